@@ -1,0 +1,34 @@
+// Package catalogue reads, checks and writes the plant table.
+package catalogue
+
+// Plant is one row of the plant table. A number that the table leaves empty
+// is NaN (months: 0): unknown, never zero. Columns and units are those of the
+// table, so that a message can name the column a person sees.
+type Plant struct {
+	ID             string   // unique; lower case letters, digits and hyphens
+	ScientificName string   // Darwin Core
+	VernacularName string   // Darwin Core
+	Form           string   // one of Forms
+	Zones          []string // the grower's word: any of "bottom", "slope", "rim"
+	SunMinH        float64  // least direct sun, hours a day in the growing season
+	SunMaxH        float64  // most direct sun
+	WetH           float64  // hours of standing water or saturated soil borne in one go in the growing season
+	PondMM         float64  // deepest standing water borne for that long, mm
+	DryD           float64  // days without water borne in midsummer on garden loam, once established
+	LowestC        float64  // lowest air temperature survived, deg C
+	RootCM         float64  // depth that the roots draw water from
+	HeightCM       float64
+	SpreadCM       float64 // mature spread, diameter
+	FlowerFrom     int     // first month of bloom, 1 to 12; 0 if none or unknown
+	FlowerTo       int     // last month; may be before FlowerFrom (over the turn of the year)
+	FlowerColour   []string
+	Evergreen      string   // "yes", "no", "semi" or "" (unknown)
+	NativeTo       []string // tags of regions
+	Spreads        string   // "no", "slowly", "runs", "seeds" or ""
+	Toxic          []string // whom it harms: any of "people", "pets", "livestock", "skin"; "none" alone if known harmless; empty is unknown
+	Price          float64  // per plant, in the currency of the catalogue
+	Notes          string
+	Source         string
+	Assumed        []string // columns whose value is assumed from a class or a status, not measured
+	Line           int      // line of the row in its file
+}
