@@ -1,0 +1,207 @@
+package zones
+
+import (
+	"math"
+	"time"
+	_ "time/tzdata" // time zones also on machines that have no table of them
+)
+
+// Garden is one garden file, read and checked. Figures are SI inside: metres
+// for distances, mm for depths and heights, m2, mm/h, fractions of 1 for
+// percents. A figure the file may leave out, and does, is NaN (counts and
+// months: 0); a figure with a default holds the default and is named in
+// Assumed.
+type Garden struct {
+	Source  string   // file name as shown to people
+	Name    string   // what the gardener calls the place
+	Units   Units    // how figures are shown
+	Site    Site     // where it lies and what is near
+	Roof    Roof     // what sends water
+	Soil    Soil     // the ground below the mix
+	Mix     Mix      // what the bed is filled with
+	Bed     Bed      // shape and depth
+	Target  Target   // what the bed shall achieve
+	Sun     Sun      // direct sun by zone
+	Weather Weather  // where the record is and how to read it
+	Wishes  Wishes   // what the planting list shall keep to
+	Assumed []string // keys left out that got a default: "roof.coefficient: 0.95"
+}
+
+// Site is the place and what stands or lies near the bed.
+type Site struct {
+	LatitudeDeg         float64        // north positive
+	TimeZone            string         // IANA name, as written
+	Location            *time.Location // the same, loaded
+	GroundSlope         float64        // fraction, fall per run
+	Foundation          string         // "slab", "crawl space", "basement", "none" or ""
+	FoundationDistanceM float64        // edge of the bed to the nearest building
+	GroundwaterDepthM   float64        // below the ground, in the wettest season
+	RockDepthM          float64        // below the ground
+	WellDistanceM       float64        // nearest drinking-water well
+	SepticDistanceM     float64        // nearest septic tank or field
+	BoundaryDistanceM   float64        // nearest edge of the lot
+}
+
+// Roof is the catchment: the roof and any other ground that drains to the bed.
+type Roof struct {
+	AreaM2        float64   // plan area of the whole roof
+	Share         float64   // fraction that reaches this bed
+	Coefficient   float64   // fraction of the rain, after the loss, that runs off
+	InitialLossMM float64   // rain taken up before a dry roof runs
+	Also          []Surface // other ground that drains to the bed
+}
+
+// Surface is ground other than the roof that drains to the bed. Its runoff
+// is that of its curve number, USDA 1986. Source: SOURCES.md [S5].
+type Surface struct {
+	Kind        string // one of SurfaceKinds
+	AreaM2      float64
+	CurveNumber float64
+}
+
+// Soil is the ground below the mix. At least one of Texture, RateMMH and
+// SoakTest is given; the soak test counts before the rate, the rate before
+// the texture. SafetyFactor divides a soak test's rate and RateMMH, because
+// one hole is not the whole bed and beds clog; it does not divide the value
+// of a texture class, which is already a low, worked-ground figure.
+type Soil struct {
+	Texture      string    // one of Textures, or ""
+	RateMMH      float64   // measured steady infiltration, side flow already taken out
+	SoakTest     *SoakTest // nil if none
+	SafetyFactor float64   // at least 1
+}
+
+// SoakTest is a falling-water test in a round hole.
+type SoakTest struct {
+	HoleDiameterMM float64
+	HoleDepthMM    float64
+	Readings       []SoakReading // at least two, times rising, water falling
+}
+
+// SoakReading is the depth of water over the bottom of the hole at a time.
+type SoakReading struct {
+	AtMin   float64 // minutes since the first filling
+	WaterMM float64
+}
+
+// Mix is the planting soil in the bed. Water contents are fractions by
+// volume: either all three are given or none, and then Texture counts.
+type Mix struct {
+	Texture         string  // one of Textures
+	FieldCapacity   float64 // fraction by volume
+	WiltingPoint    float64 // fraction by volume
+	Saturation      float64 // fraction by volume
+	ConductivityMMH float64 // saturated
+	DepthMM         float64
+	OrganicMatter   float64 // fraction by weight
+}
+
+// Bed is the outline, which is the outer edge of the rim, and the depths.
+type Bed struct {
+	Shape          string       // "rectangle", "oval" or "polygon"
+	LengthM        float64      // outer; NaN for a polygon
+	WidthM         float64      // outer; NaN for a polygon
+	PointsM        [][2]float64 // polygon corners in order, x and y
+	PondingDepthMM float64      // spill level down to the bottom
+	SideSlope      float64      // run per rise: 3 is 3:1
+	RimWidthM      float64      // level-to-outline distance inward
+	FreeboardMM    float64      // outline above the spill level
+	Kc             float64      // crop coefficient of the planting
+}
+
+// Target is what the bed shall achieve.
+type Target struct {
+	Capture      float64 // fraction of the record's runoff kept
+	EventMM      float64 // rain of the event to swallow; NaN: from the record
+	DrainWithinH float64 // hours
+}
+
+// Sun is hours of direct sun a day in the growing season; all NaN if the
+// file has none.
+type Sun struct {
+	BottomH float64
+	SlopeH  float64
+	RimH    float64
+}
+
+// Weather says where the record is and how to read it. Empty means the
+// reader's own default.
+type Weather struct {
+	File         string            // beside the garden file
+	Columns      map[string]string // our name -> header in the file
+	RainUnit     string            // "mm" or "in"
+	TempUnit     string            // "C" or "F"
+	Missing      []string          // cells that mean no value
+	Trace        []string          // cells that mean a trace of rain
+	AbsentRow    string            // what a row that is not there means: "missing" or "dry"
+	Clock        string            // how the file's times are kept
+	Step         string            // "hourly" or "daily"; "" to recognise
+	Pattern      string            // 24-hour pattern for daily rain
+	Where        map[string]string // keep only rows with these cells
+	ET0ByMonthMM []float64         // 12 values, mm/d, or nil
+}
+
+// Wishes bound and steer the planting list.
+type Wishes struct {
+	ShareCap      float64  // most of the planted area for one species, fraction
+	SmallestGroup int      // least plants of a species in a zone
+	MostSpecies   int      // 0: no limit
+	Budget        float64  // in the currency of the catalogue; NaN: no limit
+	HeightMaxCM   ByZone   // NaN: no limit
+	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
+	NoRunners     bool     // leave out plants that run
+	Wanted        []string // plant ids
+	Unwanted      []string // plant ids
+	NativeTo      []string // tags of regions that count as native
+	BloomFrom     int      // month 1 to 12; 0: not given
+	BloomTo       int      // month; may be before BloomFrom
+	YearlyRiskMax float64  // plants above this yearly risk are left out, fraction
+	Weights       Weights
+	Seed          int64
+}
+
+// Weights say how much each aim counts beside survival, which counts 1; NaN
+// where the file leaves it out.
+type Weights struct {
+	Bloom   float64
+	Variety float64
+	Native  float64
+}
+
+// ByZone is one figure for each zone.
+type ByZone struct {
+	Bottom float64
+	Slope  float64
+	Rim    float64
+}
+
+// Of returns the figure of the zone named, and NaN for any other name.
+func (b ByZone) Of(zone string) float64 {
+	switch zone {
+	case "bottom":
+		return b.Bottom
+	case "slope":
+		return b.Slope
+	case "rim":
+		return b.Rim
+	}
+	return math.NaN()
+}
+
+// Of returns the hours of direct sun of the zone named, NaN if not given.
+func (s Sun) Of(zone string) float64 {
+	return ByZone{Bottom: s.BottomH, Slope: s.SlopeH, Rim: s.RimH}.Of(zone)
+}
+
+// Textures lists the texture classes of the USDA soil triangle that have
+// published values in [S2] and [S3].
+func Textures() []string {
+	return []string{
+		"sand", "loamy sand", "sandy loam", "loam", "silt loam",
+		"sandy clay loam", "clay loam", "silty clay loam", "sandy clay",
+		"silty clay", "clay",
+	}
+}
+
+// SurfaceKinds lists the ground other than roof that may drain to the bed.
+func SurfaceKinds() []string { return []string{"pavement", "gravel", "lawn"} }
