@@ -1,0 +1,112 @@
+package water
+
+import "math"
+
+// TAWMM returns the total available water of a root zone in mm:
+// TAW = 1000 (FC - WP) Zr, water contents as volume fractions, Zr the root
+// depth in m. Source: FAO-56 Eq. 82 [S1].
+func TAWMM(fc, wp, rootM float64) float64 { return 1000 * (fc - wp) * rootM }
+
+// DepletionFraction returns p, the share of TAW that plants take without
+// stress: p = pTab + 0.04 (5 - ETc), ETc in mm/d, held in 0.1 to 0.8.
+// Source: FAO-56, note to Table 22 and Eq. 83 [S1].
+func DepletionFraction(pTab, etcMMD float64) float64 {
+	return min(max(pTab+0.04*(5-etcMMD), 0.1), 0.8)
+}
+
+// Stress returns Ks, the share of its unstressed water use that a plant
+// reaches: 1 until the depletion passes RAW = p TAW, then falling in a
+// straight line to 0 at TAW: Ks = (TAW - Dr) / ((1 - p) TAW). depletionMM is
+// Dr below field capacity; 0 or less gives 1. Source: FAO-56 Eq. 84 [S1].
+func Stress(depletionMM, tawMM, p float64) float64 {
+	if depletionMM <= p*tawMM {
+		return 1
+	}
+	if depletionMM >= tawMM {
+		return 0
+	}
+	return (tawMM - depletionMM) / ((1 - p) * tawMM)
+}
+
+// store is the water that one place of the bed holds, with the constants of
+// its soil. Depths are mm of water over the place's area.
+type store struct {
+	fieldMM   float64 // held at field capacity
+	satMM     float64 // held when every pore is full
+	tawMM     float64 // TAW of the root zone
+	seepMMH   float64 // what the soil below takes when the place is saturated; +Inf allowed
+	drainPerH float64 // seepMMH / (satMM - fieldMM): linear reservoir constant, 1/h
+}
+
+func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
+	s := store{
+		fieldMM: fc * depthMM, satMM: sat * depthMM,
+		tawMM: TAWMM(fc, wp, depthMM/1000), seepMMH: seepMMH,
+	}
+	s.drainPerH = seepMMH / (s.satMM - s.fieldMM)
+	return s
+}
+
+// absorb lets water be offered at a steady rate for a time and returns what
+// the place holds afterwards, what it took in and what seeped out below (mm).
+//
+//	dS/dt = q                             below field capacity
+//	dS/dt = q - k (S - FC) / (SAT - FC)   above, until S = SAT
+//	in = out = k                          when full and q >= k
+//
+// S held water in mm, q offered in mm/h, k seepMMH. The pieces are solved
+// exactly, so the answer does not depend on how a steady spell is cut into
+// steps. decay is exp(-drainPerH * hours), passed in because callers reuse it.
+// Seepage rising in a straight line from 0 at field capacity to k at
+// saturation is a simplification (see DEVELOPERS.md, method limits).
+func (s *store) absorb(held, offeredMMH, hours, decay float64) (after, in, seeped float64) {
+	if held < s.fieldMM {
+		room := s.fieldMM - held
+		if offeredMMH*hours <= room {
+			in = offeredMMH * hours
+			return held + in, in, 0
+		}
+		fill := room / offeredMMH
+		in, held, hours = room, s.fieldMM, hours-fill
+		decay = math.Exp(-s.drainPerH * hours)
+	}
+	if math.IsInf(s.seepMMH, 1) {
+		out := offeredMMH*hours + held - s.fieldMM
+		return s.fieldMM, in + offeredMMH*hours, out
+	}
+	if s.seepMMH == 0 {
+		add := min(offeredMMH*hours, s.satMM-held)
+		return held + add, in + add, 0
+	}
+	goal := s.fieldMM + offeredMMH/s.drainPerH
+	after = goal + (held-goal)*decay
+	if after <= s.satMM {
+		add := offeredMMH * hours
+		return after, in + add, max(add-(after-held), 0)
+	}
+	// Full on the way: the time when it fills, then in = out = k.
+	full := 0.0
+	if held < s.satMM {
+		full = min(math.Log((held-goal)/(s.satMM-goal))/s.drainPerH, hours)
+	}
+	add := offeredMMH * full
+	out := max(add-(s.satMM-held), 0)
+	steady := s.seepMMH * (hours - full)
+	return s.satMM, in + (s.satMM - held) + out + steady, out + steady
+}
+
+// draw returns the water that plants take in a time, in mm: Kc ET0 Ks, with
+// Ks from the depletion at the start of the step, as in FAO-56 Example 37
+// [S1]. demandMM is Kc ET0 over the step; never more than is held above the
+// wilting point.
+func (s *store) draw(held, demandMM, p float64) float64 {
+	depletion := s.fieldMM - held
+	if depletion <= p*s.tawMM {
+		return min(demandMM, s.tawMM-depletion)
+	}
+	left := s.tawMM - depletion
+	if left <= 0 {
+		return 0
+	}
+	return min(demandMM*left/((1-p)*s.tawMM), left)
+}
