@@ -1,0 +1,107 @@
+package list
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
+
+// item is a candidate that can stand, with all that the search needs beside each other.
+type item struct {
+	cand, species, zone int
+	area, price         float64
+	gain                float64 // objective for one plant
+	least, most         int
+}
+
+// model is a Problem made ready: candidates that cannot stand are gone, and the
+// rest lie in an order that does not depend on the order of the candidates.
+type model struct {
+	items      []item
+	inZone     [][]int // items by zone
+	ofSpecies  [][]int // items by species
+	zoneArea   []float64
+	bloom      []uint16 // by species, wanted months only
+	wanted     []bool   // by species: must stand
+	months     []int    // wanted months, from 0
+	monthValue float64  // objective for one wanted month in flower
+	kindValue  float64  // objective for one more species, up to target
+	target     int
+	mostKinds  int
+	budget     float64
+}
+
+func newModel(p Problem) *model {
+	m := &model{
+		inZone:    make([][]int, len(p.Zones)),
+		ofSpecies: make([][]int, len(p.Species)),
+		zoneArea:  make([]float64, len(p.Zones)),
+		bloom:     make([]uint16, len(p.Species)),
+		wanted:    make([]bool, len(p.Species)),
+		target:    p.varietyTarget(),
+		mostKinds: len(p.Species),
+		budget:    p.Budget,
+	}
+	if p.MostSpecies > 0 {
+		m.mostKinds = min(m.mostKinds, p.MostSpecies)
+	}
+	for z := range p.Zones {
+		m.zoneArea[z] = p.Zones[z].AreaM2
+	}
+	for s := range p.Species {
+		m.bloom[s] = p.Species[s].Bloom & p.BloomMonths
+	}
+	for b := p.BloomMonths; b != 0; b &= b - 1 {
+		m.months = append(m.months, bits.TrailingZeros16(b))
+	}
+	if len(m.months) > 0 {
+		m.monthValue = p.BloomWeight / float64(len(m.months))
+	}
+	if m.target > 0 {
+		m.kindValue = p.VarietyWeight / float64(m.target)
+	}
+	m.addItems(p)
+	return m
+}
+
+func (m *model) addItems(p Problem) {
+	total := p.totalAreaM2()
+	for k, lim := range p.limits() {
+		c := p.Candidates[k]
+		s := p.Species[c.Species]
+		m.wanted[c.Species] = s.Wanted
+		if lim.most == 0 {
+			continue
+		}
+		gain := c.Survival
+		if s.Native {
+			gain += p.NativeWeight
+		}
+		m.items = append(m.items, item{
+			cand: k, species: c.Species, zone: c.Zone,
+			area: s.AreaM2, price: s.Price, gain: s.AreaM2 / total * gain,
+			least: lim.least, most: lim.most,
+		})
+	}
+	slices.SortFunc(m.items, func(a, b item) int {
+		return cmp.Or(cmp.Compare(a.zone, b.zone),
+			cmp.Compare(b.gain/b.area, a.gain/a.area), cmp.Compare(a.species, b.species))
+	})
+	for i := range m.items {
+		it := &m.items[i]
+		m.inZone[it.zone] = append(m.inZone[it.zone], i)
+		m.ofSpecies[it.species] = append(m.ofSpecies[it.species], i)
+	}
+}
+
+// lines turns counts by item into lines in the order of the candidates.
+func (m *model) lines(count []int) []Line {
+	var out []Line
+	for i, n := range count {
+		if n > 0 {
+			out = append(out, Line{m.items[i].cand, n})
+		}
+	}
+	slices.SortFunc(out, func(a, b Line) int { return cmp.Compare(a.Candidate, b.Candidate) })
+	return out
+}
