@@ -1,0 +1,110 @@
+package basin
+
+import "math"
+
+// oval is an ellipse with half axes a >= b, centred on (cx, cy). If the length
+// is shorter than the width, x and y change places (turned).
+type oval struct {
+	a, b, cx, cy float64
+	turned       bool
+}
+
+func newOval(lengthM, widthM float64) oval {
+	e := oval{a: lengthM / 2, b: widthM / 2, cx: lengthM / 2, cy: widthM / 2}
+	if e.a < e.b {
+		e.a, e.b, e.turned = e.b, e.a, true
+	}
+	return e
+}
+
+func (e oval) areaM2() float64 { return math.Pi * e.a * e.b }
+
+func (e oval) inradiusM() float64 { return e.b }
+
+// distanceM is the distance from (x, y) to the ellipse. The nearest point
+// (X, Y) has the form X = a^2 x/(t + a^2), Y = b^2 y/(t + b^2) with t > -b^2 the
+// largest root of (a x/(t + a^2))^2 + (b y/(t + b^2))^2 = 1; the left side falls
+// with t, so halving the bracket always finds it. On the long axis near the
+// centre (y = 0) the root falls on t = -b^2 and Y follows from the ellipse.
+// Source: Lagrange's condition for the nearest point.
+func (e oval) distanceM(x, y float64) float64 {
+	px, py := math.Abs(x-e.cx), math.Abs(y-e.cy)
+	if e.turned {
+		px, py = py, px
+	}
+	inside := (px/e.a)*(px/e.a)+(py/e.b)*(py/e.b) <= 1
+	d := e.unsignedM(px, py)
+	if !inside {
+		return -d
+	}
+	return d
+}
+
+func (e oval) unsignedM(px, py float64) float64 {
+	a, b := e.a, e.b
+	if py == 0 {
+		if c := a*a - b*b; a*px < c { // inside the centre of curvature of the tip
+			u := a * px / c // X = a u
+			return math.Hypot(px-a*u, b*math.Sqrt(math.Max(0, 1-u*u)))
+		}
+		return math.Abs(px - a)
+	}
+	// In units of b: s = t/b^2, r = (a/b)^2.
+	r, zx, zy := (a/b)*(a/b), px/b, py/b
+	left := func(s float64) float64 {
+		u, v := a/b*zx/(s+r), zy/(s+1)
+		return u*u + v*v - 1
+	}
+	lo := zy - 1
+	hi := math.Hypot(a/b*zx, zy) - 1
+	if hi < lo {
+		hi = lo
+	}
+	s := lo
+	for range 200 {
+		s = lo + (hi-lo)/2
+		if s == lo || s == hi {
+			break
+		}
+		if left(s) > 0 {
+			lo = s
+		} else {
+			hi = s
+		}
+	}
+	nx, ny := r*zx/(s+r), zy/(s+1)
+	return b * math.Hypot(nx-zx, ny-zy)
+}
+
+// insetAreaM2 is the area at least d inside the ellipse. The boundary of that
+// area is the parallel curve
+//
+//	x = a cos t - d b cos t/s,  y = b sin t - d a sin t/s,
+//	s = sqrt(b^2 cos^2 t + a^2 sin^2 t)
+//
+// kept where y >= 0 in the first quarter, that is s >= d a/b: past the centre
+// of curvature of the tips the curve crosses the long axis, and the nearest
+// point of the ellipse is then on the other side. With
+// -dx/dt = a sin t (1 - d a b/s^3) the area is
+//
+//	4 integral of a sin^2 t (b - d a/s)(1 - d a b/s^3) dt, t from t0 to pi/2,
+//
+// with t0 = 0, or sin^2 t0 = ((d a/b)^2 - b^2)/(a^2 - b^2) where the curve is
+// cut. Computed to 1e-12 of the bed's area. Source: parallel curve of an
+// ellipse; checked against Steiner's formula where nothing is cut.
+func (e oval) insetAreaM2(d float64) float64 {
+	a, b := e.a, e.b
+	if d >= b {
+		return 0
+	}
+	t0 := 0.0
+	if s0 := d * a / b; s0 > b {
+		t0 = math.Asin(math.Min(1, math.Sqrt((s0*s0-b*b)/(a*a-b*b))))
+	}
+	f := func(t float64) float64 {
+		sin, cos := math.Sincos(t)
+		s := math.Sqrt(b*b*cos*cos + a*a*sin*sin)
+		return a * sin * sin * (b - d*a/s) * (1 - d*a*b/(s*s*s))
+	}
+	return math.Max(0, 4*integrate(f, t0, math.Pi/2, 12, 1e-12*e.areaM2()))
+}
