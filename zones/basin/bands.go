@@ -1,7 +1,5 @@
 package basin
 
-import "fmt"
-
 // Zones of a bed, from the bottom up.
 const (
 	Bottom = "bottom"
@@ -83,9 +81,4 @@ func (b *Basin) ZoneAt(x, y float64) string {
 		return Slope
 	}
 	return Bottom
-}
-
-// String says what a band is, for tests and messages.
-func (d Band) String() string {
-	return fmt.Sprintf("%s %.0f to %.0f mm, %.2f m2", d.Zone, d.FootMM, d.TopMM, d.AreaM2)
 }

@@ -1,0 +1,123 @@
+package basin
+
+import (
+	"fmt"
+	"math"
+)
+
+// Ground is what is known about the place of a bed. Distances run from the
+// nearest edge of the bed. A figure that is not known is NaN; Foundation is ""
+// if it is not known.
+type Ground struct {
+	SlopePercent  float64 // of the ground before digging
+	FoundationM   float64 // to the nearest building
+	WaterTableM   float64 // from the bottom down to groundwater or rock
+	WellM         float64 // to a private well
+	SepticM       float64 // to a septic tank or field
+	PropertyLineM float64 // to the neighbour's ground
+	Foundation    string  // what the nearest building stands on: "slab", "basement", ...
+}
+
+// UnknownGround is Ground with nothing known.
+func UnknownGround() Ground {
+	n := math.NaN()
+	return Ground{n, n, n, n, n, n, ""}
+}
+
+// Check is one published limit against what was found. Not Known means that the
+// figure is missing; it is then not OK either.
+type Check struct {
+	Name   string `json:"name"`
+	OK     bool   `json:"ok"`
+	Known  bool   `json:"known"`
+	Found  string `json:"found"`
+	Wanted string `json:"wanted"`
+	Source string `json:"source"`
+}
+
+const (
+	sourceHandbook = "Univ. of Wisconsin-Extension and Wisconsin DNR 2003 (GWQ037)"
+	sourceManual   = "Minnesota Pollution Control Agency, Minnesota Stormwater Manual, bioretention"
+	sourcePractice = "common practice, no source"
+)
+
+// Checks holds a bed and its place against published limits, always in the same
+// order.
+//
+//	drainHours       time to soak away from full; NaN if not known, +Inf if never
+//	drainLimitHours  24 if not above 0
+//	length           writes a length given in mm, so that people see their units
+//
+// Limits and sources: buildings 10 ft (handbooks alike), slope 12 %
+// (GWQ037), groundwater or rock 3 ft below the bottom, well and septic system
+// 50 ft, property line 10 ft (Minnesota Stormwater Manual; its later general
+// table asks 35 ft from a septic system: the larger is kept), sides 3:1, drain
+// time 24 h. Local rules come first.
+func (b *Basin) Checks(g Ground, drainHours, drainLimitHours float64, length func(mm float64) string) []Check {
+	if !(drainLimitHours > 0) {
+		drainLimitHours = 24
+	}
+	metres := func(v float64) string { return length(v * 1000) }
+	percent := func(v float64) string { return fmt.Sprintf("%.3g %%", v) }
+	hours := func(v float64) string {
+		if math.IsInf(v, 1) {
+			return "never"
+		}
+		return fmt.Sprintf("%.3g h", v)
+	}
+	slope := func(v float64) string { return fmt.Sprintf("%.3g:1", v) }
+	return []Check{
+		atLeast("distance to a building", g.FoundationM, 10*footMM/1000, metres, sourceHandbook),
+		atMost("slope of the ground", g.SlopePercent, 12, percent, sourceHandbook),
+		atLeast("groundwater or rock below the bottom", g.WaterTableM, 3*footMM/1000, metres, sourceManual),
+		atLeast("slope of the sides", b.spec.SideRun, 3, slope, sourcePractice),
+		atMost("time to drain", drainHours, drainLimitHours, hours, sourceHandbook),
+		atLeast("distance to a well", g.WellM, 50*footMM/1000, metres, sourceManual),
+		atLeast("distance to a septic system", g.SepticM, 50*footMM/1000, metres, sourceManual),
+		atLeast("distance to the property line", g.PropertyLineM, 10*footMM/1000, metres, sourceManual),
+	}
+}
+
+// slack keeps a figure that was typed as the limit itself from failing by the
+// rounding of a unit.
+const slack = 1e-9
+
+func atLeast(name string, v, limit float64, text func(float64) string, source string) Check {
+	return judged(name, v, v >= limit*(1-slack), "at least "+text(limit), text, source)
+}
+
+func atMost(name string, v, limit float64, text func(float64) string, source string) Check {
+	return judged(name, v, v <= limit*(1+slack), "at most "+text(limit), text, source)
+}
+
+func judged(name string, v float64, ok bool, wanted string, text func(float64) string, source string) Check {
+	c := Check{Name: name, Known: !math.IsNaN(v), Wanted: wanted, Source: source, Found: "not given: measure it"}
+	if c.Known {
+		c.OK, c.Found = ok, text(v)
+	}
+	return c
+}
+
+// Cautions is what to mind before and while digging, from the most general to
+// what this place adds.
+func Cautions(g Ground, length func(mm float64) string) []string {
+	c := []string{
+		"Ask about local rules and permits first. Where they differ from this, they hold.",
+		"Have buried pipes and cables marked before you dig, and dig by hand near the marks. The call is free in many places.",
+		"Give the overflow a safe path, away from buildings and from the neighbours' ground.",
+		"Keep the bed at least " + length(10*footMM) + " from buildings, further from a basement or uphill of one.",
+		"Keep clear of wells, septic tanks and their fields.",
+		"Stay outside the spread of trees you want to keep: digging there cuts roots.",
+		"Standing water is a danger to small children. If it stays longer than three days, mosquitoes can breed: find out why.",
+		"Leave work on drains, foundations, walls and electrics to people licensed for it.",
+	}
+	if g.SlopePercent > 12 {
+		c = append(c, "This ground is steep. Wetting it can make it slip: ask an engineer before you dig, or choose another place.")
+	} else if !(g.SlopePercent >= 0) {
+		c = append(c, "Measure the slope of the ground. Steep ground can slip when it is wetted.")
+	}
+	if g.Foundation == "basement" {
+		c = append(c, "The nearest building has a basement: water can find its way in from far off. Watch its walls after the first heavy rains.")
+	}
+	return c
+}
