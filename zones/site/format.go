@@ -1,0 +1,207 @@
+package site
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Format declares how a weather file is written. The zero value means: what
+// the header says. Nothing is guessed silently: what was recognised stands in
+// Record.Notes, and what cannot be told is a fault that asks.
+type Format struct {
+	Columns   map[string]string // ours (time, date, rain, tmin, tmax, temp, et0) -> header in the file
+	RainUnit  string            // "mm", "0.1 mm", "in", "0.01 in" or "cm"
+	TempUnit  string            // "C", "F" or "0.1 C"
+	Missing   []string          // markers of a missing value, beside the empty cell: "-9999", "NA", "M"
+	Trace     []string          // markers of a trace of rain: "T", "-1"; 0 mm, counted
+	AbsentRow string            // what a time without a row means: "missing" (default) or "dry"
+	Clock     string            // "utc", "local" (wall clock of Zone) or "standard" (default: local standard time)
+	Zone      *time.Location    // of the garden; nil for standard time of unnamed offset
+	Step      string            // "hourly", "daily" or "" to recognise
+	Pattern   string            // how daily rain is spread: see Patterns; "" is the first
+	DateOrder string            // of dates such as 1/5/2013: "mdy", "dmy" or "" to recognise
+	Where     map[string]string // only rows whose column has this value, in a file of several stations
+}
+
+// ourColumns returns the names that Format.Columns may give, in the order of
+// messages.
+func ourColumns() []string {
+	return []string{"time", "date", "rain", "tmin", "tmax", "temp", "et0"}
+}
+
+// Check returns what is wrong with a format itself, before any file is read.
+// Name is the field as garden.yaml writes it; File and Line are left empty.
+func (f Format) Check() Faults {
+	var faults Faults
+	oneOf := func(name, value string, allowed ...string) {
+		if value != "" && !slices.Contains(allowed, value) {
+			faults = append(faults, Fault{Name: name, Value: value, Want: "want one of " + strings.Join(allowed, ", ")})
+		}
+	}
+	oneOf("rain_unit", f.RainUnit, "mm", "0.1 mm", "cm", "in", "0.01 in")
+	oneOf("temp_unit", f.TempUnit, "C", "F", "0.1 C")
+	oneOf("absent_row", f.AbsentRow, "missing", "dry")
+	oneOf("clock", f.Clock, "utc", "local", "standard")
+	oneOf("step", f.Step, "hourly", "daily")
+	oneOf("pattern", f.Pattern, Patterns()...)
+	oneOf("date_order", f.DateOrder, "mdy", "dmy")
+	for _, ours := range sortedKeys(f.Columns) {
+		oneOf("columns", ours, ourColumns()...)
+		if ours == "" {
+			faults = append(faults, Fault{Name: "columns", Want: "want one of " + strings.Join(ourColumns(), ", ")})
+		}
+	}
+	if (f.Clock == "utc" || f.Clock == "local") && f.Zone == nil {
+		faults = append(faults, Fault{Name: "clock", Value: f.Clock, Want: "want the time zone of the garden as well"})
+	}
+	return faults
+}
+
+// sortedKeys returns the keys of a table in order.
+func sortedKeys(m map[string]string) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// unit is a measure that a column is written in: value x scale + shift gives
+// mm or deg C.
+type unit struct {
+	name         string // as people write it
+	scale, shift float64
+	divide       float64 // set instead of scale where dividing is the exact way
+}
+
+func (u unit) convert(v float64) float64 {
+	if u.divide != 0 {
+		return (v + u.shift) / u.divide
+	}
+	return (v + u.shift) * u.scale
+}
+
+// unitNamed returns the unit of that name, as Format gives it.
+// Source: 1 in = 25.4 mm and t/C = (t/F - 32) / 1.8, both exact (NIST Special
+// Publication 811, from memory).
+func unitNamed(name string) (unit, bool) {
+	switch name {
+	case "mm":
+		return unit{name: "mm", divide: 1}, true
+	case "0.1 mm":
+		return unit{name: "tenths of mm", divide: 10}, true
+	case "cm":
+		return unit{name: "cm", scale: 10}, true
+	case "in":
+		return unit{name: "inches", scale: 25.4}, true
+	case "0.01 in":
+		return unit{name: "hundredths of an inch", scale: 0.254}, true
+	case "C":
+		return unit{name: "deg C", divide: 1}, true
+	case "0.1 C":
+		return unit{name: "tenths of deg C", divide: 10}, true
+	case "F":
+		return unit{name: "deg F", shift: -32, divide: 1.8}, true
+	}
+	return unit{}, false
+}
+
+// splitHeader takes the unit off a header: "precip_in" is "precip" in "in",
+// "Rain (mm)" is "rain" in "mm". The name comes back in lower case with
+// underscores; the unit is "" if the header does not end in one we know.
+func splitHeader(header string) (name, unitName string) {
+	h := strings.ToLower(strings.TrimSpace(header))
+	if open := strings.LastIndexAny(h, "(["); open > 0 && strings.HasSuffix(h, map[byte]string{'(': ")", '[': "]"}[h[open]]) {
+		if u := unitOfSuffix(strings.TrimSpace(h[open+1 : len(h)-1])); u != "" {
+			return plainName(h[:open]), u
+		}
+	}
+	name = plainName(h)
+	for _, suffix := range []string{"tenths_mm", "tenths_c", "hundredths_in", "mm", "cm", "inches", "inch", "in", "degc", "deg_c", "c", "degf", "deg_f", "f", "utc"} {
+		if base, ok := strings.CutSuffix(name, "_"+suffix); ok && base != "" {
+			return base, unitOfSuffix(strings.ReplaceAll(suffix, "_", " "))
+		}
+	}
+	return name, ""
+}
+
+// unitOfSuffix returns the unit that the end of a header names, or "".
+func unitOfSuffix(s string) string {
+	switch s {
+	case "mm", "mm/h", "mm/d", "mm/day":
+		return "mm"
+	case "0.1 mm", "0.1mm", "tenths mm", "tenths of mm":
+		return "0.1 mm"
+	case "cm":
+		return "cm"
+	case "in", "inch", "inches":
+		return "in"
+	case "0.01 in", "0.01in", "hundredths in", "hundredths of in":
+		return "0.01 in"
+	case "c", "degc", "deg c", "\u00b0c":
+		return "C"
+	case "0.1 c", "tenths c", "tenths of c":
+		return "0.1 C"
+	case "f", "degf", "deg f", "\u00b0f":
+		return "F"
+	case "utc":
+		return "utc"
+	}
+	return ""
+}
+
+// plainName writes a header in lower case letters with single underscores.
+func plainName(h string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(h), func(r rune) bool {
+		return r == ' ' || r == '_' || r == '-' || r == '.' || r == '\t'
+	}), "_")
+}
+
+// ourColumn returns which of our columns a plain header name stands for, "" if
+// none.
+func ourColumn(name string) string {
+	switch name {
+	case "time", "datetime", "date_time", "timestamp", "hour_beginning", "hour", "valid":
+		return "time"
+	case "date", "day":
+		return "date"
+	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "p":
+		return "rain"
+	case "tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "tn":
+		return "tmin"
+	case "tmax", "t_max", "temp_max", "max_temp", "temperature_max", "max_temperature", "tx":
+		return "tmax"
+	case "temp", "temperature", "air_temp", "air_temperature", "tair", "tmean", "temp_mean", "tavg":
+		return "temp"
+	case "et0", "eto", "et_0", "et_o", "reference_et", "ref_et":
+		return "et0"
+	}
+	return ""
+}
+
+// stationName reports whether a plain header name commonly tells stations
+// apart.
+func stationName(name string) bool {
+	switch name {
+	case "station", "station_id", "station_name", "stn", "site", "location", "origin", "name", "id", "city", "place", "gauge", "gauge_id", "gage":
+		return true
+	}
+	return false
+}
+
+// quoted lists values for a message, at most twenty.
+func quoted(values []string) string {
+	const most = 20
+	parts := make([]string, 0, most+1)
+	for i, v := range values {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d more", len(values)-most))
+			break
+		}
+		parts = append(parts, fmt.Sprintf("%q", v))
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,375 @@
+package site
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// maxKept is how many faults are kept of a file before reading stops.
+const maxKept = 10000
+
+// reading is one row of a weather file: the time as written and the figures in
+// mm and deg C, NaN where the file has none.
+type reading struct {
+	wall                        int64 // seconds; local standard time once resolved
+	offset                      int32
+	line, col                   int32
+	rain, temp, tmin, tmax, et0 float64
+}
+
+// weatherReader is the state of reading one weather file.
+type weatherReader struct {
+	name   string
+	f      Format
+	faults Faults
+	notes  []string
+
+	header  []string
+	columns map[string]int // ours -> place in the header
+	rain    unit
+	temp    unit
+	et0     unit
+	utc     bool // the header says UTC
+	where   []whereColumn
+	missing []marker
+	trace   []marker
+
+	hasTime bool // rows carry a time of day
+	rows    []reading
+	traces  int
+}
+
+type whereColumn struct {
+	place int
+	name  string
+	value []byte
+}
+
+// marker is a cell that stands for something else than its number.
+type marker struct {
+	text   []byte
+	number float64 // NaN if the text is no number
+}
+
+// ReadRecord reads a weather file: a header line, then a row for each hour,
+// part of an hour, or day, in the order of time. name is the file name for
+// messages. The result is a gapless hourly record in local standard time, cut
+// to whole days; daily rain is spread by the format's pattern. Temperature and
+// ET0 that the file does not give are NaN: see FillET0. What was recognised,
+// left out, or looks doubtful is in Record.Notes. Everything wrong with the
+// file comes back at once as Faults; another error means it could not be read.
+//
+// Times in UTC, and wall-clock times with daylight saving, are moved to the
+// standard time of the format's zone. A time is the beginning of what the row
+// measured. Rain is refused below 0 and above 500 mm in an hour or 2,000 mm in
+// a day, which is past any measured (world records near 400 mm in 42 minutes
+// and 1,825 mm in a day, WMO, from memory); temperature outside -90 to 60.
+func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, error) {
+	if err := checkLatitude(latDeg); err != nil {
+		return nil, err
+	}
+	wr := &weatherReader{name: name, f: f}
+	for _, fault := range f.Check() {
+		fault.File = name
+		wr.faults = append(wr.faults, fault)
+	}
+	if len(wr.faults) > 0 {
+		return nil, wr.faults
+	}
+	text, err := readAll(r)
+	if errors.Is(err, errTooLarge) {
+		return nil, Faults{{File: name, Want: "the file is over 200 MB: want one station's hours or days"}}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if faults := textFault(name, text); faults != nil {
+		return nil, faults
+	}
+	record := wr.read(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))
+	if len(wr.faults) > 0 {
+		return nil, wr.faults
+	}
+	record.warnDryWindows()
+	record.warnUnit()
+	return record, nil
+}
+
+// read turns a text into a record; it is nil if there are faults.
+func (wr *weatherReader) read(text []byte) *Record {
+	t := &table{text: text, sep: findSeparator(text)}
+	if !wr.readHeader(t) || !wr.findOrder(*t) {
+		return nil
+	}
+	body := *t // to look for stations if times repeat
+	wr.readRows(t)
+	if len(wr.faults) > 0 {
+		return nil
+	}
+	if len(wr.rows) == 0 {
+		wr.noRows(body)
+		return nil
+	}
+	step := wr.step()
+	if step == "" {
+		return nil
+	}
+	offset := wr.toStandard(step)
+	if len(wr.faults) > 0 {
+		return nil
+	}
+	if wr.checkOrder(step); len(wr.faults) > 0 {
+		wr.askForStation(body)
+		return nil
+	}
+	if wr.checkSpan(step); len(wr.faults) > 0 {
+		return nil
+	}
+	if step == "daily" {
+		return wr.daily(offset)
+	}
+	return wr.hourly(offset)
+}
+
+// fault keeps a fault of a cell.
+func (wr *weatherReader) fault(line, col int, name, value, want string) {
+	wr.faults = append(wr.faults, Fault{File: wr.name, Line: line, Col: col, Name: name, Value: value, Want: want})
+}
+
+func (wr *weatherReader) note(format string, args ...any) {
+	wr.notes = append(wr.notes, fmt.Sprintf(format, args...))
+}
+
+// readRows reads every row after the header.
+func (wr *weatherReader) readRows(t *table) {
+	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
+	wr.rows = make([]reading, 0, bytes.Count(t.text, []byte{'\n'}))
+	reader := wr.rowReader()
+	for len(wr.faults) < maxKept {
+		more, err := t.row()
+		if !more {
+			return
+		}
+		if bad := (*badRow)(nil); errors.As(err, &bad) {
+			wr.fault(bad.line, bad.col, "", "", bad.want)
+			continue
+		}
+		if len(t.cells) != len(wr.header) {
+			if !blank(t.cells) {
+				wr.fault(t.line, 1, "", "", fmt.Sprintf("%s, but the header has %d", count(len(t.cells), "cell"), len(wr.header)))
+			}
+			continue
+		}
+		if wr.wanted(t) && !blank(t.cells) {
+			reader(t)
+		}
+	}
+	wr.fault(0, 0, "", "", "reading stopped here")
+}
+
+// wanted reports whether a row belongs to the station asked for.
+func (wr *weatherReader) wanted(t *table) bool {
+	for _, w := range wr.where {
+		if !bytes.Equal(bytes.TrimSpace(t.cells[w.place]), w.value) {
+			return false
+		}
+	}
+	return true
+}
+
+// blank reports whether a row has nothing but separators and spaces.
+func blank(cells [][]byte) bool {
+	for _, c := range cells {
+		if len(c) > 0 && len(bytes.TrimSpace(c)) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// rowReader returns what reads one row, with the places of the columns at
+// hand.
+func (wr *weatherReader) rowReader() func(*table) {
+	place := func(ours string) int {
+		if i, ok := wr.columns[ours]; ok {
+			return i
+		}
+		return -1
+	}
+	timeAt, dateAt := place("time"), place("date")
+	rainAt, tempAt, tminAt, tmaxAt, et0At := place("rain"), place("temp"), place("tmin"), place("tmax"), place("et0")
+	return func(t *table) {
+		s, at, ok := wr.rowTime(t, timeAt, dateAt)
+		if !ok {
+			return
+		}
+		row := reading{wall: s.wall, offset: s.offset, line: int32(t.line), col: int32(t.cols[at])}
+		wr.hasTime = wr.hasTime || s.hasTime
+		row.rain = wr.figure(t, rainAt, wr.rain, 0, math.Inf(1), true)
+		row.temp = wr.figure(t, tempAt, wr.temp, -90, 60, false)
+		row.tmin = wr.figure(t, tminAt, wr.temp, -90, 60, false)
+		row.tmax = wr.figure(t, tmaxAt, wr.temp, -90, 60, false)
+		row.et0 = wr.figure(t, et0At, wr.et0, -0.5, 30, false)
+		if row.tmin > row.tmax {
+			wr.fault(t.line, t.cols[tminAt], wr.header[tminAt], string(bytes.TrimSpace(t.cells[tminAt])),
+				fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], bytes.TrimSpace(t.cells[tmaxAt])))
+		}
+		wr.rows = append(wr.rows, row)
+	}
+}
+
+// rowTime reads the time of a row from its time column, its date column, or
+// both, and says at which place it stands.
+func (wr *weatherReader) rowTime(t *table, timeAt, dateAt int) (s stamp, at int, ok bool) {
+	at = timeAt
+	if timeAt < 0 || dateAt >= 0 {
+		at = dateAt
+	}
+	cell := bytes.TrimSpace(t.cells[at])
+	s, ok = parseStamp(cell, wr.f.DateOrder)
+	if ok && !s.slashed && timeAt >= 0 && dateAt >= 0 {
+		at, cell = timeAt, bytes.TrimSpace(t.cells[timeAt])
+		c := &cursor{b: cell}
+		if s.hasTime || !c.clock(&s) {
+			wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "want a time of day from 0:00 to 23:59, such as 15:04 or 15, and the date in the date column")
+			return s, at, false
+		}
+		return s, at, true
+	}
+	if s.slashed {
+		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
+		return s, at, false
+	}
+	if !ok {
+		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "want a time such as 2013-01-05 15:04 or a date such as 2013-01-05, hours from 0 to 23")
+	}
+	return s, at, ok
+}
+
+// figure reads one figure, or NaN for a missing one or a column that is not
+// there (at < 0).
+func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, isRain bool) float64 {
+	if at < 0 {
+		return math.NaN()
+	}
+	cell := t.cells[at]
+	v, ok := parseNumber(cell)
+	if !ok {
+		cell = bytes.TrimSpace(cell)
+		v, ok = parseNumber(cell)
+	}
+	if isRain && isMarker(wr.trace, cell, v) {
+		wr.traces++
+		return 0
+	}
+	if len(cell) == 0 || isMarker(wr.missing, cell, v) {
+		return math.NaN()
+	}
+	if !ok {
+		want := "want a number of " + u.name + ", or this marker listed under missing"
+		if isRain {
+			want += " or trace"
+		}
+		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), want)
+		return math.NaN()
+	}
+	converted := u.convert(v)
+	if converted >= least && converted <= most {
+		return converted
+	}
+	want := fmt.Sprintf("want a figure of %g to %g when turned from %s", least, most, u.name)
+	if isRain {
+		want = "want rain of 0 or more, or this marker listed under missing or trace"
+	}
+	wr.fault(t.line, t.cols[at], wr.header[at], string(bytes.TrimSpace(cell)), want)
+	return math.NaN()
+}
+
+// markers prepares a list of markers.
+func markers(texts []string) []marker {
+	var list []marker
+	for _, text := range texts {
+		m := marker{text: []byte(strings.TrimSpace(text))}
+		number, ok := parseNumber(m.text)
+		if !ok {
+			number = math.NaN()
+		}
+		m.number = number
+		list = append(list, m)
+	}
+	return list
+}
+
+// isMarker reports whether a cell is one of the markers, by its letters or, so
+// that "-9999.0" is "-9999", by its number.
+func isMarker(list []marker, cell []byte, v float64) bool {
+	for i := range list {
+		if list[i].number == v || bytes.Equal(list[i].text, cell) {
+			return true
+		}
+	}
+	return false
+}
+
+// parseNumber reads a plain decimal number; v is NaN if it is not one. Signs,
+// a decimal point and an exponent are taken; words, hexadecimal, underscores
+// and thousands separators are not.
+func parseNumber(cell []byte) (v float64, ok bool) {
+	whole, digits, after, point, i := int64(0), 0, 0, false, 0
+	if len(cell) > 0 && (cell[0] == '-' || cell[0] == '+') {
+		i = 1
+	}
+	for ; i < len(cell); i++ {
+		switch c := cell[i]; {
+		case c >= '0' && c <= '9':
+			whole = whole*10 + int64(c-'0')
+			digits++
+			if point {
+				after++
+			}
+			if digits > 15 {
+				return parseLongNumber(cell)
+			}
+		case c == '.' && !point:
+			point = true
+		default:
+			return parseLongNumber(cell)
+		}
+	}
+	if digits == 0 {
+		return math.NaN(), false
+	}
+	// Both are whole numbers below 2^53, so one division rounds correctly.
+	v = float64(whole) / powerOfTen(after)
+	if cell[0] == '-' {
+		v = -v
+	}
+	return v, true
+}
+
+// powerOfTen returns 10 to the n for n from 0 to 15.
+func powerOfTen(n int) float64 {
+	p := 1.0
+	for ; n > 0; n-- {
+		p *= 10
+	}
+	return p
+}
+
+// parseLongNumber reads numbers with an exponent or many digits.
+func parseLongNumber(cell []byte) (float64, bool) {
+	if len(cell) > 400 || slices.ContainsFunc(cell, func(c byte) bool { return !strings.ContainsRune("0123456789+-.eE", rune(c)) }) {
+		return math.NaN(), false
+	}
+	v, err := strconv.ParseFloat(string(cell), 64)
+	if err != nil {
+		return math.NaN(), false
+	}
+	return v, true
+}

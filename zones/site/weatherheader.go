@@ -1,0 +1,336 @@
+package site
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// readHeader reads the header line and finds the columns, their units and the
+// rows asked for. It returns false if there is anything it must ask about.
+func (wr *weatherReader) readHeader(t *table) bool {
+	_, err := t.row()
+	if bad := (*badRow)(nil); errors.As(err, &bad) {
+		wr.fault(bad.line, bad.col, "", "", bad.want)
+		return false
+	}
+	for _, cell := range t.cells {
+		wr.header = append(wr.header, string(bytes.TrimSpace(cell)))
+	}
+	wr.findColumns(t)
+	if len(wr.faults) > 0 {
+		return false
+	}
+	wr.requireColumns(t.line)
+	if len(wr.faults) > 0 {
+		return false
+	}
+	switch t.sep {
+	case ';':
+		wr.note("cells are separated by semicolons")
+	case '\t':
+		wr.note("cells are separated by tabs")
+	}
+	wr.rain = wr.unitOf("rain", "rain_unit", wr.f.RainUnit, "mm, 0.1 mm, cm, in or 0.01 in", t)
+	wr.et0 = unit{name: "mm", divide: 1}
+	if at, ok := wr.columns["et0"]; ok {
+		if _, suffix := splitHeader(wr.header[at]); suffix != "" {
+			wr.et0 = wr.unitOf("et0", "", suffix, "mm or in", t)
+		} else {
+			wr.note("et0 from column %s, taken as mm", wr.header[at])
+		}
+	}
+	wr.temp = wr.temperatureUnit(t)
+	wr.findWhere(t)
+	return len(wr.faults) == 0
+}
+
+// findColumns fills columns from the declaration and, for what it does not
+// name, from common header names.
+func (wr *weatherReader) findColumns(t *table) {
+	wr.columns = map[string]int{}
+	taken := map[int]bool{}
+	for _, ours := range ourColumns() {
+		declared := wr.f.Columns[ours]
+		if declared == "" {
+			continue
+		}
+		places := wr.places(declared)
+		switch len(places) {
+		case 0:
+			wr.fault(t.line, 0, "columns: "+ours, declared, "no such column: the header has "+quoted(wr.header))
+		case 1:
+			wr.columns[ours] = places[0]
+			taken[places[0]] = true
+		default:
+			wr.fault(t.line, t.cols[places[1]], "columns: "+ours, declared, "two columns have this name")
+		}
+	}
+	for i, header := range wr.header {
+		name, _ := splitHeader(header)
+		ours := ourColumn(name)
+		if ours == "" || taken[i] || wr.f.Columns[ours] != "" {
+			continue
+		}
+		if other, found := wr.columns[ours]; found {
+			wr.fault(t.line, t.cols[i], header, "", fmt.Sprintf("both this column and %s could be %s: say which under columns", wr.header[other], ours))
+			continue
+		}
+		wr.columns[ours] = i
+	}
+	_, hasTime := wr.columns["time"]
+	_, hasDate := wr.columns["date"]
+	if hasTime && hasDate && wr.timeIsWhole(*t) {
+		delete(wr.columns, "date")
+	}
+}
+
+// timeIsWhole reports whether the first row's time column holds a date too, so
+// that a date column beside it is not needed.
+func (wr *weatherReader) timeIsWhole(t table) bool {
+	t.cells, t.cols, t.buf = nil, nil, nil // the caller's row stays as it is
+	more, err := t.row()
+	at := wr.columns["time"]
+	if !more || err != nil || at >= len(t.cells) {
+		return false
+	}
+	_, ok := parseStamp(bytes.TrimSpace(t.cells[at]), "")
+	return ok
+}
+
+// places returns where a column name stands in the header: exact matches, or
+// else those that differ in case.
+func (wr *weatherReader) places(name string) []int {
+	var exact, folded []int
+	for i, header := range wr.header {
+		if header == strings.TrimSpace(name) {
+			exact = append(exact, i)
+		}
+		if strings.EqualFold(header, strings.TrimSpace(name)) {
+			folded = append(folded, i)
+		}
+	}
+	if len(exact) > 0 {
+		return exact
+	}
+	return folded
+}
+
+// requireColumns asks for a time and a rain column.
+func (wr *weatherReader) requireColumns(line int) {
+	_, hasTime := wr.columns["time"]
+	_, hasDate := wr.columns["date"]
+	if !hasTime && !hasDate {
+		wr.fault(line, 0, "time", "", "no time or date column found: say which it is under columns; the header has "+quoted(wr.header))
+	}
+	rain, hasRain := wr.columns["rain"]
+	if !hasRain {
+		wr.fault(line, 0, "rain", "", "no rain column found: say which it is under columns; the header has "+quoted(wr.header))
+		return
+	}
+	for _, ours := range ourColumns() {
+		if at, ok := wr.columns[ours]; ok && at == rain && ours != "rain" {
+			wr.fault(line, 0, "columns: "+ours, wr.header[at], "this column is the rain already")
+		}
+	}
+	if at, ok := wr.columns["time"]; ok {
+		name := plainName(wr.header[at])
+		wr.utc = strings.HasSuffix(name, "_utc") || strings.HasSuffix(name, "(utc)")
+		if wr.utc && wr.f.Clock != "" && wr.f.Clock != "utc" {
+			wr.fault(line, 0, "clock", wr.f.Clock, "the header says UTC: want utc, or a header without it")
+		}
+	}
+}
+
+// unitOf returns the unit of a column from its header and from what was
+// declared, and asks if neither says or the two differ.
+func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *table) unit {
+	at, ok := wr.columns[ours]
+	if !ok {
+		return unit{}
+	}
+	header := wr.header[at]
+	_, suffix := splitHeader(header)
+	isRain := ours == "rain" || ours == "et0"
+	if u, _ := unitNamed(suffix); suffix == "utc" || (suffix != "" && isRain != isDepth(u)) {
+		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("want %s in %s", ours, choices))
+		return unit{}
+	}
+	switch {
+	case declared == "" && suffix == "":
+		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("the header does not say the unit: set %s to %s", setting, choices))
+		return unit{}
+	case declared != "" && suffix != "" && declared != suffix:
+		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("the header says %s but %s says %s", suffix, setting, declared))
+		return unit{}
+	case declared == "":
+		declared = suffix
+	}
+	u, _ := unitNamed(declared)
+	wr.note("%s from column %s, %s", ours, header, u.name)
+	return u
+}
+
+// isDepth reports whether a unit measures a depth of water.
+func isDepth(u unit) bool { return !strings.HasSuffix(u.name, "C") && !strings.HasSuffix(u.name, "F") }
+
+// temperatureUnit returns the one unit of all temperature columns.
+func (wr *weatherReader) temperatureUnit(t *table) unit {
+	var found unit
+	for _, ours := range []string{"tmin", "tmax", "temp"} {
+		at, ok := wr.columns[ours]
+		if !ok {
+			continue
+		}
+		before := len(wr.faults)
+		u := wr.unitOf(ours, "temp_unit", wr.f.TempUnit, "C, F or 0.1 C", t)
+		if len(wr.faults) == before && found.name != "" && found.name != u.name {
+			wr.fault(t.line, t.cols[at], wr.header[at], "", "want one unit for all temperatures")
+		}
+		found = u
+	}
+	return found
+}
+
+// findWhere finds the columns that choose the rows.
+func (wr *weatherReader) findWhere(t *table) {
+	for _, name := range sortedKeys(wr.f.Where) {
+		places := wr.places(name)
+		if len(places) != 1 {
+			wr.fault(t.line, 0, "where", name, "want the name of one column: the header has "+quoted(wr.header))
+			continue
+		}
+		value := strings.TrimSpace(wr.f.Where[name])
+		wr.where = append(wr.where, whereColumn{places[0], wr.header[places[0]], []byte(value)})
+		wr.note("only rows whose %s is %s", wr.header[places[0]], value)
+	}
+}
+
+// findOrder tells day from month in dates such as 1/5/2013 by those that can
+// be read one way only, in the whole file, and asks if there is none.
+func (wr *weatherReader) findOrder(t table) bool {
+	if wr.f.DateOrder != "" {
+		return true
+	}
+	at, ok := wr.columns["date"]
+	if !ok {
+		at = wr.columns["time"]
+	}
+	var sample string
+	line, col := 0, 0
+	monthFirst, dayFirst := false, false
+	for {
+		more, err := t.row()
+		if !more {
+			break
+		}
+		if err != nil || at >= len(t.cells) {
+			continue
+		}
+		cell := bytes.TrimSpace(t.cells[at])
+		if len(cell) == 0 {
+			continue
+		}
+		s, ok := parseStamp(cell, "")
+		if ok && !s.slashed {
+			return true // the first readable row decides; others are faults later
+		}
+		if !ok {
+			continue
+		}
+		if sample == "" {
+			sample, line, col = string(cell), t.line, t.cols[at]
+		}
+		monthFirst = monthFirst || s.b > 12
+		dayFirst = dayFirst || s.a > 12
+	}
+	switch {
+	case sample == "":
+	case monthFirst == dayFirst:
+		wr.fault(line, col, wr.header[at], sample, "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
+	case monthFirst:
+		wr.f.DateOrder = "mdy"
+		wr.note("dates are month first, as %s", sample)
+	default:
+		wr.f.DateOrder = "dmy"
+		wr.note("dates are day first, as %s", sample)
+	}
+	return len(wr.faults) == 0
+}
+
+// noRows says that no row is left, and what the columns of where hold.
+func (wr *weatherReader) noRows(t table) {
+	if len(wr.where) == 0 {
+		wr.fault(0, 0, "", "", "the file has a header but no rows")
+		return
+	}
+	for _, w := range wr.where {
+		wr.fault(0, 0, "where: "+w.name, string(w.value), "no row has this value: found "+quoted(wr.distinct(t, w.place, 1000)))
+	}
+}
+
+// distinct returns the values of a column, sorted, at most so many.
+func (wr *weatherReader) distinct(t table, place, most int) []string {
+	seen := map[string]bool{}
+	for len(seen) < most {
+		more, err := t.row()
+		if !more {
+			break
+		}
+		if err == nil && place < len(t.cells) {
+			seen[string(bytes.TrimSpace(t.cells[place]))] = true
+		}
+	}
+	values := make([]string, 0, len(seen))
+	for v := range seen {
+		values = append(values, v)
+	}
+	slices.Sort(values)
+	return values
+}
+
+// askForStation puts one question in place of the faults of order if a column
+// tells several stations apart: with it, no time comes twice and the times of
+// each of its values rise.
+func (wr *weatherReader) askForStation(t table) {
+	for _, wantName := range []bool{true, false} {
+		for place, header := range wr.header {
+			name, _ := splitHeader(header)
+			if ourColumn(name) != "" || stationName(name) != wantName {
+				continue
+			}
+			if values := wr.distinct(t, place, 201); len(values) < 2 || len(values) > 200 || !wr.separates(t, place) {
+				continue
+			}
+			wr.faults = nil
+			wr.fault(0, 0, header, "", fmt.Sprintf("several stations in one file: choose one with where, such as where: {%s: %s}; found %s",
+				header, wr.distinct(t, place, 200)[0], quoted(wr.distinct(t, place, 200))))
+			return
+		}
+	}
+}
+
+// separates reports whether the rows of each value of a column are in the order
+// of time by themselves.
+func (wr *weatherReader) separates(t table, place int) bool {
+	last := map[string]int64{}
+	rows, next := wr.rows, 0
+	for next < len(rows) {
+		more, _ := t.row()
+		if !more {
+			break
+		}
+		if t.line != int(rows[next].line) {
+			continue
+		}
+		value := string(bytes.TrimSpace(t.cells[place]))
+		if before, ok := last[value]; ok && rows[next].wall <= before {
+			return false
+		}
+		last[value] = rows[next].wall
+		next++
+	}
+	return len(last) > 1 && 2*len(last) <= len(rows)
+}
