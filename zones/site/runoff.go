@@ -21,11 +21,11 @@ func RunoffMM(rainMM, curveNumber float64) float64 {
 		return math.NaN()
 	}
 	const initialShare = 0.2
-	lost := initialShare * s
-	if rainMM <= lost {
+	over := rainMM - initialShare*s
+	if over <= 0 {
 		return 0
 	}
-	return (rainMM - lost) * (rainMM - lost) / (rainMM - lost + s)
+	return over * (over / (over + s)) // in this order never more than over
 }
 
 // RetentionMM returns the most a surface can hold back once it runs off,

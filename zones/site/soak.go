@@ -170,10 +170,10 @@ func (iv soakInterval) hours() float64 { return (iv.to.Minutes - iv.from.Minutes
 // tooFew says why no rate can be given and what to do.
 func (t SoakTest) tooFew(usable, dry int) error {
 	if dry > 0 {
-		return fmt.Errorf("soak test: the hole ran dry with %d usable intervals: want at least %d; fill it again and read more often",
+		return fmt.Errorf("soak test: the hole ran dry, usable intervals %d: want at least %d; fill it again and read more often",
 			usable, soakWindow)
 	}
-	return fmt.Errorf("soak test has %d intervals without a refill: want at least %d", usable, soakWindow)
+	return fmt.Errorf("soak test: usable intervals %d: want at least %d between readings without a refill", usable, soakWindow)
 }
 
 // steadyFrom returns the first interval of the window and whether it is steady.
@@ -213,7 +213,7 @@ func soakNotes(all, window []soakInterval, steady bool, dry int) []string {
 		notes = append(notes, "the last rates do not agree: repeat the test")
 	}
 	if dry > 0 {
-		notes = append(notes, fmt.Sprintf("%d intervals that ended with the hole dry are left out", dry))
+		notes = append(notes, fmt.Sprintf("left out because the hole ran dry: intervals %d", dry))
 	}
 	return notes
 }
