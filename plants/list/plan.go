@@ -1,0 +1,265 @@
+package list
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// plan is a list under search: the items that stand in each zone with their
+// numbers, and sums kept up to date.
+type plan struct {
+	m     *model
+	count []int   // by item
+	sets  [][]int // by zone: items that stand, in the packer's order of worth
+	cost  []float64
+	gain  []float64 // by zone: objective of the plants alone
+	area  []float64
+	in    []int // by species: zones it stands in
+	month []int // by month from 0: species in flower
+	kinds int
+}
+
+func newPlan(m *model) *plan {
+	return &plan{
+		m: m, count: make([]int, len(m.items)), sets: make([][]int, len(m.inZone)),
+		cost: make([]float64, len(m.inZone)), gain: make([]float64, len(m.inZone)),
+		area: make([]float64, len(m.inZone)),
+		in:   make([]int, len(m.ofSpecies)), month: make([]int, 12),
+	}
+}
+
+func (p *plan) clone() *plan {
+	q := *p
+	q.count, q.cost, q.gain, q.area = slices.Clone(p.count), slices.Clone(p.cost), slices.Clone(p.gain), slices.Clone(p.area)
+	q.in, q.month = slices.Clone(p.in), slices.Clone(p.month)
+	q.sets = make([][]int, len(p.sets))
+	for z := range p.sets {
+		q.sets[z] = slices.Clone(p.sets[z])
+	}
+	return &q
+}
+
+func sum(v []float64) float64 {
+	t := 0.0
+	for _, x := range v {
+		t += x
+	}
+	return t
+}
+
+// bonus is the objective of bloom and variety.
+func (p *plan) bonus() float64 {
+	b := p.m.kindValue * float64(min(p.kinds, p.m.target))
+	for _, j := range p.m.months {
+		if p.month[j] > 0 {
+			b += p.m.monthValue
+		}
+	}
+	return b
+}
+
+func (p *plan) value() float64 { return sum(p.gain) + p.bonus() }
+
+// enter counts a species into the bed (by = 1) or out of it (by = -1) in one zone.
+func (p *plan) enter(s, by int) {
+	was := p.in[s] > 0
+	p.in[s] += by
+	if is := p.in[s] > 0; is != was {
+		p.kinds += by
+		for _, j := range p.m.months {
+			if p.m.bloom[s]&(1<<j) != 0 {
+				p.month[j] += by
+			}
+		}
+	}
+}
+
+// set replaces what stands in zone z.
+func (p *plan) set(z int, pk *packing) {
+	for _, i := range p.sets[z] {
+		p.count[i] = 0
+		p.enter(p.m.items[i].species, -1)
+	}
+	p.sets[z] = append(p.sets[z][:0], pk.set...)
+	for j, i := range pk.set {
+		p.count[i] = pk.count[j]
+		p.enter(p.m.items[i].species, 1)
+	}
+	p.cost[z], p.gain[z], p.area[z] = pk.cost, pk.gain, pk.area
+}
+
+// allowed tells whether the bed as a whole obeys its rules on species.
+func (p *plan) allowed() bool {
+	if p.kinds > p.m.mostKinds {
+		return false
+	}
+	for s, w := range p.m.wanted {
+		if w && p.in[s] == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// packing is a choice of numbers for a set of items in one zone.
+type packing struct {
+	set, count       []int
+	area, cost, gain float64
+}
+
+func (k *packing) copyFrom(o *packing) {
+	k.set = append(k.set[:0], o.set...)
+	k.count = append(k.count[:0], o.count...)
+	k.area, k.cost, k.gain = o.area, o.cost, o.gain
+}
+
+// ceiling returns the area or money up to which a sum may rise, rounding included.
+func ceiling(v float64) float64 { return v * (1 + areaSlack/2) }
+
+// packer fills zones at a given price of money.
+type packer struct {
+	m     *model
+	price float64   // what a unit of money counts in the objective
+	worth []float64 // by item: net gain per m2
+	rank  []int     // by item: place in the order of worth
+}
+
+func newPacker(m *model) *packer {
+	k := &packer{m: m, worth: make([]float64, len(m.items)), rank: make([]int, len(m.items))}
+	k.setPrice(0)
+	return k
+}
+
+func (k *packer) setPrice(price float64) {
+	k.price = price
+	for i := range k.m.items {
+		it := &k.m.items[i]
+		k.worth[i] = (it.gain - price*it.price) / it.area
+	}
+	order := make([]int, len(k.m.items))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(k.worth[b], k.worth[a]), cmp.Compare(a, b))
+	})
+	for r, i := range order {
+		k.rank[i] = r
+	}
+}
+
+// change sets out.set to set without the items leave1 and leave2 and with
+// enter, in order of worth; -1 stands for no item.
+func (k *packer) change(out *packing, set []int, leave1, leave2, enter int) {
+	out.set = out.set[:0]
+	for _, i := range set {
+		if i == leave1 || i == leave2 {
+			continue
+		}
+		if enter >= 0 && k.rank[enter] < k.rank[i] {
+			out.set = append(out.set, enter)
+			enter = -1
+		}
+		out.set = append(out.set, i)
+	}
+	if enter >= 0 {
+		out.set = append(out.set, enter)
+	}
+}
+
+// fill gives every item of out.set its smallest group, then more plants in
+// the order of the set while room and money last. It reports whether the groups fit.
+func (k *packer) fill(z int, out *packing, money float64) bool {
+	room := ceiling(k.m.zoneArea[z])
+	out.area, out.cost, out.gain = 0, 0, 0
+	out.count = out.count[:0]
+	for _, i := range out.set {
+		it := &k.m.items[i]
+		n := float64(it.least)
+		out.count = append(out.count, it.least)
+		out.area += n * it.area
+		out.cost += n * it.price
+		out.gain += n * it.gain
+	}
+	if out.area > room || out.cost > money {
+		return false
+	}
+	for j, i := range out.set {
+		if k.worth[i] <= 0 {
+			break
+		}
+		k.more(out, j, room, money)
+	}
+	return true
+}
+
+// more adds as many plants of the j-th item as fit.
+func (k *packer) more(out *packing, j int, room, money float64) {
+	it := &k.m.items[out.set[j]]
+	n := float64(it.most - out.count[j])
+	n = math.Min(n, math.Floor((room-out.area)/it.area))
+	if it.price > 0 {
+		n = math.Min(n, math.Floor((money-out.cost)/it.price))
+	}
+	if n <= 0 {
+		return
+	}
+	out.count[j] += int(n)
+	out.area += n * it.area
+	out.cost += n * it.price
+	out.gain += n * it.gain
+}
+
+func (k *packer) net(p *packing) float64 { return p.gain - k.price*p.cost }
+
+// polish improves numbers within a packing: takes up to four plants of one
+// item out, or one of each of two, and refills with the others first.
+func (k *packer) polish(z int, pk *packing, money float64) bool {
+	room := ceiling(k.m.zoneArea[z])
+	better := false
+	try := &packing{}
+	for again := true; again; {
+		again = false
+		for a := 0; a < len(pk.set); a++ {
+			for b := -1; b < len(pk.set); b++ {
+				for n := 1; n <= 4; n++ {
+					if b >= 0 && n > 2 || a == b {
+						break
+					}
+					try.copyFrom(pk)
+					if !k.less(try, a, n) || b >= 0 && !k.less(try, b, 1) {
+						break
+					}
+					for j := range try.set {
+						if j != a && j != b && k.worth[try.set[j]] > 0 {
+							k.more(try, j, room, money)
+						}
+					}
+					for j := range try.set {
+						if k.worth[try.set[j]] > 0 {
+							k.more(try, j, room, money)
+						}
+					}
+					if k.net(try) > k.net(pk)+1e-12 {
+						pk.copyFrom(try)
+						again, better = true, true
+					}
+				}
+			}
+		}
+	}
+	return better
+}
+
+func (k *packer) less(pk *packing, j, n int) bool {
+	it := &k.m.items[pk.set[j]]
+	if pk.count[j]-n < it.least {
+		return false
+	}
+	pk.count[j] -= n
+	pk.area -= float64(n) * it.area
+	pk.cost -= float64(n) * it.price
+	pk.gain -= float64(n) * it.gain
+	return true
+}

@@ -1,0 +1,101 @@
+package list
+
+// Why says why no more is planted in a zone.
+type Why int
+
+const (
+	WhyFull       Why = iota // planted up to 95 % or more
+	WhyNone                  // no candidate can stand here
+	WhyShare                 // every candidate stands up to the share cap
+	WhyBudget                // room is left for a plant, money is not
+	WhyMost                  // room and money are left for another species only, and the bed may hold no more
+	WhyGroup                 // room is left, but less than a smallest group of another species
+	WhySmallPlant            // what is left is smaller than a plant of any species that stands here
+)
+
+func (w Why) String() string {
+	switch w {
+	case WhyFull:
+		return "full"
+	case WhyNone:
+		return "no species can stand here"
+	case WhyShare:
+		return "every species here is at its share cap"
+	case WhyBudget:
+		return "the budget is spent"
+	case WhyMost:
+		return "the bed may hold no more species"
+	case WhyGroup:
+		return "what is left is less than a smallest group"
+	case WhySmallPlant:
+		return "what is left is less than a plant"
+	}
+	panic("list: unknown Why")
+}
+
+func (p Problem) result(m *model, best *plan, bound float64, stopped string) Result {
+	out := Result{
+		Lines: m.lines(best.count), Stopped: stopped,
+		Cost: sum(best.cost), Notes: p.notes(),
+	}
+	out.Objective = p.Objective(out.Lines)
+	out.Bound = max(bound, out.Objective)
+	out.Gap = gap(out.Objective, out.Bound)
+	for s, zones := range best.in {
+		if zones > 0 {
+			out.BloomMonths |= p.Species[s].Bloom
+		}
+	}
+	for z, area := range best.area {
+		share := 1.0
+		if m.zoneArea[z] > 0 {
+			share = area / m.zoneArea[z]
+		}
+		out.Filled = append(out.Filled, share)
+		out.WhyEmpty = append(out.WhyEmpty, m.why(best, z, share))
+	}
+	return out
+}
+
+// why looks at what one more plant, or one more group, would break.
+func (m *model) why(best *plan, z int, share float64) Why {
+	if share >= 0.95 {
+		return WhyFull
+	}
+	if len(m.inZone[z]) == 0 {
+		return WhyNone
+	}
+	room := ceiling(m.zoneArea[z]) - best.area[z]
+	money := ceiling(m.budget) - sum(best.cost)
+	budget, kinds, group, plant := false, false, false, false
+	for _, i := range m.inZone[z] {
+		it := &m.items[i]
+		n := it.least
+		if best.count[i] > 0 {
+			n = 1
+		}
+		fits := float64(n)*it.area <= room
+		switch {
+		case best.count[i] == it.most:
+		case !fits && n == 1:
+			plant = true
+		case !fits:
+			group = true
+		case best.in[it.species] == 0 && best.kinds >= m.mostKinds:
+			kinds = true
+		case float64(n)*it.price > money:
+			budget = true
+		}
+	}
+	switch {
+	case budget:
+		return WhyBudget
+	case kinds:
+		return WhyMost
+	case group:
+		return WhyGroup
+	case plant:
+		return WhySmallPlant
+	}
+	return WhyShare
+}

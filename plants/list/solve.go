@@ -1,0 +1,210 @@
+package list
+
+import "math"
+
+// DefaultEffort is the number of rounds of search when Problem.Effort is 0.
+const DefaultEffort = 60
+
+// Reasons for Result.Stopped.
+const (
+	StoppedProved = "proved optimal"
+	StoppedGap    = "gap under 0.1 %"
+	StoppedEffort = "effort spent"
+)
+
+const (
+	provedGap = 1e-9
+	enoughGap = 1e-3
+	// boundRounds is the number of steps of the bound before the search, again
+	// after it with the better value known.
+	boundRounds = 150
+)
+
+// Result is a list and what is known about it.
+type Result struct {
+	Lines     []Line  // by candidate index
+	Objective float64 // see Problem
+	Bound     float64 // no list of this problem is better
+	Gap       float64 // (Bound - Objective) / Bound, 0 if Bound is 0
+	Stopped   string  // why the search ended
+
+	Filled      []float64 // by zone: planted share of its area
+	WhyEmpty    []Why     // by zone: why no more is planted
+	BloomMonths uint16    // months with a flower, wanted or not
+	Cost        float64
+	Notes       []string // where rules gave way, which wishes had no place
+}
+
+// Solve returns a good list and a bound on the best one. It errs on faults in
+// the problem, and with a *Clash if the wanted species cannot all stand.
+func Solve(p Problem) (Result, error) {
+	if err := p.validate(); err != nil {
+		return Result{}, err
+	}
+	m := newModel(p)
+	start, err := placeWanted(p, m)
+	if err != nil {
+		return Result{}, err
+	}
+	effort := p.Effort
+	if effort == 0 {
+		effort = DefaultEffort
+	}
+	best, bound, stopped := m.solve(start, p.Seed, effort)
+	return p.result(m, best, bound, stopped), nil
+}
+
+// solve alternates: a first list, a bound, then rounds of search with a price
+// of money taken from the bound.
+func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, string) {
+	s := newSearch(m, m.startPlan(start), seed)
+	s.descend()
+	best := s.p.clone()
+
+	r := newRelaxation(m)
+	at, res := r.lower(r.startPrices(), best.value(), boundRounds)
+	bound := res.value
+	for round := 0; round < effort && gap(best.value(), bound) > enoughGap; round++ {
+		if s.round(at.money, best); s.p.value() > best.value()+improvement {
+			best = s.p.clone()
+		}
+	}
+	if gap(best.value(), bound) > enoughGap {
+		_, res = r.lower(at, best.value(), boundRounds)
+		bound = math.Min(bound, res.value)
+	}
+	bound = math.Max(bound, best.value())
+	switch g := gap(best.value(), bound); {
+	case g <= provedGap:
+		return best, bound, StoppedProved
+	case g <= enoughGap:
+		return best, bound, StoppedGap
+	}
+	return best, bound, StoppedEffort
+}
+
+func gap(value, bound float64) float64 {
+	if bound <= 0 {
+		return 0
+	}
+	return math.Max(0, (bound-value)/bound)
+}
+
+// startPlan plants one smallest group of each item given.
+func (m *model) startPlan(items []int) *plan {
+	p := newPlan(m)
+	sets := make([][]int, len(m.inZone))
+	for _, i := range items {
+		sets[m.items[i].zone] = append(sets[m.items[i].zone], i)
+	}
+	for z, set := range sets {
+		pk := &packing{set: set}
+		for _, i := range set {
+			it := &m.items[i]
+			n := float64(it.least)
+			pk.count = append(pk.count, it.least)
+			pk.area += n * it.area
+			pk.cost += n * it.price
+			pk.gain += n * it.gain
+		}
+		p.set(z, pk)
+	}
+	return p
+}
+
+// round shakes the best plan and improves it again.
+func (s *search) round(money float64, best *plan) {
+	s.p = best.clone()
+	price := money * (0.8 + 0.4*s.rand.Float64())
+	s.setPrice(price)
+	shut := s.shake()
+	s.descend()
+	for _, i := range shut {
+		s.out[i] = false
+	}
+	if len(shut) > 0 {
+		s.descend()
+	}
+	if price > 0 {
+		s.setPrice(0)
+		s.descend()
+	}
+}
+
+// shake takes species out, or brings one in, and returns the items that are
+// shut out for the first descent.
+func (s *search) shake() []int {
+	var shut []int
+	switch s.rand.IntN(3) {
+	case 0: // some species leave the bed
+		for range 1 + s.rand.IntN(3) {
+			if sp := s.someSpecies(); sp >= 0 {
+				for _, i := range s.m.ofSpecies[sp] {
+					if s.p.count[i] > 0 {
+						shut = append(shut, s.dropItem(i)...)
+					}
+				}
+			}
+		}
+	case 1: // a zone loses part of what stands in it
+		z := s.rand.IntN(len(s.p.sets))
+		for _, i := range append([]int(nil), s.p.sets[z]...) {
+			if s.rand.IntN(2) == 0 {
+				shut = append(shut, s.dropItem(i)...)
+			}
+		}
+	case 2: // an item enters, whatever must leave for it
+		if len(s.m.items) > 0 {
+			s.force(s.rand.IntN(len(s.m.items)))
+		}
+	}
+	for _, i := range shut {
+		s.out[i] = true
+	}
+	return shut
+}
+
+// someSpecies returns a species of the bed that may leave it, or -1.
+func (s *search) someSpecies() int {
+	var in []int
+	for sp, zones := range s.p.in {
+		if zones > 0 && !s.m.wanted[sp] {
+			in = append(in, sp)
+		}
+	}
+	if len(in) == 0 {
+		return -1
+	}
+	return in[s.rand.IntN(len(in))]
+}
+
+// dropItem takes an item out unless it is the last place of a wanted species.
+func (s *search) dropItem(i int) []int {
+	it := &s.m.items[i]
+	if s.m.wanted[it.species] && s.p.in[it.species] == 1 {
+		return nil
+	}
+	s.k.change(&s.try, s.p.sets[it.zone], i, -1, -1)
+	s.k.fill(it.zone, &s.try, s.moneyFor(it.zone))
+	s.p.set(it.zone, &s.try)
+	return []int{i}
+}
+
+// force brings item i into its zone; others leave, at random, until it fits.
+func (s *search) force(i int) {
+	it := &s.m.items[i]
+	if s.p.count[i] > 0 || s.p.in[it.species] == 0 && s.p.kinds >= s.m.mostKinds {
+		return
+	}
+	for {
+		s.k.change(&s.try, s.p.sets[it.zone], -1, -1, i)
+		if s.k.fill(it.zone, &s.try, s.moneyFor(it.zone)) {
+			s.p.set(it.zone, &s.try)
+			return
+		}
+		set := s.p.sets[it.zone]
+		if len(set) == 0 || s.dropItem(set[s.rand.IntN(len(set))]) == nil {
+			return
+		}
+	}
+}
