@@ -1,0 +1,264 @@
+package catalogue
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/gocarina/gocsv"
+)
+
+// A Catalogue is a plant table that has been read and has no faults.
+type Catalogue struct {
+	Name     string
+	Plants   []Plant
+	Warnings []Fault
+	Digest   string // SHA-256 of the bytes that were read, in hexadecimal
+
+	byID map[string]int
+}
+
+// ByID finds a plant by its id.
+func (c *Catalogue) ByID(id string) (Plant, bool) {
+	if i, ok := c.byID[id]; ok && i < len(c.Plants) && c.Plants[i].ID == id {
+		return c.Plants[i], true
+	}
+	for i := range c.Plants { // put together by hand, or changed since
+		if c.Plants[i].ID == id {
+			return c.Plants[i], true
+		}
+	}
+	return Plant{}, false
+}
+
+// Near finds the id that was most likely meant by one that is not there.
+func (c *Catalogue) Near(id string) string {
+	ids := make([]string, len(c.Plants))
+	for i := range c.Plants {
+		ids[i] = c.Plants[i].ID
+	}
+	return nearest(id, ids)
+}
+
+// Regions lists the tags of native_to, sorted, each once.
+func (c *Catalogue) Regions() []string {
+	var tags []string
+	for i := range c.Plants {
+		tags = append(tags, c.Plants[i].NativeTo...)
+	}
+	slices.Sort(tags)
+	return slices.Compact(tags)
+}
+
+// Read reads a plant table. name is what messages call the file. The error is
+// Faults, all of them, when the table is wrong; nothing in a table with faults
+// is given out. Columns that are not ours are passed over and named in
+// Warnings. Names of columns may be in any case and have blank space around
+// them; rows with nothing in any cell are passed over.
+func Read(name string, r io.Reader) (*Catalogue, error) {
+	return ReadWithin(name, r, DefaultLimits())
+}
+
+// ReadWithin is Read with other limits.
+func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
+	t, faults, err := readTable(name, r, lim)
+	if err != nil {
+		return nil, err
+	}
+	if t.Header == nil {
+		return nil, faults
+	}
+	p := &plantTable{Table: t, columns: Columns()}
+	faults = append(faults, p.matchHeader()...)
+	p.dropBlankRows()
+	if len(p.rows) == 0 && len(faults) == 0 {
+		faults = append(faults, Fault{File: name, Line: 2, Column: 1, Want: "want at least one plant below the header"})
+	}
+	plants, more := p.decode()
+	faults = append(faults, more...)
+	check := p.checker()
+	check.run(plants)
+	faults = append(faults, check.faults...)
+	if len(faults) > 0 {
+		return nil, faults.sorted()
+	}
+	c := &Catalogue{
+		Name: name, Plants: plants, Digest: t.Digest,
+		Warnings: append(p.warnings, check.warnings...).sorted(),
+		byID:     make(map[string]int, len(plants)),
+	}
+	for i := range plants {
+		c.byID[plants[i].ID] = i
+	}
+	return c, nil
+}
+
+// A plantTable is a table whose header has been matched with our columns.
+type plantTable struct {
+	*Table
+	columns  []Column
+	source   []int        // for each of our columns the column of the table, or -1
+	rows     []int        // the rows of the table that are not blank
+	wrong    map[int]bool // cells with a fault: row of rows x columns + column
+	warnings Faults
+}
+
+// matchHeader finds our columns in the header.
+func (p *plantTable) matchHeader() Faults {
+	var faults Faults
+	names := columnNames(p.columns)
+	p.source = make([]int, len(names))
+	used := make([]bool, len(p.Header))
+	for k, name := range names {
+		p.source[k] = -1
+		for j, h := range p.Header {
+			switch {
+			case !strings.EqualFold(h, name):
+			case p.source[k] < 0:
+				p.source[k], used[j] = j, true
+			default:
+				used[j] = true
+				if h != p.Header[p.source[k]] { // readTable tells of equal ones
+					faults = append(faults, p.Table.fault(-1, j, "this column stands twice in the header: want it once"))
+				}
+			}
+		}
+	}
+	var unknown []string
+	for j, h := range p.Header {
+		if used[j] {
+			continue
+		}
+		unknown = append(unknown, h)
+		want := "this column is not known and was passed over"
+		if h == "" {
+			want = "a column without a name was passed over"
+		}
+		p.warnings = append(p.warnings, p.Table.fault(-1, j, orMeant(want, h, names)))
+	}
+	for k, col := range p.columns {
+		if col.Required && p.source[k] < 0 {
+			want := "this column is missing: want " + col.Meaning
+			for _, u := range unknown {
+				if nearest(u, names) == col.Name {
+					want += fmt.Sprintf("; is it meant by %q?", u)
+					break
+				}
+			}
+			line, column := p.Position(-1, 0)
+			faults = append(faults, Fault{File: p.Name, Line: line, Column: column, Name: col.Name, Want: want})
+		}
+	}
+	return faults
+}
+
+func (p *plantTable) dropBlankRows() {
+	for i, row := range p.Rows {
+		if slices.ContainsFunc(row, func(s string) bool { return strings.TrimSpace(s) != "" }) {
+			p.rows = append(p.rows, i)
+		}
+	}
+}
+
+// decode has gocsv bind the rows, some at a time so that little is held twice.
+func (p *plantTable) decode() ([]Plant, Faults) {
+	const atATime = 512
+	var faults Faults
+	p.wrong = map[int]bool{}
+	plants := make([]Plant, 0, len(p.rows))
+	for from := 0; from < len(p.rows); from += atATime {
+		part := p.rows[from:min(from+atATime, len(p.rows))]
+		var rows []row
+		if err := gocsv.UnmarshalCSV(&ourRows{p: p, rows: part}, &rows); err != nil {
+			panic("catalogue: gocsv: " + err.Error()) // our cells return no errors
+		}
+		for k := range rows {
+			for col, wrong := range rows[k].wrong() {
+				if wrong != "" {
+					faults = append(faults, p.cellFault(from+k, col, wrong))
+				}
+			}
+			plant := rows[k].plant()
+			plant.Line, _ = p.Position(part[k], 0)
+			plants = append(plants, plant)
+		}
+	}
+	return plants, faults
+}
+
+// cellFault tells what is wrong with the writing of a cell, and notes that the
+// cell has a fault.
+func (p *plantTable) cellFault(i, col int, wrong string) Fault {
+	p.wrong[i*len(p.columns)+col] = true
+	if hint, ok := strings.CutPrefix(wrong, wantNumber); ok {
+		wrong = p.columns[col].wantNumber() + hint
+	}
+	f := p.Table.fault(p.rows[i], p.source[col], wrong)
+	f.Name = p.columns[col].Name
+	return f
+}
+
+// checker is one that knows where the cells of the table stand.
+func (p *plantTable) checker() *checker {
+	index := make(map[string]int, len(p.columns))
+	for k, c := range p.columns {
+		index[c.Name] = k
+	}
+	return &checker{
+		columns: p.columns,
+		place: func(i int, column, value string) Fault {
+			f := Fault{File: p.Name, Name: column, Value: value}
+			if j := p.source[index[column]]; j >= 0 {
+				f.Line, f.Column = p.Position(p.rows[i], j)
+			} else {
+				f.Line, f.Column = p.Position(p.rows[i], 0)
+			}
+			return f
+		},
+		skip: func(i int, column string) bool {
+			k := index[column]
+			return p.wrong[i*len(p.columns)+k] || p.source[k] < 0 && p.columns[k].Required
+		},
+	}
+}
+
+// ourRows is the CSVReader that gocsv reads from. It always has exactly our
+// columns in our order, so that no header is missing, unknown or twice and no
+// row is ragged by the time gocsv sees it: it would pass over all of these.
+type ourRows struct {
+	p    *plantTable
+	rows []int
+	next int // 0 is the header
+}
+
+// Read gives the header first, then the rows.
+func (o *ourRows) Read() ([]string, error) {
+	if o.next > len(o.rows) {
+		return nil, io.EOF
+	}
+	o.next++
+	if o.next == 1 {
+		return columnNames(o.p.columns), nil
+	}
+	from := o.p.Rows[o.rows[o.next-2]]
+	out := make([]string, len(o.p.columns))
+	for k, j := range o.p.source {
+		if j >= 0 {
+			out[k] = from[j]
+		}
+	}
+	return out, nil
+}
+
+// ReadAll gives all that Read would.
+func (o *ourRows) ReadAll() ([][]string, error) {
+	all := make([][]string, 0, len(o.rows)+1)
+	for {
+		rec, err := o.Read()
+		if err != nil {
+			return all, nil
+		}
+		all = append(all, rec)
+	}
+}
