@@ -2,8 +2,11 @@ package zones
 
 import (
 	"math"
+	"strings"
 	"time"
 	_ "time/tzdata" // time zones also on machines that have no table of them
+
+	"hollowbed/zones/site"
 )
 
 // Garden is one garden file, read and checked. Figures are SI inside: metres
@@ -25,6 +28,8 @@ type Garden struct {
 	Weather Weather  // where the record is and how to read it
 	Wishes  Wishes   // what the planting list shall keep to
 	Assumed []string // keys left out that got a default: "roof.coefficient: 0.95"
+
+	at map[string][2]int // line and column of each key's value
 }
 
 // Site is the place and what stands or lies near the bed.
@@ -51,37 +56,24 @@ type Roof struct {
 	Also          []Surface // other ground that drains to the bed
 }
 
-// Surface is ground other than the roof that drains to the bed. Its runoff
-// is that of its curve number, USDA 1986. Source: SOURCES.md [S5].
+// Surface is ground other than the roof that drains to the bed. Its runoff is
+// that of its curve number, USDA 1986. Source: SOURCES.md [S5].
 type Surface struct {
 	Kind        string // one of SurfaceKinds
 	AreaM2      float64
-	CurveNumber float64
+	CurveNumber float64 // NaN: by kind and soil group, site.CurveNumber
 }
 
 // Soil is the ground below the mix. At least one of Texture, RateMMH and
 // SoakTest is given; the soak test counts before the rate, the rate before
 // the texture. SafetyFactor divides a soak test's rate and RateMMH, because
 // one hole is not the whole bed and beds clog; it does not divide the value
-// of a texture class, which is already a low, worked-ground figure.
+// of a texture class, which is already a low figure.
 type Soil struct {
-	Texture      string    // one of Textures, or ""
-	RateMMH      float64   // measured steady infiltration, side flow already taken out
-	SoakTest     *SoakTest // nil if none
-	SafetyFactor float64   // at least 1
-}
-
-// SoakTest is a falling-water test in a round hole.
-type SoakTest struct {
-	HoleDiameterMM float64
-	HoleDepthMM    float64
-	Readings       []SoakReading // at least two, times rising, water falling
-}
-
-// SoakReading is the depth of water over the bottom of the hole at a time.
-type SoakReading struct {
-	AtMin   float64 // minutes since the first filling
-	WaterMM float64
+	Texture      string         // one of Textures, or ""
+	RateMMH      float64        // measured steady infiltration, side flow already taken out
+	SoakTest     *site.SoakTest // nil if none; its SafetyFactor is the one below
+	SafetyFactor float64        // at least 1
 }
 
 // Mix is the planting soil in the bed. Water contents are fractions by
@@ -124,21 +116,12 @@ type Sun struct {
 	RimH    float64
 }
 
-// Weather says where the record is and how to read it. Empty means the
-// reader's own default.
+// Weather says where the record is and how to read it. An empty field of the
+// format means what the header of the record says.
 type Weather struct {
-	File         string            // beside the garden file
-	Columns      map[string]string // our name -> header in the file
-	RainUnit     string            // "mm" or "in"
-	TempUnit     string            // "C" or "F"
-	Missing      []string          // cells that mean no value
-	Trace        []string          // cells that mean a trace of rain
-	AbsentRow    string            // what a row that is not there means: "missing" or "dry"
-	Clock        string            // how the file's times are kept
-	Step         string            // "hourly" or "daily"; "" to recognise
-	Pattern      string            // 24-hour pattern for daily rain
-	Where        map[string]string // keep only rows with these cells
-	ET0ByMonthMM []float64         // 12 values, mm/d, or nil
+	File string // beside the garden file
+	site.Format
+	ET0ByMonthMM []float64 // 12 values, mm/d, January first, or nil
 }
 
 // Wishes bound and steer the planting list.
@@ -193,15 +176,18 @@ func (s Sun) Of(zone string) float64 {
 	return ByZone{Bottom: s.BottomH, Slope: s.SlopeH, Rim: s.RimH}.Of(zone)
 }
 
-// Textures lists the texture classes of the USDA soil triangle that have
-// published values in [S2] and [S3].
-func Textures() []string {
-	return []string{
-		"sand", "loamy sand", "sandy loam", "loam", "silt loam",
-		"sandy clay loam", "clay loam", "silty clay loam", "sandy clay",
-		"silty clay", "clay",
-	}
-}
+// Textures lists the classes of the USDA soil triangle, coarse to fine.
+func Textures() []string { return site.SoilClasses() }
 
 // SurfaceKinds lists the ground other than roof that may drain to the bed.
-func SurfaceKinds() []string { return []string{"pavement", "gravel", "lawn"} }
+func SurfaceKinds() []string {
+	return []string{"pavement", "gravel", "dirt", "good lawn", "fair lawn", "poor lawn"}
+}
+
+// RunoffSurface is the name of the kind in the curve number table.
+func (s Surface) RunoffSurface() string {
+	if quality, ok := strings.CutSuffix(s.Kind, " lawn"); ok {
+		return "lawn, " + quality
+	}
+	return s.Kind
+}

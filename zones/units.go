@@ -1,6 +1,16 @@
 package zones
 
-// Units is the system that figures are shown in. Inside, all is SI.
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Units is the system that figures are shown in. Inside, all is SI. Its
+// methods print a figure with its unit, in the unit and with the digits that
+// a person would use on the spot: an inch on a bed, not a thousandth of one.
+// What they print, the Parse functions read back within that rounding, except
+// volumes, which no file holds. NaN prints as "unknown".
 type Units string
 
 // The two systems.
@@ -8,3 +18,233 @@ const (
 	UnitsUS     Units = "us"
 	UnitsMetric Units = "metric"
 )
+
+// Exact by definition: a US gallon is 231 cubic inches. Source: SOURCES.md
+// [S12].
+const (
+	m3PerFt3 = mPerFt * mPerFt * mPerFt
+	m3PerGal = 231 * mPerIn * mPerIn * mPerIn
+)
+
+// Length prints a distance over the ground, given in metres.
+func (u Units) Length(m float64) string {
+	if s, odd := oddNumber(m); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		switch size := math.Abs(m); {
+		case size < 0.0995:
+			return round(m*1000, 0) + " mm"
+		case size < 0.995:
+			return round(m*100, 0) + " cm"
+		case size < 9.95:
+			return trim(round(m, 2)) + " m"
+		case size < 99.5:
+			return trim(round(m, 1)) + " m"
+		}
+		return round(m, 0) + " m"
+	}
+	switch in := m / mPerIn; {
+	case math.Abs(in) < 23.75:
+		return inches(in)
+	case math.Abs(in) >= 1200:
+		return round(in/12, 0) + " ft"
+	default:
+		return feetInches(in)
+	}
+}
+
+// Depth prints a depth, height or depth of water, given in millimetres.
+func (u Units) Depth(mm float64) string {
+	if s, odd := oddNumber(mm); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		if math.Abs(mm) < 999.5 {
+			return trim(round(mm, digits(mm, 2))) + " mm"
+		}
+		return trim(round(mm/1000, 2)) + " m"
+	}
+	in := mm / mmPerIn
+	if math.Abs(in) < 35.5 {
+		return trim(round(in, depthDigits(in))) + " in"
+	}
+	return feetInches(in)
+}
+
+// Area prints an area, given in square metres.
+func (u Units) Area(m2 float64) string {
+	if s, odd := oddNumber(m2); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return trim(round(m2, digits(m2, 3))) + " m2"
+	}
+	ft2 := m2 / m2PerFt2
+	return trim(round(ft2, digits(ft2, 2))) + " sq ft"
+}
+
+// Volume prints a volume, given in cubic metres; in US units also in gallons.
+func (u Units) Volume(m3 float64) string {
+	if s, odd := oddNumber(m3); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		if math.Abs(m3) < 0.9995 {
+			return u.Water(m3)
+		}
+		return trim(round(m3, digits(m3, 3))) + " m3"
+	}
+	ft3 := m3 / m3PerFt3
+	if math.Abs(ft3) < 0.95 {
+		return u.Water(m3)
+	}
+	return trim(round(ft3, digits(ft3, 2))) + " cu ft (" + u.Water(m3) + ")"
+}
+
+// Water prints a volume in gallons or litres, given in cubic metres.
+func (u Units) Water(m3 float64) string {
+	if s, odd := oddNumber(m3); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return trim(round(m3*1000, digits(m3*1000, 2))) + " L"
+	}
+	gal := m3 / m3PerGal
+	return trim(round(gal, digits(gal, 2))) + " gal"
+}
+
+// Rate prints a rate of rain or infiltration, given in millimetres an hour.
+func (u Units) Rate(mmh float64) string {
+	if s, odd := oddNumber(mmh); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return trim(round(mmh, digits(mmh, 2))) + " mm/h"
+	}
+	inh := mmh / mmPerIn
+	return trim(round(inh, digits(inh, 2))) + " in/h"
+}
+
+// Temp prints a temperature, given in degrees Celsius, to a whole degree.
+func (u Units) Temp(c float64) string {
+	if s, odd := oddNumber(c); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return round(c, 0) + " C"
+	}
+	return round(c*9/5+32, 0) + " F"
+}
+
+// Duration prints a time, given in hours: minutes under an hour, days above
+// 72 hours, "never" for +Inf. It is alike in both systems.
+func (u Units) Duration(h float64) string {
+	if math.IsInf(h, 1) {
+		return "never"
+	}
+	if s, odd := oddNumber(h); odd {
+		return s
+	}
+	switch size := math.Abs(h); {
+	case size == 0:
+		return "0 h"
+	case size < 59.5/60:
+		return round(h*60, digits(h*60, 2)) + " min"
+	case size <= 72:
+		return trim(round(h, digits(h, 2))) + " h"
+	}
+	return trim(round(h/24, digits(h/24, 2))) + " d"
+}
+
+// Percent prints a fraction as a percentage. A little is never shown as
+// nothing, nor nearly all as all.
+func (u Units) Percent(fraction float64) string {
+	if s, odd := oddNumber(fraction); odd {
+		return s
+	}
+	switch p := fraction * 100; {
+	case p > 0 && p < 0.05:
+		return "under 0.1 %"
+	case p > 99.95 && p < 100:
+		return "over 99.9 %"
+	case math.Abs(p) < 9.95, p > 99 && p < 100:
+		return trim(round(p, 1)) + " %"
+	default:
+		return round(p, 0) + " %"
+	}
+}
+
+func oddNumber(v float64) (string, bool) {
+	switch {
+	case math.IsNaN(v):
+		return "unknown", true
+	case math.IsInf(v, 1):
+		return "without limit", true
+	case math.IsInf(v, -1):
+		return "without limit below", true
+	}
+	return "", false
+}
+
+// inches prints a length under 2 ft: to a tenth below 3 in, then to half an
+// inch, as a tape is read.
+func inches(in float64) string {
+	if math.Abs(in) < 2.95 {
+		return trim(round(in, 1)) + " in"
+	}
+	return trim(round(math.Round(in*2)/2, 1)) + " in"
+}
+
+// feetInches prints a length to a whole inch: "12 ft 6 in", "12 ft".
+func feetInches(in float64) string {
+	whole := math.Round(math.Abs(in))
+	ft, rest := math.Floor(whole/12), math.Mod(whole, 12)
+	s := round(ft, 0) + " ft"
+	if rest > 0 {
+		s += " " + round(rest, 0) + " in"
+	}
+	if in < 0 {
+		s = "-" + s
+	}
+	return s
+}
+
+// depthDigits keeps a tenth of an inch of water below 10 in and a hundredth
+// below a tenth.
+func depthDigits(in float64) int {
+	switch size := math.Abs(in); {
+	case size < 0.0995:
+		return 2
+	case size < 9.95:
+		return 1
+	}
+	return 0
+}
+
+// digits is how many decimals show v with n significant figures, none if it
+// has n or more before the point, and at most 4.
+func digits(v float64, n int) int {
+	if v == 0 {
+		return 0
+	}
+	d := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	return max(0, min(d, 4))
+}
+
+// round prints v with the decimals given and never prints "-0".
+func round(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// trim takes the zeros off the end of decimals: "12.50" is "12.5".
+func trim(s string) string {
+	if !strings.Contains(s, ".") {
+		return s
+	}
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
