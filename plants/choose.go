@@ -1,0 +1,277 @@
+package plants
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/list"
+	"hollowbed/zones"
+)
+
+// What bloom, variety and native plants count beside survival, as shares of
+// the planted area, unless the garden file says otherwise. Assumption, no
+// source: survival first, a month of bloom worth about a plant or two.
+const (
+	bloomWeight   = 0.10
+	varietyWeight = 0.05
+	nativeWeight  = 0.05
+)
+
+// Planting is a planting list with what it rests on.
+type Planting struct {
+	Exposure *zones.Exposure
+	Lines    []Line
+	Zones    []ZoneFill
+	Verdicts []Verdict // all that were judged, bottom zone first
+
+	Objective, Bound, Gap float64
+	Stopped               string
+	Cost                  float64
+	BloomWanted           []int // months
+	BloomMonths           []int // of them, with a flower
+	Notes                 []string
+}
+
+// Line is one species in one zone.
+type Line struct {
+	Verdict
+	Count     int
+	SpacingCM float64
+	AreaM2    float64 // that they cover, at mature spread
+	Next      []Alternative
+}
+
+// Alternative is a species that could stand in a line's place.
+type Alternative struct {
+	Verdict Verdict
+	Count   int
+	Change  float64 // of the objective; negative is worse
+}
+
+// ZoneFill says how far a zone is planted.
+type ZoneFill struct {
+	Zone      string
+	AreaM2    float64
+	PlantedM2 float64
+	Offered   int      // species that would live and are wished for
+	Refusal   *Refusal // why nothing, or nearly nothing, can be planted
+}
+
+// UnknownPlantError names a wish that the catalogue does not have.
+type UnknownPlantError struct{ File, Key, ID, Near string }
+
+func (e *UnknownPlantError) Error() string {
+	msg := fmt.Sprintf("%s: %s: %q: want the id of a plant in the catalogue", e.File, e.Key, e.ID)
+	if e.Near != "" {
+		msg += fmt.Sprintf(", such as %q", e.Near)
+	}
+	return msg
+}
+
+// BadInput marks the error as one that the user can mend.
+func (e *UnknownPlantError) BadInput() bool { return true }
+
+// Choose makes the planting list of a lot. Where too little survives, the zone
+// stays empty and its Refusal says why. An error means wishes that clash.
+func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
+	g := j.Exposure.Lot.Garden
+	if err := knownWishes(g, c); err != nil {
+		return nil, err
+	}
+	p := &Planting{Exposure: j.Exposure, Verdicts: j.All(c), BloomWanted: bloomWanted(j.Exposure)}
+	problem, offered := p.problem(g)
+	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
+	for _, z := range j.Exposure.Zones {
+		p.Zones = append(p.Zones, ZoneFill{Zone: z.Zone, AreaM2: z.AreaM2})
+	}
+	for _, v := range offered {
+		p.Zones[p.zoneIndex(v.Zone)].Offered++
+	}
+	if len(offered) > 0 {
+		if err := p.solve(problem, offered); err != nil {
+			return nil, err
+		}
+	} else {
+		p.Stopped = "nothing to choose from"
+	}
+	for i := range p.Zones {
+		p.Zones[i].Refusal = p.refuse(p.Zones[i])
+	}
+	return p, nil
+}
+
+func knownWishes(g *zones.Garden, c *catalogue.Catalogue) error {
+	for _, w := range []struct {
+		key string
+		ids []string
+	}{{"wishes.wanted", g.Wishes.Wanted}, {"wishes.unwanted", g.Wishes.Unwanted}} {
+		for _, id := range w.ids {
+			if _, ok := c.ByID(id); !ok {
+				return &UnknownPlantError{File: g.Source, Key: w.key, ID: id, Near: c.Near(id)}
+			}
+		}
+	}
+	return nil
+}
+
+// missedWishes tells of wanted plants that would live nowhere in the bed.
+func missedWishes(g *zones.Garden, verdicts []Verdict) []string {
+	var notes []string
+	for _, id := range g.Wishes.Wanted {
+		lives, why := false, ""
+		for _, v := range verdicts {
+			if v.Plant.ID == id {
+				lives = lives || v.Bar == NoBar
+				why = v.Plant.VernacularName + " is wanted, but no zone suits it: " + v.Detail
+			}
+		}
+		if !lives {
+			notes = append(notes, why)
+		}
+	}
+	return notes
+}
+
+// problem turns the verdicts without a bar into the question that list solves.
+func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
+	w := g.Wishes
+	problem := list.Problem{
+		ShareCap: w.ShareCap, SmallestGroup: w.SmallestGroup, MostSpecies: w.MostSpecies,
+		Budget:      orDefault(w.Budget, math.Inf(1)),
+		BloomWeight: orDefault(w.Weights.Bloom, bloomWeight), VarietyWeight: orDefault(w.Weights.Variety, varietyWeight),
+		NativeWeight: orDefault(w.Weights.Native, nativeWeight),
+		BloomMonths:  monthBits(p.BloomWanted), Seed: uint64(w.Seed),
+	}
+	for _, z := range p.Exposure.Zones {
+		problem.Zones = append(problem.Zones, list.Zone{Name: z.Zone, AreaM2: z.AreaM2})
+	}
+	species := map[string]int{}
+	var offered []Verdict
+	for _, v := range p.Verdicts {
+		if v.Bar != NoBar || math.IsNaN(v.Plant.Price) && !math.IsInf(problem.Budget, 1) {
+			continue
+		}
+		at, ok := species[v.Plant.ID]
+		if !ok {
+			at = len(problem.Species)
+			species[v.Plant.ID] = at
+			problem.Species = append(problem.Species, list.Species{
+				ID: v.Plant.ID, AreaM2: list.AreaPerPlantM2(v.Plant.SpreadCM), Price: orDefault(v.Plant.Price, 0),
+				Bloom: monthBits(monthsBetween(v.Plant.FlowerFrom, v.Plant.FlowerTo)), Native: sharesTag(v.Plant.NativeTo, w.NativeTo),
+				Wanted: slices.Contains(w.Wanted, v.Plant.ID),
+			})
+		}
+		problem.Candidates = append(problem.Candidates, list.Candidate{
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: v.Fit.Survival(),
+		})
+		offered = append(offered, v)
+	}
+	return problem, offered
+}
+
+func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
+	result, err := list.Solve(problem)
+	if err != nil {
+		return &WishClashError{File: p.Exposure.Lot.Garden.Source, Err: err}
+	}
+	p.Objective, p.Bound, p.Gap, p.Stopped, p.Cost = result.Objective, result.Bound, result.Gap, result.Stopped, result.Cost
+	p.Notes = append(p.Notes, result.Notes...)
+	for m := 1; m <= 12; m++ {
+		if result.BloomMonths&(1<<(m-1)) != 0 {
+			p.BloomMonths = append(p.BloomMonths, m)
+		}
+	}
+	for i, line := range result.Lines {
+		v := offered[line.Candidate]
+		area := float64(line.Count) * list.AreaPerPlantM2(v.Plant.SpreadCM)
+		p.Zones[p.zoneIndex(v.Zone)].PlantedM2 += area
+		next := list.Alternatives(problem, result, i)
+		out := Line{Verdict: v, Count: line.Count, SpacingCM: v.Plant.SpreadCM, AreaM2: area}
+		for _, a := range next {
+			out.Next = append(out.Next, Alternative{Verdict: offered[a.Candidate], Count: a.Count, Change: a.Change})
+		}
+		p.Lines = append(p.Lines, out)
+	}
+	return nil
+}
+
+// WishClashError says that the wishes cannot all be met.
+type WishClashError struct {
+	File string
+	Err  error
+}
+
+func (e *WishClashError) Error() string { return fmt.Sprintf("%s: wishes: %v", e.File, e.Err) }
+
+// Unwrap gives the cause.
+func (e *WishClashError) Unwrap() error { return e.Err }
+
+// BadInput marks the error as one that the user can mend.
+func (e *WishClashError) BadInput() bool { return true }
+
+func (p *Planting) zoneIndex(name string) int {
+	return slices.IndexFunc(p.Zones, func(z ZoneFill) bool { return z.Zone == name })
+}
+
+func (p *Planting) exposureZone(name string) int {
+	return slices.IndexFunc(p.Exposure.Zones, func(z zones.ZoneExposure) bool { return z.Zone == name })
+}
+
+// bloomWanted returns the months wished for, or those of which more than half
+// the days lie in the growing season.
+func bloomWanted(e *zones.Exposure) []int {
+	w := e.Lot.Garden.Wishes
+	if w.BloomFrom > 0 {
+		return monthsBetween(w.BloomFrom, w.BloomTo)
+	}
+	var days, growing [13]int
+	for d, g := range e.Lot.Record.Growing() {
+		m := e.Lot.Record.Start.AddDate(0, 0, d).Month()
+		days[m]++
+		if g {
+			growing[m]++
+		}
+	}
+	var months []int
+	for m := 1; m <= 12; m++ {
+		if 2*growing[m] > days[m] {
+			months = append(months, m)
+		}
+	}
+	return months
+}
+
+// monthsBetween lists the months from one to another, over the turn of the
+// year where need be; none if from is 0.
+func monthsBetween(from, to int) []int {
+	if from == 0 {
+		return nil
+	}
+	months := []int{from}
+	for m := from; m != to; {
+		m = m%12 + 1
+		months = append(months, m)
+	}
+	return months
+}
+
+func monthBits(months []int) uint16 {
+	var bits uint16
+	for _, m := range months {
+		bits |= 1 << (m - 1)
+	}
+	return bits
+}
+
+func orDefault(v, otherwise float64) float64 {
+	if math.IsNaN(v) {
+		return otherwise
+	}
+	return v
+}
+
+func sharesTag(a, b []string) bool {
+	return slices.ContainsFunc(a, func(tag string) bool { return slices.Contains(b, tag) })
+}

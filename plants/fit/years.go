@@ -1,0 +1,87 @@
+package fit
+
+import (
+	"math"
+	"time"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones/water"
+)
+
+// years compares every year that counts with the plant's limits in one band.
+func (b *Bed) years(p catalogue.Plant, band int) []Year {
+	root := p.RootCM
+	if math.IsNaN(root) {
+		root = b.MixDepthMM / 10
+	}
+	droughts := b.Run.Droughts(band, water.RootZone{TAWMM: b.tawMM(root), PTab: refPTab})
+	out := make([]Year, len(b.Use))
+	for i, y := range b.Use {
+		e := b.Run.Exposure[band][y]
+		year := Year{Name: b.Run.Years[y].Name}
+		year.WetH = e.WetWorst.EquivalentHours()
+		year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
+		year.Wet = share(year.WetH, p.WetH)
+		year.DeepMM = b.depthForMM(band, y, p.WetH)
+		year.Deep = share(year.DeepMM, p.PondMM)
+		year.DryD = ReferenceDays(droughts[y], root)
+		year.DryFrom = b.Start.Add(hours(24 * droughts[y].FromDay))
+		year.Dry = share(year.DryD, p.DryD)
+		year.MinC = b.MinC[y]
+		year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
+		out[i] = year
+	}
+	return out
+}
+
+func hours(h int) time.Duration { return time.Duration(h) * time.Hour }
+
+// share returns found / limit: 0 if nothing was found, +Inf if something was
+// found where nothing is borne, NaN if the limit is not known.
+func share(found, limit float64) float64 {
+	switch {
+	case math.IsNaN(limit):
+		return math.NaN()
+	case found <= 0:
+		return 0
+	case limit <= 0:
+		return math.Inf(1)
+	}
+	return found / limit
+}
+
+// tawMM returns the available water of roots that reach rootCM: the mix first,
+// then the soil below it.
+func (b *Bed) tawMM(rootCM float64) float64 {
+	inMix := min(rootCM/100, b.MixDepthMM/1000)
+	below := rootCM/100 - inMix
+	return water.TAWMM(b.MixFC, b.MixWP, inMix) + water.TAWMM(b.NativeFC, b.NativeWP, below)
+}
+
+// depthForMM returns the depth over the foot of a band that stood for at
+// least the given equivalent hours in one go in a year, in mm: the greatest
+// depth d such that the pond stayed above foot + d that long, between the
+// levels that were followed by straight line. 0 if water never stood so long,
+// or if hours is not known.
+func (b *Bed) depthForMM(band, year int, hours float64) float64 {
+	if math.IsNaN(hours) {
+		return 0
+	}
+	levels, above := b.Run.LevelsMM, b.Run.Above
+	level := math.Inf(-1)
+	for k := range levels {
+		run := above[k][year]
+		if run <= 0 || run < hours {
+			break
+		}
+		next, nextRun := 0.0, 0.0 // the spill, over which nothing stands
+		if k+1 < len(levels) {
+			next, nextRun = levels[k+1], above[k+1][year]
+		}
+		level = levels[k]
+		if run > nextRun {
+			level += (next - levels[k]) * min(1, (run-hours)/(run-nextRun))
+		}
+	}
+	return max(0, level-b.Run.Bands[band].FootMM)
+}

@@ -1,0 +1,134 @@
+// Package plants is the pipeline from the zones of a lot and a catalogue to a
+// planting: who would live where, which species and how many.
+package plants
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+	"hollowbed/zones"
+)
+
+// sunSlackH is how far outside its range of sun a plant is still offered, at
+// the loss that fit states. Assumption, no source.
+const sunSlackH = 1.0
+
+// Bar says why a plant is not offered in a zone.
+type Bar string
+
+// The bars, in the order in which they are tested: the first that holds is
+// the one that is told.
+const (
+	NoBar       Bar = ""
+	BarUnwanted Bar = "unwanted"
+	BarToxic    Bar = "toxic"
+	BarRuns     Bar = "runs"
+	BarHeight   Bar = "too tall"
+	BarUnknown  Bar = "limits not known"
+	BarSun      Bar = "sun"
+	BarRisk     Bar = "risk"
+)
+
+// Verdict is one plant in one zone: how it would live, and whether it is
+// offered.
+type Verdict struct {
+	Plant  catalogue.Plant
+	Zone   string
+	Fit    fit.Fit
+	Bar    Bar
+	Detail string // what the bar rests on, for people
+	Tagged bool   // the catalogue names this zone
+}
+
+// Lives says whether the plant keeps within its limits here, whatever the
+// wishes are.
+func (v Verdict) Lives() bool {
+	return v.Bar != BarUnknown && v.Bar != BarSun && v.Bar != BarRisk
+}
+
+// Disagrees says whether the grower's word and the computation differ: the
+// zone is tagged and the plant would not live, or it would live untagged.
+func (v Verdict) Disagrees() bool { return v.Bar != BarUnknown && v.Tagged != v.Lives() }
+
+// Judge is a lot's exposure made ready for judging plants.
+type Judge struct {
+	Exposure *zones.Exposure
+	bed      *fit.Bed
+}
+
+// NewJudge prepares the judgement of plants on a lot. Not for use by several
+// goroutines at once.
+func NewJudge(e *zones.Exposure) *Judge {
+	l := e.Lot
+	return &Judge{Exposure: e, bed: &fit.Bed{
+		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
+		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
+		NativeFC: l.Native.FC, NativeWP: l.Native.WP,
+		Predict: fit.DefaultPredictor(),
+	}}
+}
+
+// Zone judges a plant in a zone. ok is false if the bed has no such zone.
+func (j *Judge) Zone(p catalogue.Plant, zone string) (v Verdict, ok bool) {
+	f, ok := j.bed.InZone(p, zone, j.Exposure.Lot.Garden.Sun.Of(zone))
+	v = Verdict{Plant: p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
+	v.Bar, v.Detail = j.weatherBar(p, f)
+	if bar, detail := j.wishBar(p, zone); bar != NoBar && v.Lives() {
+		v.Bar, v.Detail = bar, detail
+	}
+	return v, ok
+}
+
+// All judges every plant of a catalogue in every zone of the bed, zone by
+// zone from the bottom up, in the order of the catalogue.
+func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
+	var all []Verdict
+	for _, z := range j.Exposure.Zones {
+		for _, p := range c.Plants {
+			if v, ok := j.Zone(p, z.Zone); ok {
+				all = append(all, v)
+			}
+		}
+	}
+	return all
+}
+
+func (j *Judge) weatherBar(p catalogue.Plant, f fit.Fit) (Bar, string) {
+	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
+	switch {
+	case math.IsNaN(p.WetH) || math.IsNaN(p.DryD) || math.IsNaN(p.SunMinH):
+		return BarUnknown, "the catalogue does not say how wet, dry or sunny it likes it"
+	case math.IsNaN(p.SpreadCM):
+		return BarUnknown, "the catalogue does not say how wide it grows"
+	case !(f.YearlyRisk <= limit):
+		return BarRisk, fmt.Sprintf("yearly risk %.0f %%, at most %.0f %% wanted", 100*f.YearlyRisk, 100*limit)
+	case f.SunLoss > fit.SunLoss(sunSlackH)+1e-9:
+		return BarSun, "sun outside its range"
+	}
+	return NoBar, ""
+}
+
+func (j *Judge) wishBar(p catalogue.Plant, zone string) (Bar, string) {
+	w := j.Exposure.Lot.Garden.Wishes
+	for _, who := range w.NoToxicTo {
+		if slices.Contains(p.Toxic, who) {
+			return BarToxic, "poisonous to " + who
+		}
+		if len(p.Toxic) == 0 {
+			return BarToxic, "not known whether it is poisonous to " + who
+		}
+	}
+	most := w.HeightMaxCM.Of(zone)
+	switch {
+	case slices.Contains(w.Unwanted, p.ID):
+		return BarUnwanted, "unwanted"
+	case w.NoRunners && (p.Spreads == "runs" || p.Spreads == ""):
+		return BarRuns, "spreads by runners, or not known"
+	case !math.IsNaN(most) && !(p.HeightCM <= most):
+		return BarHeight, fmt.Sprintf("%.0f cm tall, at most %.0f cm wanted", p.HeightCM, most)
+	}
+	return NoBar, ""
+}

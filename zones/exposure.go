@@ -1,0 +1,214 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// Exposure is how wet, dry and sunny the zones of a lot get, from its record.
+type Exposure struct {
+	Lot    *Lot
+	Run    *water.Result
+	Whole  []int // years that count, indices in Run.Years
+	Record RecordFacts
+	Zones  []ZoneExposure
+	Bands  []BandExposure
+	MinC   []float64 // lowest temperature by year of Run.Years; NaN if unknown
+}
+
+// RecordFacts says what the figures rest on.
+type RecordFacts struct {
+	Source       string
+	From, To     time.Time // first and last day
+	Years        int       // whole years, which count
+	Step         string
+	MissingHours int
+	Notes        []string
+}
+
+// Spell is a wet or dry spell with its dates.
+type Spell struct {
+	Year  int
+	From  time.Time
+	To    time.Time // its end: the first hour after it
+	Hours int
+	Gap   bool // touches hours without a rain value
+}
+
+// BandExposure is one elevation band. Yearly figures follow the whole years.
+type BandExposure struct {
+	Zone                string
+	FootMM, TopMM       float64 // relative to the spill
+	AreaM2              float64
+	WetHByYear          []float64 // longest wet spell
+	WetGrowingHByYear   []float64 // longest, counting hours of the growing season
+	DeepestMMByYear     []float64
+	DryDByYear          []float64 // longest dry spell, days
+	DryGrowingDByYear   []float64
+	DryDaysByYear       []float64 // days short of water in all
+	WetOneInTenH        float64   // longest wet spell of one year in ten
+	WetGrowingOneInTenH float64
+	DryOneInTenD        float64
+	DeepestMM           float64
+	WorstWet, WorstDry  Spell
+}
+
+// ZoneExposure is a zone as its hardest places have it: wet figures are those
+// of its wettest band, dry figures those of its driest; Wettest and Driest
+// say which (indices of Bands), MildWetH and MildDryD what the mildest band has.
+type ZoneExposure struct {
+	Zone            string
+	AreaM2          float64
+	SunH            float64
+	Wettest, Driest int
+	MildWetH        float64
+	MildDryD        float64
+}
+
+// ShortRecordError says that a record has no whole year.
+type ShortRecordError struct {
+	File string
+	Days int
+}
+
+func (e *ShortRecordError) Error() string {
+	return fmt.Sprintf("%s: %d days, and no year with at least 90 %% of its hours: want a record of one whole year or more, better ten", e.File, e.Days)
+}
+
+// BadInput marks the error as one that the user can mend.
+func (e *ShortRecordError) BadInput() bool { return true }
+
+// Expose runs the balance over the record and sums it up by band and zone.
+func (l *Lot) Expose() (*Exposure, error) {
+	if l.Record == nil {
+		return nil, &NoRecordError{File: l.Garden.Weather.File}
+	}
+	run, err := water.Run(l.setup(l.Bed), l.Record)
+	if err != nil {
+		return nil, err
+	}
+	e := &Exposure{Lot: l, Run: run, Record: l.recordFacts()}
+	for i, y := range run.Years {
+		if y.Whole {
+			e.Whole = append(e.Whole, i)
+		}
+		e.MinC = append(e.MinC, l.lowestC(y))
+	}
+	if len(e.Whole) == 0 {
+		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days)}
+	}
+	e.Record.Years = len(e.Whole)
+	for b := range run.Bands {
+		e.Bands = append(e.Bands, e.band(b))
+	}
+	for _, z := range l.Bed.Zones() {
+		e.Zones = append(e.Zones, e.zone(z.Zone, z.AreaM2))
+	}
+	return e, nil
+}
+
+// NoRecordError says that a garden has no weather record.
+type NoRecordError struct{ File string }
+
+func (e *NoRecordError) Error() string {
+	return fmt.Sprintf("no weather record: put one at %s in the garden's folder (date, rain, tmin, tmax; a year at least, better ten), or name another under weather.file", e.File)
+}
+
+// BadInput marks the error as one that the user can mend.
+func (e *NoRecordError) BadInput() bool { return true }
+
+func (l *Lot) recordFacts() RecordFacts {
+	r := l.Record
+	f := RecordFacts{
+		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
+		Step: r.Step, Notes: r.Notes,
+	}
+	for _, m := range r.Missing {
+		if m {
+			f.MissingHours++
+		}
+	}
+	return f
+}
+
+func (l *Lot) lowestC(y site.Year) float64 {
+	low := math.NaN()
+	for _, d := range l.Record.Days[y.FromDay:y.ToDay] {
+		if !math.IsNaN(d.TMinC) && !(d.TMinC >= low) {
+			low = d.TMinC
+		}
+	}
+	return low
+}
+
+func (e *Exposure) band(b int) BandExposure {
+	band := e.Run.Bands[b]
+	out := BandExposure{Zone: band.Zone, FootMM: band.FootMM, TopMM: band.TopMM, AreaM2: band.AreaM2}
+	for _, y := range e.Whole {
+		x := e.Run.Exposure[b][y]
+		out.WetHByYear = append(out.WetHByYear, float64(x.Wet.Hours))
+		out.WetGrowingHByYear = append(out.WetGrowingHByYear, float64(x.WetGrowing.GrowingHours))
+		out.DeepestMMByYear = append(out.DeepestMMByYear, x.DeepestMM)
+		out.DryDByYear = append(out.DryDByYear, float64(x.Dry.Hours)/24)
+		out.DryGrowingDByYear = append(out.DryGrowingDByYear, float64(x.DryGrowing.GrowingHours)/24)
+		out.DryDaysByYear = append(out.DryDaysByYear, float64(x.DryDays))
+		out.DeepestMM = max(out.DeepestMM, x.DeepestMM)
+		out.WorstWet = longer(out.WorstWet, e.spell(y, x.Wet))
+		out.WorstDry = longer(out.WorstDry, e.spell(y, x.Dry))
+	}
+	out.WetOneInTenH = site.OneYearInTen(out.WetHByYear)
+	out.WetGrowingOneInTenH = site.OneYearInTen(out.WetGrowingHByYear)
+	out.DryOneInTenD = site.OneYearInTen(out.DryDByYear)
+	return out
+}
+
+func (e *Exposure) spell(year int, s water.Spell) Spell {
+	from := e.Lot.Record.Start.Add(time.Duration(s.FromHour) * time.Hour)
+	return Spell{
+		Year: e.Run.Years[year].Name, From: from, To: from.Add(time.Duration(s.Hours) * time.Hour),
+		Hours: s.Hours, Gap: s.Gap,
+	}
+}
+
+func longer(a, b Spell) Spell {
+	if b.Hours > a.Hours {
+		return b
+	}
+	return a
+}
+
+func (e *Exposure) zone(name string, areaM2 float64) ZoneExposure {
+	z := ZoneExposure{Zone: name, AreaM2: areaM2, SunH: e.Lot.Garden.Sun.Of(name), Wettest: -1}
+	for i, b := range e.Bands {
+		if b.Zone != name {
+			continue
+		}
+		if z.Wettest < 0 {
+			z.Wettest, z.Driest = i, i
+			z.MildWetH, z.MildDryD = b.WetOneInTenH, b.DryOneInTenD
+			continue
+		}
+		if b.WetOneInTenH > e.Bands[z.Wettest].WetOneInTenH {
+			z.Wettest = i
+		}
+		if b.DryOneInTenD > e.Bands[z.Driest].DryOneInTenD {
+			z.Driest = i
+		}
+		z.MildWetH = min(z.MildWetH, b.WetOneInTenH)
+		z.MildDryD = min(z.MildDryD, b.DryOneInTenD)
+	}
+	return z
+}
+
+// Trace walks a band day by day through the days that a spell covers, with one
+// day before and after where the record has them.
+func (e *Exposure) Trace(band int, s Spell) ([]water.DayTrace, error) {
+	start := e.Lot.Record.Start
+	from := max(0, int(s.From.Sub(start).Hours()/24)-1)
+	to := min(len(e.Lot.Record.Days), int(math.Ceil(s.To.Sub(start).Hours()/24))+1)
+	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
+}

@@ -1,0 +1,190 @@
+// Package zones reads the garden file and runs the pipeline from a garden and
+// its weather record to the zones of the bed: how wet, how dry and how sunny
+// each place gets.
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"hollowbed/zones/basin"
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// depletionFraction is the share of TAW that bed plants take without stress at
+// 5 mm/d: the usual figure of FAO-56 Table 22 for crops that are neither
+// drought-tender nor drought-hard [S1].
+const depletionFraction = 0.5
+
+// Lot is a garden with everything that follows from its file: the shape of
+// the bed, its soils, what drains to it. Record is nil if there is none.
+type Lot struct {
+	Garden     *Garden
+	Bed        *basin.Basin
+	Native     NativeSoil
+	Mix        site.Soil
+	CatchM2    float64 // ground that drains to the bed, by plan area
+	Catches    []water.Catch
+	SurfaceWhy []string // how each other surface came by its curve number
+	Record     *site.Record
+}
+
+// NativeSoil is the soil below the mix and the rate it is planned with.
+type NativeSoil struct {
+	FC, WP     float64 // volume fractions, for roots that reach below the mix
+	RateMMH    float64 // used in planning
+	RawMMH     float64 // soak test: fall of the level; NaN if there was none
+	CorrectMMH float64 // soak test: without the flow through the wall, or the rate as given
+	Factor     float64 // safety factor applied
+	Texture    string  // class that FC and WP are taken from
+	Source     string  // where the rate comes from
+	Notes      []string
+}
+
+// Prepare works out bed and soils. rec may be nil: then nothing that rests on
+// a record can be asked of the Lot. The record's gaps in temperature are
+// filled and its ET0 computed where it has none.
+func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
+	l := &Lot{Garden: g, Record: rec}
+	var err error
+	if l.Bed, err = basin.New(g.spec(1, g.Bed.PondingDepthMM)); err != nil {
+		return nil, &BedError{File: g.Source, Err: err}
+	}
+	if l.Native, err = nativeSoil(g.Soil); err != nil {
+		return nil, &BedError{File: g.Source, Err: err}
+	}
+	if l.Mix, err = mixSoil(g.Mix); err != nil {
+		return nil, &BedError{File: g.Source, Err: err}
+	}
+	if err := l.addCatches(); err != nil {
+		return nil, &BedError{File: g.Source, Err: err}
+	}
+	if rec != nil {
+		if err := l.fillRecord(); err != nil {
+			return nil, err
+		}
+	}
+	return l, nil
+}
+
+// BedError is a garden file whose figures are each well formed, but which do
+// not go together.
+type BedError struct {
+	File string
+	Err  error
+}
+
+func (e *BedError) Error() string { return fmt.Sprintf("%s: %v", e.File, e.Err) }
+
+// Unwrap gives the cause.
+func (e *BedError) Unwrap() error { return e.Err }
+
+// BadInput marks the error as one that the user can mend.
+func (e *BedError) BadInput() bool { return true }
+
+// spec gives the shape of the bed with the outline scaled and another depth.
+func (g *Garden) spec(scale, pondingMM float64) basin.Spec {
+	o := basin.Outline{Kind: g.Bed.Shape, LengthM: g.Bed.LengthM, WidthM: g.Bed.WidthM, Points: g.Bed.PointsM}
+	return basin.Spec{
+		Outline: o.Scaled(scale), PondingMM: pondingMM, SideRun: g.Bed.SideSlope,
+		RimWidthM: g.Bed.RimWidthM, FreeboardMM: g.Bed.FreeboardMM,
+	}
+}
+
+// nativeSoil takes the soak test before the rate and the rate before the
+// texture. Water contents are those of the texture, or of loam if none is
+// given; they matter only to roots that reach below the mix.
+func nativeSoil(s Soil) (NativeSoil, error) {
+	n := NativeSoil{RawMMH: math.NaN(), CorrectMMH: math.NaN(), Factor: 1, Texture: s.Texture}
+	if n.Texture == "" {
+		n.Texture = "loam"
+		n.Notes = append(n.Notes, "no texture given: water below the mix is taken as that of loam")
+	}
+	class, err := site.NativeSoil(n.Texture)
+	if err != nil {
+		return n, err
+	}
+	n.FC, n.WP = class.FC, class.WP
+	switch {
+	case s.SoakTest != nil:
+		result, err := s.SoakTest.Result()
+		if err != nil {
+			return n, fmt.Errorf("soil.soak_test: %w", err)
+		}
+		n.RawMMH, n.CorrectMMH, n.RateMMH, n.Factor = result.RawMMH, result.CorrectedMMH, result.DesignMMH, result.SafetyFactor
+		n.Source = "soak test, flow through the wall taken out (" + result.Window + "), divided by the safety factor"
+		n.Notes = append(n.Notes, result.Notes...)
+	case !math.IsNaN(s.RateMMH):
+		n.CorrectMMH, n.Factor = s.RateMMH, s.SafetyFactor
+		n.RateMMH = s.RateMMH / s.SafetyFactor
+		n.Source = "rate given in the garden file, divided by the safety factor"
+	default:
+		n.RateMMH = class.KMMH
+		n.Source = "texture class " + class.Texture + ", " + class.RateSource
+		n.Notes = append(n.Notes, "the rate is that of a texture class: a soak test on the spot is better")
+	}
+	return n, nil
+}
+
+func mixSoil(m Mix) (site.Soil, error) {
+	soil, err := site.MixSoil(m.Texture, 100*m.OrganicMatter)
+	if err != nil {
+		return soil, fmt.Errorf("mix: %w", err)
+	}
+	if !math.IsNaN(m.FieldCapacity) {
+		soil.FC, soil.WP, soil.Sat = m.FieldCapacity, m.WiltingPoint, m.Saturation
+		soil.WaterSource = "given in the garden file"
+	}
+	if !math.IsNaN(m.ConductivityMMH) {
+		soil.KMMH, soil.RateSource = m.ConductivityMMH, "given in the garden file"
+	}
+	return soil, nil
+}
+
+// addCatches lists the roof and the other surfaces. Ground without a curve
+// number of its own gets the one of its kind for the soil group that the
+// native rate falls in.
+func (l *Lot) addCatches() error {
+	r := l.Garden.Roof
+	l.CatchM2 = r.AreaM2 * r.Share
+	l.Catches = []water.Catch{{AreaM2: r.AreaM2 * r.Share, Coefficient: r.Coefficient, LossMM: r.InitialLossMM}}
+	for _, s := range r.Also {
+		number := s.CurveNumber
+		if !(number > 0) {
+			group := site.HydrologicGroup(l.Native.RateMMH, math.NaN())
+			var err error
+			if number, err = site.CurveNumber(s.Kind, group); err != nil {
+				return fmt.Errorf("roof.also: %w", err)
+			}
+			l.SurfaceWhy = append(l.SurfaceWhy, fmt.Sprintf("%s: curve number %.0f for soil group %s (TR-55 Table 2-2a)", s.Kind, number, group))
+		}
+		l.CatchM2 += s.AreaM2
+		l.Catches = append(l.Catches, water.Catch{AreaM2: s.AreaM2, CurveNumber: number})
+	}
+	return nil
+}
+
+func (l *Lot) fillRecord() error {
+	l.Record.FillTemperature()
+	if months := l.Garden.Weather.ET0ByMonthMM; months != nil {
+		var table [12]float64
+		copy(table[:], months)
+		l.Record.FillET0Monthly(table)
+	}
+	return l.Record.FillET0(l.Garden.Site.LatitudeDeg)
+}
+
+// setup gives the balance what it needs, for this bed or one like it.
+func (l *Lot) setup(bed *basin.Basin) water.Setup {
+	return water.Setup{
+		Bed: bed, Catches: l.Catches, InletM3H: math.Inf(1),
+		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixSat: l.Mix.Sat,
+		MixDepthMM: l.Garden.Mix.DepthMM, MixKMMH: l.Mix.KMMH, NativeKMMH: l.Native.RateMMH,
+		Kc: l.Garden.Bed.Kc, PTab: depletionFraction,
+		LatitudeDeg: l.Garden.Site.LatitudeDeg, StepsPerH: 1,
+	}
+}
+
+// DrainRateMMH is how fast a full pond sinks: the slower of mix and soil below.
+func (l *Lot) DrainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }

@@ -1,0 +1,173 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"hollowbed/zones/basin"
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// eventSlack is the share of an event's runoff that may leave and the event
+// still count as swallowed: what rounding of a step can let over.
+const eventSlack = 0.001
+
+// Performance is how a bed does against the garden's targets.
+type Performance struct {
+	Captured     float64 // share of the record's runoff; NaN without a record
+	EventMM      float64 // rain of the target event; NaN if not known
+	EventFrom    string  // where the event comes from
+	EventSpillM3 float64 // of that event's runoff leaves
+	EventRunM3   float64
+	DrainH       float64 // a full pond on wet soil
+	DrainDryH    float64 // a full pond on soil at field capacity, for comparison; NaN if not known
+}
+
+// Swallows says whether the event stays in the bed.
+func (p Performance) Swallows() bool { return p.EventSpillM3 <= eventSlack*p.EventRunM3 }
+
+// Perform measures this bed against its targets.
+func (l *Lot) Perform() (Performance, error) { return l.perform(l.Bed) }
+
+func (l *Lot) perform(bed *basin.Basin) (Performance, error) {
+	p := Performance{Captured: math.NaN(), DrainDryH: math.NaN()}
+	p.EventMM, p.EventFrom = l.eventMM()
+	setup := l.setup(bed)
+	var err error
+	if !math.IsNaN(p.EventMM) {
+		pattern, _ := site.PatternShares("type-ii")
+		if p.EventSpillM3, p.EventRunM3, err = water.EventOverflowM3(setup, p.EventMM, pattern); err != nil {
+			return p, err
+		}
+	}
+	ponding := bed.Spec().PondingMM
+	p.DrainH = site.DrainHours(ponding, l.DrainRateMMH())
+	if class, err := site.NativeSoil(l.Native.Texture); err == nil {
+		class.KMMH = l.Native.RateMMH
+		p.DrainDryH = site.SoakAwayHours(ponding, class, class.FC)
+	}
+	if l.Record != nil {
+		volumes, err := water.Volumes(setup, l.Record)
+		if err != nil {
+			return p, err
+		}
+		p.Captured = volumes.CapturedFraction()
+	}
+	return p, nil
+}
+
+// eventMM is the event the bed should swallow: stated, or the 95th percentile
+// rain day of the record (US EPA 2009, Section 438 [S6]).
+func (l *Lot) eventMM() (mm float64, from string) {
+	if mm := l.Garden.Target.EventMM; !math.IsNaN(mm) {
+		return mm, "stated in the garden file"
+	}
+	if l.Record == nil {
+		return math.NaN(), "no record, and none stated"
+	}
+	mm, days := site.Event95MM(l.Record)
+	return mm, fmt.Sprintf("95th percentile of %d rain days above 0.1 in (US EPA 2009, Section 438)", days)
+}
+
+// Size is what the bed would have to be.
+type Size struct {
+	Spec      basin.Spec
+	AreaM2    float64
+	Scale     float64 // of the outline against the garden file's
+	Depth     string  // why the depth is what it is
+	Reached   bool    // every target is met
+	Binding   string  // the target that sets the size
+	Performs  Performance
+	Iteration int
+}
+
+const (
+	sizeMost = 8.0   // no bed is tried with sides more than this many times the file's
+	sizeFine = 0.002 // sides are found to this share
+)
+
+// Smallest finds the smallest bed of the garden's proportions which captures
+// the target share of the runoff, swallows the target event and drains in
+// time. The ponding depth is kept, or lowered to what drains in time. Scale is
+// found by halving, since a larger bed of the same depth always holds and soaks
+// away more.
+func (l *Lot) Smallest() (Size, error) {
+	if l.Record == nil && math.IsNaN(l.Garden.Target.EventMM) {
+		return Size{}, &NoRecordError{File: l.Garden.Weather.File}
+	}
+	depth, why := l.depthForDraining()
+	if !(depth >= shallowestMM) {
+		return Size{Depth: why, Performs: Performance{Captured: math.NaN(), DrainH: site.DrainHours(l.Garden.Bed.PondingDepthMM, l.DrainRateMMH())}}, nil
+	}
+	s := Size{Depth: why, Scale: sizeMost}
+	try := func(scale float64) (bool, error) {
+		s.Iteration++
+		bed, err := basin.New(l.Garden.spec(scale, depth))
+		if err != nil {
+			return false, nil // too small for its own sides: the answer lies above
+		}
+		p, err := l.perform(bed)
+		if err != nil {
+			return false, err
+		}
+		ok, binding := l.meets(p)
+		if ok {
+			s.Spec, s.AreaM2, s.Scale, s.Performs, s.Reached = bed.Spec(), bed.Spec().Outline.AreaM2(), scale, p, true
+		} else {
+			s.Binding = binding
+			if !s.Reached {
+				s.Spec, s.AreaM2, s.Performs = bed.Spec(), bed.Spec().Outline.AreaM2(), p
+			}
+		}
+		return ok, nil
+	}
+	high := sizeMost
+	if ok, err := try(high); err != nil || !ok {
+		return s, err
+	}
+	low := 0.0
+	for high-low > sizeFine*high {
+		mid := (low + high) / 2
+		ok, err := try(mid)
+		if err != nil {
+			return s, err
+		}
+		if ok {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	if s.Binding == "" {
+		s.Binding = "its own sides: a smaller bed has no bottom left"
+	}
+	return s, nil
+}
+
+// shallowestMM is the least ponding depth that sizing proposes. Common
+// practice, no source: below it a rain garden is only a planting bed.
+const shallowestMM = 40
+
+// depthForDraining lowers the ponding depth to what drains in time.
+func (l *Lot) depthForDraining() (mm float64, why string) {
+	g := l.Garden
+	rate := l.DrainRateMMH()
+	if most := rate * g.Target.DrainWithinH; most < g.Bed.PondingDepthMM {
+		depth := math.Floor(most/5) * 5
+		return depth, fmt.Sprintf("lowered from %s: at %s a full pond would take %s to drain",
+			g.Units.Depth(g.Bed.PondingDepthMM), g.Units.Rate(rate), g.Units.Duration(site.DrainHours(g.Bed.PondingDepthMM, rate)))
+	}
+	return g.Bed.PondingDepthMM, "as in the garden file"
+}
+
+// meets compares a bed with the targets and names the first that it misses.
+func (l *Lot) meets(p Performance) (ok bool, binding string) {
+	if !math.IsNaN(p.Captured) && p.Captured < l.Garden.Target.Capture {
+		return false, fmt.Sprintf("capture: the next smaller bed keeps under %.0f %% of the runoff", 100*l.Garden.Target.Capture)
+	}
+	if !math.IsNaN(p.EventMM) && !p.Swallows() {
+		return false, fmt.Sprintf("event: the next smaller bed spills in the %s event", l.Garden.Units.Depth(p.EventMM))
+	}
+	return true, ""
+}
