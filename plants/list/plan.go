@@ -120,6 +120,7 @@ func ceiling(v float64) float64 { return v * (1 + areaSlack/2) }
 // packer fills zones at a given price of money.
 type packer struct {
 	m     *model
+	tried int       // packings tried: the measure of effort
 	price float64   // what a unit of money counts in the objective
 	worth []float64 // by item: net gain per m2
 	rank  []int     // by item: place in the order of worth
@@ -171,6 +172,7 @@ func (k *packer) change(out *packing, set []int, leave1, leave2, enter int) {
 // fill gives every item of out.set its smallest group, then more plants in
 // the order of the set while room and money last. It reports whether the groups fit.
 func (k *packer) fill(z int, out *packing, money float64) bool {
+	k.tried++
 	room := ceiling(k.m.zoneArea[z])
 	out.area, out.cost, out.gain = 0, 0, 0
 	out.count = out.count[:0]
@@ -227,6 +229,7 @@ func (k *packer) polish(z int, pk *packing, money float64) bool {
 					if b >= 0 && n > 2 || a == b {
 						break
 					}
+					k.tried++
 					try.copyFrom(pk)
 					if !k.less(try, a, n) || b >= 0 && !k.less(try, b, 1) {
 						break

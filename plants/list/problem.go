@@ -75,7 +75,7 @@ type Problem struct {
 
 	BloomMonths uint16 // months wanted in flower, bit m-1 is month m
 	Seed        uint64
-	Effort      int // rounds of search, never seconds; 0 is DefaultEffort
+	Effort      int // ways of filling a zone to try, never seconds; 0 is DefaultEffort
 }
 
 // Line is a number of plants of one candidate.

@@ -198,6 +198,58 @@ func (s *search) exchangeOne(leave, enter int) bool {
 	return true
 }
 
+// relocate moves a species that stands in one zone only into another zone,
+// where one item may leave for it, if that is better.
+func (s *search) relocate() bool {
+	better := false
+	for i := range s.m.items {
+		sp := s.m.items[i].species
+		if s.p.count[i] == 0 || s.p.in[sp] != 1 {
+			continue
+		}
+		for _, to := range s.m.ofSpecies[sp] {
+			if to != i && !s.out[to] && s.relocateOne(i, to) {
+				better = true
+				break
+			}
+		}
+	}
+	return better
+}
+
+func (s *search) relocateOne(from, to int) bool {
+	a, b := s.m.items[from].zone, s.m.items[to].zone
+	moved := &s.swap[a]
+	s.k.change(moved, s.p.sets[a], from, -1, -1)
+	if !s.k.fill(a, moved, s.moneyFor(a)-s.m.groupCost(to)) {
+		return false
+	}
+	money := s.moneyFor(b) + s.p.cost[a] - moved.cost
+	now := s.zoneNet(a) - s.k.net(moved) + s.zoneNet(b)
+	flowers, gained := s.p.flowers(), improvement
+	for j := -1; j < len(s.p.sets[b]); j++ {
+		leave := -1
+		if j >= 0 {
+			leave = s.p.sets[b][j]
+		}
+		bonus, ok := s.bonusChange(s.speciesOf(leave), -1, flowers)
+		if !ok {
+			continue
+		}
+		s.k.change(&s.try, s.p.sets[b], leave, -1, to)
+		if s.k.fill(b, &s.try, money) && s.k.net(&s.try)+bonus-now > gained {
+			gained = s.k.net(&s.try) + bonus - now
+			s.best.copyFrom(&s.try)
+		}
+	}
+	if gained <= improvement {
+		return false
+	}
+	s.p.set(a, moved)
+	s.p.set(b, &s.best)
+	return true
+}
+
 // bedBonusChange is bonusChange for a species that leaves all its zones.
 func (s *search) bedBonusChange(leave, enter int) (float64, bool) {
 	zones := s.p.in[leave]
@@ -224,6 +276,9 @@ func (s *search) descend() {
 			if s.zone(z) {
 				again = true
 			}
+		}
+		if !again && s.relocate() {
+			again = true
 		}
 		if !again && s.p.kinds == s.m.mostKinds && s.exchange() {
 			again = true

@@ -2,8 +2,8 @@ package list
 
 import "math"
 
-// DefaultEffort is the number of rounds of search when Problem.Effort is 0.
-const DefaultEffort = 60
+// DefaultEffort is the effort when Problem.Effort is 0.
+const DefaultEffort = 200_000
 
 // Reasons for Result.Stopped.
 const (
@@ -64,7 +64,7 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 	r := newRelaxation(m)
 	at, res := r.lower(r.startPrices(), best.value(), boundRounds)
 	bound := res.value
-	for round := 0; round < effort && gap(best.value(), bound) > enoughGap; round++ {
+	for s.k.tried < effort && gap(best.value(), bound) > enoughGap {
 		if s.round(at.money, best); s.p.value() > best.value()+improvement {
 			best = s.p.clone()
 		}
