@@ -34,19 +34,39 @@ const (
 	m2PerFt2 = mPerFt * mPerFt
 )
 
-func lengthM() quantity {
+// lengthIn is a length kept in a unit of which the arguments are one mm, cm,
+// m, in and ft.
+func lengthIn(mm, cm, m, in, ft float64) quantity {
 	return quantity{
 		want: "a length with its unit, such as 12 ft or 3.5 m",
 		units: []unit{
-			{names: []string{"mm", "millimetre", "millimetres", "millimeter", "millimeters"}, factor: 0.001},
-			{names: []string{"cm", "centimetre", "centimetres", "centimeter", "centimeters"}, factor: 0.01},
-			{names: []string{"m", "metre", "metres", "meter", "meters"}, factor: 1},
-			{names: []string{"in", "inch", "inches", `"`, "″", "”"}, factor: mPerIn},
-			{names: []string{"ft", "foot", "feet", "'", "′", "’"}, factor: mPerFt},
+			{names: []string{"mm", "millimetre", "millimetres", "millimeter", "millimeters"}, factor: mm},
+			{names: []string{"cm", "centimetre", "centimetres", "centimeter", "centimeters"}, factor: cm},
+			{names: []string{"m", "metre", "metres", "meter", "meters"}, factor: m},
+			{names: []string{"in", "inch", "inches", `"`, "″", "”"}, factor: in},
+			{names: []string{"ft", "foot", "feet", "'", "′", "’"}, factor: ft},
 		},
 		chain: []string{"ft", "in"},
 		show:  Units.Length,
 	}
+}
+
+func lengthM() quantity { return lengthIn(0.001, 0.01, 1, mPerIn, mPerFt) }
+
+// depthMM is a length kept in millimetres.
+func depthMM() quantity {
+	q := lengthIn(1, 10, 1000, mmPerIn, 12*mmPerIn)
+	q.want = "a depth with its unit, such as 6 in or 150 mm"
+	q.show = Units.Depth
+	return q
+}
+
+// heightCM is a length kept in centimetres, as the plant table has it.
+func heightCM() quantity {
+	q := lengthIn(0.1, 1, 100, 2.54, 12*2.54)
+	q.want = "a height with its unit, such as 3 ft or 90 cm"
+	q.show = func(u Units, cm float64) string { return u.Length(cm / 100) }
+	return q
 }
 
 func areaM2() quantity {
@@ -92,49 +112,26 @@ func fraction() quantity {
 	}
 }
 
-func timeH() quantity {
+// timeIn is a time kept in a unit of which the arguments are one min, h and d.
+func timeIn(minute, h, d float64) quantity {
 	return quantity{
 		want: "a time with its unit, such as 24 h or 10 min",
 		units: []unit{
-			{names: []string{"min", "minute", "minutes"}, factor: 1.0 / 60},
-			{names: []string{"h", "hr", "hour", "hours"}, factor: 1},
-			{names: []string{"d", "day", "days"}, factor: 24},
+			{names: []string{"min", "minute", "minutes"}, factor: minute},
+			{names: []string{"h", "hr", "hour", "hours"}, factor: h},
+			{names: []string{"d", "day", "days"}, factor: d},
 		},
 		chain: []string{"d", "h", "min"},
 		show:  Units.Duration,
 	}
 }
 
-// depthMM is a length kept in millimetres.
-func depthMM() quantity {
-	q := lengthM()
-	for i := range q.units {
-		q.units[i].factor *= 1000
-	}
-	q.want = "a depth with its unit, such as 6 in or 150 mm"
-	q.show = Units.Depth
-	return q
-}
+func timeH() quantity { return timeIn(1.0/60, 1, 24) }
 
 // timeMin is a time kept in minutes.
 func timeMin() quantity {
-	q := timeH()
-	for i := range q.units {
-		q.units[i].factor *= 60
-	}
-	q.want = "a time with its unit, such as 10 min or 1 h 30 min"
+	q := timeIn(1, 60, 24*60)
 	q.show = func(u Units, minutes float64) string { return u.Duration(minutes / 60) }
-	return q
-}
-
-// heightCM is a length kept in centimetres, as the plant table has it.
-func heightCM() quantity {
-	q := lengthM()
-	for i := range q.units {
-		q.units[i].factor *= 100
-	}
-	q.want = "a height with its unit, such as 3 ft or 90 cm"
-	q.show = func(u Units, cm float64) string { return u.Length(cm / 100) }
 	return q
 }
 
