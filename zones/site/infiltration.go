@@ -120,12 +120,9 @@ func (g GreenAmpt) fromMM(startMM, hours float64) float64 {
 	}
 	goal := g.KMMH*hours/s + lessLog(startMM/s)
 	x := goal + math.Sqrt(2*goal)
-	if x == 0 || math.IsInf(x, 1) {
-		return x
-	}
 	for range 60 {
 		next := x - (lessLog(x)-goal)*(1+x)/x // the slope is x/(1+x)
-		if !(next < x) {                      // at the root, as near as numbers go
+		if !(next < x) {                      // at the root, as near as numbers go; or x is 0 or +Inf
 			break
 		}
 		x = next

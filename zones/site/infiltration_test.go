@@ -98,6 +98,14 @@ func TestPondedMMSolvesItsEquation(t *testing.T) {
 	}
 }
 
+// The series for small x against the plain difference, which still has ten digits
+// there.
+func TestLessLogSeries(t *testing.T) {
+	for _, x := range []float64{1e-4, 5e-4, 9.99e-4} {
+		assert.InEpsilon(t, x-math.Log1p(x), lessLog(x), 1e-9, "%g", x)
+	}
+}
+
 func drawGreenAmpt(t *rapid.T) GreenAmpt {
 	return GreenAmpt{
 		KMMH:      rapid.Float64Range(0.01, 200).Draw(t, "K"),
@@ -164,6 +172,12 @@ func TestGreenAmptEdges(t *testing.T) {
 	assert.Zero(t, tight.PondingHours(5), "ponds at once")
 	assert.Zero(t, tight.RainMM(5, 10))
 
+	assert.Equal(t, inf, tight.PondingHours(0), "no rain, no pond")
+	assert.Zero(t, g.PondedMM(5e-324), "the shortest time there is")
+	tight.KMMH = -1 // not possible, and read as tight
+	assert.Zero(t, tight.PondedMM(100))
+	assert.Equal(t, inf, tight.HoursToTake(1))
+
 	full := GreenAmpt{KMMH: 4, SuctionMM: 300, Deficit: 0}
 	assert.InDelta(t, 40, full.PondedMM(10), 1e-12)
 	assert.InDelta(t, 10, full.HoursToTake(40), 1e-12)
@@ -182,6 +196,7 @@ func TestDrainHours(t *testing.T) {
 	assert.Equal(t, math.Inf(1), DrainHours(100, 0))
 	assert.Zero(t, DrainHours(0, 0), "no water, no wait")
 	assert.Zero(t, DrainHours(0, 5))
+	assert.Equal(t, math.Inf(1), DrainHours(100, -1), "groundwater coming in does not drain")
 	assert.True(t, math.IsNaN(DrainHours(math.NaN(), 5)))
 	assert.True(t, math.IsNaN(DrainHours(100, math.NaN())))
 }

@@ -99,8 +99,8 @@ func surfaceKey(name string) string {
 // 0.4 um/s (1 um/s = 3.6 mm/h). A value on a limit belongs to the wetter group.
 // Simplified: dual groups (A/D and so on) and a water table at 600 mm are left
 // out. NaN input counts as nothing known: D. Source: USDA NRCS 2009, National
-// Engineering Handbook part 630, chapter 7, Table 7-1; limits from memory, 40,
-// 10, 1 and 10, 4 compared with second-hand copies.
+// Engineering Handbook part 630, chapter 7, Table 7-1 (limits read in second-hand
+// copies).
 func HydrologicGroup(rateMMH, depthMM float64) string {
 	const (
 		shallowMM, deepMM = 500, 1000

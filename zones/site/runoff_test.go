@@ -128,7 +128,7 @@ func TestCurveNumbersRise(t *testing.T) {
 // Source: NRCS National Engineering Handbook part 630, chapter 7 (2009), Table
 // 7-1, limits in in/h as printed: 5.67, 1.42, 0.14 where something tight or wet
 // lies 50 to 100 cm down; 1.42, 0.57, 0.06 where it is deeper (second-hand
-// copies; 0.06 and the strictness of the limits from memory).
+// copies; D under 50 cm from memory).
 func TestHydrologicGroup(t *testing.T) {
 	const in = 25.4
 	for _, c := range []struct {
@@ -148,10 +148,10 @@ func TestHydrologicGroup(t *testing.T) {
 }
 
 // TR-55 appendix A goes by texture: A sand, loamy sand, sandy loam; B silt loam,
-// loam; C sandy clay loam; D the rest (from memory). Rates of Rawls and others
-// 1983 are about half of a saturated conductivity and the limits of chapter 7
-// are later, so the two disagree by a group for four classes, always towards
-// more runoff but for the clays, which come out C.
+// loam; C sandy clay loam; D the rest (from memory). By the limits of chapter 7,
+// which came later, and the rates of Rawls and others 1983, which are about half
+// of a saturated conductivity, loamy sand, loam and silt loam come out one group
+// and sandy loam two groups towards more runoff; the rest agree.
 func TestHydrologicGroupOfTextureClasses(t *testing.T) {
 	want := []struct{ class, byRate, byTexture string }{
 		{"sand", "A", "A"}, {"loamy sand", "B", "A"}, {"sandy loam", "C", "A"},

@@ -158,8 +158,9 @@ func (t SoakTest) intervals() (all []soakInterval, dry int) {
 			dry++
 			continue
 		}
-		iv.kMMH = halfRadius / iv.hours() *
-			math.Log((iv.from.WaterDepthMM+halfRadius)/(iv.to.WaterDepthMM+halfRadius))
+		fall := iv.from.WaterDepthMM - iv.to.WaterDepthMM
+		// ln[(h1 + r/2)/(h2 + r/2)], exact for small falls too
+		iv.kMMH = halfRadius / iv.hours() * math.Log1p(fall/(iv.to.WaterDepthMM+halfRadius))
 		all = append(all, iv)
 	}
 	return all, dry

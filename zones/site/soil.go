@@ -214,8 +214,6 @@ func soilKey(name string) string {
 			words[i] = "loam"
 		case w == "silty":
 			words[i] = "silt"
-		case w == "clayey":
-			words[i] = "clay"
 		}
 	}
 	return strings.Join(words, " ")

@@ -220,6 +220,8 @@ func TestSoilInputLimits(t *testing.T) {
 		_, err := SaxtonRawls(bad[0], bad[1], bad[2])
 		assert.Error(t, err, "%v", bad)
 	}
+	_, err := MixSoil("loam", 30)
+	assert.ErrorContains(t, err, `organic matter "30": want 0 to 8 percent`)
 }
 
 func TestSoilIsPossibleWhereverItIsGiven(t *testing.T) {
@@ -262,4 +264,18 @@ func TestDeficit(t *testing.T) {
 	assert.Zero(t, s.Deficit(0.6), "never below 0")
 	s.EffectivePorosity = 0
 	assert.InDelta(t, 0.4, s.Deficit(0.1), 1e-12, "not known, not applied")
+}
+
+// Source: textbook examples of the Levenshtein distance (kitten, sitting; Saturday,
+// Sunday), common knowledge.
+func TestEditDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"kitten", "sitting", 3}, {"saturday", "sunday", 3}, {"loam", "lam", 1}, {"lam", "loam", 1},
+		{"", "clay", 4}, {"clay", "", 4}, {"silt", "silt", 0},
+	} {
+		assert.Equal(t, c.want, editDistance(c.a, c.b), "%q %q", c.a, c.b)
+	}
 }
