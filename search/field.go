@@ -1,0 +1,189 @@
+package search
+
+import (
+	"slices"
+
+	"hollowbed/plants/catalogue"
+)
+
+// kind is how a field's values are written and compared.
+type kind int
+
+const (
+	choice kind = iota // one of a closed list
+	tag                // any text the table uses
+	month
+	number
+	hours // an interval of sun hours
+)
+
+// dimension is what a field's numbers measure; it decides the units.
+type dimension int
+
+const (
+	plain dimension = iota
+	lengthMM
+	lengthCM
+	timeH
+	timeD
+	degreesC
+)
+
+// Field is something a condition can be put on.
+type Field struct {
+	Name    string   // as written in a query
+	Columns []string // of the plant table; the first is the field's own
+	Unit    string   // of a bare number: the unit of the table
+	Values  []string // of a closed list
+	Flag    bool     // the bare name is a condition: "toxic" reads toxic:yes
+	Facet   bool     // can be counted
+	Help    string
+
+	kind  kind
+	dim   dimension
+	bears int // what a colon means on a number: +1 at least, -1 at most, 0 exactly
+}
+
+// Fields lists what conditions can be put on, in the order they are shown.
+func Fields() []Field {
+	return []Field{
+		{Name: "zone", Columns: []string{"zones"}, kind: choice, Values: []string{"bottom", "slope", "rim"}, Facet: true, Help: "where growers plant it"},
+		{Name: "form", Columns: []string{"form"}, kind: tag, Facet: true, Help: "form of growth"},
+		{Name: "sun", Columns: []string{"sun_min_h", "sun_max_h"}, Unit: "h", kind: hours, dim: timeH, Help: "hours of direct sun a day the place has"},
+		{Name: "wet", Columns: []string{"wet_h"}, Unit: "h", kind: number, dim: timeH, bears: 1, Help: "hours of standing water or saturated soil borne"},
+		{Name: "pond", Columns: []string{"pond_mm"}, Unit: "mm", kind: number, dim: lengthMM, bears: 1, Help: "depth of standing water borne"},
+		{Name: "dry", Columns: []string{"dry_d"}, Unit: "d", kind: number, dim: timeD, bears: 1, Help: "days without water borne"},
+		{Name: "cold", Columns: []string{"lowest_c"}, Unit: "c", kind: number, dim: degreesC, bears: -1, Help: "lowest air temperature survived"},
+		{Name: "height", Columns: []string{"height_cm"}, Unit: "cm", kind: number, dim: lengthCM, Help: "height"},
+		{Name: "spread", Columns: []string{"spread_cm"}, Unit: "cm", kind: number, dim: lengthCM, Help: "mature spread"},
+		{Name: "bloom", Columns: []string{"flower_from", "flower_to"}, kind: month, Values: monthNames(), Facet: true, Help: "month of flowers"},
+		{Name: "colour", Columns: []string{"flower_colour"}, kind: tag, Facet: true, Help: "colour of flowers"},
+		{Name: "native", Columns: []string{"native_to"}, kind: tag, Facet: true, Help: "region it is native to"},
+		{Name: "evergreen", Columns: []string{"evergreen"}, kind: choice, Values: []string{"yes", "no", "semi"}, Flag: true, Facet: true, Help: "keeps its leaves in winter"},
+		{Name: "toxic", Columns: []string{"toxic"}, kind: choice, Values: []string{"yes", "none", "people", "pets", "livestock", "skin"}, Flag: true, Facet: true, Help: "whom it harms"},
+		{Name: "spreads", Columns: []string{"spreads"}, kind: choice, Values: []string{"yes", "no", "slowly", "runs", "seeds"}, Flag: true, Facet: true, Help: "how it spreads by itself"},
+		{Name: "price", Columns: []string{"price"}, kind: number, Help: "price of one plant"},
+	}
+}
+
+func monthNames() []string {
+	return []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
+}
+
+// otherNames are words people use for a field besides its name and columns.
+func otherNames(word string) string {
+	switch word {
+	case "color":
+		return "colour"
+	case "month", "flowers":
+		return "bloom"
+	case "zones":
+		return "zone"
+	}
+	return ""
+}
+
+// fieldNamed returns the field of that name, column or other name.
+func fieldNamed(word string) (Field, bool) {
+	word = fold(word)
+	if other := otherNames(word); other != "" {
+		word = other
+	}
+	for _, f := range Fields() {
+		if f.Name == word || slices.Contains(f.Columns, word) {
+			return f, true
+		}
+	}
+	return Field{}, false
+}
+
+func fieldNames() []string {
+	var names []string
+	for _, f := range Fields() {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+// measure returns the number a field of kind number holds; NaN is unknown.
+func measure(field string, p *catalogue.Plant) float64 {
+	switch field {
+	case "wet":
+		return p.WetH
+	case "pond":
+		return p.PondMM
+	case "dry":
+		return p.DryD
+	case "cold":
+		return p.LowestC
+	case "height":
+		return p.HeightCM
+	case "spread":
+		return p.SpreadCM
+	case "price":
+		return p.Price
+	}
+	panic("search: no number in field " + field)
+}
+
+// labels returns the words a field holds for a plant; none is unknown. For
+// toxic, evergreen and spreads they include "yes" where that is what it
+// amounts to, so that yes can be asked for.
+func labels(field string, p *catalogue.Plant) []string {
+	switch field {
+	case "zone":
+		return p.Zones
+	case "form":
+		return one(p.Form)
+	case "colour":
+		return p.FlowerColour
+	case "native":
+		return p.NativeTo
+	case "evergreen":
+		return one(p.Evergreen)
+	case "toxic":
+		if len(p.Toxic) == 0 || slices.Contains(p.Toxic, "none") {
+			return p.Toxic
+		}
+		return append([]string{"yes"}, p.Toxic...)
+	case "spreads":
+		if p.Spreads == "" || p.Spreads == "no" {
+			return one(p.Spreads)
+		}
+		return []string{"yes", p.Spreads}
+	case "bloom":
+		return bloomMonths(p)
+	}
+	panic("search: no labels in field " + field)
+}
+
+func one(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+// bloomMonths names the months a plant flowers in, first to last, over the
+// turn of the year if need be; a missing last month is the first.
+func bloomMonths(p *catalogue.Plant) []string {
+	from, to := p.FlowerFrom, p.FlowerTo
+	if from < 1 || from > 12 {
+		return nil
+	}
+	if to < 1 || to > 12 {
+		to = from
+	}
+	return monthsBetween(from, to)
+}
+
+func monthsBetween(from, to int) []string {
+	names := monthNames()
+	var out []string
+	for m := from; ; m = m%12 + 1 {
+		out = append(out, names[m-1])
+		if m == to {
+			return out
+		}
+	}
+}

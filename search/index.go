@@ -1,0 +1,112 @@
+package search
+
+import (
+	"errors"
+	"sync"
+	"time"
+
+	"hollowbed/plants/catalogue"
+)
+
+// Options says how an Index works. The zero Options keeps all in memory and
+// knows no synonyms.
+type Options struct {
+	Synonyms *Synonyms
+
+	// A table of more than MemoryRows plants (0 reads 5,000) has its words
+	// indexed on disk under CacheDir, in a folder named after Digest, a digest
+	// of the table and Synonyms left apart. Without CacheDir or Digest all is
+	// in memory.
+	MemoryRows int
+	CacheDir   string
+	Digest     string
+
+	// LockWait is how long to wait for another process that builds the same
+	// index before building one in memory; 0 reads 20 s.
+	LockWait time.Duration
+}
+
+// Index finds plants in one table. It may be used by several goroutines.
+type Index struct {
+	plants []catalogue.Plant
+	opts   Options
+
+	mu    sync.Mutex
+	words *wordIndex // nil until words are first looked for
+	lang  language
+	notes []string // about the cache
+}
+
+// New makes an index of plants, which must not change afterwards. Words are
+// not read until a query holds some.
+func New(plants []catalogue.Plant, o Options) (*Index, error) {
+	if uint64(len(plants)) > 1<<31 {
+		return nil, errors.New("search: too many plants")
+	}
+	if o.MemoryRows == 0 {
+		o.MemoryRows = 5000
+	}
+	if o.LockWait == 0 {
+		o.LockWait = 20 * time.Second
+	}
+	return &Index{plants: plants, opts: o}, nil
+}
+
+// Close gives back what the index holds; a later Find builds it anew.
+func (x *Index) Close() error {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	if x.words == nil {
+		return nil
+	}
+	w := x.words
+	x.words = nil
+	return w.close()
+}
+
+// load makes the word index ready. The caller holds x.mu.
+func (x *Index) load() error {
+	if x.words != nil {
+		return nil
+	}
+	m, err := newMapping()
+	if err != nil {
+		return err
+	}
+	x.lang = newLanguage(m)
+	if len(x.plants) > x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
+		w, err := openOrBuild(x.plants, m, x.opts)
+		if err == nil {
+			x.words = w
+			return nil
+		}
+		x.notes = append(x.notes, "the index is kept in memory: "+err.Error())
+	}
+	x.words, err = buildInMemory(x.plants, m)
+	return err
+}
+
+// tally runs the words of a query. An index on disk that turns out damaged is
+// built anew, once.
+func (x *Index) tally(words []Word) (*spoken, error) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	var s *spoken
+	for attempt := 0; ; attempt++ {
+		if err := x.load(); err != nil {
+			return nil, err
+		}
+		err := x.words.guard(func() (err error) {
+			s, err = x.speak(words)
+			return err
+		})
+		if err == nil {
+			return s, nil
+		}
+		if !x.words.onDisk || attempt > 0 {
+			return nil, err
+		}
+		x.words.discard()
+		x.words = nil
+	}
+}

@@ -1,0 +1,152 @@
+package search
+
+import (
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/analysis"
+	"github.com/blevesearch/bleve/v2/analysis/analyzer/custom"
+	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
+	"github.com/blevesearch/bleve/v2/analysis/lang/en"
+	"github.com/blevesearch/bleve/v2/analysis/token/lowercase"
+	"github.com/blevesearch/bleve/v2/analysis/tokenizer/unicode"
+	"github.com/blevesearch/bleve/v2/mapping"
+
+	"hollowbed/plants/catalogue"
+)
+
+// schemaVersion names the shape of the word index. Raise it with every change
+// to the mapping, to wordDoc or to fold: an index on disk of another version
+// is never opened.
+const schemaVersion = 1
+
+const latin = "latin" // the analyzer without stems
+
+// wordDoc is what bleve is given of a plant.
+type wordDoc struct {
+	ID    string   `json:"id"`
+	Name  string   `json:"name"`
+	Sci   string   `json:"sci"`
+	Tags  []string `json:"tags"`
+	Notes string   `json:"notes"`
+}
+
+func newWordDoc(p *catalogue.Plant) wordDoc {
+	tags := tagsOf(p)
+	for i, t := range tags {
+		tags[i] = unaccent(t)
+	}
+	return wordDoc{
+		ID:    fold(p.ID),
+		Name:  unaccent(p.VernacularName),
+		Sci:   unaccent(p.ScientificName),
+		Tags:  tags,
+		Notes: unaccent(p.Notes),
+	}
+}
+
+// tagsOf lists the values of the table that a person may also look for as
+// words: form, zones, colours, months of bloom, regions, evergreen.
+func tagsOf(p *catalogue.Plant) []string {
+	var tags []string
+	tags = append(tags, one(p.Form)...)
+	tags = append(tags, p.Zones...)
+	tags = append(tags, p.FlowerColour...)
+	tags = append(tags, bloomMonths(p)...)
+	tags = append(tags, p.NativeTo...)
+	switch p.Evergreen {
+	case "yes":
+		tags = append(tags, "evergreen")
+	case "semi":
+		tags = append(tags, "semi-evergreen")
+	}
+	return tags
+}
+
+// newMapping says how bleve is to read a wordDoc: text with positions for
+// phrases, nothing stored, no numbers.
+func newMapping() (*mapping.IndexMappingImpl, error) {
+	m := bleve.NewIndexMapping()
+	err := m.AddCustomAnalyzer(latin, map[string]any{
+		"type": custom.Name, "tokenizer": unicode.Name, "token_filters": []string{lowercase.Name},
+	})
+	if err != nil {
+		return nil, err
+	}
+	doc := bleve.NewDocumentStaticMapping()
+	for _, f := range wordFields() {
+		fm := bleve.NewTextFieldMapping()
+		fm.Analyzer = f.analyzer
+		fm.Store, fm.IncludeInAll, fm.DocValues = false, false, false
+		fm.IncludeTermVectors = f.name != "id"
+		doc.AddFieldMappingsAt(f.name, fm)
+	}
+	all := bleve.NewDocumentDisabledMapping()
+	doc.AddSubDocumentMapping("_all", all)
+	m.DefaultMapping = doc
+	m.StoreDynamic, m.IndexDynamic, m.DocValuesDynamic = false, false, false
+	return m, nil
+}
+
+// wordField is a field of the word index and what a word in it is worth.
+type wordField struct {
+	name, analyzer string
+	weight         float64
+}
+
+// wordFields: the weights were chosen on the tuning half of
+// testdata/search/queries.csv.
+func wordFields() []wordField {
+	return []wordField{
+		{"id", keyword.Name, 3},
+		{"name", en.AnalyzerName, 3},
+		{"sci", latin, 3},
+		{"tags", en.AnalyzerName, 2},
+		{"notes", en.AnalyzerName, 2},
+	}
+}
+
+// language cuts text into words as the index does.
+type language struct {
+	english, latin analysis.Analyzer
+}
+
+func newLanguage(m *mapping.IndexMappingImpl) language {
+	return language{english: m.AnalyzerNamed(en.AnalyzerName), latin: m.AnalyzerNamed(latin)}
+}
+
+// in returns text as it is looked for in a field.
+func (l language) in(f wordField, text string) analysis.TokenStream {
+	switch f.analyzer {
+	case latin:
+		return l.latin.Analyze([]byte(unaccent(text)))
+	case keyword.Name:
+		text = fold(text)
+		return analysis.TokenStream{{Term: []byte(text), End: len(text), Position: 1}}
+	}
+	return l.english.Analyze([]byte(unaccent(text)))
+}
+
+// slots puts the terms at their places, with gaps where small words were left
+// out, so that "feet in water" does not find "feet water".
+func slots(tokens analysis.TokenStream) [][]string {
+	if len(tokens) == 0 {
+		return nil
+	}
+	first := tokens[0].Position
+	out := make([][]string, tokens[len(tokens)-1].Position-first+1)
+	for _, t := range tokens {
+		out[t.Position-first] = append(out[t.Position-first], string(t.Term))
+	}
+	return out
+}
+
+// stems returns the stems of text in one string, as a key.
+func (l language) stems(text string) string {
+	var key []byte
+	for i, t := range l.english.Analyze([]byte(unaccent(text))) {
+		if i > 0 {
+			key = append(key, ' ')
+		}
+		key = append(key, t.Term...)
+	}
+	return string(key)
+}

@@ -1,0 +1,186 @@
+package search
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+const (
+	longestQuery = 10_000 // characters
+	mostParts    = 200
+)
+
+// Parse reads a query line; the package comment gives the grammar by example.
+// The error, if any, is Faults and names every fault with its column.
+func Parse(line string) (Query, error) {
+	return parseAt("query", 1, line)
+}
+
+// parseAt is Parse for a line that stands in a file.
+func parseAt(file string, at int, line string) (Query, error) {
+	p := parser{text: []rune(strings.ToValidUTF8(line, "\uFFFD")), file: file, line: at}
+	if len(p.text) > longestQuery {
+		p.fault(1, "query", string(p.text[:20])+"...", fmt.Sprintf("want at most %d characters", longestQuery))
+		return Query{}, p.faults
+	}
+	for p.skipSpace(); p.pos < len(p.text); p.skipSpace() {
+		if len(p.query.Words)+len(p.query.Conditions) == mostParts {
+			p.fault(p.pos+1, "query", p.rest(), fmt.Sprintf("want at most %d words and conditions", mostParts))
+			break
+		}
+		p.item()
+	}
+	if len(p.faults) > 0 {
+		return Query{}, p.faults
+	}
+	return p.query, nil
+}
+
+type parser struct {
+	text   []rune
+	pos    int
+	file   string
+	line   int
+	query  Query
+	faults Faults
+}
+
+func (p *parser) fault(column int, name, value, want string) {
+	p.faults = append(p.faults, Fault{File: p.file, Line: p.line, Column: column, Name: name, Value: value, Want: want})
+}
+
+func (p *parser) skipSpace() {
+	for p.pos < len(p.text) && unicode.IsSpace(p.text[p.pos]) {
+		p.pos++
+	}
+}
+
+func (p *parser) rest() string {
+	return string(p.text[p.pos:min(p.pos+20, len(p.text))])
+}
+
+// peek returns the character n places ahead; 0 at the end.
+func (p *parser) peek(n int) rune {
+	if p.pos+n < len(p.text) {
+		return p.text[p.pos+n]
+	}
+	return 0
+}
+
+// item reads one word, phrase or condition.
+func (p *parser) item() {
+	column := p.pos + 1
+	not := p.peek(0) == '-' && p.pos+1 < len(p.text) && !unicode.IsSpace(p.peek(1))
+	if not {
+		p.pos++
+	}
+	if p.peek(0) == '"' {
+		if phrase, ok := p.quoted("phrase"); ok {
+			p.query.Words = append(p.query.Words, Word{Text: phrase, Phrase: true, Not: not, Column: column})
+		}
+		return
+	}
+	start := p.pos
+	for unicode.IsLetter(p.peek(0)) || p.peek(0) == '_' {
+		p.pos++
+	}
+	name := string(p.text[start:p.pos])
+	if name != "" && strings.ContainsRune(":=<>", p.peek(0)) && p.pos < len(p.text) {
+		p.condition(name, column, start, not)
+		return
+	}
+	for p.pos < len(p.text) && !unicode.IsSpace(p.text[p.pos]) {
+		p.pos++
+	}
+	word := string(p.text[start:p.pos])
+	if f, ok := fieldNamed(word); ok && f.Flag {
+		c := Condition{Field: f.Name, Not: not, Values: []string{"yes"}, Typed: word, Column: column}
+		p.query.Conditions = append(p.query.Conditions, c)
+		return
+	}
+	p.query.Words = append(p.query.Words, Word{Text: word, Not: not, Column: column})
+}
+
+// quoted reads text in double quotes, in which \" is a quote and \\ a
+// backslash.
+func (p *parser) quoted(name string) (string, bool) {
+	start := p.pos
+	var b strings.Builder
+	for p.pos++; p.pos < len(p.text); p.pos++ {
+		switch r := p.text[p.pos]; {
+		case r == '"':
+			p.pos++
+			return b.String(), true
+		case r == '\\' && (p.peek(1) == '"' || p.peek(1) == '\\'):
+			p.pos++
+			b.WriteRune(p.text[p.pos])
+		default:
+			b.WriteRune(r)
+		}
+	}
+	p.fault(start+1, name, string(p.text[start:min(start+20, len(p.text))]), "want a closing quotation mark")
+	return "", false
+}
+
+// value is one of the values after a comparison, with where it stands.
+type value struct {
+	text   string
+	quoted bool
+	column int
+}
+
+// condition reads the comparison and the values after a field name.
+func (p *parser) condition(name string, column, start int, not bool) {
+	op := string(p.text[p.pos])
+	p.pos++
+	if (op == "<" || op == ">") && p.peek(0) == '=' {
+		op += "="
+		p.pos++
+	}
+	var values []value
+	for {
+		v := value{column: p.pos + 1}
+		if p.peek(0) == '"' {
+			text, ok := p.quoted(name)
+			if !ok {
+				return
+			}
+			v.text, v.quoted = text, true
+		}
+		from := p.pos
+		for p.pos < len(p.text) && !unicode.IsSpace(p.text[p.pos]) && p.text[p.pos] != ',' {
+			p.pos++
+		}
+		v.text += string(p.text[from:p.pos])
+		values = append(values, v)
+		if p.peek(0) != ',' {
+			break
+		}
+		p.pos++
+	}
+	f, ok := fieldNamed(name)
+	if !ok {
+		p.fault(column, "field", name, didYouMean("want a field: "+strings.Join(fieldNames(), ", ")+"; or put it in quotes", fold(name), fieldNames()))
+		return
+	}
+	c := Condition{Field: f.Name, Not: not, Typed: string(p.text[start:p.pos]), Column: column}
+	before := len(p.faults)
+	switch f.kind {
+	case number, hours:
+		c.Range = p.span(f, op, values)
+	default:
+		c.Values = p.choices(f, op, values)
+	}
+	if len(p.faults) == before {
+		p.query.Conditions = append(p.query.Conditions, c)
+	}
+}
+
+// didYouMean puts the nearest candidate before what is wanted.
+func didYouMean(want, word string, candidates []string) string {
+	if near, ok := nearest(word, candidates); ok {
+		return fmt.Sprintf("did you mean %s? %s", near, want)
+	}
+	return want
+}

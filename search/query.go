@@ -1,0 +1,127 @@
+package search
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Query is what is looked for. The zero Query matches every plant.
+type Query struct {
+	Words      []Word
+	Conditions []Condition
+	Facets     []string // names of fields to count, see Fields
+	Limit      int      // most hits returned; 0 reads 10
+	Offset     int      // hits passed over
+
+	// Survives, if set, is asked for each plant (its place in the table) that
+	// meets all else: its yearly risk in the place in question, why, and
+	// whether it survives there at all. Hits then rank by risk in whole
+	// percent, as people are shown it, and then by words.
+	Survives func(plant int) (risk float64, reason string, ok bool)
+}
+
+// Word is a free word or, in quotes, a phrase.
+type Word struct {
+	Text   string
+	Phrase bool
+	Not    bool // plants with it are left out
+	Column int  // where it stands in the query, from 1; 0 if not from text
+}
+
+// Condition is an exact test on one field. Which of Values and Range is used
+// follows from the field.
+type Condition struct {
+	Field  string
+	Not    bool     // turned round
+	Values []string // any of these
+	Range  Range
+	Typed  string // as written, for messages
+	Column int
+}
+
+// Range is an interval in the unit of the plant table; infinite ends are open.
+type Range struct {
+	Min, Max         float64
+	MinOpen, MaxOpen bool // the end itself is left out
+}
+
+func anything() Range { return Range{Min: math.Inf(-1), Max: math.Inf(1)} }
+
+// holds reports whether x lies in r; never for NaN.
+func (r Range) holds(x float64) bool {
+	return (x > r.Min || x == r.Min && !r.MinOpen) && (x < r.Max || x == r.Max && !r.MaxOpen)
+}
+
+// String writes q as one line that Parse reads back as the same words and
+// conditions. Facets, limits and Survives are not part of the line.
+func (q Query) String() string {
+	var parts []string
+	for _, w := range q.Words {
+		parts = append(parts, w.String())
+	}
+	for _, c := range q.Conditions {
+		parts = append(parts, c.String())
+	}
+	return strings.Join(parts, " ")
+}
+
+func (w Word) String() string {
+	s := w.Text
+	if w.Phrase {
+		s = quote(s)
+	}
+	if w.Not {
+		s = "-" + s
+	}
+	return s
+}
+
+func (c Condition) String() string {
+	var b strings.Builder
+	if c.Not {
+		b.WriteByte('-')
+	}
+	b.WriteString(c.Field)
+	if len(c.Values) > 0 {
+		b.WriteByte(':')
+		for i, v := range c.Values {
+			if i > 0 {
+				b.WriteByte(',')
+			}
+			if strings.ContainsFunc(v, unicode.IsSpace) || strings.ContainsAny(v, `",\`) || strings.Contains(v, "..") {
+				v = quote(v)
+			}
+			b.WriteString(v)
+		}
+		return b.String()
+	}
+	b.WriteString(c.Range.String())
+	return b.String()
+}
+
+// String writes r with its comparison: ">=48", "<91.44", "=6", ":20..60".
+func (r Range) String() string {
+	low, high := !math.IsInf(r.Min, -1), !math.IsInf(r.Max, 1)
+	switch {
+	case low && high && r.Min == r.Max:
+		return "=" + short(r.Min)
+	case low && high:
+		return ":" + short(r.Min) + ".." + short(r.Max)
+	case low && r.MinOpen:
+		return ">" + short(r.Min)
+	case low:
+		return ">=" + short(r.Min)
+	case r.MaxOpen:
+		return "<" + short(r.Max)
+	}
+	return "<=" + short(r.Max)
+}
+
+// short writes x with as few digits as read back the same.
+func short(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func quote(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}

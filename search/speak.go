@@ -1,0 +1,69 @@
+package search
+
+import "fmt"
+
+// spoken is what the words of a query came to.
+type spoken struct {
+	*tally
+	wants []want
+	need  int // wants that a plant should have, all of them if it can
+	notes []string
+}
+
+// speak makes out the words, puts right those that no plant has, and adds up.
+func (x *Index) speak(words []Word) (*spoken, error) {
+	wants, ignored := x.lang.wants(words, x.opts.Synonyms)
+	s := &spoken{wants: wants}
+	for _, w := range ignored {
+		s.notes = append(s.notes, fmt.Sprintf("%q is too common or holds no letters, and is left out", w))
+	}
+	var err error
+	if s.tally, err = x.words.tallyOf(wants, x.plants); err != nil {
+		return nil, err
+	}
+	again := false
+	for i := range s.wants {
+		w := &s.wants[i]
+		if s.found[i] > 0 || w.not || w.required {
+			continue
+		}
+		near, ok, err := x.words.correct(w.asked, x.lang, x.opts.Synonyms, x.plants)
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			s.notes = append(s.notes, fmt.Sprintf("no plant has the word %q", w.asked))
+			continue
+		}
+		s.notes = append(s.notes, fmt.Sprintf("no plant has the word %q; read as %q", w.asked, near))
+		fixed, _ := x.lang.wants([]Word{{Text: near}}, x.opts.Synonyms)
+		for k := range fixed {
+			for j := range fixed[k].ways {
+				fixed[k].ways[j].via = true
+			}
+			w.ways = fixed[k].ways
+			again = true
+		}
+	}
+	if again {
+		if s.tally, err = x.words.tallyOf(s.wants, x.plants); err != nil {
+			return nil, err
+		}
+	}
+	for i, w := range s.wants {
+		if !w.not && (s.found[i] > 0 || w.required) {
+			s.need++
+		}
+	}
+	return s, nil
+}
+
+// wanted reports whether any word asks for something, rather than rules it out.
+func (s *spoken) wanted() bool {
+	for _, w := range s.wants {
+		if !w.not {
+			return true
+		}
+	}
+	return false
+}

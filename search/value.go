@@ -1,0 +1,184 @@
+package search
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// choices reads the values of a field that holds words.
+func (p *parser) choices(f Field, op string, values []value) []string {
+	if op != ":" && op != "=" {
+		p.fault(values[0].column, f.Name, op+values[0].text, "want : and a word; "+f.Name+" holds no number")
+		return nil
+	}
+	var out []string
+	for _, v := range values {
+		got := p.choiceOf(f, v)
+		for _, g := range got {
+			if !slices.Contains(out, g) {
+				out = append(out, g)
+			}
+		}
+	}
+	return out
+}
+
+func (p *parser) choiceOf(f Field, v value) []string {
+	text := fold(strings.TrimSpace(v.text))
+	if text == "" {
+		p.fault(v.column, f.Name, v.text, wanted(f))
+		return nil
+	}
+	switch f.kind {
+	case tag:
+		return []string{text}
+	case month:
+		return p.months(f, v, text)
+	}
+	if f.Name == "toxic" && text == "no" {
+		text = "none"
+	}
+	if !slices.Contains(f.Values, text) {
+		p.fault(v.column, f.Name, v.text, didYouMean(wanted(f), text, f.Values))
+		return nil
+	}
+	return []string{text}
+}
+
+func wanted(f Field) string {
+	switch f.kind {
+	case month:
+		return "want a month, such as july, jul, 7 or may..july"
+	case tag:
+		return "want a word"
+	case choice:
+		return "want " + strings.Join(f.Values, ", ")
+	}
+	if f.dim == plain {
+		return "want a number"
+	}
+	return fmt.Sprintf("want a number of %s, or one of %s", f.Unit, strings.Join(unitsOf(f.dim), ", "))
+}
+
+// months reads july, jul, 7 or may..july.
+func (p *parser) months(f Field, v value, text string) []string {
+	from, to, isRange := strings.Cut(text, "..")
+	first, ok := monthNumber(from)
+	last := first
+	if ok && isRange {
+		last, ok = monthNumber(to)
+	}
+	if !ok {
+		p.fault(v.column, f.Name, v.text, didYouMean(wanted(f), text, monthNames()))
+		return nil
+	}
+	return monthsBetween(first, last)
+}
+
+func monthNumber(s string) (int, bool) {
+	if n, err := strconv.Atoi(s); err == nil {
+		return n, n >= 1 && n <= 12
+	}
+	for i, name := range monthNames() {
+		if len(s) >= 3 && strings.HasPrefix(name, s) {
+			return i + 1, true
+		}
+	}
+	return 0, false
+}
+
+// span reads the number or range of a field that holds numbers.
+func (p *parser) span(f Field, op string, values []value) Range {
+	r := anything()
+	v := values[0]
+	if len(values) > 1 {
+		p.fault(v.column, f.Name, v.text+","+values[1].text, "want one number, or a range a..b")
+		return r
+	}
+	low, high, isRange := strings.Cut(v.text, "..")
+	a, ok := quantity(f, low)
+	b := a
+	if ok && isRange {
+		b, ok = quantity(f, high)
+	}
+	switch {
+	case !ok:
+		p.fault(v.column, f.Name, v.text, wanted(f))
+	case isRange && (op != ":" && op != "=" || a > b):
+		p.fault(v.column, f.Name, op+v.text, "want a range as "+f.Name+":a..b, the lower number first")
+	case isRange:
+		r.Min, r.Max = a, b
+	case op == ">" || op == ">=":
+		r.Min, r.MinOpen = a, op == ">"
+	case op == "<" || op == "<=":
+		r.Max, r.MaxOpen = a, op == "<"
+	case op == ":" && f.bears > 0:
+		r.Min = a
+	case op == ":" && f.bears < 0:
+		r.Max = a
+	default:
+		r.Min, r.Max = a, a
+	}
+	return r
+}
+
+// quantity reads a number with or without a unit, in the unit of the table.
+func quantity(f Field, text string) (float64, bool) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	end := 0
+	for end < len(text) && strings.IndexByte("+-.0123456789", text[end]) >= 0 {
+		end++
+	}
+	x, err := strconv.ParseFloat(text[:end], 64)
+	if err != nil || math.IsInf(x, 0) || (x < 0 && f.dim != degreesC) {
+		return 0, false
+	}
+	unit := strings.TrimSpace(text[end:])
+	if unit == "" || unit == f.Unit {
+		return x + 0, true // + 0 turns -0 into 0
+	}
+	return convert(f.dim, x, unit)
+}
+
+// unitsOf lists the units a number of that dimension may carry.
+func unitsOf(d dimension) []string {
+	switch d {
+	case lengthMM, lengthCM:
+		return []string{"mm", "cm", "m", "in", "ft"}
+	case timeH, timeD:
+		return []string{"h", "d", "wk"}
+	case degreesC:
+		return []string{"c", "f"}
+	}
+	return nil
+}
+
+// convert returns x of the unit in the unit of the table. Lengths go by 1 in =
+// 25.4 mm exactly, temperatures by C = (F - 32) / 1.8. Source: NIST Special
+// Publication 811 (2008), Appendix B.
+func convert(d dimension, x float64, unit string) (float64, bool) {
+	if !slices.Contains(unitsOf(d), unit) {
+		return 0, false
+	}
+	switch d {
+	case lengthMM, lengthCM:
+		mm := x * map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}[unit]
+		if d == lengthCM {
+			return mm / 10, true
+		}
+		return mm, true
+	case timeH, timeD:
+		h := x * map[string]float64{"h": 1, "d": 24, "wk": 168}[unit]
+		if d == timeD {
+			return h / 24, true
+		}
+		return h, true
+	}
+	if unit == "f" {
+		return (x - 32) / 1.8, true
+	}
+	return x, true
+}

@@ -1,0 +1,171 @@
+package search
+
+import (
+	"strings"
+
+	"github.com/blevesearch/bleve/v2/analysis"
+)
+
+// want is one thing looked for: a word or phrase and all it may stand for.
+type want struct {
+	asked    string // as written
+	required bool   // a phrase in quotes
+	not      bool
+	ways     []way
+}
+
+// way is one of the things that will do.
+type way struct {
+	said   string     // the word or phrase that stands for what was asked
+	via    bool       // through a synonym or a correction
+	field  wordField  // where a word is looked for,
+	slots  [][]string // its terms there
+	wish   *Condition // or a condition that will do instead
+	weight float64
+}
+
+// What a synonym is worth beside the word itself, and a wish beside a word as
+// rare as it: chosen on the tuning half of testdata/search/queries.csv.
+const (
+	synonymWeight = 0.5
+	wishWeight    = 1.0
+)
+
+// wants makes out what the words of a query stand for. Words that are next to
+// each other and make up a phrase of the synonym table count as that phrase;
+// the longest phrase goes first. Words that hold nothing to look for, such as
+// "the" or "!", come back in ignored.
+func (l language) wants(words []Word, syn *Synonyms) (out []want, ignored []string) {
+	table, longest := l.table(syn)
+	for i := 0; i < len(words); {
+		n, row := 1, table[l.stems(words[i].Text)]
+		for k := 2; !words[i].Phrase && !words[i].Not && k <= longest && i+k <= len(words); k++ {
+			if words[i+k-1].Phrase || words[i+k-1].Not {
+				break
+			}
+			if r, ok := table[l.stems(joined(words[i:i+k]))]; ok {
+				n, row = k, r
+			}
+		}
+		w := want{asked: joined(words[i : i+n]), required: words[i].Phrase, not: words[i].Not}
+		w.ways = l.waysOf(w.asked, 1, false)
+		if len(w.ways) == 0 {
+			ignored = append(ignored, w.asked)
+			i += n
+			continue
+		}
+		if row != nil && !w.not {
+			w.ways = append(w.ways, l.synonymWays(w.asked, row)...)
+		}
+		out = append(out, w)
+		i += n
+	}
+	return out, ignored
+}
+
+func joined(words []Word) string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = w.Text
+	}
+	return strings.Join(texts, " ")
+}
+
+// table finds a row of synonyms by the stems of one of its words, and says how
+// many words the longest phrase has.
+func (l language) table(syn *Synonyms) (map[string]*synonym, int) {
+	table, longest := map[string]*synonym{}, 1
+	if syn == nil {
+		return table, longest
+	}
+	for i := range syn.rows {
+		for _, w := range syn.rows[i].words {
+			if key := l.stems(w); key != "" {
+				table[key] = &syn.rows[i]
+			}
+			longest = max(longest, len(strings.Fields(w)))
+		}
+	}
+	return table, longest
+}
+
+// waysOf lists where a word or phrase is looked for.
+func (l language) waysOf(text string, weight float64, via bool) []way {
+	var out []way
+	hasWord := len(l.latin.Analyze([]byte(unaccent(text)))) > 0
+	small := len(l.english.Analyze([]byte(unaccent(text)))) == 0
+	if !hasWord || small {
+		return nil
+	}
+	for _, f := range wordFields() {
+		if s := slots(l.in(f, text)); len(s) > 0 {
+			out = append(out, way{said: text, via: via, field: f, slots: s, weight: weight * f.weight})
+		}
+	}
+	return out
+}
+
+func (l language) synonymWays(asked string, row *synonym) []way {
+	var out []way
+	key := l.stems(asked)
+	for _, w := range row.words {
+		if l.stems(w) != key {
+			out = append(out, l.waysOf(w, synonymWeight, true)...)
+		}
+	}
+	for _, w := range row.means.Words {
+		out = append(out, l.waysOf(w.Text, synonymWeight, true)...)
+	}
+	for i := range row.means.Conditions {
+		out = append(out, way{said: row.means.Conditions[i].Typed, via: true, wish: &row.means.Conditions[i], weight: wishWeight})
+	}
+	return out
+}
+
+// spots finds where a way's terms stand in a text: pairs of byte offsets.
+func (l language) spots(w way, text string) [][2]int {
+	if w.wish != nil || len(w.slots) == 0 || text == "" {
+		return nil
+	}
+	tokens := l.tokensOf(w.field, text)
+	var out [][2]int
+	for i := range tokens {
+		if end, ok := fits(tokens, i, w.slots); ok {
+			out = append(out, [2]int{tokens[i].Start, end})
+		}
+	}
+	return out
+}
+
+// fits reports whether the slots are met from token i on, and where the last
+// of them ends.
+func fits(tokens analysis.TokenStream, i int, slots [][]string) (int, bool) {
+	k, end := i, 0
+	for n, slot := range slots {
+		place := tokens[i].Position + n
+		for k < len(tokens) && tokens[k].Position < place {
+			k++
+		}
+		if len(slot) == 0 {
+			continue
+		}
+		if k == len(tokens) || tokens[k].Position != place || string(tokens[k].Term) != slot[0] {
+			return 0, false
+		}
+		end = tokens[k].End
+	}
+	return end, true
+}
+
+// tokensOf is in, with offsets into the text as it stands, accents and all.
+func (l language) tokensOf(f wordField, text string) analysis.TokenStream {
+	tokens := l.in(f, text)
+	if isASCII(text) {
+		return tokens
+	}
+	_, at := unaccentAt(text)
+	for _, t := range tokens {
+		t.Start, t.End = at[min(t.Start, len(at)-1)], at[min(t.End, len(at)-1)]
+	}
+	return tokens
+}
