@@ -43,6 +43,8 @@ type relaxation struct {
 	out    []bool // by item: proved to be in no better list
 	pieces []piece
 	order  []ranked
+	whole  []bool // by zone: solve it in whole numbers
+	tree   exact
 }
 
 // piece is a straight part of an item's hull.
@@ -59,7 +61,7 @@ type ranked struct {
 }
 
 func newRelaxation(m *model) *relaxation {
-	return &relaxation{m: m, out: make([]bool, len(m.items))}
+	return &relaxation{m: m, out: make([]bool, len(m.items)), whole: make([]bool, len(m.inZone))}
 }
 
 func (m *model) newPrices() *prices {
@@ -86,7 +88,11 @@ func (r *relaxation) at(p *prices, res *relaxed) {
 		res.value = p.money * m.budget
 	}
 	for z := range m.inZone {
-		res.value += r.zone(z, p, res)
+		value := r.zone(z, p, res)
+		if r.whole[z] {
+			value, r.whole[z] = r.zoneExact(z, p, value, res)
+		}
+		res.value += value
 	}
 	res.value += r.bed(p, res)
 	for j := range m.months {

@@ -18,6 +18,8 @@ const (
 	// boundRounds is the number of steps of the bound before the search, again
 	// after it with the better value known.
 	boundRounds = 150
+	// wholeRounds is the number of steps of the bound with zones in whole numbers.
+	wholeRounds = 80
 )
 
 // Result is a list and what is known about it.
@@ -70,7 +72,14 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 		}
 	}
 	if gap(best.value(), bound) > enoughGap {
-		_, res = r.lower(at, best.value(), boundRounds)
+		at, res = r.lower(at, best.value(), boundRounds)
+		bound = math.Min(bound, res.value)
+	}
+	if gap(best.value(), bound) > enoughGap {
+		for z := range r.whole {
+			r.whole[z] = true
+		}
+		_, res = r.lower(at, best.value(), wholeRounds)
 		bound = math.Min(bound, res.value)
 	}
 	bound = math.Max(bound, best.value())
