@@ -37,20 +37,20 @@ func (b *Basin) Bands() []Band {
 	}
 	inner := b.shape.insetAreaM2(b.bottom)
 	bands := []Band{{Bottom, -s.PondingMM, -s.PondingMM, inner}}
-	add := func(zone string, foot, top, inward float64) {
+	foot := -s.PondingMM
+	add := func(zone string, top, inward float64) {
 		outer := b.shape.insetAreaM2(inward)
 		bands = append(bands, Band{zone, foot, top, outer - inner})
-		inner = outer
+		inner, foot = outer, top
 	}
-	for i := range slope {
-		foot := -s.PondingMM * float64(slope-i) / float64(slope)
-		top := -s.PondingMM * float64(slope-i-1) / float64(slope)
-		add(Slope, foot, top, s.RimWidthM-top/1000*s.SideRun)
+	for left := slope - 1; left >= 0; left-- {
+		share := float64(left) / float64(slope)
+		add(Slope, -s.PondingMM*share, s.RimWidthM+share*(b.bottom-s.RimWidthM))
 	}
-	for i := range rim {
-		foot := s.FreeboardMM * float64(i) / float64(rim)
-		top := s.FreeboardMM * float64(i+1) / float64(rim)
-		add(Rim, foot, top, s.RimWidthM*float64(rim-i-1)/float64(rim))
+	foot = 0 // upright sides leave a step below the rim
+	for left := rim - 1; left >= 0; left-- {
+		share := float64(left) / float64(rim)
+		add(Rim, s.FreeboardMM*(1-share), s.RimWidthM*share)
 	}
 	return bands
 }

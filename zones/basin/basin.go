@@ -37,7 +37,7 @@ func New(s Spec) (*Basin, error) {
 	}
 	b := &Basin{spec: s, shape: s.Outline.shape()}
 	b.bottom = s.RimWidthM + s.SideRun*s.PondingMM/1000
-	if !(b.shape.insetAreaM2(b.bottom) > 1e-9*b.shape.areaM2()) {
+	if !(b.shape.insetAreaM2(b.bottom) > 1e-12*b.shape.areaM2()) {
 		return nil, s.meet(b.shape.inradiusM())
 	}
 	b.table = newTable(b.exactAreaM2, -s.PondingMM)

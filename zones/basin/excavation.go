@@ -41,7 +41,7 @@ func (b *Basin) groundBelowM3(levelMM float64) float64 {
 	sum := b.ExactVolumeM3(levelMM)
 	if to := math.Min(levelMM, high); to > 0 && b.spec.RimWidthM > 0 {
 		tol := 1e-10 * b.shape.areaM2() * (high - low)
-		sum += integrate(b.exactAreaM2, 0, to, 4, tol) / 1000
+		sum += integrate(b.exactAreaM2, 0, to, tol) / 1000
 	} else if to > 0 {
 		sum += b.exactAreaM2(0) * to / 1000
 	}

@@ -24,6 +24,11 @@ type cell struct {
 	fromMM, toMM, perMM float64
 	a, p, q             float64
 	v, h, endV          float64
+
+	// Where the area less than triples, u is near s1 s + s2 s^2 + s3 s^3 with s
+	// the share of the cell's volume: the right place and steepness at both ends.
+	even              bool
+	perM3, s1, s2, s3 float64
 }
 
 // newTable cuts lowMM to 0 into cells until the area is met within 1e-7 of the
@@ -31,35 +36,30 @@ type cell struct {
 // in all, but no finer than 2^-28 of the depth.
 func newTable(area func(levelMM float64) float64, lowMM float64) table {
 	t := table{lowMM: lowMM}
-	g := newGauss(3)
+	place, weight := lobatto()
 	full := area(0)
 	var cut func(from, to, a0, a1 float64, left int)
 	cut = func(from, to, a0, a1 float64, left int) {
-		var seen [3]float64
-		mean, mid, half := 0.0, (from+to)/2, (to-from)/2
-		for i, x := range g.x {
-			seen[i] = area(mid + half*x)
-			mean += g.w[i] / 2 * seen[i]
+		var seen [5]float64
+		mean := weight[0]*a0 + weight[4]*a1
+		for i := 1; i < 4; i++ {
+			seen[i] = area(from + place[i]*(to-from))
+			mean += weight[i] * seen[i]
 		}
 		rise := a1 - a0
 		q := math.Max(-rise, math.Min(rise, 3*(a0+a1)-6*mean)) // keeps the area rising
 		p, off := rise-q, 0.0
-		for i, x := range g.x {
-			u := (x + 1) / 2
+		for i := 1; i < 4; i++ {
+			u := place[i]
 			off = math.Max(off, math.Abs(a0+u*(p+u*q)-seen[i]))
 		}
 		if left > 0 && (off > 1e-7*full || off*(to-from) > 1e-10*full*-lowMM) {
-			am := area(mid)
-			cut(from, mid, a0, am, left-1)
-			cut(mid, to, am, a1, left-1)
+			mid := (from + to) / 2
+			cut(from, mid, a0, seen[2], left-1)
+			cut(mid, to, seen[2], a1, left-1)
 			return
 		}
-		c := cell{fromMM: from, toMM: to, perMM: 1 / (to - from), a: a0, p: p, q: q, h: (to - from) / 1000}
-		if n := len(t.cells); n > 0 {
-			c.v = t.cells[n-1].endV
-		}
-		c.endV = c.v + c.h*(a0+p/2+q/3)
-		t.cells = append(t.cells, c)
+		t.add(from, to, a0, p, q)
 	}
 	const parts = 4
 	at, a0 := lowMM, area(lowMM)
@@ -71,6 +71,32 @@ func newTable(area func(levelMM float64) float64, lowMM float64) table {
 	}
 	t.index()
 	return t
+}
+
+// add appends the piece in which the area is a + p u + q u^2 for u from 0 at
+// level from to 1 at level to, in cells of at most a 32nd of the depth, so that
+// the first guess of LevelMM is a good one.
+func (t *table) add(from, to, a, p, q float64) {
+	n := math.Ceil((to - from) * 32 / -t.lowMM)
+	for i := range int(n) {
+		u := float64(i) / n
+		c := cell{
+			fromMM: from + u*(to-from), toMM: from + float64(i+1)/n*(to-from),
+			a: a + u*(p+u*q), p: (p + 2*q*u) / n, q: q / (n * n),
+		}
+		c.perMM, c.h = 1/(c.toMM-c.fromMM), (c.toMM-c.fromMM)/1000
+		if n := len(t.cells); n > 0 {
+			c.v = t.cells[n-1].endV
+		}
+		middle, end := c.a+c.p/2+c.q/3, c.a+c.p+c.q
+		c.endV = c.v + c.h*middle
+		c.perM3 = 1 / (c.h * middle)
+		if c.even = end < 3*c.a; c.even {
+			m0, m1 := middle/c.a, middle/end
+			c.s1, c.s2, c.s3 = m0, 3-2*m0-m1, m0+m1-2
+		}
+		t.cells = append(t.cells, c)
+	}
 }
 
 // index notes for equal steps of level and of volume where to start looking.
@@ -112,7 +138,9 @@ func (b *Basin) AreaAtOrBelowM2(levelMM float64) float64 {
 		return math.NaN()
 	case levelMM < -b.spec.PondingMM:
 		return 0
-	case levelMM < 0:
+	case levelMM >= b.spec.FreeboardMM:
+		return b.shape.areaM2()
+	case levelMM <= 0:
 		c, u := b.table.at(levelMM)
 		return c.a + u*(c.p+u*c.q)
 	}
@@ -152,18 +180,29 @@ func (b *Basin) LevelMM(volumeM3 float64) float64 {
 		i++
 	}
 	c := &t.cells[i]
-	// a u + p u^2/2 + q u^3/3 = y is rising and bends upward (the area rises
-	// with the level), so Newton's steps close in on u from above.
-	y := (volumeM3 - c.v) / c.h
-	u := 2 * y / (c.a + math.Sqrt(c.a*c.a+2*math.Max(0, c.p)*y))
-	for range 20 {
-		step := (u*(c.a+u*(c.p/2+u*c.q/3)) - y) / (c.a + u*(c.p+u*c.q))
+	share := (volumeM3 - c.v) * c.perM3
+	y := share * (c.a + c.p*(1./2) + c.q*(1./3))
+	var u float64
+	if c.even {
+		u = share * (c.s1 + share*(c.s2+share*c.s3))
+	} else {
+		u = 2 * y / (c.a + math.Sqrt(c.a*c.a+2*math.Max(0, c.p)*y))
+	}
+	// a u + p u^2/2 + q u^3/3 = y is rising and bends upward (the area rises with
+	// the level), so Newton's steps close in on u from above. A step leaves an
+	// error of at most its square times half the rise of the area over the area.
+	enough := 1e-10
+	if c.even {
+		enough = 1e-7
+	}
+	for range 60 {
+		step := (u*(c.a+u*(c.p*(1./2)+u*c.q*(1./3))) - y) / (c.a + u*(c.p+u*c.q))
 		u -= step
-		if math.Abs(step) <= 1e-14 {
+		if math.Abs(step) <= enough {
 			break
 		}
 	}
-	return c.fromMM + math.Max(0, math.Min(1, u))*(c.toMM-c.fromMM)
+	return math.Max(c.fromMM, math.Min(c.toMM, c.fromMM+u*(c.toMM-c.fromMM)))
 }
 
 // SpillVolumeM3 is the water held at the spill level. It equals VolumeM3(0).
@@ -178,5 +217,5 @@ func (b *Basin) ExactVolumeM3(levelMM float64) float64 {
 		return 0
 	}
 	scale := b.exactAreaM2(0) * -low
-	return integrate(b.exactAreaM2, low, math.Min(levelMM, 0), 4, 1e-10*scale) / 1000
+	return integrate(b.exactAreaM2, low, math.Min(levelMM, 0), 1e-10*scale) / 1000
 }

@@ -45,9 +45,12 @@ func (e *MeetError) Error() string {
 // Text tells the limits with lengths as the caller writes them.
 func (e *MeetError) Text(length func(mm float64) string) string {
 	var w strings.Builder
-	if e.ReachMM > 0 {
-		fmt.Fprintf(&w, "the sides meet at a depth of %s, before the ponding depth of %s: want ", length(e.ReachMM), length(e.PondingMM))
-	} else {
+	switch reach, ponding := length(e.ReachMM), length(e.PondingMM); {
+	case e.ReachMM > 0 && reach == ponding:
+		fmt.Fprintf(&w, "the sides meet at the ponding depth of %s and leave no bottom: want ", ponding)
+	case e.ReachMM > 0:
+		fmt.Fprintf(&w, "the sides meet at a depth of %s, before the ponding depth of %s: want ", reach, ponding)
+	default:
 		fmt.Fprintf(&w, "the rim of %s fills the whole bed and leaves no basin: want ", length(1000*e.RimWidthM))
 	}
 	var ways []string

@@ -106,5 +106,5 @@ func (e oval) insetAreaM2(d float64) float64 {
 		s := math.Sqrt(b*b*cos*cos + a*a*sin*sin)
 		return a * sin * sin * (b - d*a/s) * (1 - d*a*b/(s*s*s))
 	}
-	return math.Max(0, 4*integrate(f, t0, math.Pi/2, 12, 1e-12*e.areaM2()))
+	return math.Max(0, 4*integrate(f, t0, math.Pi/2, 1e-12*e.areaM2()))
 }
