@@ -1,0 +1,179 @@
+// Package report turns results into what people and programs read: a document
+// per command, printed as text in the garden's units or as JSON in SI units.
+// It rounds and words; it computes nothing.
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"hollowbed/zones"
+)
+
+// Garden says which garden a document is about.
+type Garden struct {
+	Name   string      `json:"name"`
+	File   string      `json:"file"`
+	Demo   bool        `json:"demo"`
+	Units  zones.Units `json:"-"`
+	Assume []string    `json:"assumed,omitempty"`
+}
+
+// NewGarden fills in the head of a document.
+func NewGarden(g *zones.Garden, demo bool) Garden {
+	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.Assumed}
+}
+
+func (g Garden) title(w io.Writer, what string) {
+	name := g.Name
+	if g.Demo {
+		name += " (the invented demo garden; --garden DIR for yours)"
+	}
+	fmt.Fprintf(w, "%s: %s\n", what, Plain(name))
+}
+
+// Number is a float64 whose NaN and infinities are null in JSON.
+type Number float64
+
+// MarshalJSON writes null where there is no finite number.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if math.IsNaN(float64(n)) || math.IsInf(float64(n), 0) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(n))
+}
+
+func numbers(v []float64) []Number {
+	out := make([]Number, len(v))
+	for i, x := range v {
+		out[i] = Number(x)
+	}
+	return out
+}
+
+// JSON writes a document with two spaces of indent and a newline at the end.
+func JSON(w io.Writer, doc any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(doc)
+}
+
+// Plain makes text from a file safe for a terminal: control characters, which
+// could move the cursor or hide words, become a mark that shows.
+func Plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' && r != '\u200c':
+			return '\ufffd'
+		}
+		return r
+	}, s)
+}
+
+// grid is a table without lines; columns named in right are set to the right.
+func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
+	t := table.NewWriter()
+	t.SetOutputMirror(w)
+	style := table.StyleDefault
+	style.Options = table.OptionsNoBordersAndSeparators
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
+	style.Format.Header = text.FormatDefault
+	t.SetStyle(style)
+	var columns []table.ColumnConfig
+	for _, h := range head {
+		name := fmt.Sprint(h)
+		if slices.Contains(right, name) {
+			columns = append(columns, table.ColumnConfig{Name: name, Align: text.AlignRight, AlignHeader: text.AlignRight})
+		}
+	}
+	t.SetColumnConfigs(columns)
+	t.AppendHeader(head)
+	t.AppendRows(rows)
+	t.SuppressTrailingSpaces()
+	t.Render()
+}
+
+// bar draws a share of a whole in cells of eight steps.
+func bar(share float64, cells int) string {
+	if !(share > 0) {
+		return ""
+	}
+	steps := []rune("▏▎▍▌▋▊▉█")
+	eighths := min(max(1, int(math.Round(share*float64(cells)*8))), cells*8)
+	out := strings.Repeat("█", eighths/8)
+	if rest := eighths % 8; rest > 0 {
+		out += string(steps[rest-1])
+	}
+	return out
+}
+
+// Months names months shortly: "Apr to Jun, Sep".
+func Months(months []int) string {
+	var parts []string
+	for i := 0; i < len(months); {
+		j := i
+		for j+1 < len(months) && months[j+1] == months[j]+1 {
+			j++
+		}
+		part := monthName(months[i])
+		if j > i {
+			part += " to " + monthName(months[j])
+		}
+		parts = append(parts, part)
+		i = j + 1
+	}
+	if len(parts) == 0 {
+		return "none"
+	}
+	return strings.Join(parts, ", ")
+}
+
+func monthName(m int) string { return time.Month(m).String()[:3] }
+
+// date prints a day in the order of ISO 8601, which no country misreads.
+func date(t time.Time) string { return t.Format("2006-01-02") }
+
+// wrap breaks a line of words at width, with an indent for the lines after the
+// first.
+func wrap(w io.Writer, first, indent, words string) {
+	const width = 92
+	line := first
+	empty := true
+	for word := range strings.FieldsSeq(words) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+			fmt.Fprintln(w, line)
+			line, empty = indent, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	fmt.Fprintln(w, line)
+}
+
+func bullets(w io.Writer, items []string) {
+	for _, s := range items {
+		wrap(w, "  - ", "    ", Plain(s))
+	}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return fmt.Sprintf("%d %s", n, one)
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,393 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/zones"
+	"hollowbed/zones/water"
+)
+
+// Zones is the document of the command zones.
+type Zones struct {
+	Garden   Garden      `json:"garden"`
+	Record   Record      `json:"record"`
+	Balance  BalanceSums `json:"balance"`
+	Captured Number      `json:"captured_fraction"`
+	Zones    []ZoneRow   `json:"zones"`
+	Bands    []BandRow   `json:"bands"`
+}
+
+// Record says which weather a document rests on.
+type Record struct {
+	Source       string   `json:"source"`
+	From         string   `json:"from"`
+	To           string   `json:"to"`
+	Years        int      `json:"years"`
+	Step         string   `json:"step"`
+	MissingHours int      `json:"missing_hours"`
+	Notes        []string `json:"notes"`
+}
+
+// BalanceSums are the volumes of the whole record.
+type BalanceSums struct {
+	RainOnBedM3    Number `json:"rain_on_bed_m3"`
+	InflowM3       Number `json:"inflow_m3"`
+	InfiltratedM3  Number `json:"infiltrated_m3"`
+	EvaporatedM3   Number `json:"evaporated_m3"`
+	OverflowM3     Number `json:"overflow_m3"`
+	StoredChangeM3 Number `json:"stored_change_m3"`
+	Closure        Number `json:"closure"`
+}
+
+// ZoneRow is a zone: wet as its wettest place has it, dry as its driest.
+type ZoneRow struct {
+	Zone   string  `json:"zone"`
+	AreaM2 Number  `json:"area_m2"`
+	SunH   Number  `json:"sun_h"`
+	Wet    WetRow  `json:"wet"`
+	Dry    DryRow  `json:"dry"`
+	zone   zoneFit // for the text
+}
+
+type zoneFit struct{ mildWetH, mildDryD float64 }
+
+// WetRow is how wet a place gets.
+type WetRow struct {
+	LongestHByYear     []Number `json:"longest_h_by_year"`
+	OneYearInTenH      Number   `json:"one_year_in_ten_h"`
+	GrowingOneInTenH   Number   `json:"growing_season_one_year_in_ten_h"`
+	DeepestMM          Number   `json:"deepest_mm"`
+	DeepestMMByYear    []Number `json:"deepest_mm_by_year"`
+	MildestPlaceOneInH Number   `json:"mildest_place_one_year_in_ten_h"`
+	Worst              *Spell   `json:"worst"`
+}
+
+// DryRow is how dry a place gets.
+type DryRow struct {
+	LongestDByYear     []Number `json:"longest_d_by_year"`
+	OneYearInTenD      Number   `json:"one_year_in_ten_d"`
+	DaysByYear         []Number `json:"short_of_water_d_by_year"`
+	MildestPlaceOneInD Number   `json:"mildest_place_one_year_in_ten_d"`
+	Worst              *Spell   `json:"worst"`
+}
+
+// Spell is a spell with its dates; to is its last hour or day.
+type Spell struct {
+	From       string `json:"from"`
+	To         string `json:"to"`
+	Hours      int    `json:"hours"`
+	TouchesGap bool   `json:"touches_gap"`
+}
+
+// BandRow is one elevation band.
+type BandRow struct {
+	Zone   string `json:"zone"`
+	FootMM Number `json:"foot_mm"`
+	TopMM  Number `json:"top_mm"`
+	AreaM2 Number `json:"area_m2"`
+	Wet    WetRow `json:"wet"`
+	Dry    DryRow `json:"dry"`
+}
+
+// YearNames are the names of the years that count, for tables by year.
+func YearNames(e *zones.Exposure) []int {
+	var names []int
+	for _, y := range e.Whole {
+		names = append(names, e.Run.Years[y].Name)
+	}
+	return names
+}
+
+// NewRecord fills in what a document rests on.
+func NewRecord(f zones.RecordFacts) Record {
+	r := Record{
+		Source: f.Source, From: date(f.From), To: date(f.To), Years: f.Years,
+		Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes,
+	}
+	if r.Notes == nil {
+		r.Notes = []string{}
+	}
+	return r
+}
+
+// NewZones makes the document of a lot's exposure.
+func NewZones(g Garden, e *zones.Exposure) Zones {
+	b := e.Run.Balance
+	doc := Zones{
+		Garden: g, Record: NewRecord(e.Record), Captured: Number(b.CapturedFraction()),
+		Balance: BalanceSums{
+			RainOnBedM3: Number(b.RainOnBedM3), InflowM3: Number(b.InflowM3), InfiltratedM3: Number(b.InfiltratedM3),
+			EvaporatedM3: Number(b.EvaporatedM3), OverflowM3: Number(b.OverflowM3),
+			StoredChangeM3: Number(b.StoredChangeM3), Closure: Number(b.Closure()),
+		},
+	}
+	for _, z := range e.Zones {
+		row := ZoneRow{Zone: z.Zone, AreaM2: Number(z.AreaM2), SunH: Number(z.SunH), zone: zoneFit{z.MildWetH, z.MildDryD}}
+		row.Wet = wetRow(e.Bands[z.Wettest])
+		row.Wet.MildestPlaceOneInH = Number(z.MildWetH)
+		row.Dry = dryRow(e.Bands[z.Driest])
+		row.Dry.MildestPlaceOneInD = Number(z.MildDryD)
+		doc.Zones = append(doc.Zones, row)
+	}
+	for _, band := range e.Bands {
+		doc.Bands = append(doc.Bands, BandRow{
+			Zone: band.Zone, FootMM: Number(band.FootMM), TopMM: Number(band.TopMM), AreaM2: Number(band.AreaM2),
+			Wet: wetRow(band), Dry: dryRow(band),
+		})
+	}
+	return doc
+}
+
+func wetRow(b zones.BandExposure) WetRow {
+	return WetRow{
+		LongestHByYear: numbers(b.WetHByYear), OneYearInTenH: Number(b.WetOneInTenH), GrowingOneInTenH: Number(b.WetGrowingOneInTenH),
+		DeepestMM: Number(b.DeepestMM), DeepestMMByYear: numbers(b.DeepestMMByYear),
+		MildestPlaceOneInH: Number(b.WetOneInTenH), Worst: newSpell(b.WorstWet, "2006-01-02T15:04"),
+	}
+}
+
+func dryRow(b zones.BandExposure) DryRow {
+	return DryRow{
+		LongestDByYear: numbers(b.DryDByYear), OneYearInTenD: Number(b.DryOneInTenD), DaysByYear: numbers(b.DryDaysByYear),
+		MildestPlaceOneInD: Number(b.DryOneInTenD), Worst: newSpell(b.WorstDry, "2006-01-02"),
+	}
+}
+
+func newSpell(s zones.Spell, layout string) *Spell {
+	if s.Hours == 0 {
+		return nil
+	}
+	last := s.To.Add(-1)
+	return &Spell{From: s.From.Format(layout), To: last.Format(layout), Hours: s.Hours, TouchesGap: s.Gap}
+}
+
+// Text prints the zones as a table with bars, advice first.
+func (d Zones) Text(w io.Writer) {
+	u := d.Garden.Units
+	d.Garden.title(w, "How wet, dry and sunny each zone gets")
+	d.Record.line(w)
+	fmt.Fprintln(w)
+	longest := map[string]float64{}
+	for _, z := range d.Zones {
+		longest["wet"] = max(longest["wet"], float64(z.Wet.OneYearInTenH))
+		longest["dry"] = max(longest["dry"], float64(z.Dry.OneYearInTenD))
+	}
+	var rows []table.Row
+	for _, z := range d.Zones {
+		rows = append(rows, table.Row{
+			z.Zone, u.Area(float64(z.AreaM2)), sunText(z.SunH),
+			span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), u.Duration), bar(float64(z.Wet.OneYearInTenH)/longest["wet"], 8),
+			u.Depth(float64(z.Wet.DeepestMM)),
+			span(z.zone.mildDryD, float64(z.Dry.OneYearInTenD), days), bar(float64(z.Dry.OneYearInTenD)/longest["dry"], 8),
+		})
+	}
+	grid(w, table.Row{"zone", "area", "sun a day", "longest wet spell", "", "deepest water", "longest dry spell", " "},
+		[]string{"area", "sun a day", "deepest water"}, rows)
+	fmt.Fprintln(w)
+	wrap(w, "", "", fmt.Sprintf("Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone%s. "+
+		"Wet: water stands, or the mix is 95 %% full. Dry: days in a row on which plants are short of water.", restsOn(d.Record.Years)))
+	for _, z := range d.Zones {
+		d.worstLine(w, z)
+	}
+	wrap(w, "", "", fmt.Sprintf("Of the roof's water %s stays in the bed; %s leaves over the spill in an average year.",
+		u.Percent(float64(d.Captured)), u.Volume(float64(d.Balance.OverflowM3)/max(1, float64(d.Record.Years)))))
+	d.Record.notes(w)
+	fmt.Fprintln(w, "\nDay by day: hollowbed zones --explain bottom. By year: --years. By height: --bands.")
+}
+
+func (d Zones) worstLine(w io.Writer, z ZoneRow) {
+	if z.Wet.Worst != nil {
+		wrap(w, "", "  ", fmt.Sprintf("%s: wettest from %s for %s%s;", z.Zone, z.Wet.Worst.From[:10],
+			d.Garden.Units.Duration(float64(z.Wet.Worst.Hours)), gapMark(z.Wet.Worst))+dryWords(z))
+		return
+	}
+	wrap(w, "", "  ", z.Zone+": never wet for an hour;"+dryWords(z))
+}
+
+func dryWords(z ZoneRow) string {
+	if z.Dry.Worst == nil {
+		return " never short of water."
+	}
+	return fmt.Sprintf(" driest from %s for %s%s.", z.Dry.Worst.From, days(float64(z.Dry.Worst.Hours)/24), gapMark(z.Dry.Worst))
+}
+
+func gapMark(s *Spell) string {
+	if s.TouchesGap {
+		return " (touches a gap in the record: may have been longer)"
+	}
+	return ""
+}
+
+// restsOn says how far a one-year-in-ten figure can be trusted.
+func restsOn(years int) string {
+	if years < 9 {
+		return fmt.Sprintf("; with only %s on record they are simply the longest seen", plural(years, "year", "years"))
+	}
+	return fmt.Sprintf(", from %d years", years)
+}
+
+func span(mild, hard float64, print func(float64) string) string {
+	a, b := print(mild), print(hard)
+	if a == b {
+		return b
+	}
+	return a + " to " + b
+}
+
+func days(d float64) string { return fmt.Sprintf("%.0f d", d) }
+
+func sunText(h Number) string {
+	if math.IsNaN(float64(h)) {
+		return "not given"
+	}
+	return fmt.Sprintf("%.3g h", float64(h))
+}
+
+func (r Record) line(w io.Writer) {
+	missing := "none missing"
+	if r.MissingHours > 0 {
+		missing = plural(r.MissingHours, "hour missing", "hours missing")
+	}
+	fmt.Fprintf(w, "Record: %s, %s to %s, %s, %s, %s\n", Plain(r.Source), r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
+}
+
+func (r Record) notes(w io.Writer) {
+	if len(r.Notes) > 0 {
+		fmt.Fprintln(w, "About the record:")
+		bullets(w, r.Notes)
+	}
+}
+
+// TextByBand prints one row for each elevation band.
+func (d Zones) TextByBand(w io.Writer) {
+	u := d.Garden.Units
+	d.Garden.title(w, "By height, one year of ten")
+	d.Record.line(w)
+	var rows []table.Row
+	for i := len(d.Bands) - 1; i >= 0; i-- {
+		b := d.Bands[i]
+		rows = append(rows, table.Row{
+			b.Zone, signed(u.Depth, float64(b.FootMM)) + " to " + signed(u.Depth, float64(b.TopMM)), u.Area(float64(b.AreaM2)),
+			u.Duration(float64(b.Wet.OneYearInTenH)), u.Depth(float64(b.Wet.DeepestMM)), days(float64(b.Dry.OneYearInTenD)),
+		})
+	}
+	grid(w, table.Row{"zone", "height over the spill", "area", "longest wet spell", "deepest water", "longest dry spell"},
+		[]string{"area", "longest wet spell", "deepest water", "longest dry spell"}, rows)
+}
+
+func signed(print func(float64) string, v float64) string {
+	if math.Abs(v) < 1e-9 {
+		return "0"
+	}
+	return print(v)
+}
+
+// TextByYear prints the longest spells of every year.
+func (d Zones) TextByYear(w io.Writer, names []int) {
+	u := d.Garden.Units
+	d.Garden.title(w, "Longest spells by year, at each zone's hardest place")
+	d.Record.line(w)
+	head := table.Row{"year"}
+	var right []string
+	for _, z := range d.Zones {
+		for _, what := range []string{" wet", " deepest", " dry"} {
+			head = append(head, z.Zone+what)
+			right = append(right, z.Zone+what)
+		}
+	}
+	var rows []table.Row
+	for i, name := range names {
+		row := table.Row{name}
+		for _, z := range d.Zones {
+			row = append(row, u.Duration(float64(z.Wet.LongestHByYear[i])), u.Depth(float64(z.Wet.DeepestMMByYear[i])),
+				days(float64(z.Dry.LongestDByYear[i])))
+		}
+		rows = append(rows, row)
+	}
+	grid(w, head, right, rows)
+}
+
+// Trace is a spell walked day by day, for the command zones --explain.
+type Trace struct {
+	Garden Garden     `json:"garden"`
+	Zone   string     `json:"zone"`
+	Spells []TraceRun `json:"spells"`
+}
+
+// TraceRun is one spell with its days.
+type TraceRun struct {
+	Kind  string     `json:"kind"` // "wet" or "dry"
+	Spell *Spell     `json:"spell"`
+	Place string     `json:"place"`
+	How   []string   `json:"how"`
+	Days  []TraceDay `json:"days"`
+}
+
+// TraceDay is one day of a spell in one band.
+type TraceDay struct {
+	Date        string `json:"date"`
+	RainMM      Number `json:"rain_mm"`
+	InflowM3    Number `json:"inflow_m3"`
+	IntakeMM    Number `json:"intake_mm"`
+	SeepedMM    Number `json:"seeped_mm"`
+	DemandMM    Number `json:"demand_mm"`
+	UsedMM      Number `json:"used_mm"`
+	HeldMM      Number `json:"held_mm"`
+	DepletionMM Number `json:"depletion_mm"`
+	Ks          Number `json:"ks"`
+	PondM3      Number `json:"pond_m3"`
+	DeepestMM   Number `json:"deepest_mm"`
+	WetH        int    `json:"wet_h"`
+	MissingH    int    `json:"missing_h"`
+}
+
+// NewTraceRun words one spell.
+func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces []water.DayTrace) TraceRun {
+	b := e.Bands[band]
+	u := e.Lot.Garden.Units
+	run := TraceRun{Kind: kind, Spell: newSpell(s, "2006-01-02T15:04")}
+	run.Place = fmt.Sprintf("%s, ground %s to %s from the spill", b.Zone, signed(u.Depth, b.FootMM), signed(u.Depth, b.TopMM))
+	for _, t := range traces {
+		run.Days = append(run.Days, TraceDay{
+			Date: date(e.Lot.Record.Start.AddDate(0, 0, t.Day)), RainMM: Number(t.RainMM), InflowM3: Number(t.InflowM3),
+			IntakeMM: Number(t.IntakeMM), SeepedMM: Number(t.SeepedMM), DemandMM: Number(t.DemandMM), UsedMM: Number(t.UsedMM),
+			HeldMM: Number(t.HeldMM), DepletionMM: Number(t.DepletionMM), Ks: Number(t.Ks), PondM3: Number(t.PondM3),
+			DeepestMM: Number(t.DeepestMM), WetH: t.WetHours, MissingH: t.Missing,
+		})
+	}
+	run.How = e.Lot.How()
+	return run
+}
+
+// Text prints the days in mm, the unit in which they can be added up.
+func (d Trace) Text(w io.Writer) {
+	d.Garden.title(w, "Day by day in the "+d.Zone)
+	for _, run := range d.Spells {
+		if run.Spell == nil {
+			fmt.Fprintf(w, "\nNo %s spell in the whole record.\n", run.Kind)
+			continue
+		}
+		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h%s\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, gapMark(run.Spell))
+		fmt.Fprintf(w, "Place: %s\n", run.Place)
+		var rows []table.Row
+		for _, t := range run.Days {
+			rows = append(rows, table.Row{
+				t.Date, f1(t.RainMM), fmt.Sprintf("%.3f", float64(t.InflowM3)), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.UsedMM),
+				f1(t.HeldMM), f1(t.DepletionMM), fmt.Sprintf("%.2f", float64(t.Ks)), f1(t.DeepestMM), t.WetH,
+			})
+		}
+		head := table.Row{"day", "rain mm", "inflow m3", "taken in mm", "seeped mm", "used mm", "held mm", "depletion mm", "Ks", "deepest mm", "wet h"}
+		var right []string
+		for _, h := range head[1:] {
+			right = append(right, h.(string))
+		}
+		grid(w, head, right, rows)
+		bullets(w, run.How)
+	}
+}
+
+func f1(n Number) string { return fmt.Sprintf("%.1f", float64(n)) }

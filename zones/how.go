@@ -1,0 +1,32 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"hollowbed/zones/water"
+)
+
+// How states what a sceptic needs to recompute a day of the balance by hand.
+func (l *Lot) How() []string {
+	d := l.Garden.Mix.DepthMM
+	lines := []string{
+		"held today = held yesterday + taken in - seeped - used, all in mm over this place's ground (where water stands, what evaporates from it is in both taken in and used)",
+		fmt.Sprintf("mix %.0f mm deep: full %.1f mm, field capacity %.1f mm, wilting %.1f mm; it takes water at up to %.1f mm/h",
+			d, l.Mix.Sat*d, l.Mix.FC*d, l.Mix.WP*d, l.Mix.KMMH),
+		fmt.Sprintf("seeping: %.2f mm/h when full, falling in a straight line to none at field capacity", l.Native.RateMMH),
+		fmt.Sprintf("used = Ks x Kc x ET0 with Kc %.2f; depletion = field capacity - held; Ks = 1 until depletion passes p x TAW, then (TAW - depletion) / ((1 - p) TAW); TAW %.1f mm, p = %.2f + 0.04 (5 - Kc ET0) (FAO-56 Eq. 82 to 84)",
+			l.Garden.Bed.Kc, water.TAWMM(l.Mix.FC, l.Mix.WP, d/1000), depletionFraction),
+	}
+	for i, c := range l.Catches {
+		if c.CurveNumber > 0 {
+			lines = append(lines, fmt.Sprintf("other surface %d: %.1f m2 by curve number %.0f on the storm's rain so far", i, c.AreaM2, c.CurveNumber))
+			continue
+		}
+		lines = append(lines, fmt.Sprintf("roof: %.1f m2, %.2f of the rain after the first %.1f mm that wet it", c.AreaM2, c.Coefficient, c.LossMM))
+	}
+	if !math.IsNaN(l.Native.CorrectMMH) {
+		lines = append(lines, fmt.Sprintf("soil below: %.2f mm/h measured, divided by the safety factor %.1f", l.Native.CorrectMMH, l.Native.Factor))
+	}
+	return lines
+}
