@@ -14,7 +14,7 @@ type monthRain struct {
 }
 
 // warnDryWindows notes runs of three months or more without any rain where
-// other years have, as a rule, more than 30 mm in the same months: most often
+// three of four other years have more than 30 mm in the same months: most often
 // such a run is a gauge out of order, written down as zeros. Where dry seasons
 // are usual the rule is dry too, and nothing is said. Common practice, no
 // source.
@@ -40,8 +40,9 @@ func (r *Record) warnDryWindows() {
 		if len(others) == 0 {
 			continue
 		}
-		// The middle of the others, so that one wet year in a desert is no rule.
-		if middle := quantile(others, float64(len(others)+1)/2); middle > usualMM {
+		// Three quarters of the others must be wet: one wet year in a desert, which
+		// falls into two winters, is no rule.
+		if middle := QuantileWeibull(others, 0.5); QuantileWeibull(others, 0.25) > usualMM {
 			if from >= 0 && i > to+1 {
 				flush()
 			}
