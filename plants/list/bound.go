@@ -43,7 +43,8 @@ type relaxation struct {
 	out    []bool // by item: proved to be in no better list
 	pieces []piece
 	order  []ranked
-	whole  []bool // by zone: solve it in whole numbers
+	likely []float64 // by zone: the density found last
+	whole  []bool    // by zone: solve it in whole numbers
 	tree   exact
 }
 
@@ -61,7 +62,8 @@ type ranked struct {
 }
 
 func newRelaxation(m *model) *relaxation {
-	return &relaxation{m: m, out: make([]bool, len(m.items)), whole: make([]bool, len(m.inZone))}
+	zones := len(m.inZone)
+	return &relaxation{m: m, out: make([]bool, len(m.items)), likely: make([]float64, zones), whole: make([]bool, zones)}
 }
 
 func (m *model) newPrices() *prices {
@@ -131,13 +133,14 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 			r.pieces = append(r.pieces, piece{net / it.area, (most - least) * it.area, i, least, most, 1, 1})
 		}
 	}
-	slices.SortFunc(r.pieces, func(a, b piece) int {
-		return cmp.Or(cmp.Compare(b.density, a.density), cmp.Compare(a.item, b.item), cmp.Compare(a.n0, b.n0))
-	})
 	value, room := 0.0, r.m.zoneArea[z]
 	res.density[z] = 0
-	for _, c := range r.pieces {
-		part := math.Min(1, room/c.area)
+	ordered := r.sortTop(0, 0.97*r.likely[z])
+	for j, c := range r.pieces {
+		if j == ordered {
+			ordered = r.sortTop(j, 0)
+		}
+		part := min(1, room/c.area)
 		value += part * c.area * c.density
 		res.n[c.item] = c.n0 + part*(c.n1-c.n0)
 		res.y[c.item] = c.y0 + part*(c.y1-c.y0)
@@ -147,7 +150,31 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 			break
 		}
 	}
+	r.likely[z] = res.density[z]
 	return value
+}
+
+// sortTop brings the pieces from index from on with at least the given density
+// to the front, in falling order, and returns where they end. Only these are
+// needed as a rule, so that most pieces are never sorted.
+func (r *relaxation) sortTop(from int, density float64) int {
+	end := from
+	for j := from; j < len(r.pieces); j++ {
+		if r.pieces[j].density >= density {
+			r.pieces[end], r.pieces[j] = r.pieces[j], r.pieces[end]
+			end++
+		}
+	}
+	slices.SortFunc(r.pieces[from:end], func(a, b piece) int {
+		switch {
+		case a.density > b.density:
+			return -1
+		case a.density < b.density:
+			return 1
+		}
+		return cmp.Or(cmp.Compare(a.item, b.item), cmp.Compare(a.n0, b.n0))
+	})
+	return end
 }
 
 // bed solves the part of the species: wanted ones are in, then the best by
@@ -302,7 +329,7 @@ func (m *model) step(p, dir, slope *prices, length float64) {
 		if p <= 0 && *d < 0 {
 			*d = 0
 		}
-		norm += math.Max(*d**d, s*s)
+		norm += max(*d**d, s*s)
 	}
 	turn(p.money, &dir.money, slope.money)
 	for i := range p.bed {
@@ -319,16 +346,16 @@ func (m *model) step(p, dir, slope *prices, length float64) {
 	}
 	t := length / norm
 	if dir.money != 0 {
-		p.money = math.Max(0, p.money+t*dir.money*moneyScale/m.budget)
+		p.money = max(0, p.money+t*dir.money*moneyScale/m.budget)
 	}
 	for i := range p.bed {
-		p.bed[i] = math.Max(0, p.bed[i]+t*dir.bed[i])
+		p.bed[i] = max(0, p.bed[i]+t*dir.bed[i])
 	}
 	for i := range p.stands {
-		p.stands[i] = math.Max(0, p.stands[i]+t*dir.stands[i])
+		p.stands[i] = max(0, p.stands[i]+t*dir.stands[i])
 	}
 	for i := range p.month {
-		p.month[i] = math.Max(0, p.month[i]+t*dir.month[i])
+		p.month[i] = max(0, p.month[i]+t*dir.month[i])
 	}
 }
 

@@ -2,7 +2,6 @@ package list
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -199,15 +198,15 @@ func (k *packer) fill(z int, out *packing, money float64) bool {
 // more adds as many plants of the j-th item as fit.
 func (k *packer) more(out *packing, j int, room, money float64) {
 	it := &k.m.items[out.set[j]]
-	n := float64(it.most - out.count[j])
-	n = math.Min(n, math.Floor((room-out.area)/it.area))
-	if it.price > 0 {
-		n = math.Min(n, math.Floor((money-out.cost)/it.price))
-	}
-	if n <= 0 {
+	if out.area+it.area > room || out.cost+it.price > money {
 		return
 	}
-	out.count[j] += int(n)
+	whole := min(it.most-out.count[j], int((room-out.area)/it.area))
+	if it.price > 0 && float64(whole)*it.price > money-out.cost {
+		whole = int((money - out.cost) / it.price)
+	}
+	n := float64(whole)
+	out.count[j] += whole
 	out.area += n * it.area
 	out.cost += n * it.price
 	out.gain += n * it.gain

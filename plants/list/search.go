@@ -128,15 +128,20 @@ func (s *search) zone(z int) bool {
 	return better
 }
 
+// exchangePairs is the number of pairs of species that exchange tries on average.
+const exchangePairs = 60
+
 // exchange replaces a species by another in the whole bed, if that is better.
 func (s *search) exchange() bool {
 	better := false
+	share := float64(exchangePairs) / float64(1+s.p.kinds*len(s.p.in))
 	for leave := range s.p.in {
 		if s.p.in[leave] == 0 || s.m.wanted[leave] {
 			continue
 		}
 		for enter := range s.p.in {
-			if s.p.in[enter] > 0 || len(s.m.ofSpecies[enter]) == 0 || s.p.in[leave] == 0 {
+			if s.p.in[enter] > 0 || len(s.m.ofSpecies[enter]) == 0 || s.p.in[leave] == 0 ||
+				s.rand.Float64() > share {
 				continue
 			}
 			if s.exchangeOne(leave, enter) {
