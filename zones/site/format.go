@@ -53,6 +53,11 @@ func (f Format) Check() Faults {
 			faults = append(faults, Fault{Name: "columns", Want: "want one of " + strings.Join(ourColumns(), ", ")})
 		}
 	}
+	for _, m := range f.Trace {
+		if slices.Contains(f.Missing, m) {
+			faults = append(faults, Fault{Name: "trace", Value: m, Want: "this marker is listed under missing as well"})
+		}
+	}
 	if (f.Clock == "utc" || f.Clock == "local") && f.Zone == nil {
 		faults = append(faults, Fault{Name: "clock", Value: f.Clock, Want: "want the time zone of the garden as well"})
 	}
@@ -168,7 +173,7 @@ func ourColumn(name string) string {
 		return "time"
 	case "date", "day":
 		return "date"
-	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "p":
+	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "rr":
 		return "rain"
 	case "tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "tn":
 		return "tmin"

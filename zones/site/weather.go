@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -48,12 +47,12 @@ type weatherReader struct {
 type whereColumn struct {
 	place int
 	name  string
-	value []byte
+	value string
 }
 
 // marker is a cell that stands for something else than its number.
 type marker struct {
-	text   []byte
+	text   string
 	number float64 // NaN if the text is no number
 }
 
@@ -103,17 +102,16 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 
 // read turns a text into a record; it is nil if there are faults.
 func (wr *weatherReader) read(text []byte) *Record {
-	t := &table{text: text, sep: findSeparator(text)}
-	if !wr.readHeader(t) || !wr.findOrder(*t) {
+	t := newTable(text, findSeparator(text))
+	if !wr.readHeader(t) || !wr.findOrder(t.body()) {
 		return nil
 	}
-	body := *t // to look for stations if times repeat
 	wr.readRows(t)
 	if len(wr.faults) > 0 {
 		return nil
 	}
 	if len(wr.rows) == 0 {
-		wr.noRows(body)
+		wr.noRows(t)
 		return nil
 	}
 	step := wr.step()
@@ -125,7 +123,7 @@ func (wr *weatherReader) read(text []byte) *Record {
 		return nil
 	}
 	if wr.checkOrder(step); len(wr.faults) > 0 {
-		wr.askForStation(body)
+		wr.askForStation(t)
 		return nil
 	}
 	if wr.checkSpan(step); len(wr.faults) > 0 {
@@ -142,6 +140,14 @@ func (wr *weatherReader) fault(line, col int, name, value, want string) {
 	wr.faults = append(wr.faults, Fault{File: wr.name, Line: line, Col: col, Name: name, Value: value, Want: want})
 }
 
+// timeHeader returns the header of the column that times are read from.
+func (wr *weatherReader) timeHeader() string {
+	if at, ok := wr.columns["time"]; ok {
+		return wr.header[at]
+	}
+	return wr.header[wr.columns["date"]]
+}
+
 func (wr *weatherReader) note(format string, args ...any) {
 	wr.notes = append(wr.notes, fmt.Sprintf(format, args...))
 }
@@ -149,7 +155,7 @@ func (wr *weatherReader) note(format string, args ...any) {
 // readRows reads every row after the header.
 func (wr *weatherReader) readRows(t *table) {
 	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
-	wr.rows = make([]reading, 0, bytes.Count(t.text, []byte{'\n'}))
+	wr.rows = make([]reading, 0, min(bytes.Count(t.text, []byte{'\n'}), 1<<18))
 	reader := wr.rowReader()
 	for len(wr.faults) < maxKept {
 		more, err := t.row()
@@ -176,7 +182,7 @@ func (wr *weatherReader) readRows(t *table) {
 // wanted reports whether a row belongs to the station asked for.
 func (wr *weatherReader) wanted(t *table) bool {
 	for _, w := range wr.where {
-		if !bytes.Equal(bytes.TrimSpace(t.cells[w.place]), w.value) {
+		if strings.TrimSpace(t.cells[w.place]) != w.value {
 			return false
 		}
 	}
@@ -184,9 +190,9 @@ func (wr *weatherReader) wanted(t *table) bool {
 }
 
 // blank reports whether a row has nothing but separators and spaces.
-func blank(cells [][]byte) bool {
+func blank(cells []string) bool {
 	for _, c := range cells {
-		if len(c) > 0 && len(bytes.TrimSpace(c)) > 0 {
+		if strings.TrimSpace(c) != "" {
 			return false
 		}
 	}
@@ -209,7 +215,7 @@ func (wr *weatherReader) rowReader() func(*table) {
 		if !ok {
 			return
 		}
-		row := reading{wall: s.wall, offset: s.offset, line: int32(t.line), col: int32(t.cols[at])}
+		row := reading{wall: s.wall, offset: s.offset, line: int32(t.line), col: int32(t.col(at))}
 		wr.hasTime = wr.hasTime || s.hasTime
 		row.rain = wr.figure(t, rainAt, wr.rain, 0, math.Inf(1), true)
 		row.temp = wr.figure(t, tempAt, wr.temp, -90, 60, false)
@@ -217,8 +223,8 @@ func (wr *weatherReader) rowReader() func(*table) {
 		row.tmax = wr.figure(t, tmaxAt, wr.temp, -90, 60, false)
 		row.et0 = wr.figure(t, et0At, wr.et0, -0.5, 30, false)
 		if row.tmin > row.tmax {
-			wr.fault(t.line, t.cols[tminAt], wr.header[tminAt], string(bytes.TrimSpace(t.cells[tminAt])),
-				fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], bytes.TrimSpace(t.cells[tmaxAt])))
+			wr.fault(t.line, t.col(tminAt), wr.header[tminAt], strings.TrimSpace(t.cells[tminAt]),
+				fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.cells[tmaxAt])))
 		}
 		wr.rows = append(wr.rows, row)
 	}
@@ -231,23 +237,23 @@ func (wr *weatherReader) rowTime(t *table, timeAt, dateAt int) (s stamp, at int,
 	if timeAt < 0 || dateAt >= 0 {
 		at = dateAt
 	}
-	cell := bytes.TrimSpace(t.cells[at])
+	cell := strings.TrimSpace(t.cells[at])
 	s, ok = parseStamp(cell, wr.f.DateOrder)
 	if ok && !s.slashed && timeAt >= 0 && dateAt >= 0 {
-		at, cell = timeAt, bytes.TrimSpace(t.cells[timeAt])
+		at, cell = timeAt, strings.TrimSpace(t.cells[timeAt])
 		c := &cursor{b: cell}
 		if s.hasTime || !c.clock(&s) {
-			wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "want a time of day from 0:00 to 23:59, such as 15:04 or 15, and the date in the date column")
+			wr.fault(t.line, t.col(at), wr.header[at], cell, "want a time of day from 0:00 to 23:59, such as 15:04 or 15, and the date in the date column")
 			return s, at, false
 		}
 		return s, at, true
 	}
 	if s.slashed {
-		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
+		wr.fault(t.line, t.col(at), wr.header[at], cell, "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
 		return s, at, false
 	}
 	if !ok {
-		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), "want a time such as 2013-01-05 15:04 or a date such as 2013-01-05, hours from 0 to 23")
+		wr.fault(t.line, t.col(at), wr.header[at], cell, "want a time such as 2013-01-05 15:04 or a date such as 2013-01-05, hours from 0 to 23")
 	}
 	return s, at, ok
 }
@@ -261,7 +267,7 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 	cell := t.cells[at]
 	v, ok := parseNumber(cell)
 	if !ok {
-		cell = bytes.TrimSpace(cell)
+		cell = strings.TrimSpace(cell)
 		v, ok = parseNumber(cell)
 	}
 	if isRain && isMarker(wr.trace, cell, v) {
@@ -276,7 +282,7 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 		if isRain {
 			want += " or trace"
 		}
-		wr.fault(t.line, t.cols[at], wr.header[at], string(cell), want)
+		wr.fault(t.line, t.col(at), wr.header[at], cell, want)
 		return math.NaN()
 	}
 	converted := u.convert(v)
@@ -287,7 +293,7 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 	if isRain {
 		want = "want rain of 0 or more, or this marker listed under missing or trace"
 	}
-	wr.fault(t.line, t.cols[at], wr.header[at], string(bytes.TrimSpace(cell)), want)
+	wr.fault(t.line, t.col(at), wr.header[at], strings.TrimSpace(cell), want)
 	return math.NaN()
 }
 
@@ -295,7 +301,7 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 func markers(texts []string) []marker {
 	var list []marker
 	for _, text := range texts {
-		m := marker{text: []byte(strings.TrimSpace(text))}
+		m := marker{text: strings.TrimSpace(text)}
 		number, ok := parseNumber(m.text)
 		if !ok {
 			number = math.NaN()
@@ -308,9 +314,9 @@ func markers(texts []string) []marker {
 
 // isMarker reports whether a cell is one of the markers, by its letters or, so
 // that "-9999.0" is "-9999", by its number.
-func isMarker(list []marker, cell []byte, v float64) bool {
+func isMarker(list []marker, cell string, v float64) bool {
 	for i := range list {
-		if list[i].number == v || bytes.Equal(list[i].text, cell) {
+		if list[i].number == v || list[i].text == cell {
 			return true
 		}
 	}
@@ -320,7 +326,7 @@ func isMarker(list []marker, cell []byte, v float64) bool {
 // parseNumber reads a plain decimal number; v is NaN if it is not one. Signs,
 // a decimal point and an exponent are taken; words, hexadecimal, underscores
 // and thousands separators are not.
-func parseNumber(cell []byte) (v float64, ok bool) {
+func parseNumber(cell string) (v float64, ok bool) {
 	whole, digits, after, point, i := int64(0), 0, 0, false, 0
 	if len(cell) > 0 && (cell[0] == '-' || cell[0] == '+') {
 		i = 1
@@ -363,11 +369,11 @@ func powerOfTen(n int) float64 {
 }
 
 // parseLongNumber reads numbers with an exponent or many digits.
-func parseLongNumber(cell []byte) (float64, bool) {
-	if len(cell) > 400 || slices.ContainsFunc(cell, func(c byte) bool { return !strings.ContainsRune("0123456789+-.eE", rune(c)) }) {
+func parseLongNumber(cell string) (float64, bool) {
+	if len(cell) > 400 || strings.Trim(cell, "0123456789+-.eE") != "" {
 		return math.NaN(), false
 	}
-	v, err := strconv.ParseFloat(string(cell), 64)
+	v, err := strconv.ParseFloat(cell, 64)
 	if err != nil {
 		return math.NaN(), false
 	}

@@ -110,6 +110,7 @@ func TestFormatCheck(t *testing.T) {
 	assert.Len(t, faults, 8)
 	assert.Contains(t, faults.Error(), `rain_unit: "ft": want one of mm, 0.1 mm, cm, in, 0.01 in`)
 	assert.Empty(t, Format{}.Check())
+	assert.Contains(t, Format{Missing: []string{"T"}, Trace: []string{"T"}}.Check().Error(), `trace: "T": this marker is listed under missing as well`)
 	assert.Contains(t, faultOf(t, "date,rain_mm\n2013-01-05,3\n", Format{Pattern: "x"}), `rain.csv: pattern: "x": want one of type-ii, even, block-6h`)
 }
 
@@ -142,9 +143,9 @@ func TestFaultsOfCellsComeAllAtOnce(t *testing.T) {
 }
 
 func TestRainPastAnyMeasured(t *testing.T) {
-	assert.Contains(t, faultOf(t, "date,rain_mm\n2013-01-05,2000\n2013-01-06,2001\n", Format{}), `rain.csv:3:1: "2001 mm": want no more than 2000 mm`)
+	assert.Contains(t, faultOf(t, "date,rain_mm\n2013-01-05,2000\n2013-01-06,2001\n", Format{}), `rain.csv:3: rain_mm: "2001 mm": want no more than 2000 mm`)
 	text := "time,rain_mm\n" + hours("2013-01-05", 23, ",500") + "2013-01-05 23:00,501\n"
-	assert.Contains(t, faultOf(t, text, Format{}), `rain.csv:25:1: "501 mm": want no more than 500 mm`)
+	assert.Contains(t, faultOf(t, text, Format{}), `rain.csv:25: rain_mm: "501 mm": want no more than 500 mm`)
 	text = "time,rain_mm\n" + hours("2013-01-05", 24, ",0") + "2013-01-05 23:30,300\n2013-01-05 23:45,300\n"
 	assert.Contains(t, faultOf(t, text, Format{}), `"600 mm"`)
 }
@@ -185,12 +186,21 @@ func TestAbsentRows(t *testing.T) {
 }
 
 func TestOrderAndDuplicates(t *testing.T) {
-	assert.Equal(t, "rain.csv:3:1: \"2013-01-05\": this time is on line 2 already\nrain.csv:4:1: \"2013-01-04\": want times in order: line 3 is later",
+	assert.Equal(t, "rain.csv:3:1: date: \"2013-01-05\": this time is on line 2 already\nrain.csv:4:1: date: \"2013-01-04\": want times in order: line 3 is later",
 		faultOf(t, "date,rain_mm\n2013-01-05,1\n2013-01-05,1\n2013-01-04,1\n", Format{}))
 	assert.Contains(t, faultOf(t, "time,rain_mm\n"+hours("2013-01-05", 24, ",1")+"2013-01-05 23:00,2\n", Format{}),
-		`rain.csv:26:1: "2013-01-05 23:00": this time is on line 25 already`)
+		`rain.csv:26:1: time: "2013-01-05 23:00": this time is on line 25 already`)
 	assert.Contains(t, faultOf(t, "date,rain_mm\n1800-01-05,1\n2013-01-05,1\n2213-01-06,2\n", Format{}), `"2213-01-06": want a time`)
 	assert.Contains(t, faultOf(t, "date,rain_mm\n1712-01-05,1\n2013-01-05,1\n", Format{}), `more than 300 years`)
+}
+
+func TestOneRowWrittenTwiceIsNoStation(t *testing.T) {
+	text := "date,rain_mm,sky\n2013-01-05,1,clear\n2013-01-06,1,cloud\n2013-01-06,1,clear\n2013-01-07,1,cloud\n2013-01-08,1,clear\n"
+	assert.Contains(t, faultOf(t, text, Format{}), `"2013-01-06": this time is on line 3 already`)
+	text = "date,rain_mm,where\n2013-01-05,1,hill\n2013-01-05,1,dale\n2013-01-06,1,hill\n2013-01-06,2,dale\n"
+	assert.Contains(t, faultOf(t, text, Format{}), `where: {where: dale}; found "dale", "hill"`)
+	mm, _ := mustRead(t, text, Format{Where: map[string]string{"WHERE": "dale"}}).DayRainMM(1)
+	assert.Equal(t, 2.0, mm)
 }
 
 func TestSeveralReadingsInAnHourAreAdded(t *testing.T) {

@@ -38,7 +38,7 @@ func (wr *weatherReader) step() string {
 	} else {
 		wr.note("rows are %s", found)
 	}
-	if found == "daily" && wr.hasTime && first != 0 {
+	if found == "daily" && (first != 0 || wr.utc || wr.f.Clock == "utc") {
 		wr.note("days are taken by the date of their row, whatever its time of day")
 	}
 	return found
@@ -90,7 +90,7 @@ func (wr *weatherReader) writtenOffsets(offset int64) {
 	for i := range wr.rows {
 		row := &wr.rows[i]
 		if row.offset == noOffset {
-			wr.fault(int(row.line), int(row.col), "", "", "want an offset from UTC, as in the rows before")
+			wr.fault(int(row.line), int(row.col), wr.timeHeader(), "", "want an offset from UTC, as in the rows before")
 			return
 		}
 		row.wall += offset - int64(row.offset)
@@ -113,14 +113,14 @@ func (wr *weatherReader) unwrittenOffsets(offset int64) {
 		row := &wr.rows[i]
 		switch {
 		case row.offset != noOffset:
-			wr.fault(int(row.line), int(row.col), "", "", "want no offset from UTC, as in the rows before")
+			wr.fault(int(row.line), int(row.col), wr.timeHeader(), "", "want no offset from UTC, as in the rows before")
 			return
 		case clock == "utc":
 			row.wall += offset
 		case clock == "local":
 			utc, ok := wallToUTC(wr.f.Zone, row.wall, before)
 			if !ok {
-				wr.fault(int(row.line), int(row.col), "", time.Unix(row.wall, 0).UTC().Format("2006-01-02 15:04"),
+				wr.fault(int(row.line), int(row.col), wr.timeHeader(), time.Unix(row.wall, 0).UTC().Format("2006-01-02 15:04"),
 					fmt.Sprintf("clocks of %s skip this hour: is the file in standard time or UTC? set clock", wr.f.Zone))
 				continue
 			}
@@ -163,7 +163,7 @@ func (wr *weatherReader) checkOrder(step string) {
 		if row.wall == before.wall {
 			want = fmt.Sprintf("this time is on line %d already", before.line)
 		}
-		wr.fault(int(row.line), int(row.col), "", when, want)
+		wr.fault(int(row.line), int(row.col), wr.timeHeader(), when, want)
 	}
 }
 
@@ -171,7 +171,7 @@ func (wr *weatherReader) checkOrder(step string) {
 func (wr *weatherReader) checkSpan(step string) {
 	hours := (wr.rows[len(wr.rows)-1].wall - wr.rows[0].wall) / 3600
 	if hours > 300*8766 {
-		wr.fault(int(wr.rows[len(wr.rows)-1].line), int(wr.rows[len(wr.rows)-1].col), "", "", "the record spans more than 300 years: is a year mistyped?")
+		wr.fault(int(wr.rows[len(wr.rows)-1].line), int(wr.rows[len(wr.rows)-1].col), wr.timeHeader(), "", "the record spans more than 300 years: is a year mistyped?")
 	}
 	sparse := int64(len(wr.rows)) < hours/12
 	if step == "hourly" && wr.f.Step == "" && wr.f.AbsentRow != "dry" && sparse {

@@ -55,7 +55,7 @@ func TestSkippedLocalHour(t *testing.T) {
 		assert.False(t, r.Missing[h])
 	}
 	text = strings.Replace(text, "2013-03-10 03:00", "2013-03-10 02:00", 1)
-	assert.Contains(t, faultOf(t, text, Format{Clock: "local", Zone: z}), `rain.csv:28:1: "2013-03-10 02:00": clocks of America/New_York skip this hour`)
+	assert.Contains(t, faultOf(t, text, Format{Clock: "local", Zone: z}), `rain.csv:28:1: time: "2013-03-10 02:00": clocks of America/New_York skip this hour`)
 }
 
 // Berlin left daylight saving on 27 October 2013 at 3:00: 1:00 by the wall clock
@@ -160,7 +160,7 @@ func TestParseStamp(t *testing.T) {
 		"2013/01/05 1504":           "2013-01-05 15:04:00",
 		"2000-02-29":                "2000-02-29 00:00:00",
 	} {
-		s, ok := parseStamp([]byte(text), "")
+		s, ok := parseStamp(text, "")
 		require.True(t, ok, text)
 		got := time.Unix(s.wall, 0).UTC().Format("2006-01-02 15:04:05")
 		if s.offset != noOffset {
@@ -170,7 +170,7 @@ func TestParseStamp(t *testing.T) {
 	}
 	for _, text := range []string{"", "2013", "2013-13-01", "2013-00-01", "2013-01-32", "13-01-05", "2013-01/05", "2013-01-05 25:00",
 		"2013-01-05 12:60", "2013-01-05x", "2013-01-05 12:00 x", "1699-01-01", "2013-01-05T", "2013-01-05 123", "2013-001-05", "1/5/13"} {
-		_, ok := parseStamp([]byte(text), "mdy")
+		_, ok := parseStamp(text, "mdy")
 		assert.False(t, ok, text)
 	}
 }

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"slices"
@@ -17,7 +16,7 @@ func (wr *weatherReader) readHeader(t *table) bool {
 		return false
 	}
 	for _, cell := range t.cells {
-		wr.header = append(wr.header, string(bytes.TrimSpace(cell)))
+		wr.header = append(wr.header, strings.TrimSpace(cell))
 	}
 	wr.findColumns(t)
 	if len(wr.faults) > 0 {
@@ -65,7 +64,7 @@ func (wr *weatherReader) findColumns(t *table) {
 			wr.columns[ours] = places[0]
 			taken[places[0]] = true
 		default:
-			wr.fault(t.line, t.cols[places[1]], "columns: "+ours, declared, "two columns have this name")
+			wr.fault(t.line, t.col(places[1]), "columns: "+ours, declared, "two columns have this name")
 		}
 	}
 	for i, header := range wr.header {
@@ -75,28 +74,27 @@ func (wr *weatherReader) findColumns(t *table) {
 			continue
 		}
 		if other, found := wr.columns[ours]; found {
-			wr.fault(t.line, t.cols[i], header, "", fmt.Sprintf("both this column and %s could be %s: say which under columns", wr.header[other], ours))
+			wr.fault(t.line, t.col(i), header, "", fmt.Sprintf("both this column and %s could be %s: say which under columns", wr.header[other], ours))
 			continue
 		}
 		wr.columns[ours] = i
 	}
 	_, hasTime := wr.columns["time"]
 	_, hasDate := wr.columns["date"]
-	if hasTime && hasDate && wr.timeIsWhole(*t) {
+	if hasTime && hasDate && wr.timeIsWhole(t.body()) {
 		delete(wr.columns, "date")
 	}
 }
 
 // timeIsWhole reports whether the first row's time column holds a date too, so
 // that a date column beside it is not needed.
-func (wr *weatherReader) timeIsWhole(t table) bool {
-	t.cells, t.cols, t.buf = nil, nil, nil // the caller's row stays as it is
+func (wr *weatherReader) timeIsWhole(t *table) bool {
 	more, err := t.row()
 	at := wr.columns["time"]
 	if !more || err != nil || at >= len(t.cells) {
 		return false
 	}
-	_, ok := parseStamp(bytes.TrimSpace(t.cells[at]), "")
+	_, ok := parseStamp(strings.TrimSpace(t.cells[at]), "")
 	return ok
 }
 
@@ -155,15 +153,15 @@ func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *tabl
 	_, suffix := splitHeader(header)
 	isRain := ours == "rain" || ours == "et0"
 	if u, _ := unitNamed(suffix); suffix == "utc" || (suffix != "" && isRain != isDepth(u)) {
-		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("want %s in %s", ours, choices))
+		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("want %s in %s", ours, choices))
 		return unit{}
 	}
 	switch {
 	case declared == "" && suffix == "":
-		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("the header does not say the unit: set %s to %s", setting, choices))
+		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("the header does not say the unit: set %s to %s", setting, choices))
 		return unit{}
 	case declared != "" && suffix != "" && declared != suffix:
-		wr.fault(t.line, t.cols[at], header, "", fmt.Sprintf("the header says %s but %s says %s", suffix, setting, declared))
+		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("the header says %s but %s says %s", suffix, setting, declared))
 		return unit{}
 	case declared == "":
 		declared = suffix
@@ -187,7 +185,7 @@ func (wr *weatherReader) temperatureUnit(t *table) unit {
 		before := len(wr.faults)
 		u := wr.unitOf(ours, "temp_unit", wr.f.TempUnit, "C, F or 0.1 C", t)
 		if len(wr.faults) == before && found.name != "" && found.name != u.name {
-			wr.fault(t.line, t.cols[at], wr.header[at], "", "want one unit for all temperatures")
+			wr.fault(t.line, t.col(at), wr.header[at], "", "want one unit for all temperatures")
 		}
 		found = u
 	}
@@ -203,14 +201,14 @@ func (wr *weatherReader) findWhere(t *table) {
 			continue
 		}
 		value := strings.TrimSpace(wr.f.Where[name])
-		wr.where = append(wr.where, whereColumn{places[0], wr.header[places[0]], []byte(value)})
+		wr.where = append(wr.where, whereColumn{places[0], wr.header[places[0]], value})
 		wr.note("only rows whose %s is %s", wr.header[places[0]], value)
 	}
 }
 
 // findOrder tells day from month in dates such as 1/5/2013 by those that can
 // be read one way only, in the whole file, and asks if there is none.
-func (wr *weatherReader) findOrder(t table) bool {
+func (wr *weatherReader) findOrder(t *table) bool {
 	if wr.f.DateOrder != "" {
 		return true
 	}
@@ -229,7 +227,7 @@ func (wr *weatherReader) findOrder(t table) bool {
 		if err != nil || at >= len(t.cells) {
 			continue
 		}
-		cell := bytes.TrimSpace(t.cells[at])
+		cell := strings.TrimSpace(t.cells[at])
 		if len(cell) == 0 {
 			continue
 		}
@@ -241,7 +239,7 @@ func (wr *weatherReader) findOrder(t table) bool {
 			continue
 		}
 		if sample == "" {
-			sample, line, col = string(cell), t.line, t.cols[at]
+			sample, line, col = cell, t.line, t.col(at)
 		}
 		monthFirst = monthFirst || s.b > 12
 		dayFirst = dayFirst || s.a > 12
@@ -261,18 +259,18 @@ func (wr *weatherReader) findOrder(t table) bool {
 }
 
 // noRows says that no row is left, and what the columns of where hold.
-func (wr *weatherReader) noRows(t table) {
+func (wr *weatherReader) noRows(t *table) {
 	if len(wr.where) == 0 {
 		wr.fault(0, 0, "", "", "the file has a header but no rows")
 		return
 	}
 	for _, w := range wr.where {
-		wr.fault(0, 0, "where: "+w.name, string(w.value), "no row has this value: found "+quoted(wr.distinct(t, w.place, 1000)))
+		wr.fault(0, 0, "where: "+w.name, w.value, "no row has this value: found "+quoted(wr.distinct(t.body(), w.place, 1000)))
 	}
 }
 
 // distinct returns the values of a column, sorted, at most so many.
-func (wr *weatherReader) distinct(t table, place, most int) []string {
+func (wr *weatherReader) distinct(t *table, place, most int) []string {
 	seen := map[string]bool{}
 	for len(seen) < most {
 		more, err := t.row()
@@ -280,7 +278,7 @@ func (wr *weatherReader) distinct(t table, place, most int) []string {
 			break
 		}
 		if err == nil && place < len(t.cells) {
-			seen[string(bytes.TrimSpace(t.cells[place]))] = true
+			seen[strings.TrimSpace(t.cells[place])] = true
 		}
 	}
 	values := make([]string, 0, len(seen))
@@ -293,20 +291,28 @@ func (wr *weatherReader) distinct(t table, place, most int) []string {
 
 // askForStation puts one question in place of the faults of order if a column
 // tells several stations apart: with it, no time comes twice and the times of
-// each of its values rise.
-func (wr *weatherReader) askForStation(t table) {
+// each of its values rise. A column without a name common for stations counts
+// only if times come one and a half times on average, so that a single row
+// written twice is not taken for a station.
+func (wr *weatherReader) askForStation(t *table) {
+	times := map[int64]bool{}
+	for _, row := range wr.rows {
+		times[row.wall] = true
+	}
+	often := 2*len(wr.rows) >= 3*len(times)
 	for _, wantName := range []bool{true, false} {
 		for place, header := range wr.header {
 			name, _ := splitHeader(header)
-			if ourColumn(name) != "" || stationName(name) != wantName {
+			if ourColumn(name) != "" || stationName(name) != wantName || !(wantName || often) {
 				continue
 			}
-			if values := wr.distinct(t, place, 201); len(values) < 2 || len(values) > 200 || !wr.separates(t, place) {
+			values := wr.distinct(t.body(), place, 201)
+			if len(values) < 2 || len(values) > 200 || !wr.separates(t.body(), place) {
 				continue
 			}
 			wr.faults = nil
 			wr.fault(0, 0, header, "", fmt.Sprintf("several stations in one file: choose one with where, such as where: {%s: %s}; found %s",
-				header, wr.distinct(t, place, 200)[0], quoted(wr.distinct(t, place, 200))))
+				header, values[0], quoted(values)))
 			return
 		}
 	}
@@ -314,7 +320,7 @@ func (wr *weatherReader) askForStation(t table) {
 
 // separates reports whether the rows of each value of a column are in the order
 // of time by themselves.
-func (wr *weatherReader) separates(t table, place int) bool {
+func (wr *weatherReader) separates(t *table, place int) bool {
 	last := map[string]int64{}
 	rows, next := wr.rows, 0
 	for next < len(rows) {
@@ -325,7 +331,7 @@ func (wr *weatherReader) separates(t table, place int) bool {
 		if t.line != int(rows[next].line) {
 			continue
 		}
-		value := string(bytes.TrimSpace(t.cells[place]))
+		value := strings.TrimSpace(t.cells[place])
 		if before, ok := last[value]; ok && rows[next].wall <= before {
 			return false
 		}

@@ -60,9 +60,7 @@ func (wr *weatherReader) hourly(offset int) *Record {
 		sameHour = hour
 		h := hour - 24*firstDay
 		if h < 0 || h >= int64(len(r.RainMM)) {
-			if row.rain > maxHourMM {
-				wr.fault(int(row.line), int(row.col), "", fmt.Sprintf("%.0f mm", row.rain), fmt.Sprintf("want no more than %d mm of rain in an hour: is the unit right?", maxHourMM))
-			}
+			wr.checkDepth(row, row.rain, maxHourMM, "hour")
 			continue
 		}
 		switch {
@@ -76,9 +74,7 @@ func (wr *weatherReader) hourly(offset int) *Record {
 		if r.Missing[h] {
 			r.RainMM[h] = 0
 		}
-		if r.RainMM[h] > maxHourMM {
-			wr.fault(int(row.line), int(row.col), "", fmt.Sprintf("%.0f mm", r.RainMM[h]), fmt.Sprintf("want no more than %d mm of rain in an hour: is the unit right?", maxHourMM))
-		}
+		wr.checkDepth(row, r.RainMM[h], maxHourMM, "hour")
 	}
 	wr.dailyFromHourly(r, firstDay)
 	if before, after := 24*firstDay-firstHour, lastHour+1-24*endDay; before > 0 || after > 0 {
@@ -89,6 +85,14 @@ func (wr *weatherReader) hourly(offset int) *Record {
 	}
 	wr.summary(r)
 	return r
+}
+
+// checkDepth refuses rain deeper than any that was measured in such a time.
+func (wr *weatherReader) checkDepth(row *reading, mm, most float64, per string) {
+	if mm > most && len(wr.faults) < maxKept {
+		wr.fault(int(row.line), 0, wr.header[wr.columns["rain"]], fmt.Sprintf("%.0f mm", mm),
+			fmt.Sprintf("want no more than %.0f mm of rain in one %s: is the unit right?", most, per))
+	}
 }
 
 // dailyFromHourly takes the lowest and highest temperature and the sum of ET0
@@ -169,11 +173,9 @@ func (wr *weatherReader) daily(offset int) *Record {
 	for i := range wr.rows {
 		row := &wr.rows[i]
 		day := floorDiv(row.wall, daySeconds) - firstDay
-		if row.rain > maxDayMM {
-			wr.fault(int(row.line), int(row.col), "", fmt.Sprintf("%.0f mm", row.rain), fmt.Sprintf("want no more than %d mm of rain in a day: is the unit right?", maxDayMM))
-		}
+		wr.checkDepth(row, row.rain, maxDayMM, "day")
 		if row.et0 < 0 {
-			wr.fault(int(row.line), int(row.col), "et0", fmt.Sprint(row.et0), "want 0 or more")
+			wr.fault(int(row.line), 0, wr.header[wr.columns["et0"]], fmt.Sprint(row.et0), "want 0 or more")
 		}
 		missing := math.IsNaN(row.rain)
 		for h := 24 * day; h < 24*day+24; h++ {

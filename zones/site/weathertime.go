@@ -20,7 +20,7 @@ type stamp struct {
 
 // cursor reads a cell from left to right.
 type cursor struct {
-	b []byte
+	b string
 	i int
 }
 
@@ -47,7 +47,7 @@ func (c *cursor) digits(most int) (value, n int) {
 // without HH or HHMM, unpadded "2013-1-5", and "1/5/2013" where order ("mdy"
 // or "dmy") tells which number is the month; with order "" such a date comes
 // back slashed, with wall left at the time of day.
-func parseStamp(cell []byte, order string) (stamp, bool) {
+func parseStamp(cell string, order string) (stamp, bool) {
 	c := &cursor{b: cell}
 	s := stamp{offset: noOffset}
 	first, n := c.digits(12)
@@ -167,7 +167,7 @@ func (c *cursor) offset(s *stamp) bool {
 	for c.peek() == ' ' {
 		c.i++
 	}
-	if rest := string(c.b[c.i:]); rest == "Z" || rest == "z" || rest == "UTC" {
+	if rest := c.b[c.i:]; rest == "Z" || rest == "z" || rest == "UTC" {
 		s.offset = 0
 		return true
 	}
