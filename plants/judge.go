@@ -96,6 +96,17 @@ func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 	return all
 }
 
+// Everywhere judges one plant in every zone of the bed, from the bottom up.
+func (j *Judge) Everywhere(p catalogue.Plant) []Verdict {
+	var all []Verdict
+	for _, z := range j.Exposure.Zones {
+		if v, ok := j.Zone(p, z.Zone); ok {
+			all = append(all, v)
+		}
+	}
+	return all
+}
+
 func (j *Judge) weatherBar(p catalogue.Plant, f fit.Fit) (Bar, string) {
 	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
 	switch {

@@ -91,7 +91,7 @@ func (l *Lot) Expose() (*Exposure, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := &Exposure{Lot: l, Run: run, Record: l.recordFacts()}
+	e := &Exposure{Lot: l, Run: run, Record: l.RecordFacts()}
 	for i, y := range run.Years {
 		if y.Whole {
 			e.Whole = append(e.Whole, i)
@@ -101,7 +101,6 @@ func (l *Lot) Expose() (*Exposure, error) {
 	if len(e.Whole) == 0 {
 		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days)}
 	}
-	e.Record.Years = len(e.Whole)
 	for b := range run.Bands {
 		e.Bands = append(e.Bands, e.band(b))
 	}
@@ -121,11 +120,16 @@ func (e *NoRecordError) Error() string {
 // BadInput marks the error as one that the user can mend.
 func (e *NoRecordError) BadInput() bool { return true }
 
-func (l *Lot) recordFacts() RecordFacts {
+func (l *Lot) RecordFacts() RecordFacts {
 	r := l.Record
 	f := RecordFacts{
 		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
 		Step: r.Step, Notes: r.Notes,
+	}
+	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
+		if y.Whole {
+			f.Years++
+		}
 	}
 	for _, m := range r.Missing {
 		if m {
@@ -204,11 +208,51 @@ func (e *Exposure) zone(name string, areaM2 float64) ZoneExposure {
 	return z
 }
 
+// WorstSpell is the longest spell of one kind in a zone, and where it was.
+type WorstSpell struct {
+	Kind string // "wet" or "dry"
+	Band int
+	Spell
+}
+
+// Worst gives the longest wet spell of a zone's wettest band and the longest
+// dry spell of its driest. A kind that never happened has no hours.
+func (e *Exposure) Worst(zone int) []WorstSpell {
+	z := e.Zones[zone]
+	return []WorstSpell{
+		{"wet", z.Wettest, e.Bands[z.Wettest].WorstWet},
+		{"dry", z.Driest, e.Bands[z.Driest].WorstDry},
+	}
+}
+
 // Trace walks a band day by day through the days that a spell covers, with one
-// day before and after where the record has them.
+// day before and after where the record has them; nothing for no spell.
 func (e *Exposure) Trace(band int, s Spell) ([]water.DayTrace, error) {
+	if s.Hours == 0 {
+		return nil, nil
+	}
 	start := e.Lot.Record.Start
 	from := max(0, int(s.From.Sub(start).Hours()/24)-1)
 	to := min(len(e.Lot.Record.Days), int(math.Ceil(s.To.Sub(start).Hours()/24))+1)
 	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
+}
+
+// NoSunError says that a garden file does not state the sun of its zones.
+type NoSunError struct{ File string }
+
+func (e *NoSunError) Error() string {
+	return fmt.Sprintf("%s: sun: missing: want the hours of direct sun a day in the growing season, such as \"sun: {bottom: 6 h, slope: 6 h, rim: 7 h}\"; to estimate, look at the bed every hour of a clear day in early summer and count", e.File)
+}
+
+// BadInput marks the error as one that the user can mend.
+func (e *NoSunError) BadInput() bool { return true }
+
+// NeedSun returns an error if the sun of a zone is not known.
+func (e *Exposure) NeedSun() error {
+	for _, z := range e.Zones {
+		if math.IsNaN(z.SunH) {
+			return &NoSunError{File: e.Lot.Garden.Source}
+		}
+	}
+	return nil
 }

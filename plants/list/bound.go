@@ -136,10 +136,11 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 	value, room := 0.0, r.m.zoneArea[z]
 	res.density[z] = 0
 	ordered := r.sortTop(0, 0.97*r.likely[z])
-	for j, c := range r.pieces {
+	for j := range r.pieces {
 		if j == ordered {
 			ordered = r.sortTop(j, 0)
 		}
+		c := &r.pieces[j]
 		part := min(1, room/c.area)
 		value += part * c.area * c.density
 		res.n[c.item] = c.n0 + part*(c.n1-c.n0)

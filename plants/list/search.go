@@ -37,6 +37,17 @@ func (s *search) setPrice(price float64) {
 	}
 }
 
+// refill chooses all numbers anew at the price that holds now, so that money
+// goes where it earns most.
+func (s *search) refill() {
+	for z, set := range s.p.sets {
+		s.k.change(&s.try, set, -1, -1, -1)
+		if s.k.fill(z, &s.try, s.moneyFor(z)) {
+			s.p.set(z, &s.try)
+		}
+	}
+}
+
 // moneyFor returns what zone z may cost while the other zones stay.
 func (s *search) moneyFor(z int) float64 {
 	return ceiling(s.m.budget) - sum(s.p.cost) + s.p.cost[z]
@@ -129,7 +140,7 @@ func (s *search) zone(z int) bool {
 }
 
 // exchangePairs is the number of pairs of species that exchange tries on average.
-const exchangePairs = 60
+const exchangePairs = 120
 
 // exchange replaces a species by another in the whole bed, if that is better.
 func (s *search) exchange() bool {

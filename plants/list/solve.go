@@ -1,6 +1,9 @@
 package list
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // DefaultEffort is the effort when Problem.Effort is 0.
 const DefaultEffort = 200_000
@@ -15,6 +18,8 @@ const (
 const (
 	provedGap = 1e-9
 	enoughGap = 1e-3
+	// boundTrust is the relative error that rounding may leave in the bound.
+	boundTrust = 1e-7
 	// boundRounds is the number of steps of the bound before the search, again
 	// after it with the better value known.
 	boundRounds = 150
@@ -82,6 +87,9 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 		_, res = r.lower(at, best.value(), wholeRounds)
 		bound = math.Min(bound, res.value)
 	}
+	if bound < best.value()*(1-boundTrust) {
+		panic(fmt.Sprintf("list: bound %v is below a list of value %v", bound, best.value()))
+	}
 	bound = math.Max(bound, best.value())
 	switch g := gap(best.value(), bound); {
 	case g <= provedGap:
@@ -126,6 +134,9 @@ func (s *search) round(money float64, best *plan) {
 	s.p = best.clone()
 	price := money * (0.8 + 0.4*s.rand.Float64())
 	s.setPrice(price)
+	if price > 0 {
+		s.refill()
+	}
 	shut := s.shake()
 	s.descend()
 	for _, i := range shut {

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+)
+
+type chooseOptions struct {
+	common
+	why          string
+	csv          bool
+	alternatives bool
+}
+
+func newChoose(w world) *cobra.Command {
+	o := &chooseOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "choose",
+		Short: "Planting list: which plants, how many, in which zone, and why",
+		Args:  cobra.NoArgs,
+		RunE:  func(*cobra.Command, []string) error { return o.run() },
+	}
+	o.options(cmd)
+	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `id`, in every zone")
+	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")
+	cmd.Flags().BoolVar(&o.alternatives, "alternatives", false, "show the next best species for each line")
+	cmd.MarkFlagsMutuallyExclusive("why", "csv", "alternatives")
+	cmd.MarkFlagsMutuallyExclusive("csv", "json")
+	return cmd
+}
+
+func (o *chooseOptions) run() error {
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	plantTable, err := f.catalogue(o.err)
+	if err != nil {
+		return err
+	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return err
+	}
+	if err := exposure.NeedSun(); err != nil {
+		return err
+	}
+	judge := plants.NewJudge(exposure)
+	if o.why != "" {
+		return o.explain(f, judge, plantTable)
+	}
+	planting, err := plants.Choose(judge, plantTable)
+	if err != nil {
+		return err
+	}
+	if err := planting.TryChanges(plantTable); err != nil {
+		return err
+	}
+	doc := report.NewChoose(f.head, plantTable.Name, planting)
+	switch {
+	case o.json:
+		return report.JSON(o.out, doc)
+	case o.csv:
+		return doc.CSV(o.out)
+	case o.alternatives:
+		doc.TextAlternatives(o.out)
+	default:
+		doc.Text(o.out)
+	}
+	return nil
+}
+
+func (o *chooseOptions) explain(f *folder, j *plants.Judge, c *catalogue.Catalogue) error {
+	p, ok := c.ByID(o.why)
+	if !ok {
+		if near := c.Near(o.why); near != "" {
+			return usagef("--why: %q: want the id of a plant in %s, such as %q", o.why, c.Name, near)
+		}
+		return usagef("--why: %q: want the id of a plant in %s", o.why, c.Name)
+	}
+	doc := report.NewWhy(f.head, report.NewRecord(j.Exposure.Record), j.Everywhere(p))
+	if o.json {
+		return report.JSON(o.out, doc)
+	}
+	doc.Text(o.out)
+	return nil
+}

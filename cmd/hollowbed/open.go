@@ -1,0 +1,122 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/data"
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// folder is an open garden: its files, and the garden file read.
+type folder struct {
+	files  fs.FS
+	dir    string // "" for the demo
+	garden *zones.Garden
+	head   report.Garden
+}
+
+func (c *common) open() (*folder, error) {
+	units, err := c.unitsWanted()
+	if err != nil {
+		return nil, err
+	}
+	f := &folder{files: data.Files(), dir: c.garden}
+	if f.dir != "" {
+		if info, err := os.Stat(f.dir); err != nil || !info.IsDir() {
+			return nil, usagef("--garden: %q: want a folder that holds a garden.yaml; hollowbed start %s makes one", f.dir, f.dir)
+		}
+		f.files = os.DirFS(f.dir)
+	} else {
+		fmt.Fprintln(c.err, "No --garden named: this is the invented demo garden.")
+	}
+	text, err := f.read("garden.yaml")
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, usagef("%s: no such file; hollowbed start %s makes one", f.name("garden.yaml"), f.dir)
+	} else if err != nil {
+		return nil, err
+	}
+	if f.garden, err = zones.ReadGarden(f.name("garden.yaml"), bytes.NewReader(text)); err != nil {
+		return nil, err
+	}
+	if units != "" {
+		f.garden.Units = units
+	}
+	f.head = report.NewGarden(f.garden, f.dir == "")
+	return f, nil
+}
+
+// name is a file's name as shown to people.
+func (f *folder) name(file string) string {
+	if f.dir == "" {
+		return file
+	}
+	return path.Join(f.dir, file)
+}
+
+func (f *folder) read(file string) ([]byte, error) { return fs.ReadFile(f.files, file) }
+
+// record reads the weather record; nil without an error if there is none.
+func (f *folder) record() (*site.Record, error) {
+	w := f.garden.Weather
+	if w.File == "" {
+		return nil, nil
+	}
+	file, err := f.files.Open(w.File)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	} else if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return site.ReadRecord(f.name(w.File), file, w.Format, f.garden.Site.LatitudeDeg)
+}
+
+// lot prepares the garden with its record, if it has one.
+func (f *folder) lot() (*zones.Lot, error) {
+	rec, err := f.record()
+	if err != nil {
+		return nil, err
+	}
+	return zones.Prepare(f.garden, rec)
+}
+
+// exposure prepares the garden and runs its record.
+func (f *folder) exposure() (*zones.Exposure, error) {
+	lot, err := f.lot()
+	if err != nil {
+		return nil, err
+	}
+	return lot.Expose()
+}
+
+// catalogue reads plants.csv of the garden, or the demo's if it has none, and
+// tells warn of all that is odd in it.
+func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
+	name, files := f.name("plants.csv"), f.files
+	if _, err := fs.Stat(files, "plants.csv"); errors.Is(err, fs.ErrNotExist) {
+		fmt.Fprintf(warn, "No plants.csv in %s: using the demo's invented plants, which cannot be bought.\n", f.dir)
+		name, files = "plants.csv (demo, invented)", data.Files()
+	}
+	file, err := files.Open("plants.csv")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	c, err := catalogue.Read(name, file)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range c.Warnings {
+		fmt.Fprintf(warn, "%s\n", w)
+	}
+	return c, nil
+}

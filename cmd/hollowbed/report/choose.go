@@ -1,0 +1,329 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/plants"
+	"hollowbed/plants/fit"
+)
+
+// Choose is the document of the command choose.
+type Choose struct {
+	Garden      Garden     `json:"garden"`
+	Catalogue   string     `json:"catalogue"`
+	Record      Record     `json:"record"`
+	Lines       []Line     `json:"lines"`
+	Objective   Number     `json:"objective"`
+	Bound       Number     `json:"bound"`
+	Gap         Number     `json:"gap"`
+	Stopped     string     `json:"stopped"`
+	BloomMonths []int      `json:"bloom_months"`
+	BloomWanted []int      `json:"bloom_months_wanted"`
+	Cost        Number     `json:"cost"`
+	Zones       []Fill     `json:"zones"`
+	Labels      []Disagree `json:"labels"`
+	Notes       []string   `json:"notes"`
+	Cautions    []string   `json:"cautions"`
+}
+
+// Line is one species in one zone.
+type Line struct {
+	Zone           string        `json:"zone"`
+	ID             string        `json:"id"`
+	ScientificName string        `json:"scientificName"`
+	VernacularName string        `json:"vernacularName"`
+	Count          int           `json:"count"`
+	SpacingCM      Number        `json:"spacing_cm"`
+	AreaM2         Number        `json:"area_m2"`
+	YearlyRisk     Number        `json:"yearly_risk"`
+	SunLoss        Number        `json:"sun_loss"`
+	PastYears      int           `json:"past_years"`
+	Years          int           `json:"years"`
+	LimitedBy      string        `json:"limited_by"`
+	Reason         string        `json:"reason"`
+	Assumed        []string      `json:"assumed"`
+	Unknown        []string      `json:"unknown"`
+	Price          Number        `json:"price"`
+	Alternatives   []Alternative `json:"alternatives"`
+}
+
+// Alternative could stand in a line's place.
+type Alternative struct {
+	ID              string `json:"id"`
+	VernacularName  string `json:"vernacularName"`
+	Count           int    `json:"count"`
+	YearlyRisk      Number `json:"yearly_risk"`
+	ObjectiveChange Number `json:"objective_change"`
+	Reason          string `json:"reason"`
+}
+
+// Fill says how far a zone is planted, and if it is not, why.
+type Fill struct {
+	Zone      string   `json:"zone"`
+	AreaM2    Number   `json:"area_m2"`
+	PlantedM2 Number   `json:"planted_m2"`
+	Offered   int      `json:"offered"`
+	Refused   []string `json:"refused"`
+}
+
+// Disagree is a zone tag that the computation does not bear out.
+type Disagree struct {
+	ID             string `json:"id"`
+	VernacularName string `json:"vernacularName"`
+	Zone           string `json:"zone"`
+	Tagged         bool   `json:"tagged"`
+	Lives          bool   `json:"lives"`
+	YearlyRisk     Number `json:"yearly_risk"`
+	Reason         string `json:"reason"`
+}
+
+// NewChoose makes the document of a planting list.
+func NewChoose(g Garden, catalogueName string, p *plants.Planting) Choose {
+	doc := Choose{
+		Garden: g, Catalogue: catalogueName, Record: NewRecord(p.Exposure.Record), Lines: []Line{},
+		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
+		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
+		Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+	}
+	for _, l := range p.Lines {
+		doc.Lines = append(doc.Lines, newLine(g, l))
+	}
+	for _, z := range p.Zones {
+		doc.Zones = append(doc.Zones, Fill{
+			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Refused: refusal(g, z.Refusal),
+		})
+	}
+	for _, v := range p.Verdicts {
+		if v.Disagrees() {
+			doc.Labels = append(doc.Labels, Disagree{
+				ID: v.Plant.ID, VernacularName: v.Plant.VernacularName, Zone: v.Zone, Tagged: v.Tagged, Lives: v.Lives(),
+				YearlyRisk: Number(v.Fit.YearlyRisk), Reason: Reason(v.Fit.Reason, g.Units),
+			})
+		}
+	}
+	return doc
+}
+
+func orEmpty[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}
+
+func newLine(g Garden, l plants.Line) Line {
+	out := Line{
+		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
+		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
+		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units),
+		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{},
+	}
+	for _, a := range l.Next {
+		out.Alternatives = append(out.Alternatives, Alternative{
+			ID: a.Verdict.Plant.ID, VernacularName: a.Verdict.Plant.VernacularName, Count: a.Count,
+			YearlyRisk: Number(a.Verdict.Fit.YearlyRisk), ObjectiveChange: Number(a.Change), Reason: Reason(a.Verdict.Fit.Reason, g.Units),
+		})
+	}
+	return out
+}
+
+// plantCautions names the plants on the list that can hurt or run away.
+func plantCautions(p *plants.Planting) []string {
+	out := []string{}
+	for _, l := range p.Lines {
+		name := l.Plant.VernacularName + ", " + l.Zone + ": "
+		if harms := slices.DeleteFunc(slices.Clone(l.Plant.Toxic), func(s string) bool { return s == "none" }); len(harms) > 0 {
+			out = append(out, name+"harmful to "+strings.Join(harms, " and ")+". Plant it out of reach and wear gloves.")
+		}
+		switch l.Plant.Spreads {
+		case "runs":
+			out = append(out, name+"spreads by runners and can take over. Check local lists of invasive plants, and cut it back every year.")
+		case "seeds":
+			out = append(out, name+"seeds itself freely. Check local lists of invasive plants, and pull seedlings.")
+		}
+		for _, c := range l.Fit.Unknown {
+			out = append(out, name+"the catalogue does not state "+c+", so that limit was not judged.")
+		}
+	}
+	return out
+}
+
+// Text prints the planting list: what to plant, zone by zone, and why.
+func (d Choose) Text(w io.Writer) {
+	d.Garden.title(w, "Planting list")
+	d.Record.line(w)
+	fmt.Fprintf(w, "Plants from %s\n\n", Plain(d.Catalogue))
+	d.advice(w)
+	for _, z := range d.Zones {
+		d.zoneText(w, z)
+	}
+	fmt.Fprintln(w)
+	wrap(w, "", "  ", "In flower: "+Months(d.BloomMonths)+d.missingBloom()+".")
+	if len(d.Lines) > 0 {
+		wrap(w, "", "  ", fmt.Sprintf("How good: this list reaches %.4f; no list can pass %.4f, so at most %s is left to gain. Search ended: %s.",
+			float64(d.Objective), float64(d.Bound), gapText(float64(d.Gap)), d.Stopped))
+	}
+	if len(d.Notes) > 0 {
+		fmt.Fprintln(w, "\nNotes:")
+		bullets(w, d.Notes)
+	}
+	d.labelText(w)
+	if len(d.Cautions) > 0 {
+		fmt.Fprintln(w, "\nMind:")
+		bullets(w, d.Cautions)
+	}
+	fmt.Fprintln(w, "\nWhy one plant: --why ID. Next best: --alternatives. To order: --csv. First year: water in dry spells; young plants bear about half.")
+}
+
+func gapText(gap float64) string { return fmt.Sprintf("%.2f %%", 100*gap) }
+
+func (d Choose) advice(w io.Writer) {
+	count, species := 0, map[string]bool{}
+	for _, l := range d.Lines {
+		count += l.Count
+		species[l.ID] = true
+	}
+	if count == 0 {
+		wrap(w, "", "", "Nothing can be planted here as it stands. Each zone below says why, and what would help.")
+		return
+	}
+	cost := ""
+	if float64(d.Cost) > 0 {
+		cost = fmt.Sprintf(", %.2f in all", float64(d.Cost))
+	}
+	wrap(w, "", "", fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost))
+	var empty []string
+	for _, z := range d.Zones {
+		if len(z.Refused) > 0 {
+			empty = append(empty, z.Zone)
+		}
+	}
+	if len(empty) > 0 {
+		wrap(w, "", "", "Leave "+join(empty)+" empty for now: nothing in the catalogue would live there (below).")
+	}
+}
+
+func (d Choose) zoneText(w io.Writer, z Fill) {
+	u := d.Garden.Units
+	fmt.Fprintf(w, "\n%s, %s", strings.ToUpper(z.Zone), u.Area(float64(z.AreaM2)))
+	if float64(z.AreaM2) > 0 {
+		fmt.Fprintf(w, ", %s planted at mature spread; %s would live here", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
+	}
+	fmt.Fprintln(w)
+	if len(z.Refused) > 0 {
+		bullets(w, z.Refused)
+		return
+	}
+	var rows []table.Row
+	for _, l := range d.Lines {
+		if l.Zone == z.Zone {
+			rows = append(rows, table.Row{l.Count, Plain(l.VernacularName), l.ID, u.Length(float64(l.SpacingCM) / 100),
+				risk(float64(l.YearlyRisk), len(l.Assumed) > 0), fmt.Sprintf("%d of %d", l.PastYears, l.Years), l.Reason + sunMark(l)})
+		}
+	}
+	grid(w, table.Row{"plants", "name", "id", "apart", "risk a year", "years past a limit", "closest limit"},
+		[]string{"plants", "apart", "risk a year", "years past a limit"}, rows)
+}
+
+func sunMark(l Line) string {
+	if float64(l.SunLoss) > 0 && l.LimitedBy != string(fit.TooDim) && l.LimitedBy != string(fit.TooSun) {
+		return fmt.Sprintf("; sun a little off (%.0f %% loss)", 100*float64(l.SunLoss))
+	}
+	return ""
+}
+
+func (d Choose) missingBloom() string {
+	var missing []int
+	for _, m := range d.BloomWanted {
+		if !slices.Contains(d.BloomMonths, m) {
+			missing = append(missing, m)
+		}
+	}
+	if len(missing) == 0 {
+		return ""
+	}
+	return "; wanted but nothing in " + Months(missing)
+}
+
+// labelsShown is how many labels that do not hold are printed.
+const labelsShown = 5
+
+func (d Choose) labelText(w io.Writer) {
+	var wrong []Disagree
+	untagged := 0
+	for _, l := range d.Labels {
+		if l.Tagged {
+			wrong = append(wrong, l)
+		} else {
+			untagged++
+		}
+	}
+	if len(wrong)+untagged == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nLabels against this lot: %s would not keep within its limits in a zone it is sold for; %s would live in one it is not sold for.\n",
+		plural(len(wrong), "label", "labels"), plural(untagged, "plant", "plants"))
+	for i, l := range wrong {
+		if i == labelsShown {
+			fmt.Fprintf(w, "  ... and %d more: --json, or --why ID\n", len(wrong)-labelsShown)
+			break
+		}
+		wrap(w, "  - ", "    ", Plain(fmt.Sprintf("%s, sold for the %s: %s a year; %s", l.VernacularName, l.Zone, risk(float64(l.YearlyRisk), false), l.Reason)))
+	}
+}
+
+// TextAlternatives prints the next best species for each line.
+func (d Choose) TextAlternatives(w io.Writer) {
+	d.Garden.title(w, "Next best for each line")
+	d.Record.line(w)
+	for _, l := range d.Lines {
+		fmt.Fprintf(w, "\n%s: %d %s (%s), risk %s a year\n", strings.ToUpper(l.Zone), l.Count, Plain(l.VernacularName), l.ID, risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
+		if len(l.Alternatives) == 0 {
+			fmt.Fprintln(w, "  none that keeps within the wishes")
+			continue
+		}
+		var rows []table.Row
+		for _, a := range l.Alternatives {
+			rows = append(rows, table.Row{" ", a.Count, Plain(a.VernacularName), a.ID, risk(float64(a.YearlyRisk), false), fmt.Sprintf("%+.4f", float64(a.ObjectiveChange)), a.Reason})
+		}
+		grid(w, table.Row{"", "plants", "name", "id", "risk a year", "list changes by", "closest limit"}, []string{"plants", "risk a year", "list changes by"}, rows)
+	}
+}
+
+// CSV writes the order list, one line a species, with counts over all zones.
+func (d Choose) CSV(w io.Writer) error {
+	rows := [][]string{{"id", "vernacularName", "scientificName", "count", "zones", "spacing_cm", "price", "cost"}}
+	at := map[string]int{}
+	counts := map[string]int{}
+	for _, l := range d.Lines {
+		counts[l.ID] += l.Count
+		if i, ok := at[l.ID]; ok {
+			rows[i][4] += "|" + l.Zone
+			continue
+		}
+		at[l.ID] = len(rows)
+		rows = append(rows, []string{l.ID, l.VernacularName, l.ScientificName, "", l.Zone, fmt.Sprintf("%g", float64(l.SpacingCM)), money(l.Price), ""})
+	}
+	for _, row := range rows[1:] {
+		row[3] = fmt.Sprint(counts[row[0]])
+	}
+	for _, l := range d.Lines {
+		if !math.IsNaN(float64(l.Price)) {
+			rows[at[l.ID]][7] = fmt.Sprintf("%.2f", float64(counts[l.ID])*float64(l.Price))
+		}
+	}
+	return writeRows(w, rows)
+}
+
+func money(n Number) string {
+	if math.IsNaN(float64(n)) {
+		return ""
+	}
+	return fmt.Sprintf("%.2f", float64(n))
+}

@@ -1,0 +1,65 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"hollowbed/plants/fit"
+	"hollowbed/zones"
+)
+
+// Reason words what limits a plant, the same everywhere: what was found in
+// the hardest year, and what the plant bears.
+func Reason(r fit.Reason, u zones.Units) string {
+	s := ""
+	switch r.Limit {
+	case fit.TooWet:
+		s = fmt.Sprintf("wettest spell %s%s, bears %s", u.Duration(r.Found), when(r.When, r.Year), u.Duration(r.Allowed))
+	case fit.TooDeep:
+		s = fmt.Sprintf("water %s deep for long%s, bears %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
+	case fit.TooDry:
+		s = fmt.Sprintf("driest spell like %s without rain%s, bears %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
+	case fit.TooCold:
+		s = fmt.Sprintf("coldest %s (%d), bears %s", u.Temp(r.Found), r.Year, u.Temp(r.Allowed))
+	case fit.TooDim:
+		s = fmt.Sprintf("%.3g h of sun, wants at least %.3g h", r.Found, r.Allowed)
+	case fit.TooSun:
+		s = fmt.Sprintf("%.3g h of sun, bears at most %.3g h", r.Found, r.Allowed)
+	default:
+		return "nothing known that limits it"
+	}
+	if r.Assumed {
+		s += " (assumed)"
+	}
+	return s
+}
+
+func trimDays(d float64) string { return fmt.Sprintf("%.3g", d) }
+
+// when names the month of a spell; a spell may have begun in the year before
+// the one it is counted in.
+func when(t time.Time, year int) string {
+	if t.IsZero() {
+		return fmt.Sprintf(" (%d)", year)
+	}
+	return " (" + t.Format("Jan 2006") + ")"
+}
+
+// risk prints a yearly risk: whole percents, and never nothing for a little.
+// A limit that is only assumed makes it "about".
+func risk(v float64, assumed bool) string {
+	s := fmt.Sprintf("%.0f %%", 100*v)
+	switch {
+	case math.IsNaN(v):
+		return "not known"
+	case v < 0.005:
+		s = "under 1 %"
+	case v > 0.995:
+		s = "over 99 %"
+	}
+	if assumed {
+		return "about " + s
+	}
+	return s
+}

@@ -1,0 +1,136 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/plants"
+)
+
+// Why is the document of choose --why: one plant in every zone.
+type Why struct {
+	Garden         Garden    `json:"garden"`
+	Record         Record    `json:"record"`
+	ID             string    `json:"id"`
+	ScientificName string    `json:"scientificName"`
+	VernacularName string    `json:"vernacularName"`
+	Zones          []WhyZone `json:"zones"`
+	Notes          string    `json:"notes"`
+}
+
+// WhyZone is one plant in one zone.
+type WhyZone struct {
+	Zone       string    `json:"zone"`
+	Offered    bool      `json:"offered"`
+	Bar        string    `json:"bar"`
+	Detail     string    `json:"detail"`
+	YearlyRisk Number    `json:"yearly_risk"`
+	SunLoss    Number    `json:"sun_loss"`
+	PastYears  int       `json:"past_years"`
+	Years      int       `json:"years"`
+	LimitedBy  string    `json:"limited_by"`
+	Reason     string    `json:"reason"`
+	Tagged     bool      `json:"tagged"`
+	Disagrees  bool      `json:"disagrees"`
+	Unknown    []string  `json:"unknown"`
+	Assumed    []string  `json:"assumed"`
+	ByYear     []WhyYear `json:"by_year"`
+}
+
+// WhyYear is one year of the hardest place of a zone: as a share of each
+// limit, and what was found.
+type WhyYear struct {
+	Year   int    `json:"year"`
+	Wet    Number `json:"wet"`
+	Deep   Number `json:"deep"`
+	Dry    Number `json:"dry"`
+	Cold   Number `json:"cold"`
+	WetH   Number `json:"wet_h"`
+	DeepMM Number `json:"deep_mm"`
+	DryD   Number `json:"dry_d"`
+	MinC   Number `json:"lowest_c"`
+}
+
+// NewWhy makes the document of one plant.
+func NewWhy(g Garden, r Record, verdicts []plants.Verdict) Why {
+	p := verdicts[0].Plant
+	doc := Why{Garden: g, Record: r, ID: p.ID, ScientificName: p.ScientificName, VernacularName: p.VernacularName, Notes: p.Notes}
+	for _, v := range verdicts {
+		z := WhyZone{
+			Zone: v.Zone, Offered: v.Bar == plants.NoBar, Bar: string(v.Bar), Detail: v.Detail, YearlyRisk: Number(v.Fit.YearlyRisk), SunLoss: Number(v.Fit.SunLoss),
+			PastYears: v.Fit.PastYears, Years: v.Fit.Years, LimitedBy: string(v.Fit.Reason.Limit), Reason: Reason(v.Fit.Reason, g.Units),
+			Tagged: v.Tagged, Disagrees: v.Disagrees(), Unknown: orEmpty(v.Fit.Unknown), Assumed: orEmpty(v.Fit.Assumed),
+		}
+		for _, y := range v.Fit.ByYear {
+			z.ByYear = append(z.ByYear, WhyYear{
+				Year: y.Name, Wet: Number(y.Wet), Deep: Number(y.Deep), Dry: Number(y.Dry), Cold: Number(y.Cold),
+				WetH: Number(y.WetH), DeepMM: Number(y.DeepMM), DryD: Number(y.DryD), MinC: Number(y.MinC),
+			})
+		}
+		doc.Zones = append(doc.Zones, z)
+	}
+	return doc
+}
+
+// Text prints one plant in every zone.
+func (d Why) Text(w io.Writer) {
+	d.Garden.title(w, "Why "+Plain(d.VernacularName))
+	d.Record.line(w)
+	var rows []table.Row
+	for _, z := range d.Zones {
+		verdict := "would live"
+		switch {
+		case z.Bar == string(plants.BarUnknown):
+			verdict = "not known"
+		case !z.Offered:
+			verdict = "no: " + z.Detail
+		}
+		sold := "not sold for it"
+		if z.Tagged {
+			sold = "sold for it"
+		}
+		if z.Disagrees {
+			sold += " (!)"
+		}
+		rows = append(rows, table.Row{z.Zone, verdict, risk(float64(z.YearlyRisk), len(z.Assumed) > 0), fmt.Sprintf("%d of %d", z.PastYears, z.Years), sold, z.Reason})
+	}
+	fmt.Fprintln(w)
+	grid(w, table.Row{"zone", "here", "risk a year", "years past a limit", "label", "closest limit"}, []string{"risk a year", "years past a limit"}, rows)
+	for _, z := range d.Zones {
+		d.years(w, z)
+	}
+	fmt.Fprintln(w)
+	wrap(w, "", "", "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. "+
+		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short.")
+}
+
+func (d Why) years(w io.Writer, z WhyZone) {
+	u := d.Garden.Units
+	fmt.Fprintf(w, "\n%s by year\n", strings.ToUpper(z.Zone))
+	used := func(share, found Number, print func(float64) string) string {
+		if math.IsNaN(float64(share)) {
+			return "not known"
+		}
+		return fmt.Sprintf("%.0f %% (%s)", 100*float64(share), print(float64(found)))
+	}
+	var rows []table.Row
+	for _, y := range z.ByYear {
+		rows = append(rows, table.Row{y.Year, used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), cold(y, u.Temp)})
+	}
+	grid(w, table.Row{"year", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+}
+
+func cold(y WhyYear, print func(float64) string) string {
+	if math.IsNaN(float64(y.MinC)) {
+		return "not known"
+	}
+	s := print(float64(y.MinC))
+	if float64(y.Cold) > 1 {
+		s += " (too cold)"
+	}
+	return s
+}

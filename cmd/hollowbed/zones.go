@@ -1,0 +1,89 @@
+package main
+
+import (
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/zones"
+)
+
+type zonesOptions struct {
+	common
+	years, bands bool
+	explain      string
+}
+
+func newZones(w world) *cobra.Command {
+	o := &zonesOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "zones",
+		Short: "How wet, dry and sunny each zone of the bed gets",
+		Args:  cobra.NoArgs,
+		RunE:  func(*cobra.Command, []string) error { return o.run() },
+	}
+	o.options(cmd)
+	cmd.Flags().BoolVar(&o.years, "years", false, "show the longest spells of every year")
+	cmd.Flags().BoolVar(&o.bands, "bands", false, "show every height of the bed")
+	cmd.Flags().StringVar(&o.explain, "explain", "", "walk the worst wet and dry spell of a `zone` day by day")
+	cmd.MarkFlagsMutuallyExclusive("years", "bands", "explain")
+	return cmd
+}
+
+func (o *zonesOptions) run() error {
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return err
+	}
+	if o.explain != "" {
+		return o.walk(f, exposure)
+	}
+	doc := report.NewZones(f.head, exposure)
+	switch {
+	case o.json:
+		return report.JSON(o.out, doc)
+	case o.years:
+		doc.TextByYear(o.out, report.YearNames(exposure))
+	case o.bands:
+		doc.TextByBand(o.out)
+	default:
+		doc.Text(o.out)
+	}
+	return nil
+}
+
+func (o *zonesOptions) walk(f *folder, e *zones.Exposure) error {
+	i := slices.IndexFunc(e.Zones, func(z zones.ZoneExposure) bool { return z.Zone == o.explain })
+	if i < 0 {
+		return usagef("--explain: %q: want a zone of this bed: %s", o.explain, zoneNames(e))
+	}
+	doc := report.Trace{Garden: f.head, Zone: o.explain}
+	for _, s := range e.Worst(i) {
+		days, err := e.Trace(s.Band, s.Spell)
+		if err != nil {
+			return err
+		}
+		doc.Spells = append(doc.Spells, report.NewTraceRun(s.Kind, e, s.Band, s.Spell, days))
+	}
+	if o.json {
+		return report.JSON(o.out, doc)
+	}
+	doc.Text(o.out)
+	return nil
+}
+
+func zoneNames(e *zones.Exposure) string {
+	names := ""
+	for i, z := range e.Zones {
+		if i > 0 {
+			names += ", "
+		}
+		names += z.Zone
+	}
+	return names
+}
