@@ -63,7 +63,8 @@ const (
 	sunLossPerH = 0.1
 )
 
-// Bed is what the balance found, with what fit needs beside it.
+// Bed is what the balance found, with what fit needs beside it. It remembers
+// what it has worked out: not for use by several goroutines at once.
 type Bed struct {
 	Run   *water.Result
 	Start time.Time // of the record
@@ -73,6 +74,8 @@ type Bed struct {
 	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
 	NativeFC, NativeWP       float64 // below the mix
 	Predict                  Predictor
+
+	dry map[rootKey]*dryYears // worked out so far
 }
 
 // Year is what one year did to a plant in a place, as a multiple of each

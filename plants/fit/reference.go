@@ -1,7 +1,7 @@
 package fit
 
 import (
-	"math"
+	"slices"
 
 	"hollowbed/zones/water"
 )
@@ -15,37 +15,46 @@ const (
 	refWP     = 0.12
 	refET0MMD = 5.0
 	refPTab   = 0.5
+	refDays   = 400 // longest drought that is told apart
 )
 
-// ReferenceDays turns what a root zone suffered in one year into the days
-// without water that would do the same on the reference ground with the same
-// roots: the two grounds are compared by the sum of 1 - Ks, or, in a year
-// without stress, by how far the store was drawn down.
-//
-// On the reference ground, with a = TAW / ET0:
-//
-//	no stress until t1 = p a
-//	then sum(t) = (t - t1) - (1 - p) a (1 - exp(-(t - t1) / ((1 - p) a)))
-//
-// rootCM is the root depth in cm. The answer is in days, and grows with both
-// measures. Source: FAO-56 Eq. 84 [S1], solved for steady demand.
-func ReferenceDays(d water.Drought, rootCM float64) float64 {
-	a := water.TAWMM(refFC, refWP, rootCM/100) / refET0MMD
-	t1 := refPTab * a
-	if !(d.StressDays > 0) {
-		return min(d.PeakDepleted*a, t1)
+// Reference is the reference ground for roots of one depth: the drought load
+// at the end of each day without water, from field capacity on.
+type Reference struct {
+	tawMM float64
+	load  []float64
+}
+
+// NewReference dries the reference ground out for roots of rootCM, by the same
+// functions as any other place.
+func NewReference(rootCM float64) Reference {
+	r := Reference{tawMM: water.TAWMM(refFC, refWP, rootCM/100), load: make([]float64, refDays)}
+	depletion, load := 0.0, 0.0
+	for d := range r.load {
+		depletion += refET0MMD * water.Stress(depletion, r.tawMM, refPTab)
+		load = water.DroughtLoad(load, water.Stress(depletion, r.tawMM, refPTab))
+		r.load[d] = load
 	}
-	scale := (1 - refPTab) * a
-	// x - (1 - exp(-x)) = y, x in units of scale: Newton from above, where the
-	// curve is convex and steps cannot overshoot.
-	y := d.StressDays / scale
-	x := y + 1
-	for range 50 {
-		step := (x + math.Expm1(-x) - y) / -math.Expm1(-x)
-		x -= step
-		if math.Abs(step) < 1e-12*x {
-			break
-		}
+	return r
+}
+
+// Days turns what a root zone suffered in one year into the days without water
+// that would do the same on the reference ground to the same roots: the two
+// are compared by their greatest drought load or, in a year without stress, by
+// how far the store was drawn down. Between whole days it goes in a straight
+// line; at most 400.
+func (r Reference) Days(d water.Drought) float64 {
+	calm := refPTab * r.tawMM / refET0MMD // days before stress
+	if !(d.Load > 0) {
+		return min(d.PeakDepleted*r.tawMM/refET0MMD, calm)
 	}
-	return t1 + scale*x
+	day, _ := slices.BinarySearch(r.load, d.Load)
+	if day == len(r.load) {
+		return refDays
+	}
+	before := 0.0
+	if day > 0 {
+		before = r.load[day-1]
+	}
+	return max(calm, float64(day)+(d.Load-before)/(r.load[day]-before))
 }

@@ -14,7 +14,7 @@ func (b *Bed) years(p catalogue.Plant, band int) []Year {
 	if math.IsNaN(root) {
 		root = b.MixDepthMM / 10
 	}
-	droughts := b.Run.Droughts(band, water.RootZone{TAWMM: b.tawMM(root), PTab: refPTab})
+	dry := b.dryDays(band, root)
 	out := make([]Year, len(b.Use))
 	for i, y := range b.Use {
 		e := b.Run.Exposure[band][y]
@@ -24,13 +24,46 @@ func (b *Bed) years(p catalogue.Plant, band int) []Year {
 		year.Wet = share(year.WetH, p.WetH)
 		year.DeepMM = b.depthForMM(band, y, p.WetH)
 		year.Deep = share(year.DeepMM, p.PondMM)
-		year.DryD = ReferenceDays(droughts[y], root)
-		year.DryFrom = b.Start.Add(hours(24 * droughts[y].FromDay))
+		year.DryD = dry.days[y]
+		year.DryFrom = b.Start.Add(hours(24 * dry.from[y]))
 		year.Dry = share(year.DryD, p.DryD)
 		year.MinC = b.MinC[y]
 		year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
 		out[i] = year
 	}
+	return out
+}
+
+// rootKey names one band for roots of one depth.
+type rootKey struct {
+	band   int
+	rootCM float64
+}
+
+// dryYears is how dry each year was for such roots, as days on the reference
+// ground, and the first day of the worst spell.
+type dryYears struct {
+	days []float64
+	from []int
+}
+
+// dryDays follows roots of a depth through the record in one band; plants
+// with roots alike share the answer.
+func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
+	key := rootKey{band, rootCM}
+	if known := b.dry[key]; known != nil {
+		return known
+	}
+	reference := NewReference(rootCM)
+	out := &dryYears{}
+	for _, d := range b.Run.Droughts(band, water.RootZone{TAWMM: b.tawMM(rootCM), PTab: refPTab}) {
+		out.days = append(out.days, reference.Days(d))
+		out.from = append(out.from, d.FromDay)
+	}
+	if b.dry == nil {
+		b.dry = map[rootKey]*dryYears{}
+	}
+	b.dry[key] = out
 	return out
 }
 

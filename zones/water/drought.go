@@ -9,11 +9,23 @@ type RootZone struct {
 
 // Drought is the worst dry spell of one year for one root zone in one band.
 type Drought struct {
-	StressDays   float64 // sum of 1 - Ks over the days of the spell
+	Load         float64 // greatest drought load, in days
 	PeakDepleted float64 // largest depletion as a share of TAW, whole year
-	FromDay      int     // of the record; the spell with most StressDays
-	Days         int     // of that spell, so far as it lies in the year
+	FromDay      int     // of the record; the first day of the spell of that load
+	Days         int     // of that spell, up to the greatest load
 }
+
+// DroughtLoad carries the drought load of a plant over one more day:
+//
+//	W = (W before + 1) (1 - Ks)
+//
+// in days. A day without any water adds a whole day; the share of its need
+// that a plant gets wipes out the same share of what it carries, so that a day
+// without stress ends the drought, and long weeks at half supply do not add up
+// to a drought that would kill. The plain sum of 1 - Ks does add them up: under
+// it perennials of ordinary gardens would die in a usual New York summer.
+// Assumption of the method, no source beyond Ks itself (FAO-56 Eq. 84 [S1]).
+func DroughtLoad(before, ks float64) float64 { return (before + 1) * (1 - ks) }
 
 // Droughts follows the root zone of one plant in one band by the day, through
 // the same functions as the hourly balance (FAO-56 Eq. 84 and 85 [S1]): water
@@ -36,6 +48,10 @@ func (r *Result) Droughts(band int, root RootZone) []Drought {
 		}
 		held = s.day(held, offered[d], r.DemandMM[d], root.PTab)
 		ks := Stress(-held, root.TAWMM, DepletionFraction(root.PTab, r.DemandMM[d]))
+		if r.gapDay != nil && r.gapDay[d] {
+			run = Drought{} // what fell is not known
+			continue
+		}
 		y := &out[year]
 		y.PeakDepleted = max(y.PeakDepleted, -held/root.TAWMM)
 		if ks >= 1 {
@@ -46,9 +62,9 @@ func (r *Result) Droughts(band int, root RootZone) []Drought {
 			run.FromDay = d
 		}
 		run.Days++
-		run.StressDays += 1 - ks
-		if run.StressDays > y.StressDays {
-			y.StressDays, y.FromDay, y.Days = run.StressDays, run.FromDay, run.Days
+		run.Load = DroughtLoad(run.Load, ks)
+		if run.Load > y.Load {
+			y.Load, y.FromDay, y.Days = run.Load, run.FromDay, run.Days
 		}
 	}
 	return out
