@@ -40,7 +40,7 @@ func New(s Spec) (*Basin, error) {
 	if !(b.shape.insetAreaM2(b.bottom) > 1e-12*b.shape.areaM2()) {
 		return nil, s.meet(b.shape.inradiusM())
 	}
-	b.table = newTable(b.exactAreaM2, -s.PondingMM)
+	b.table = newTable(b.pondAreaM2, -s.PondingMM)
 	return b, nil
 }
 
@@ -85,6 +85,13 @@ func (b *Basin) heightAt(d float64) float64 {
 		return -1000 * (d - s.RimWidthM) / s.SideRun
 	}
 	return -s.PondingMM
+}
+
+// pondAreaM2 is the area of the water surface at a level from the bottom to the
+// spill level. It leaves out a rim that lies flat at the spill level, so it has
+// no step there.
+func (b *Basin) pondAreaM2(levelMM float64) float64 {
+	return b.shape.insetAreaM2(b.spec.RimWidthM - levelMM/1000*b.spec.SideRun)
 }
 
 // inwardM is the distance inward beyond which all ground lies at or below a

@@ -42,8 +42,8 @@ func (b *Basin) groundBelowM3(levelMM float64) float64 {
 	if to := math.Min(levelMM, high); to > 0 && b.spec.RimWidthM > 0 {
 		tol := 1e-10 * b.shape.areaM2() * (high - low)
 		sum += integrate(b.exactAreaM2, 0, to, tol) / 1000
-	} else if to > 0 {
-		sum += b.exactAreaM2(0) * to / 1000
+	} else if to > 0 { // no rim: the freeboard stands upright
+		sum += b.shape.areaM2() * to / 1000
 	}
 	if levelMM > high {
 		sum += b.shape.areaM2() * (levelMM - high) / 1000

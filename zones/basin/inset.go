@@ -178,13 +178,17 @@ func (p *polygon) halfTurn(i int) float64 {
 // nearer is the stretch of e's parallel at distance d (by metres from its
 // start) that lies nearer than d to edge f. With first or last false, the first
 // or last point of f is one of e's own ends, which is never nearer than d.
+//
+// Along f a hair more than d counts as nearer. So where two edges run parallel
+// at 2d, both parallels are dropped, and not one of them by its rounding.
 func nearer(e, f edge, d float64, first, last bool) (span, bool) {
 	s := span{math.Inf(1), math.Inf(-1)}
 	qx, qy := e.x-d*e.ey-f.x, e.y+d*e.ex-f.y
 	// In f's frame the parallel is (x + cx t, y + cy t).
 	x, y := qx*f.ex+qy*f.ey, qy*f.ex-qx*f.ey
 	cx, cy := e.ex*f.ex+e.ey*f.ey, e.ey*f.ex-e.ex*f.ey
-	if a, ok := between(y, cy, -d, d); ok {
+	wide := d + 1e-12*(d+e.n+f.n)
+	if a, ok := between(y, cy, -wide, wide); ok {
 		if b, ok := between(x, cx, 0, f.n); ok {
 			if from, to := math.Max(a.from, b.from), math.Min(a.to, b.to); from < to {
 				s.from, s.to = from, to

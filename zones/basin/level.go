@@ -130,8 +130,9 @@ func (t *table) at(levelMM float64) (*cell, float64) {
 
 // AreaAtOrBelowM2 is the area, seen from above, of the ground that lies at or
 // below a level. Below the bottom it is 0; at or above the freeboard it is the
-// whole bed. From the bottom to the spill level it is within 1e-6 of the exact
-// figure.
+// whole bed, so a rim without freeboard, which lies flat at the spill level,
+// counts at 0 and not below it. From the bottom to the spill level the figure is
+// within 1e-6 of the exact one.
 func (b *Basin) AreaAtOrBelowM2(levelMM float64) float64 {
 	switch {
 	case math.IsNaN(levelMM):
@@ -216,6 +217,6 @@ func (b *Basin) ExactVolumeM3(levelMM float64) float64 {
 	if !(levelMM > low) {
 		return 0
 	}
-	scale := b.exactAreaM2(0) * -low
-	return integrate(b.exactAreaM2, low, math.Min(levelMM, 0), 1e-10*scale) / 1000
+	scale := b.pondAreaM2(0) * -low
+	return integrate(b.pondAreaM2, low, math.Min(levelMM, 0), 1e-10*scale) / 1000
 }

@@ -23,9 +23,9 @@ func (e oval) inradiusM() float64 { return e.b }
 
 // distanceM is the distance from (x, y) to the ellipse. The nearest point
 // (X, Y) has the form X = a^2 x/(t + a^2), Y = b^2 y/(t + b^2) with t > -b^2 the
-// largest root of (a x/(t + a^2))^2 + (b y/(t + b^2))^2 = 1; the left side falls
-// with t, so halving the bracket always finds it. On the long axis near the
-// centre (y = 0) the root falls on t = -b^2 and Y follows from the ellipse.
+// largest root of (a x/(t + a^2))^2 + (b y/(t + b^2))^2 = 1. On the long axis
+// near the centre (y = 0) the root falls on t = -b^2 and Y follows from the
+// ellipse.
 // Source: Lagrange's condition for the nearest point.
 func (e oval) distanceM(x, y float64) float64 {
 	px, py := math.Abs(x-e.cx), math.Abs(y-e.cy)
@@ -49,30 +49,22 @@ func (e oval) unsignedM(px, py float64) float64 {
 		}
 		return math.Abs(px - a)
 	}
-	// In units of b: s = t/b^2, r = (a/b)^2.
+	// In units of b, with w = t/b^2 + 1 above 0 and r = (a/b)^2, the condition
+	// is (k/(w + r - 1))^2 + (zy/w)^2 = 1. Its left side falls and bends upward,
+	// so Newton's steps from a w that is too small climb to the root and never
+	// pass it.
 	r, zx, zy := (a/b)*(a/b), px/b, py/b
-	left := func(s float64) float64 {
-		u, v := a/b*zx/(s+r), zy/(s+1)
-		return u*u + v*v - 1
-	}
-	lo := zy - 1
-	hi := math.Hypot(a/b*zx, zy) - 1
-	if hi < lo {
-		hi = lo
-	}
-	s := lo
-	for range 200 {
-		s = lo + (hi-lo)/2
-		if s == lo || s == hi {
+	k := a / b * zx
+	w := math.Max(zy, k-(r-1))
+	for range 2000 {
+		u, v := k/(w+r-1), zy/w
+		next := w + (u*u+v*v-1)/(2*(u*u/(w+r-1)+v*v/w))
+		if !(next > w*(1+1e-16)) {
 			break
 		}
-		if left(s) > 0 {
-			lo = s
-		} else {
-			hi = s
-		}
+		w = next
 	}
-	nx, ny := r*zx/(s+r), zy/(s+1)
+	nx, ny := r*zx/(w+r-1), zy/w
 	return b * math.Hypot(nx-zx, ny-zy)
 }
 
