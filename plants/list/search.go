@@ -1,6 +1,7 @@
 package list
 
 import (
+	"cmp"
 	"math/bits"
 	"math/rand/v2"
 	"slices"
@@ -139,28 +140,57 @@ func (s *search) zone(z int) bool {
 	return better
 }
 
-// exchangePairs is the number of pairs of species that exchange tries on average.
-const exchangePairs = 120
+const (
+	exchangeTop   = 8  // species that exchange always tries
+	exchangePairs = 20 // further pairs of species that exchange tries on average
+)
 
 // exchange replaces a species by another in the whole bed, if that is better.
+// It tries the species that promise most, and a sample of the others.
 func (s *search) exchange() bool {
 	better := false
-	share := float64(exchangePairs) / float64(1+s.p.kinds*len(s.p.in))
+	promise := s.promise()
+	share := float64(exchangePairs) / float64(1+s.p.kinds*len(promise))
 	for leave := range s.p.in {
-		if s.p.in[leave] == 0 || s.m.wanted[leave] {
+		if s.m.wanted[leave] {
 			continue
 		}
-		for enter := range s.p.in {
-			if s.p.in[enter] > 0 || len(s.m.ofSpecies[enter]) == 0 || s.p.in[leave] == 0 ||
-				s.rand.Float64() > share {
-				continue
+		for j, enter := range promise {
+			if s.p.in[leave] == 0 {
+				break
 			}
-			if s.exchangeOne(leave, enter) {
+			if s.p.in[enter] == 0 && (j < exchangeTop || s.rand.Float64() < share) && s.exchangeOne(leave, enter) {
 				better = true
 			}
 		}
 	}
 	return better
+}
+
+// promise returns the species outside the bed, best first, by what they would
+// earn over the least worthy plants of each zone.
+func (s *search) promise() []int {
+	earns := make([]float64, len(s.m.ofSpecies))
+	for z, set := range s.p.sets {
+		floor := 0.0
+		if len(set) > 0 && s.p.area[z] > 0.9*s.m.zoneArea[z] {
+			floor = s.k.worth[set[len(set)-1]]
+		}
+		for _, i := range s.m.inZone[z] {
+			it := &s.m.items[i]
+			if over := s.k.worth[i] - floor; over > 0 && !s.out[i] {
+				earns[it.species] += over * it.area * float64(it.most)
+			}
+		}
+	}
+	var order []int
+	for sp, items := range s.m.ofSpecies {
+		if s.p.in[sp] == 0 && len(items) > 0 {
+			order = append(order, sp)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(earns[b], earns[a]) })
+	return order
 }
 
 func (s *search) exchangeOne(leave, enter int) bool {
