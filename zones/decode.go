@@ -127,15 +127,18 @@ func (d *decoder) parse(text []byte) *ast.MappingNode {
 		d.fault(0, 0, "", "", "empty: want a garden file; begin one with: hollowbed start")
 		return nil
 	}
-	for _, doc := range file.Docs[1:] {
+	ast.Walk(refuser{d}, file.Docs[0].Body)
+	if len(d.faults) > 0 {
+		return nil
+	}
+	if len(file.Docs) > 1 {
 		line, col := 0, 0
-		if doc.Start != nil {
-			line, col = doc.Start.Position.Line, doc.Start.Position.Column
+		if start := file.Docs[1].Start; start != nil {
+			line, col = start.Position.Line, start.Position.Column
 		}
 		d.fault(line, col, "", "---", "want one document in the file; remove this line and what follows it")
 		return nil
 	}
-	ast.Walk(refuser{d}, file.Docs[0].Body)
 	body, ok := file.Docs[0].Body.(*ast.MappingNode)
 	if !ok {
 		line, col := position(file.Docs[0].Body)

@@ -11,7 +11,8 @@ import (
 
 // unit is one way to write a unit. Value in SI = number * factor + offset.
 type unit struct {
-	names  []string // lower case; the first is the one shown
+	names  []string // lower case; the first is the one shown, unless shown is set
+	shown  string
 	factor float64
 	offset float64
 }
@@ -96,8 +97,8 @@ func temperatureC() quantity {
 	return quantity{
 		want: "a temperature with its unit, such as -20 C or -4 F",
 		units: []unit{
-			{names: []string{"c", "deg c", "°c", "degc"}, factor: 1},
-			{names: []string{"f", "deg f", "°f", "degf"}, factor: 5.0 / 9, offset: -160.0 / 9},
+			{names: []string{"c", "deg c", "°c", "degc"}, shown: "C", factor: 1},
+			{names: []string{"f", "deg f", "°f", "degf"}, shown: "F", factor: 5.0 / 9, offset: -160.0 / 9},
 		},
 		signed: true,
 		show:   Units.Temp,
@@ -152,8 +153,8 @@ func (q quantity) wanted() string {
 	names := make([]string, len(q.units))
 	for i, u := range q.units {
 		names[i] = u.names[0]
-		if q.signed { // C and F are shown as people write them
-			names[i] = strings.ToUpper(names[i])
+		if u.shown != "" {
+			names[i] = u.shown
 		}
 	}
 	return "want " + q.want + " (accepted: " + strings.Join(names, ", ") + ")"

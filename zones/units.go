@@ -37,9 +37,9 @@ func (u Units) Length(m float64) string {
 			return round(m*1000, 0) + " mm"
 		case size < 0.995:
 			return round(m*100, 0) + " cm"
-		case size < 9.95:
+		case size < 9.995:
 			return trim(round(m, 2)) + " m"
-		case size < 99.5:
+		case size < 99.95:
 			return trim(round(m, 1)) + " m"
 		}
 		return round(m, 0) + " m"
@@ -138,7 +138,7 @@ func (u Units) Temp(c float64) string {
 }
 
 // Duration prints a time, given in hours: minutes under an hour, days above
-// 72 hours, "never" for +Inf. It is alike in both systems.
+// about 72 hours, "never" for +Inf. It is alike in both systems.
 func (u Units) Duration(h float64) string {
 	if math.IsInf(h, 1) {
 		return "never"
@@ -150,9 +150,11 @@ func (u Units) Duration(h float64) string {
 	case size == 0:
 		return "0 h"
 	case size < 59.5/60:
-		return round(h*60, digits(h*60, 2)) + " min"
-	case size <= 72:
-		return trim(round(h, digits(h, 2))) + " h"
+		return trim(round(h*60, digits(h*60, 2))) + " min"
+	case size < 9.95:
+		return trim(round(h, 1)) + " h"
+	case size < 73.3: // what rounds to 3 days stays in hours
+		return round(h, 0) + " h"
 	}
 	return trim(round(h/24, digits(h/24, 2))) + " d"
 }
