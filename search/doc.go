@@ -44,8 +44,9 @@
 // Conditions are exact. An unknown value meets no condition, turned round or
 // not; Result.Unknown says how many plants were left out for that reason.
 //
-// Words are ranked by bleve. A plant must have all words; only if no plant has
-// all of them are plants with some of them shown, and Result.Words says so. A
+// Words are ranked by bleve. A hit has all words; plants with some of them are
+// in Result.Also, apart from the count, and are hits only if no plant has all,
+// which Result.Words says. A
 // word that no plant has is read as the nearest word that one has, and
 // Result.Notes says so; if there is none near, the word is left out and named.
 // A phrase in quotes must be there. Notes, names and tags are English and

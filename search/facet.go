@@ -76,7 +76,7 @@ func (x *Index) facet(name string, matches []match) Facet {
 func (x *Index) strangers(conditions []Condition) []string {
 	var notes []string
 	for _, c := range conditions {
-		f, _ := fieldNamed(c.Field)
+		f := c.field()
 		if f.kind != tag {
 			continue
 		}

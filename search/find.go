@@ -11,7 +11,8 @@ import (
 type Result struct {
 	Total   int       `json:"total"` // plants that match
 	Words   string    `json:"words,omitempty"`
-	Hits    []Hit     `json:"hits"` // best first, from Offset on
+	Hits    []Hit     `json:"hits"`           // best first, from Offset on
+	Also    []Hit     `json:"also,omitempty"` // plants that lack some of the words, to fill up Limit; not in Total
 	Facets  []Facet   `json:"facets,omitempty"`
 	Unknown []Unknown `json:"unknown,omitempty"`
 	Notes   []string  `json:"notes,omitempty"`
@@ -82,13 +83,14 @@ func (x *Index) Find(q Query) (*Result, error) {
 	}
 	matches, unknown := x.scan(q.Conditions)
 	r.Unknown = unknown
+	var partly, doomed []match
 	if s != nil {
-		matches, r.Words = s.keep(matches, len(q.Conditions) == 0)
+		matches, partly, r.Words = s.keep(matches, len(q.Conditions) == 0)
 	}
 	before := len(matches)
-	var doomed []match
 	if q.Survives != nil {
 		matches, doomed = survivors(matches, q.Survives)
+		partly, _ = survivors(partly, q.Survives)
 	}
 	r.Total = len(matches)
 	for _, name := range q.Facets {
@@ -102,6 +104,9 @@ func (x *Index) Find(q Query) (*Result, error) {
 	best := top(matches, q.Offset+q.Limit, q.Survives != nil)
 	for _, m := range best[min(max(q.Offset, 0), len(best)):] {
 		r.Hits = append(r.Hits, x.hit(m, q, s))
+	}
+	for _, m := range top(partly, q.Limit-len(r.Hits), q.Survives != nil) {
+		r.Also = append(r.Also, x.hit(m, q, s))
 	}
 	return r, nil
 }
@@ -137,7 +142,7 @@ plants:
 	var unknowns []Unknown
 	for i, n := range missing {
 		if n > 0 {
-			f, _ := fieldNamed(conditions[i].Field)
+			f := conditions[i].field()
 			u := Unknown{Field: f.Name, Column: f.Columns[0], Plants: n}
 			if !slices.Contains(unknowns, u) {
 				unknowns = append(unknowns, u)
@@ -147,17 +152,13 @@ plants:
 	return out, unknowns
 }
 
-// keep leaves the matches that have all words, or, if none has, those with
-// some. alone says that there are no conditions: then words that come to
-// nothing find nothing.
-func (s *spoken) keep(matches []match, alone bool) ([]match, string) {
-	if !s.wanted() && len(s.wants) < 1 {
-		if alone {
-			return nil, ""
-		}
-		return matches, ""
+// keep parts the matches into those that have all words and those with some.
+// If none has all, those with some are the matches. alone says that there are
+// no conditions: then words that come to nothing find nothing.
+func (s *spoken) keep(matches []match, alone bool) (all, some []match, words string) {
+	if len(s.wants) == 0 && alone {
+		return nil, nil, ""
 	}
-	var all, some []match
 	for _, m := range matches {
 		if s.out[m.row] {
 			continue
@@ -173,15 +174,15 @@ func (s *spoken) keep(matches []match, alone bool) ([]match, string) {
 	}
 	switch {
 	case !s.wanted():
-		return all, ""
+		return all, nil, ""
 	case s.need == 0:
-		return nil, ""
+		return nil, nil, ""
 	case len(all) > 0:
-		return all, AllWords
+		return all, some, AllWords
 	case len(some) > 0:
-		return some, SomeWords
+		return some, nil, SomeWords
 	}
-	return nil, ""
+	return nil, nil, ""
 }
 
 // survivors asks of each match whether it survives.

@@ -97,8 +97,8 @@ type wordField struct {
 func wordFields() []wordField {
 	return []wordField{
 		{"id", keyword.Name, 3},
-		{"name", en.AnalyzerName, 3},
-		{"sci", latin, 3},
+		{"name", en.AnalyzerName, 2},
+		{"sci", latin, 2},
 		{"tags", en.AnalyzerName, 2},
 		{"notes", en.AnalyzerName, 2},
 	}

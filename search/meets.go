@@ -37,11 +37,17 @@ func (c Condition) ready() test {
 	}
 }
 
-func (c Condition) upright() test {
+// field is what the condition is on.
+func (c Condition) field() Field {
 	f, ok := fieldNamed(c.Field)
 	if !ok {
 		panic("search: condition on no field: " + c.Field)
 	}
+	return f
+}
+
+func (c Condition) upright() test {
+	f := c.field()
 	switch f.kind {
 	case hours:
 		return sunTest(c.Range)
@@ -151,13 +157,29 @@ func oneOf(have string, values []string) answer {
 	return no
 }
 
-// sameLabel reports whether a value of the table is the folded value asked.
+// sameLabel reports whether a value of the table is the folded value asked. A
+// hyphen will do for a space, so that "Salt Fen" can be asked for as salt-fen.
 func sameLabel(have, folded string) bool {
 	if have == folded {
 		return true
 	}
-	if isASCII(have) {
-		return len(have) == len(folded) && strings.EqualFold(have, folded)
+	if len(have) == len(folded) && isASCII(have) {
+		for i := 0; i < len(have); i++ {
+			if plainByte(have[i]) != plainByte(folded[i]) {
+				return false
+			}
+		}
+		return true
 	}
-	return fold(have) == folded
+	return !isASCII(have) && strings.ReplaceAll(fold(have), "-", " ") == strings.ReplaceAll(folded, "-", " ")
+}
+
+func plainByte(b byte) byte {
+	switch {
+	case b >= 'A' && b <= 'Z':
+		return b + 'a' - 'A'
+	case b == '-':
+		return ' '
+	}
+	return b
 }

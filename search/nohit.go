@@ -50,7 +50,7 @@ func (x *Index) noHit(q Query, s *spoken, passed int, doomed []match) *NoHit {
 	fields := make([]Field, len(q.Conditions))
 	for i, c := range q.Conditions {
 		tests[i] = c.ready()
-		fields[i], _ = fieldNamed(c.Field)
+		fields[i] = c.field()
 		out.Excluded = append(out.Excluded, Excluded{Asked: c.written()})
 	}
 	if s != nil && s.wanted() {

@@ -74,7 +74,7 @@ func (x *Index) hit(m match, q Query, s *spoken) Hit {
 
 // reason compares what a plant has with what a condition asks.
 func (c Condition) reason(p *catalogue.Plant, missed bool) Reason {
-	f, _ := fieldNamed(c.Field)
+	f := c.field()
 	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written()}
 	for _, column := range f.Columns {
 		r.Assumed = r.Assumed || slices.Contains(p.Assumed, column)

@@ -14,8 +14,8 @@ type spoken struct {
 func (x *Index) speak(words []Word) (*spoken, error) {
 	wants, ignored := x.lang.wants(words, x.opts.Synonyms)
 	s := &spoken{wants: wants}
-	for _, w := range ignored {
-		s.notes = append(s.notes, fmt.Sprintf("%q is too common or holds no letters, and is left out", w))
+	if len(wants) == 0 {
+		s.notes = append(s.notes, fmt.Sprintf("no word to search for in %s", list(ignored)))
 	}
 	var err error
 	if s.tally, err = x.words.tallyOf(wants, x.plants); err != nil {

@@ -28,7 +28,7 @@ type way struct {
 // rare as it: chosen on the tuning half of testdata/search/queries.csv.
 const (
 	synonymWeight = 0.5
-	wishWeight    = 1.0
+	wishWeight    = 1.5
 )
 
 // wants makes out what the words of a query stand for. Words that are next to

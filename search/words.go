@@ -214,9 +214,9 @@ func (t *tally) add(want want, touched []uint32, best []float64) {
 }
 
 // granted scores the plants that meet a wish: as rare as a word on as many
-// plants, by the idf that each uses.
+// plants, by the idf that each uses, and more for those that meet it by more.
 func granted(w way, plants []catalogue.Plant, note func(uint32, float64)) {
-	ask := w.wish.ready()
+	f, ask := w.wish.field(), w.wish.ready()
 	var rows []uint32
 	for i := range plants {
 		if ask(&plants[i]) == yes {
@@ -225,6 +225,25 @@ func granted(w way, plants []catalogue.Plant, note func(uint32, float64)) {
 	}
 	idf := 1 + math.Log(float64(len(plants))/float64(len(rows)+1))
 	for _, row := range rows {
-		note(row, w.weight*max(idf, 0.1))
+		note(row, w.weight*max(idf, 0.1)*w.wish.ease(f, &plants[row]))
 	}
+}
+
+// ease says how easily a plant meets a wish that it meets, from 0.5 at the
+// limit towards 1 far beyond it; for hours of sun, by how near the middle of
+// what it takes is to what is asked; 1 for all else.
+func (c Condition) ease(f Field, p *catalogue.Plant) float64 {
+	low, high := !math.IsInf(c.Range.Min, -1), !math.IsInf(c.Range.Max, 1)
+	switch {
+	case c.Not || f.dim == degreesC:
+		return 1
+	case f.kind == number && low && !high && c.Range.Min > 0:
+		return 1 - 0.5*c.Range.Min/measure(f.Name, p)
+	case f.kind == number && high && !low && c.Range.Max > 0:
+		return 1 - 0.5*measure(f.Name, p)/c.Range.Max
+	case f.kind == hours && low && high:
+		off := math.Abs(p.SunMinH+p.SunMaxH-c.Range.Min-c.Range.Max) / 2
+		return max(1-off/12, 0.5)
+	}
+	return 1
 }
