@@ -98,3 +98,29 @@ func (fs Faults) sorted() Faults {
 	})
 	return fs
 }
+
+// gathered keeps the first three of the faults that want the same in the same
+// column, and says in the third how many more rows there are: a table of
+// thousands of rows often lacks the same thing in all of them.
+func (fs Faults) gathered() Faults {
+	const kept = 3
+	type same struct{ name, want string }
+	count := map[same]int{}
+	for _, f := range fs {
+		count[same{f.Name, f.Want}]++
+	}
+	var out Faults
+	seen := map[same]int{}
+	for _, f := range fs {
+		k := same{f.Name, f.Want}
+		seen[k]++
+		if seen[k] > kept {
+			continue
+		}
+		if more := count[k] - kept; seen[k] == kept && more > 0 {
+			f.Want += "; the same in " + strconv.Itoa(more) + " more rows"
+		}
+		out = append(out, f)
+	}
+	return out
+}

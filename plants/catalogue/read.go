@@ -69,7 +69,7 @@ func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
 	if t.Header == nil {
 		return nil, faults
 	}
-	p := &plantTable{Table: t, columns: Columns()}
+	p := &plantTable{Table: t, columns: Columns(), wrong: map[int]bool{}}
 	faults = append(faults, p.matchHeader()...)
 	p.dropBlankRows()
 	if len(p.rows) == 0 && len(faults) == 0 {
@@ -85,7 +85,7 @@ func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
 	}
 	c := &Catalogue{
 		Name: name, Plants: plants, Digest: t.Digest,
-		Warnings: append(p.warnings, check.warnings...).sorted(),
+		Warnings: append(p.warnings, check.warnings...).sorted().gathered(),
 		byID:     make(map[string]int, len(plants)),
 	}
 	for i := range plants {
@@ -165,7 +165,6 @@ func (p *plantTable) dropBlankRows() {
 func (p *plantTable) decode() ([]Plant, Faults) {
 	const atATime = 512
 	var faults Faults
-	p.wrong = map[int]bool{}
 	plants := make([]Plant, 0, len(p.rows))
 	for from := 0; from < len(p.rows); from += atATime {
 		part := p.rows[from:min(from+atATime, len(p.rows))]

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -152,6 +153,42 @@ func TestNaughtyStrings(t *testing.T) {
 	assert.Equal(t, 2, blank, "the empty string and one of spaces alone")
 }
 
+// TestPythonReadsTheSame reads what Write writes with the csv module of Python
+// 3, a reader that knows nothing of ours, and compares every cell.
+func TestPythonReadsTheSame(t *testing.T) {
+	python, err := exec.LookPath("/usr/bin/python3")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("python3 is not installed")
+		}
+		t.Skip("python3 is not installed: no second reader to compare with")
+	}
+	plants := demo(t).Plants
+	data, err := os.ReadFile(filepath.Join(testdata, "naughty-strings/blns.json"))
+	require.NoError(t, err)
+	var all []string
+	require.NoError(t, json.Unmarshal(data, &all))
+	for i, s := range append(all, "a\r\nb", "\"", "\"\"\r\n\"", "a\rb") {
+		if wrongText(s) == "" {
+			p := unknown()
+			p.ID, p.VernacularName, p.Notes = fmt.Sprintf("n-%d", i), "A", s
+			plants = append(plants, p)
+		}
+	}
+	var out bytes.Buffer
+	require.NoError(t, Write(&out, plants))
+	table, err := ReadTable("p.csv", bytes.NewReader(out.Bytes()))
+	require.NoError(t, err)
+	cmd := exec.Command(python, "-c", `import csv,io,json,sys
+print(json.dumps(list(csv.reader(io.StringIO(sys.stdin.buffer.read().decode("utf-8"),newline=""),strict=True))))`)
+	cmd.Stdin = &out
+	got, err := cmd.Output()
+	require.NoError(t, err)
+	var rows [][]string
+	require.NoError(t, json.Unmarshal(got, &rows))
+	require.Equal(t, append([][]string{table.Header}, table.Rows...), rows)
+}
+
 func TestInvalidTextIsNotWritten(t *testing.T) {
 	p := unknown()
 	p.ID, p.VernacularName, p.Line = "a", "A\xff", 7
@@ -185,6 +222,28 @@ func TestFormulas(t *testing.T) {
 		assert.Equal(t, s, guardText(s))
 		assert.Equal(t, s, unguardText(s))
 	}
+}
+
+// FuzzReadMap: no input makes ReadMap or Import panic.
+func FuzzReadMap(f *testing.F) {
+	for _, s := range []string{smallMap, smallMap + "  wet_h: {from: w, basis: b, classes: {H: {is: 3}, L: 2}}\n",
+		"pivot: {row: n, across: r, value: w}\nwhere: [{column: X, not_in: ['']}]\n" + smallMap, "? {a: 1}\n: 2", "a: &b c", "[[", "%TAG", "source: !!int x"} {
+		f.Add(s, "n,r,w\na,X,H\nb,Y,L\n")
+	}
+	f.Fuzz(func(t *testing.T, yaml, text string) {
+		m, err := ReadMap("m.yaml", strings.NewReader(yaml))
+		if err != nil {
+			require.ErrorAs(t, err, &Faults{})
+			return
+		}
+		table, err := ReadTable("t.csv", strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		if plants, _, err := Import(table, m); err == nil && len(plants) > 0 {
+			require.NoError(t, Write(&bytes.Buffer{}, plants))
+		}
+	})
 }
 
 // FuzzRead: no input makes Read panic, and what Read takes, Write and Read

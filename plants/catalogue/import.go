@@ -1,0 +1,311 @@
+package catalogue
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A Report tells what became of a table that was imported.
+type Report struct {
+	Read     int // rows of the table
+	Pivoted  int // rows after the pivot; as Read without one
+	Passed   int // rows that where let pass: the plants
+	Columns  []ColumnReport
+	Unused   []string // columns of the table that the map does not use
+	Warnings Faults
+}
+
+// A ColumnReport tells how one of our columns was filled.
+type ColumnReport struct {
+	Name    string
+	From    string // column of the table; "" if it has the same value throughout
+	Filled  int
+	Empty   int
+	Assumed int
+}
+
+// Import makes plants of any table. What the map does not speak of stays
+// unknown. A value that comes from a class is listed in Assumed, and what it
+// rests on is added to Source. Ids are made of the text by IDFor. Converted
+// numbers are rounded to a tenth. The error is Faults when the table and the
+// map do not fit, or what comes out is no sound plant.
+func Import(t *Table, m *Map) ([]Plant, Report, error) {
+	r := Report{Read: len(t.Rows)}
+	if faults := m.fits(t); len(faults) > 0 {
+		return nil, r, faults.sorted()
+	}
+	source, faults := m.pivot(t)
+	if len(faults) > 0 {
+		return nil, r, faults.sorted()
+	}
+	r.Pivoted = len(source.Rows)
+	p := &plantTable{columns: Columns(), wrong: map[int]bool{}}
+	p.Table, faults = m.transform(source, &r, p.wrong)
+	for k := range p.columns {
+		p.source = append(p.source, k)
+	}
+	for i := range p.Rows {
+		p.rows = append(p.rows, i)
+	}
+	plants, more := p.decode()
+	faults = append(faults, more...)
+	check := p.checker()
+	check.run(plants)
+	faults = append(faults, check.faults...)
+	if len(faults) > 0 {
+		return nil, r, faults.sorted()
+	}
+	r.Warnings = check.warnings.sorted().gathered()
+	r.Unused = m.unused(t)
+	return plants, r, nil
+}
+
+// fits tells whether the table has what the map speaks of.
+func (m *Map) fits(t *Table) Faults {
+	var faults Faults
+	if len(t.Rows) == 0 {
+		faults = append(faults, Fault{File: t.Name, Line: 2, Column: 1, Want: "want at least one row below the header"})
+	}
+	header := t.Header
+	have := func(column string, keys ...string) {
+		if column != "" && !slices.Contains(header, column) {
+			faults = append(faults, m.fault(orMeant("want a column of "+t.Name, column, header), column, keys...))
+		}
+	}
+	if p := m.Pivot; p != nil {
+		have(p.Row, "pivot", "row")
+		have(p.Across, "pivot", "across")
+		have(p.Value, "pivot", "value")
+		if len(faults) > 0 {
+			return faults
+		}
+		header = pivotHeader(t, p)
+	}
+	for _, w := range m.Where {
+		have(w.Column, "where")
+	}
+	for _, name := range sortedKeys(m.Columns) {
+		have(m.Columns[name].From, "columns", name, "from")
+	}
+	return faults
+}
+
+// missing tells whether a cell says that nothing is known.
+func (m *Map) missing(s string) bool {
+	s = strings.TrimSpace(s)
+	return s == "" || slices.Contains(m.Missing, s)
+}
+
+// passes tells whether where lets a row pass.
+func (m *Map) passes(t *Table, row []string) bool {
+	for _, w := range m.Where {
+		v := strings.TrimSpace(row[t.Column(w.Column)])
+		if m.missing(v) {
+			v = ""
+		}
+		if len(w.In) > 0 && !slices.Contains(w.In, v) || slices.Contains(w.NotIn, v) {
+			return false
+		}
+	}
+	return true
+}
+
+// transform writes the rows that pass as rows of the plant table, each cell at
+// the place of the cell that it comes from. wrong notes the cells with faults.
+func (m *Map) transform(t *Table, r *Report, wrong map[int]bool) (*Table, Faults) {
+	cols := Columns()
+	out := &Table{Name: t.Name, Header: columnNames(cols), Digest: t.Digest, data: t.data, start: t.start}
+	var faults Faults
+	index := make([]int, len(cols))
+	r.Columns = make([]ColumnReport, 0, len(m.Columns))
+	at := map[string]int{}
+	for k, col := range cols {
+		f, ok := m.Columns[col.Name]
+		index[k] = t.Column(f.From)
+		if ok {
+			at[col.Name] = len(r.Columns)
+			r.Columns = append(r.Columns, ColumnReport{Name: col.Name, From: f.From})
+		}
+	}
+	out.placeRow(t, -1, index)
+	for i, row := range t.Rows {
+		if !m.passes(t, row) {
+			continue
+		}
+		r.Passed++
+		made := madeRow{cells: make([]string, len(cols))}
+		for k, col := range cols {
+			f, ok := m.Columns[col.Name]
+			if !ok {
+				continue
+			}
+			if want := made.add(m, f, col, k, row, index[k], &r.Columns[at[col.Name]]); want != "" {
+				bad := t.fault(i, index[k], want)
+				bad.Name = col.Name
+				faults = append(faults, bad)
+				wrong[len(out.Rows)*len(cols)+k] = true
+			}
+		}
+		out.Rows = append(out.Rows, made.finish(m, cols))
+		out.placeRow(t, i, index)
+	}
+	return out, faults
+}
+
+// madeRow is a row of the plant table while it is made.
+type madeRow struct {
+	cells            []string
+	assumed, because []string
+}
+
+// add makes column k from column j of a row; want is what is wrong, or "".
+func (d *madeRow) add(m *Map, f From, col Column, k int, row []string, j int, c *ColumnReport) (want string) {
+	cell, basis, want := m.cell(f, col, row, j)
+	d.cells[k] = cell
+	if cell == "" {
+		c.Empty++
+		return want
+	}
+	c.Filled++
+	if basis != "" {
+		c.Assumed++
+		d.assumed = append(d.assumed, col.Name)
+		d.because = append(d.because, fmt.Sprintf("%s from %s %q (%s)", col.Name, f.From, strings.TrimSpace(row[j]), basis))
+	}
+	return want
+}
+
+// finish writes where the row comes from and what in it is assumed.
+func (d *madeRow) finish(m *Map, cols []Column) []string {
+	for k, col := range cols {
+		switch col.Name {
+		case "source":
+			parts := append([]string{m.Source}, d.because...)
+			if d.cells[k] != "" {
+				parts = append([]string{d.cells[k]}, parts...)
+			}
+			d.cells[k] = guardText(strings.Join(parts, "; "))
+		case "assumed":
+			d.cells[k] = strings.Join(d.assumed, "|")
+		}
+	}
+	return d.cells
+}
+
+// placeRow notes where the cells of a row come from; a cell that comes from
+// nowhere stands at the beginning of its row.
+func (t *Table) placeRow(from *Table, row int, index []int) {
+	for _, j := range index {
+		i := (row+1)*len(from.Header) + max(j, 0)
+		t.lines = append(t.lines, from.lines[i])
+		t.bytes = append(t.bytes, from.bytes[i])
+	}
+}
+
+// cell makes one cell. basis is not empty if its value is assumed; want is not
+// empty if the source cell is wrong.
+func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want string) {
+	if f.From == "" {
+		return f.Value, "", ""
+	}
+	s := strings.TrimSpace(row[j])
+	if m.missing(s) || slices.Contains(f.Missing, s) {
+		return "", "", ""
+	}
+	if len(f.Classes) > 0 {
+		c, ok := f.Classes[s]
+		if !ok {
+			return "", "", orMeant("want one of the classes "+strings.Join(sortedKeys(f.Classes), ", "), s, sortedKeys(f.Classes))
+		}
+		return c.Is, cmp.Or(c.Basis, f.Basis), ""
+	}
+	if f.Separator != "" {
+		s = strings.Join(trimmed(strings.Split(s, f.Separator)), "|")
+	}
+	if len(f.Translate) > 0 {
+		parts := strings.Split(s, "|")
+		for i, p := range parts {
+			word, ok := f.Translate[p]
+			if !ok {
+				return "", "", orMeant("want one of "+strings.Join(sortedKeys(f.Translate), ", "), p, sortedKeys(f.Translate))
+			}
+			parts[i] = word
+		}
+		s = strings.Join(parts, "|")
+	}
+	switch {
+	case col.Kind == Number:
+		v, ok, hint := parseNumber(s)
+		if !ok {
+			if f.Unit != "" {
+				return "", "", wantNumber + " of " + f.Unit + hint
+			}
+			return "", "", col.wantNumber() + hint
+		}
+		if f.Unit != "" {
+			v, _ = convert(v, f.Unit, col)
+			v = math.Round(v*10) / 10
+		}
+		s = formatNumber(v)
+	case col.Kind == Ident:
+		if s = IDFor(s); s == "" {
+			return "", "", "want a letter a to z or a digit to make an id of"
+		}
+	case f.Case == "sentence":
+		s = sentence(s)
+	}
+	if f.Assumed && s != "" {
+		basis = f.Basis
+	}
+	return s, basis, ""
+}
+
+// sentence writes a name in capitals with its first letter large and the
+// others small. A small x right before a capital is the sign of a hybrid:
+// "ACER xFREEMANII" gives "Acer ×freemanii".
+func sentence(s string) string {
+	words := strings.Fields(s)
+	for i, w := range words {
+		sign := ""
+		if rest, ok := strings.CutPrefix(w, "x"); ok && rest != "" && unicode.IsUpper(firstRune(rest)) {
+			sign, w = "×", rest
+		}
+		w = strings.ToLower(w)
+		if i == 0 {
+			r, n := utf8.DecodeRuneInString(w)
+			w = string(unicode.ToUpper(r)) + w[n:]
+		}
+		words[i] = sign + w
+	}
+	return strings.Join(words, " ")
+}
+
+func (m *Map) unused(t *Table) []string {
+	used := map[string]bool{}
+	for _, f := range m.Columns {
+		used[f.From] = true
+	}
+	for _, w := range m.Where {
+		used[w.Column] = true
+	}
+	if p := m.Pivot; p != nil {
+		used[p.Row], used[p.Across], used[p.Value] = true, true, true
+	}
+	var unused []string
+	for _, h := range t.Header {
+		if !used[h] {
+			unused = append(unused, h)
+		}
+	}
+	return unused
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	return slices.Sorted(maps.Keys(m))
+}

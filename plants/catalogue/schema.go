@@ -1,0 +1,153 @@
+package catalogue
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"path"
+	"strings"
+)
+
+// A TableSchema describes the plant table after the Table Schema
+// specification, version 1 (Frictionless Data).
+type TableSchema struct {
+	Fields        []SchemaField `json:"fields"`
+	MissingValues []string      `json:"missingValues"`
+	PrimaryKey    string        `json:"primaryKey"`
+}
+
+// A SchemaField describes one column.
+type SchemaField struct {
+	Name        string            `json:"name"`
+	Title       string            `json:"title,omitempty"`
+	Description string            `json:"description"`
+	Type        string            `json:"type"`
+	RDFType     string            `json:"rdfType,omitempty"`
+	Constraints SchemaConstraints `json:"constraints"`
+}
+
+// SchemaConstraints bound the values of one column.
+type SchemaConstraints struct {
+	Required bool     `json:"required,omitempty"`
+	Unique   bool     `json:"unique,omitempty"`
+	Minimum  *float64 `json:"minimum,omitempty"`
+	Maximum  *float64 `json:"maximum,omitempty"`
+	Pattern  string   `json:"pattern,omitempty"`
+	Enum     []string `json:"enum,omitempty"`
+}
+
+// Schema describes the plant table. A bound that the number itself may not
+// reach (a spread above 0) is given as the bound, since the specification has
+// no way to leave it out; Read refuses it.
+func Schema() TableSchema {
+	s := TableSchema{MissingValues: []string{""}, PrimaryKey: "id"}
+	for _, c := range Columns() {
+		s.Fields = append(s.Fields, c.field())
+	}
+	return s
+}
+
+func (c Column) field() SchemaField {
+	f := SchemaField{Name: c.Name, Description: c.Meaning, Type: "string"}
+	if c.Unit != "" {
+		f.Description += ", in " + c.Unit
+	}
+	f.Constraints.Required = c.Filled
+	bound := func(v float64) *float64 {
+		if math.IsNaN(v) {
+			return nil
+		}
+		return &v
+	}
+	switch c.Kind {
+	case Ident:
+		f.Constraints.Unique = true
+		f.Constraints.Pattern = "^[a-z0-9]+(-[a-z0-9]+)*$"
+	case Number:
+		f.Type = "number"
+		f.Constraints.Minimum, f.Constraints.Maximum = bound(c.Low), bound(c.High)
+	case Month:
+		f.Type = "integer"
+		f.Constraints.Minimum, f.Constraints.Maximum = bound(1), bound(12)
+	case Choice:
+		f.Constraints.Enum = valueNames(c.Choices)
+	case Many:
+		names := valueNames(c.Choices)
+		if c.Name == "assumed" {
+			names = columnNames(Columns())
+		}
+		one := "(" + strings.Join(names, "|") + ")"
+		f.Constraints.Pattern = "^" + one + `(\|` + one + ")*$"
+	case Tags:
+		f.Description += ", with | between them"
+	}
+	switch c.Name {
+	case "scientificName", "vernacularName":
+		f.RDFType = "http://rs.tdwg.org/dwc/terms/" + c.Name
+	}
+	return f
+}
+
+// JSON is the schema as a file.
+func (s TableSchema) JSON() []byte { return indented(s) }
+
+// A DataPackage describes a file with a plant table after the Tabular Data
+// Package specification, version 1 (Frictionless Data).
+type DataPackage struct {
+	Profile   string            `json:"profile"`
+	Name      string            `json:"name"`
+	Title     string            `json:"title"`
+	Resources []PackageResource `json:"resources"`
+}
+
+// PackageResource describes the file.
+type PackageResource struct {
+	Profile  string         `json:"profile"`
+	Name     string         `json:"name"`
+	Path     string         `json:"path"`
+	Format   string         `json:"format"`
+	Media    string         `json:"mediatype"`
+	Encoding string         `json:"encoding"`
+	Hash     string         `json:"hash,omitempty"`
+	Dialect  PackageDialect `json:"dialect"`
+	Schema   TableSchema    `json:"schema"`
+}
+
+// PackageDialect is how the file is written.
+type PackageDialect struct {
+	Delimiter   string `json:"delimiter"`
+	DoubleQuote bool   `json:"doubleQuote"`
+	Header      bool   `json:"header"`
+}
+
+// Describe makes the description of a file that Write has written. file is its
+// path from where the description will stand, without .. in it; digest is the
+// SHA-256 of its bytes in hexadecimal, as in Catalogue, or "".
+func Describe(file, digest string) (DataPackage, error) {
+	if file == "" || path.IsAbs(file) || strings.HasPrefix(file, "~") || strings.HasPrefix(file, ".") || strings.Contains(file, "..") {
+		return DataPackage{}, fmt.Errorf("%q: want a path below the folder of the description", file)
+	}
+	name := IDFor(strings.TrimSuffix(path.Base(file), path.Ext(file)))
+	if name == "" {
+		name = "plants"
+	}
+	r := PackageResource{
+		Profile: "tabular-data-resource", Name: name, Path: file, Format: "csv", Media: "text/csv", Encoding: "utf-8",
+		Dialect: PackageDialect{Delimiter: ",", DoubleQuote: true, Header: true}, Schema: Schema(),
+	}
+	if digest != "" {
+		r.Hash = "sha256:" + digest
+	}
+	return DataPackage{Profile: "tabular-data-package", Name: name, Title: "Plant table", Resources: []PackageResource{r}}, nil
+}
+
+// JSON is the description as a file.
+func (p DataPackage) JSON() []byte { return indented(p) }
+
+func indented(v any) []byte {
+	data, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		panic("catalogue: " + err.Error()) // plain structs of finite numbers
+	}
+	return append(data, '\n')
+}

@@ -1,0 +1,43 @@
+package catalogue
+
+// A scale turns a number of one unit into one of ours: ours = (v - zero) x factor.
+type scale struct {
+	unit         string
+	zero, factor float64
+}
+
+// scales are the units that a source column may be in, for each of our own.
+// The foot is 0.3048 m and the inch 25.4 mm exactly (international yard and
+// pound agreement of 1959); degrees Fahrenheit: C = (F - 32) x 5/9.
+func scales(col Column) []scale {
+	switch col.Unit {
+	case "centimetres":
+		return []scale{{"cm", 0, 1}, {"mm", 0, 0.1}, {"m", 0, 100}, {"in", 0, 2.54}, {"ft", 0, 30.48}}
+	case "millimetres":
+		return []scale{{"mm", 0, 1}, {"cm", 0, 10}, {"m", 0, 1000}, {"in", 0, 25.4}, {"ft", 0, 304.8}}
+	case "hours":
+		return []scale{{"h", 0, 1}, {"d", 0, 24}, {"weeks", 0, 168}, {"min", 0, 1.0 / 60}}
+	case "days":
+		return []scale{{"d", 0, 1}, {"h", 0, 1.0 / 24}, {"weeks", 0, 7}}
+	case "degrees Celsius":
+		return []scale{{"C", 0, 1}, {"F", 32, 5.0 / 9}, {"K", 273.15, 1}}
+	}
+	return nil
+}
+
+func convert(v float64, unit string, col Column) (float64, bool) {
+	for _, s := range scales(col) {
+		if s.unit == unit {
+			return (v - s.zero) * s.factor, true
+		}
+	}
+	return v, false
+}
+
+func unitsFor(col Column) []string {
+	var units []string
+	for _, s := range scales(col) {
+		units = append(units, s.unit)
+	}
+	return units
+}
