@@ -113,11 +113,11 @@ func (m *model) place(want []int, budget float64) (items []int, sure bool) {
 		if trials++; trials > placeTrials {
 			return false
 		}
-		if len(chosen) == len(want) {
-			return true
-		}
 		if m.cheapest(want[len(chosen):]) > money {
 			return false
+		}
+		if len(chosen) == len(want) {
+			return true
 		}
 		for _, i := range m.ofSpecies[want[len(chosen)]] {
 			it := &m.items[i]

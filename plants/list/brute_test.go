@@ -1,0 +1,122 @@
+package list
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// tiny draws a problem small enough to try every list.
+func tiny(t *rapid.T) Problem {
+	return tinyProblem(rapid.Uint64().Draw(t, "seed"))
+}
+
+func tinyProblem(seed uint64) Problem {
+	r := rand.New(rand.NewPCG(seed, 3))
+	p := Problem{
+		ShareCap: 0.3 + 0.7*r.Float64(), SmallestGroup: 1 + r.IntN(3), MostSpecies: r.IntN(4),
+		Budget:      math.Inf(1),
+		BloomWeight: r.Float64(), VarietyWeight: r.Float64(), NativeWeight: 0.3 * r.Float64(),
+		BloomMonths: uint16(r.IntN(16)), Seed: r.Uint64(), Effort: 20_000,
+	}
+	for z := range 1 + r.IntN(2) {
+		p.Zones = append(p.Zones, Zone{string(rune('A' + z)), 0.4 + 2.6*r.Float64()})
+	}
+	for s := range 2 + r.IntN(3) {
+		p.Species = append(p.Species, Species{
+			ID: string(rune('a' + s)), AreaM2: 0.2 + 0.6*r.Float64(), Price: 1 + 9*r.Float64(),
+			Bloom: uint16(r.IntN(16)), Native: r.IntN(2) == 0, Wanted: r.IntN(6) == 0,
+		})
+		for z := range p.Zones {
+			if r.IntN(4) > 0 {
+				p.Candidates = append(p.Candidates, Candidate{s, z, r.Float64()})
+			}
+		}
+	}
+	if r.IntN(2) == 0 {
+		p.Budget = 5 + 50*r.Float64()
+	}
+	return p
+}
+
+// everyList returns the best objective over all lists that pass Check, and
+// whether there is one. It knows nothing of limits: counts run to what fits.
+func everyList(p Problem) (best float64, found bool) {
+	most := make([]int, len(p.Candidates))
+	for k, c := range p.Candidates {
+		most[k] = int(p.Zones[c.Zone].AreaM2/p.Species[c.Species].AreaM2) + 1
+	}
+	room := make([]float64, len(p.Zones))
+	for z := range p.Zones {
+		room[z] = p.Zones[z].AreaM2 * (1 + 1e-9)
+	}
+	best = math.Inf(-1)
+	var lines []Line
+	var try func(k int)
+	try = func(k int) {
+		if k == len(p.Candidates) {
+			if v := p.Objective(lines); v > best && p.Check(lines) == nil {
+				best, found = v, true
+			}
+			return
+		}
+		try(k + 1)
+		c := p.Candidates[k]
+		for n := 1; n <= most[k]; n++ {
+			need := float64(n) * p.Species[c.Species].AreaM2
+			if need > room[c.Zone] {
+				break
+			}
+			room[c.Zone] -= need
+			lines = append(lines, Line{k, n})
+			try(k + 1)
+			lines = lines[:len(lines)-1]
+			room[c.Zone] += need
+		}
+	}
+	try(0)
+	return best, found
+}
+
+// listsOf counts roughly how many lists there are, to leave out the largest.
+func listsOf(p Problem) float64 {
+	n := 1.0
+	for _, c := range p.Candidates {
+		n *= p.Zones[c.Zone].AreaM2/p.Species[c.Species].AreaM2 + 1
+	}
+	return n
+}
+
+func TestSolveAgainstEveryList(t *testing.T) {
+	tried, infeasible, exact := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := tiny(t)
+		if listsOf(p) > 2e5 {
+			t.Skip("too many lists")
+		}
+		tried++
+		best, found := everyList(p)
+		res, err := Solve(p)
+		if !found {
+			infeasible++
+			var clash *Clash
+			require.ErrorAs(t, err, &clash)
+			return
+		}
+		require.NoError(t, err)
+		require.NoError(t, p.Check(res.Lines))
+		require.InDelta(t, p.Objective(res.Lines), res.Objective, 1e-12)
+		require.GreaterOrEqual(t, res.Bound, best*(1-1e-7), "the bound is below the best list")
+		require.GreaterOrEqual(t, res.Objective, best*0.99, "more than 1 %% below the best list")
+		require.LessOrEqual(t, res.Objective, best+1e-9)
+		if res.Objective >= best-1e-9 {
+			exact++
+		}
+	})
+	t.Logf("%d problems, %d without any list, best list found in %d", tried, infeasible, exact)
+	assert.Positive(t, infeasible, "the family should hold problems without any list")
+}

@@ -1,0 +1,85 @@
+"""Solve an integer programme in the LP format that plants/list writes.
+
+Usage: python3 second.py FILE SECONDS
+Prints the status of scipy.optimize.milp (0 is optimal), the objective, the
+upper bound, and then one line "name value" for each variable that is not 0.
+It reads only as much of the LP format as the planting list uses.
+"""
+
+import sys
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import coo_matrix
+
+
+def read(path):
+    section, objective, rows, limits, whole = None, {}, [], {}, set()
+    current = None
+    for raw in open(path):
+        line = raw.strip()
+        if line in ("Maximize", "Subject To", "Bounds", "General", "Binary", "End"):
+            section = line
+            continue
+        if section == "General":
+            whole.add(line)
+            continue
+        if section == "Binary":
+            whole.add(line)
+            limits[line] = (0.0, 1.0)
+            continue
+        if section == "Bounds":
+            low, _, name, _, high = line.split()
+            limits[name] = (float(low), float(high))
+            continue
+        if ":" in line:
+            line = line.split(":", 1)[1]
+            current = [objective if section == "Maximize" else {}, None, None]
+            if section == "Subject To":
+                rows.append(current)
+        factor = 1.0
+        words = iter(line.split())
+        for word in words:
+            if word in ("<=", ">=", "="):
+                current[1], current[2] = word, float(next(words))
+            elif word in ("+", "-"):
+                factor = -1.0 if word == "-" else 1.0
+            else:
+                try:
+                    factor *= float(word)
+                except ValueError:
+                    current[0][word] = current[0].get(word, 0.0) + factor
+                    factor = 1.0
+    return objective, rows, limits, whole
+
+
+def main():
+    objective, rows, limits, whole = read(sys.argv[1])
+    names = sorted({n for r in rows for n in r[0]} | set(objective) | set(limits) | whole)
+    index = {n: i for i, n in enumerate(names)}
+    cost = np.zeros(len(names))
+    for n, f in objective.items():
+        cost[index[n]] = -f
+    entries = [(f, j, index[n]) for j, r in enumerate(rows) for n, f in r[0].items()]
+    data, i, j = zip(*entries)
+    matrix = coo_matrix((data, (i, j)), shape=(len(rows), len(names))).tocsr()
+    low = [-np.inf if r[1] == "<=" else r[2] for r in rows]
+    high = [np.inf if r[1] == ">=" else r[2] for r in rows]
+    bounds = Bounds([limits.get(n, (0, 0))[0] for n in names], [limits.get(n, (0, np.inf))[1] for n in names])
+    answer = milp(
+        cost,
+        constraints=LinearConstraint(matrix, low, high),
+        bounds=bounds,
+        integrality=[1 if n in whole else 0 for n in names],
+        options={"time_limit": float(sys.argv[2]), "mip_rel_gap": 0.0},
+    )
+    if answer.x is None:
+        print(answer.status, "nan", "nan")
+        return
+    print(answer.status, repr(-answer.fun), repr(-answer.mip_dual_bound))
+    for n, v in zip(names, answer.x):
+        if abs(v) > 1e-9:
+            print(n, repr(float(v)))
+
+
+main()
