@@ -60,3 +60,5 @@ require (
 	golang.org/x/tools v0.52.0 // indirect
 	google.golang.org/protobuf v1.36.6 // indirect
 )
+
+tool honnef.co/go/tools/cmd/staticcheck
