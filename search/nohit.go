@@ -1,8 +1,10 @@
 package search
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"hollowbed/plants/catalogue"
 )
@@ -114,11 +116,11 @@ func (x *Index) near(row int, q Query, tests []test, s *spoken) *Near {
 // leastDoomed is the plant with the lowest risk among those that do not
 // survive.
 func (x *Index) leastDoomed(doomed []match) *Near {
-	best := top(doomed, 1, true)
-	if len(best) == 0 {
+	if len(doomed) == 0 {
 		return nil
 	}
-	m, p := best[0], &x.plants[best[0].row]
+	m := slices.MinFunc(doomed, func(a, b match) int { return cmp.Compare(a.risk, b.risk) })
+	p := &x.plants[m.row]
 	return &Near{Row: m.row, ID: p.ID, VernacularName: p.VernacularName,
 		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.reason, Found: &m.risk}}}
 }
