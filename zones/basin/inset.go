@@ -20,16 +20,15 @@ type span struct{ from, to float64 }
 // other edge, in closed form. A tie (a place at exactly d from two edges) is a
 // point or is run through both ways, and adds nothing.
 //
-// Limits: exact to rounding, about 1e-13 of the polygon's area.
+// Limits: exact to rounding, about 1e-13 of the square of the polygon's size.
 func (p *polygon) insetAreaM2(d float64) float64 {
 	if !(d > 0) {
 		return p.area
 	}
-	cx, cy := p.edges[0].x, p.edges[0].y
 	twice := 0.0
 	var cut []span
 	for i, e := range p.edges {
-		x, y := e.x-d*e.ey-cx, e.y+d*e.ex-cy
+		x, y := e.x-d*e.ey, e.y+d*e.ex
 		cut = p.edgeCuts(i, d, cut[:0])
 		leftOver(cut, e.n, func(s span) { twice += (x*e.ey - y*e.ex) * (s.to - s.from) })
 		start, width := p.reflex(i)
@@ -40,7 +39,7 @@ func (p *polygon) insetAreaM2(d float64) float64 {
 		leftOver(cut, width, func(s span) { // the arc is run clockwise
 			s0, c0 := math.Sincos(start - s.from)
 			s1, c1 := math.Sincos(start - s.to)
-			twice += d*((e.x-cx)*(s1-s0)-(e.y-cy)*(c1-c0)) - d*d*(s.to-s.from)
+			twice += d*(e.x*(s1-s0)-e.y*(c1-c0)) - d*d*(s.to-s.from)
 		})
 	}
 	return math.Max(0, twice/2)
@@ -137,7 +136,7 @@ func (p *polygon) edgeCuts(i int, d float64, cuts []span) []span {
 		if t := d * half; t <= f.n {
 			add(span{0, t}, true)
 		} else {
-			add(nearer(e, f, d, true, false))
+			add(p.nearer(i, before, d, true, false))
 		}
 	}
 	if half := p.halfTurn(after); half > 0 {
@@ -145,7 +144,7 @@ func (p *polygon) edgeCuts(i int, d float64, cuts []span) []span {
 		if t := d * half; t <= f.n {
 			add(span{e.n - t, e.n}, true)
 		} else {
-			add(nearer(e, f, d, false, true))
+			add(p.nearer(i, after, d, false, true))
 		}
 	}
 	for j := range p.edges {
@@ -158,7 +157,7 @@ func (p *polygon) edgeCuts(i int, d float64, cuts []span) []span {
 		f := &p.edges[j]
 		dx, dy := f.x+f.ex*f.n/2-mx, f.y+f.ey*f.n/2-my
 		if r := (e.n+f.n)/2 + d; dx*dx+dy*dy < r*r {
-			add(nearer(e, *f, d, true, true))
+			add(p.nearer(i, j, d, true, true))
 		}
 	}
 	if lo >= hi {
@@ -175,24 +174,23 @@ func (p *polygon) halfTurn(i int) float64 {
 	return math.Tan(math.Atan2(e.ex*f.ey-e.ey*f.ex, e.ex*f.ex+e.ey*f.ey) / 2)
 }
 
-// nearer is the stretch of e's parallel at distance d (by metres from its
-// start) that lies nearer than d to edge f. With first or last false, the first
-// or last point of f is one of e's own ends, which is never nearer than d.
-//
-// Along f a hair more than d counts as nearer. So where two edges run parallel
-// at 2d, both parallels are dropped, and not one of them by its rounding.
-func nearer(e, f edge, d float64, first, last bool) (span, bool) {
+// nearer is the stretch of edge i's parallel at distance d (by metres from its
+// start) that lies nearer than d to edge j. With first or last false, the first
+// or last point of j is one of i's own ends, which is never nearer than d.
+func (p *polygon) nearer(i, j int, d float64, first, last bool) (span, bool) {
+	e, f := &p.edges[i], &p.edges[j]
 	s := span{math.Inf(1), math.Inf(-1)}
 	qx, qy := e.x-d*e.ey-f.x, e.y+d*e.ex-f.y
-	// In f's frame the parallel is (x + cx t, y + cy t).
+	// In j's frame the parallel is (x + cx t, y + cy t).
 	x, y := qx*f.ex+qy*f.ey, qy*f.ex-qx*f.ey
 	cx, cy := e.ex*f.ex+e.ey*f.ey, e.ey*f.ex-e.ex*f.ey
-	wide := d + 1e-12*(d+e.n+f.n)
-	if a, ok := between(y, cy, -wide, wide); ok {
-		if b, ok := between(x, cx, 0, f.n); ok {
-			if from, to := math.Max(a.from, b.from), math.Min(a.to, b.to); from < to {
-				s.from, s.to = from, to
-			}
+	a, ok := p.beside(i, j, d, y, cy)
+	if !ok {
+		return s, false
+	}
+	if b, ok := between(x, cx, f.n); ok {
+		if from, to := math.Max(a.from, b.from), math.Min(a.to, b.to); from < to {
+			s.from, s.to = from, to
 		}
 	}
 	disc := func(x, y float64) {
@@ -209,16 +207,47 @@ func nearer(e, f edge, d float64, first, last bool) (span, bool) {
 	if last {
 		disc(x-f.n, y)
 	}
+	// The discs lie between the two parallels of j: no rounding past those.
+	s.from, s.to = math.Max(s.from, a.from), math.Min(s.to, a.to)
 	return s, s.from < s.to
 }
 
-// between is where lo < y + c t < hi.
-func between(y, c, lo, hi float64) (span, bool) {
+// between is where 0 < x + c t < n.
+func between(x, c, n float64) (span, bool) {
 	if math.Abs(c) < 1e-15 {
-		return span{math.Inf(-1), math.Inf(1)}, lo < y && y < hi
+		return span{math.Inf(-1), math.Inf(1)}, 0 < x && x < n
 	}
-	a, b := (lo-y)/c, (hi-y)/c
+	a, b := -x/c, (n-x)/c
 	return span{math.Min(a, b), math.Max(a, b)}, true
+}
+
+// beside is the stretch of edge i's parallel at distance d that lies nearer
+// than d to the line through edge j; y is where the parallel starts, seen from
+// that line, and cy is how it rises.
+//
+// Where two edges face each other at nearly 2d, the same ground is bounded by
+// both parallels, and rounding must not drop one and keep the other. So the
+// crossing of the parallels is worked out once for the pair, from the edge that
+// comes first, and read off along each.
+func (p *polygon) beside(i, j int, d, y, cy float64) (span, bool) {
+	a, b := &p.edges[min(i, j)], &p.edges[max(i, j)]
+	ax, ay := a.x-d*a.ey, a.y+d*a.ex
+	bx, by := b.x-d*b.ey, b.y+d*b.ex
+	cross := a.ex*b.ey - a.ey*b.ex
+	if math.Abs(cross) < 1e-15 {
+		if a.ex*b.ex+a.ey*b.ey < 0 {
+			y = (ay-b.y)*b.ex - (ax-b.x)*b.ey
+		}
+		return span{math.Inf(-1), math.Inf(1)}, math.Abs(y) < d
+	}
+	t := ((bx-ax)*b.ey - (by-ay)*b.ex) / cross
+	if j < i {
+		t = (ax+t*a.ex-bx)*b.ex + (ay+t*a.ey-by)*b.ey
+	}
+	if cy > 0 {
+		return span{t - 2*d/cy, t}, true
+	}
+	return span{t, t - 2*d/cy}, true
 }
 
 // reflex is the arc round the corner where edge i begins: the direction it

@@ -5,8 +5,10 @@ import (
 	"math"
 )
 
-// polygon holds the corners of a simple polygon, turning left.
+// polygon holds the edges of a simple polygon, turning left. They are measured
+// from its first point (x, y), which keeps the digits of a far-off place.
 type polygon struct {
+	x, y  float64
 	edges []edge
 	area  float64
 }
@@ -17,7 +19,7 @@ type edge struct{ x, y, ex, ey, n float64 }
 
 func newPolygon(points [][2]float64) *polygon {
 	area := signedArea(points)
-	p := &polygon{area: math.Abs(area)}
+	p := &polygon{x: points[0][0], y: points[0][1], area: math.Abs(area)}
 	n := len(points)
 	for i := range points {
 		a, b := points[i], points[(i+1)%n]
@@ -25,7 +27,7 @@ func newPolygon(points [][2]float64) *polygon {
 			a, b = points[n-1-i], points[(2*n-2-i)%n]
 		}
 		l := math.Hypot(b[0]-a[0], b[1]-a[1])
-		p.edges = append(p.edges, edge{a[0], a[1], (b[0] - a[0]) / l, (b[1] - a[1]) / l, l})
+		p.edges = append(p.edges, edge{a[0] - p.x, a[1] - p.y, (b[0] - a[0]) / l, (b[1] - a[1]) / l, l})
 	}
 	return p
 }
@@ -42,6 +44,7 @@ func signedArea(p [][2]float64) float64 {
 func (p *polygon) areaM2() float64 { return p.area }
 
 func (p *polygon) distanceM(x, y float64) float64 {
+	x, y = x-p.x, y-p.y
 	near, inside := math.Inf(1), false
 	for i, e := range p.edges {
 		near = math.Min(near, e.distance2(x, y))
