@@ -71,6 +71,8 @@ func TestHeadersUnitsAndSeparators(t *testing.T) {
 	// The date order is told by any row of the file, or declared.
 	r := mustRead(t, "date,rain_mm\n1/2/2013,3\n2/2/2013,1\n13/2/2013,1\n", Format{})
 	assert.Equal(t, "2013-02-01", r.Start.Format("2006-01-02"))
+	r = mustRead(t, "date,rain_mm\n1/12/2013,3\n1/13/2013,3\n2/1/2013,1\n", Format{})
+	assert.Equal(t, "2013-01-12", r.Start.Format("2006-01-02"))
 	r = mustRead(t, "date,rain_mm\n1/2/2013,3\n", Format{DateOrder: "mdy"})
 	assert.Equal(t, "2013-01-02", r.Start.Format("2006-01-02"))
 }
@@ -177,6 +179,7 @@ func TestAbsentRows(t *testing.T) {
 	r = mustRead(t, text, Format{AbsentRow: "dry"})
 	assert.Zero(t, r.MissingHours())
 	assert.Contains(t, r.Notes, "times without a row are taken as dry")
+	assert.Equal(t, 24, mustRead(t, text, Format{AbsentRow: "missing"}).MissingHours())
 
 	text = "time,rain_mm\n" + hours("2013-01-05", 3, ",1") + "2013-01-05 23:00,1\n"
 	r = mustRead(t, text, Format{})
@@ -234,6 +237,7 @@ func TestDateAndHourInTwoColumns(t *testing.T) {
 	assert.Equal(t, "hourly", r.Step)
 	assert.Equal(t, 23.0, r.RainMM[23])
 	assert.Contains(t, faultOf(t, b.String()+"2013-01-05,24,1\n", Format{}), `rain.csv:26:12: hour: "24": want a time of day from 0:00 to 23:59`)
+	assert.Contains(t, faultOf(t, "date,hour,rain_mm\n2013-01-05 03:00,2,1\n", Format{}), `hour: "2": want a time of day`)
 	// A date column beside a full time is not needed.
 	r = mustRead(t, "date,time,rain_mm\nx,2013-01-05 00:00,1\nx,2013-01-05 23:00,1\n", Format{AbsentRow: "dry"})
 	assert.Equal(t, "hourly", r.Step)
@@ -310,6 +314,17 @@ func TestWinterOfZerosAmongWetOnesIsAWarning(t *testing.T) {
 	} {
 		assert.Empty(t, mustRead(t, wetYears(5, depth), Format{}).Warnings())
 	}
+	// Months without values are missing, not dry.
+	var rows []string
+	for _, row := range strings.Split(wetYears(5, func(int, int) float64 { return 2 }), "\n") {
+		if strings.HasPrefix(row, "2003-2") || strings.HasPrefix(row, "2003-3") || strings.HasPrefix(row, "2003-4") {
+			continue
+		}
+		rows = append(rows, row)
+	}
+	r = mustRead(t, strings.Join(rows, "\n"), Format{})
+	assert.Equal(t, 89*24, r.MissingHours())
+	assert.Empty(t, r.Warnings())
 	// Two months of zeros are not a season.
 	assert.Empty(t, mustRead(t, wetYears(5, func(year, month int) float64 {
 		return map[bool]float64{true: 0, false: 2}[year == 2 && month <= 2]

@@ -91,6 +91,15 @@ func TestStandardOffsetOnBothSidesOfTheEquator(t *testing.T) {
 	}
 }
 
+// Moscow's winter time was UTC+3 up to 2011 and UTC+4 from then to 2014 (IANA
+// time zone database).
+func TestZoneThatChangedItsStandardTime(t *testing.T) {
+	text := "time,rain_mm\n2011-01-01 00:00,1\n2011-06-01 05:00,1\n2012-06-01 23:00,1\n"
+	r := mustRead(t, text, Format{Zone: zone(t, "Europe/Moscow"), AbsentRow: "dry"})
+	assert.Equal(t, "2011-01-01 00:00 +0300", r.Start.Format("2006-01-02 15:04 -0700"))
+	assert.Contains(t, r.Notes, "standard time of Europe/Moscow is another from 2012 on; that of 2011 is used throughout")
+}
+
 func TestUTCToStandardTimeInTheSouth(t *testing.T) {
 	z := zone(t, "Australia/Sydney")
 	var b strings.Builder

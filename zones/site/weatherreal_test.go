@@ -142,3 +142,27 @@ func TestHourlyAndDailyTotalsOf2013Agree(t *testing.T) {
 		assert.InDelta(t, 1, hourly/total, 0.35, origin)
 	}
 }
+
+// The pipeline's steps on a real record: every day gets a figure, and the year's
+// sum lies where the FAO's global maps of reference evapotranspiration put these
+// two cities, about 700 to 1,200 mm (from memory).
+func TestET0OfTwoCities(t *testing.T) {
+	for city, lat := range map[string]float64{"Seattle": 47.6, "New York": 40.7} {
+		r := dailyCity(t, city)
+		require.NoError(t, r.FillET0(lat))
+		sum := 0.0
+		for _, d := range r.Days {
+			require.GreaterOrEqual(t, d.ET0MM, 0.0)
+			sum += d.ET0MM
+		}
+		mm, days := Event95MM(r)
+		growing := 0
+		for _, g := range r.Growing() {
+			if g {
+				growing++
+			}
+		}
+		t.Logf("%s: ET0 %.0f mm a year, 95th percentile event %.1f mm of %d days, growing %d of 1461 days", city, sum/4, mm, days, growing)
+		assert.InDelta(t, 950, sum/4, 250, city)
+	}
+}

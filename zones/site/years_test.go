@@ -74,15 +74,15 @@ func TestGrowingSeason(t *testing.T) {
 	for i := range r.Days {
 		mean := 0.0
 		if i >= 100 {
-			mean = 10
+			mean = 20
 		}
 		r.Days[i].TMinC, r.Days[i].TMaxC = mean-3, mean+3
 	}
 	growing := r.Growing()
 	// On day i the window i-15 to i+15 has i+15-99 warm days of 31, so its mean
-	// is 10 (i-84) / 31, which first reaches 5 at i = 99.5.
-	assert.False(t, growing[99])
-	assert.True(t, growing[100])
+	// is 20 (i-84) / 31, which first reaches 5 at i = 91.75.
+	assert.False(t, growing[91])
+	assert.True(t, growing[92])
 	assert.False(t, growing[0])
 	assert.True(t, growing[199])
 }
@@ -100,6 +100,7 @@ func TestEvent95AndWettestHour(t *testing.T) {
 	for day := range 20 {
 		r.RainMM[24*day+3] = float64(day + 1) // 1 to 20 mm
 	}
+	r.RainMM[24*22] = 2.5 // under 0.1 in
 	r.RainMM[24*25] = 500
 	r.Missing[24*25+1] = true // a day with a missing hour does not count
 	// 3 to 20 mm are above 2.54: 18 days, place 1 + 17 x 0.95 = 17.15, so
