@@ -80,8 +80,8 @@ func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
 	check := p.checker()
 	check.run(plants)
 	faults = append(faults, check.faults...)
-	if len(faults) > 0 {
-		return nil, faults.sorted()
+	if len(faults) > 0 { // with a column that is not ours: often the cause
+		return nil, append(faults, p.warnings...).sorted()
 	}
 	c := &Catalogue{
 		Name: name, Plants: plants, Digest: t.Digest,
