@@ -40,6 +40,7 @@ type Change struct {
 
 // The kinds of change that are tried.
 const (
+	ChangeWater = "watering"
 	ChangePond = "shallower pond"
 	ChangeSun  = "more sun"
 	ChangeMix  = "another mix"
@@ -47,7 +48,7 @@ const (
 )
 
 // ChangeKinds lists the kinds of change that are tried, in order.
-func ChangeKinds() []string { return []string{ChangePond, ChangeSun, ChangeMix, ChangeDeep} }
+func ChangeKinds() []string { return []string{ChangeWater, ChangePond, ChangeSun, ChangeMix, ChangeDeep} }
 
 // refuse explains an empty zone; nil where something is planted, and where the
 // zone has no ground.
@@ -85,7 +86,7 @@ func (r *Refusal) count(v Verdict) {
 }
 
 // TryChanges fills in what would help each empty zone, by running the lot
-// again with a shallower pond, more sun, another or a deeper mix, one at a
+// again with watering, a shallower pond, more sun, another or a deeper mix, one at a
 // time. Of each kind the smallest change that lets something live is kept, or
 // the largest tried if none does. It costs a run of the balance for each try,
 // so callers ask for it only when a zone is empty.
@@ -136,6 +137,8 @@ func (p *Planting) tries(kind string) []Change {
 	g := p.Exposure.Lot.Garden
 	var out []Change
 	switch kind {
+	case ChangeWater:
+		out = append(out, Change{Kind: kind})
 	case ChangePond:
 		for _, share := range []float64{0.75, 0.5, 0.33} {
 			out = append(out, Change{Kind: kind, PondMM: math.Round(g.Bed.PondingDepthMM*share/5) * 5})
@@ -163,6 +166,7 @@ func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogu
 	g := *p.Exposure.Lot.Garden
 	e := p.Exposure
 	switch change.Kind {
+	case ChangeWater:
 	case ChangePond:
 		g.Bed.PondingDepthMM = change.PondMM
 	case ChangeSun:
@@ -174,7 +178,7 @@ func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogu
 	case ChangeDeep:
 		g.Mix.DepthMM = change.MixMM
 	}
-	if change.Kind == ChangeSun {
+	if change.Kind == ChangeSun || change.Kind == ChangeWater {
 		lot := *e.Lot
 		lot.Garden = &g
 		again := *e
@@ -190,6 +194,7 @@ func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogu
 		}
 	}
 	j := NewJudge(e)
+	j.bed.Watered = change.Kind == ChangeWater
 	offered := 0
 	for _, plant := range c.Plants {
 		if v, ok := j.Zone(plant, zone); ok && v.Bar == NoBar {

@@ -38,7 +38,7 @@ func lesser(a, b float64) float64 {
 func (l *Lot) Checks(p Performance) []basin.Check {
 	g := l.Garden
 	u := g.Units
-	checks := l.Bed.Checks(g.ground(), p.DrainH, g.Target.DrainWithinH, u.Depth)
+	checks := l.Bed.Checks(g.ground(), p.DrainH, g.Target.DrainWithinH, u.lengthOfMM)
 	capture := basin.Check{
 		Name: "capture", Known: !math.IsNaN(p.Captured), OK: p.Captured >= g.Target.Capture,
 		Found: u.Percent(p.Captured), Wanted: "at least " + u.Percent(g.Target.Capture), Source: "target of the garden file; hourly balance over the record",
@@ -61,9 +61,11 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 	return append(checks, capture, event)
 }
 
+func (u Units) lengthOfMM(mm float64) string { return u.Length(mm / 1000) }
+
 // Cautions lists what to mind before digging here.
 func (l *Lot) Cautions() []string {
-	c := basin.Cautions(l.Garden.ground(), l.Garden.Units.Depth)
+	c := basin.Cautions(l.Garden.ground(), l.Garden.Units.lengthOfMM)
 	if l.Garden.Bed.FreeboardMM <= 0 || l.Garden.Bed.RimWidthM <= 0 {
 		c = append(c, "This bed has no raised rim: water leaves wherever the ground is lowest. Make one low place that leads it away safely.")
 	}

@@ -68,7 +68,8 @@ func TestReadFaults(t *testing.T) {
 		"blank rows":    {header + "\n,,,,,,\n", "p.csv:2:1: want at least one plant below the header"},
 		"empty":         {"", "p.csv:1:1: the file is empty: want a header line with the names of the columns"},
 		"missing": {"id,vernacularName,zones,sun_min_h,wet_h,dry_d,spread\na,A,,,,,9\n",
-			`p.csv:1:1: spread_cm: this column is missing: want mature spread, from side to side; is it meant by "spread"?`},
+			`p.csv:1:1: spread_cm: this column is missing: want mature spread, from side to side; is it meant by "spread"?` + "\n" +
+				"p.csv:1:47: spread: this column is not known and was passed over; did you mean spread_cm?"},
 		"twice in other case": {header + ",ID\na,A,,,,,9,b\n", "p.csv:1:57: ID: this column stands twice in the header: want it once"},
 		"two in one file": {header + "\na,A,,1,2,3,wide\nb,,,1,x,3,40\n",
 			"p.csv:2:12: spread_cm: \"wide\": want a number of centimetres\n" +

@@ -58,6 +58,9 @@ const (
 	// only assumed from a class: a factor of about 1.6 either way. Assumption,
 	// no source; it widens the stated risk.
 	assumedSpread = 0.5
+	// wateredDays is the longest that watered plants go without, in days: deep
+	// watering once a week. Common practice, no source.
+	wateredDays = 7
 	// sunLossPerH is the yearly loss for each hour of sun outside a plant's
 	// range. Assumption, no source.
 	sunLossPerH = 0.1
@@ -74,6 +77,7 @@ type Bed struct {
 	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
 	NativeFC, NativeWP       float64 // below the mix
 	Predict                  Predictor
+	Watered                  bool // deeply once a week in dry spells
 
 	dry map[rootKey]*dryYears // worked out so far
 }

@@ -25,6 +25,9 @@ func (b *Bed) years(p catalogue.Plant, band int) []Year {
 		year.DeepMM = b.depthForMM(band, y, p.WetH)
 		year.Deep = share(year.DeepMM, p.PondMM)
 		year.DryD = dry.days[y]
+		if b.Watered {
+			year.DryD = min(year.DryD, wateredDays)
+		}
 		year.DryFrom = b.Start.Add(hours(24 * dry.from[y]))
 		year.Dry = share(year.DryD, p.DryD)
 		year.MinC = b.MinC[y]

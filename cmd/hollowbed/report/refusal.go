@@ -26,6 +26,8 @@ func refusal(g Garden, r *plants.Refusal) []string {
 	for _, c := range r.Changes {
 		what := ""
 		switch c.Kind {
+		case plants.ChangeWater:
+			what = "deep watering once a week in dry spells, every year,"
 		case plants.ChangePond:
 			what = "a pond of " + u.Depth(c.PondMM)
 		case plants.ChangeSun:

@@ -1,9 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -105,12 +107,13 @@ func (d Why) Text(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	wrap(w, "", "", "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. "+
-		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short.")
+		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json.")
 }
 
 func (d Why) years(w io.Writer, z WhyZone) {
 	u := d.Garden.Units
-	fmt.Fprintf(w, "\n%s by year\n", strings.ToUpper(z.Zone))
+	years := hardestYears(z.ByYear)
+	fmt.Fprintf(w, "\n%s, the hardest %s on record\n", strings.ToUpper(z.Zone), plural(len(years), "year", "years"))
 	used := func(share, found Number, print func(float64) string) string {
 		if math.IsNaN(float64(share)) {
 			return "not known"
@@ -118,10 +121,30 @@ func (d Why) years(w io.Writer, z WhyZone) {
 		return fmt.Sprintf("%.0f %% (%s)", 100*float64(share), print(float64(found)))
 	}
 	var rows []table.Row
-	for _, y := range z.ByYear {
+	for _, y := range years {
 		rows = append(rows, table.Row{y.Year, used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), cold(y, u.Temp)})
 	}
 	grid(w, table.Row{"year", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+}
+
+// yearsShown is how many years of a zone are printed; --json has them all.
+const yearsShown = 5
+
+// hardestYears picks the years in which most of a limit was used, hardest
+// first.
+func hardestYears(all []WhyYear) []WhyYear {
+	worst := func(y WhyYear) float64 {
+		most := 0.0
+		for _, v := range []Number{y.Wet, y.Deep, y.Dry, y.Cold} {
+			if !math.IsNaN(float64(v)) {
+				most = max(most, float64(v))
+			}
+		}
+		return most
+	}
+	years := slices.Clone(all)
+	slices.SortStableFunc(years, func(a, b WhyYear) int { return cmp.Compare(worst(b), worst(a)) })
+	return years[:min(yearsShown, len(years))]
 }
 
 func cold(y WhyYear, print func(float64) string) string {

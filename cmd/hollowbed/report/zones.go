@@ -180,8 +180,8 @@ func (d Zones) Text(w io.Writer) {
 	for _, z := range d.Zones {
 		rows = append(rows, table.Row{
 			z.Zone, u.Area(float64(z.AreaM2)), sunText(z.SunH),
-			span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), u.Duration), bar(float64(z.Wet.OneYearInTenH)/longest["wet"], 8),
-			u.Depth(float64(z.Wet.DeepestMM)),
+			span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), spellText(u.Duration)), bar(float64(z.Wet.OneYearInTenH)/longest["wet"], 8),
+			spellText(u.Depth)(float64(z.Wet.DeepestMM)),
 			span(z.zone.mildDryD, float64(z.Dry.OneYearInTenD), days), bar(float64(z.Dry.OneYearInTenD)/longest["dry"], 8),
 		})
 	}
@@ -230,6 +230,16 @@ func restsOn(years int) string {
 	return fmt.Sprintf(", from %d years", years)
 }
 
+// spellText prints the length of a wet spell, "none" for none.
+func spellText(print func(float64) string) func(float64) string {
+	return func(h float64) string {
+		if h == 0 {
+			return "none"
+		}
+		return print(h)
+	}
+}
+
 func span(mild, hard float64, print func(float64) string) string {
 	a, b := print(mild), print(hard)
 	if a == b {
@@ -272,7 +282,7 @@ func (d Zones) TextByBand(w io.Writer) {
 		b := d.Bands[i]
 		rows = append(rows, table.Row{
 			b.Zone, signed(u.Depth, float64(b.FootMM)) + " to " + signed(u.Depth, float64(b.TopMM)), u.Area(float64(b.AreaM2)),
-			u.Duration(float64(b.Wet.OneYearInTenH)), u.Depth(float64(b.Wet.DeepestMM)), days(float64(b.Dry.OneYearInTenD)),
+			spellText(u.Duration)(float64(b.Wet.OneYearInTenH)), spellText(u.Depth)(float64(b.Wet.DeepestMM)), days(float64(b.Dry.OneYearInTenD)),
 		})
 	}
 	grid(w, table.Row{"zone", "height over the spill", "area", "longest wet spell", "deepest water", "longest dry spell"},
@@ -303,7 +313,7 @@ func (d Zones) TextByYear(w io.Writer, names []int) {
 	for i, name := range names {
 		row := table.Row{name}
 		for _, z := range d.Zones {
-			row = append(row, u.Duration(float64(z.Wet.LongestHByYear[i])), u.Depth(float64(z.Wet.DeepestMMByYear[i])),
+			row = append(row, spellText(u.Duration)(float64(z.Wet.LongestHByYear[i])), spellText(u.Depth)(float64(z.Wet.DeepestMMByYear[i])),
 				days(float64(z.Dry.LongestDByYear[i])))
 		}
 		rows = append(rows, row)
