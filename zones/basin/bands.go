@@ -45,7 +45,7 @@ func (b *Basin) Bands() []Band {
 	}
 	for left := slope - 1; left >= 0; left-- {
 		share := float64(left) / float64(slope)
-		add(Slope, -s.PondingMM*share, s.RimWidthM+share*(b.bottom-s.RimWidthM))
+		add(Slope, 0-s.PondingMM*share, s.RimWidthM+share*(b.bottom-s.RimWidthM))
 	}
 	foot = 0 // upright sides leave a step below the rim
 	for left := rim - 1; left >= 0; left-- {

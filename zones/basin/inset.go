@@ -131,21 +131,21 @@ func (p *polygon) edgeCuts(i int, d float64, cuts []span) []span {
 			cuts = append(cuts, s)
 		}
 	}
+	// Past a corner that points outward the parallel is lost from its end on, for
+	// d tan(turn/2), or to wherever the edge there, if shorter, stops counting.
 	if half := p.halfTurn(i); half > 0 {
-		f := p.edges[before]
-		if t := d * half; t <= f.n {
-			add(span{0, t}, true)
-		} else {
-			add(p.nearer(i, before, d, true, false))
+		s := span{0, d * half}
+		if s.to > p.edges[before].n {
+			s, _ = p.nearer(i, before, d, true, false)
 		}
+		lo = math.Max(lo, s.to)
 	}
 	if half := p.halfTurn(after); half > 0 {
-		f := p.edges[after]
-		if t := d * half; t <= f.n {
-			add(span{e.n - t, e.n}, true)
-		} else {
-			add(p.nearer(i, after, d, false, true))
+		s := span{e.n - d*half, e.n}
+		if d*half > p.edges[after].n {
+			s, _ = p.nearer(i, after, d, false, true)
 		}
+		hi = math.Min(hi, s.from)
 	}
 	for j := range p.edges {
 		if lo >= hi {

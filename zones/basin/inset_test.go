@@ -87,7 +87,7 @@ func TestOvalInsetSteiner(t *testing.T) {
 }
 
 // The share of a fine grid that lies at least d inside, counted with a distance
-// that is measured here in another way: to 1,500 points along the outline.
+// that is measured here in another way: to 1,000 points along the outline.
 func TestInsetAreaAgainstGridCount(t *testing.T) {
 	kidney := kidneyOutline(120)
 	for _, o := range []Outline{
@@ -95,10 +95,10 @@ func TestInsetAreaAgainstGridCount(t *testing.T) {
 		polygonOf([2]float64{0, 0}, [2]float64{5, 0}, [2]float64{5, 3}, [2]float64{3.2, 1.1}, [2]float64{2.2, 2.8}, [2]float64{1.5, .9}, [2]float64{-.4, 3}),
 	} {
 		x0, y0, x1, y1 := o.Bounds()
-		edge := samples(o, 1500)
+		edge := samples(o, 1000)
 		for _, share := range []float64{0.2, 0.55, 0.85} {
 			d := share * o.InradiusM()
-			const n = 160
+			const n = 200
 			var count int
 			cell := (x1 - x0) / n * (y1 - y0) / n
 			for i := range n {
@@ -119,7 +119,7 @@ func TestInsetAreaAgainstGridCount(t *testing.T) {
 					}
 				}
 			}
-			assert.InDelta(t, float64(count)*cell, o.InsetAreaM2(d), 3e-3*o.AreaM2(), "%s d=%g", o.Kind, d)
+			assert.InDelta(t, float64(count)*cell, o.InsetAreaM2(d), 4e-3*o.AreaM2(), "%s d=%g", o.Kind, d)
 		}
 	}
 }
