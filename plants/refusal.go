@@ -41,14 +41,16 @@ type Change struct {
 // The kinds of change that are tried.
 const (
 	ChangeWater = "watering"
-	ChangePond = "shallower pond"
-	ChangeSun  = "more sun"
-	ChangeMix  = "another mix"
-	ChangeDeep = "deeper mix"
+	ChangePond  = "shallower pond"
+	ChangeSun   = "more sun"
+	ChangeMix   = "another mix"
+	ChangeDeep  = "deeper mix"
 )
 
 // ChangeKinds lists the kinds of change that are tried, in order.
-func ChangeKinds() []string { return []string{ChangeWater, ChangePond, ChangeSun, ChangeMix, ChangeDeep} }
+func ChangeKinds() []string {
+	return []string{ChangeWater, ChangePond, ChangeSun, ChangeMix, ChangeDeep}
+}
 
 // refuse explains an empty zone; nil where something is planted, and where the
 // zone has no ground.
