@@ -16,10 +16,11 @@ func nearest(word string, candidates []string) (string, bool) {
 }
 
 // slips is how many edits a word of that length may be off: none below 3
-// letters, 1 up to 5, then 2. Common practice, no source.
+// letters, 1 up to 5, then 2, none over 40, which is no word. Common practice,
+// no source.
 func slips(word string) int {
 	switch n := utf8.RuneCountInString(word); {
-	case n < 3:
+	case n < 3, n > 40:
 		return 0
 	case n < 6:
 		return 1

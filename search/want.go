@@ -2,6 +2,7 @@ package search
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
 )
@@ -165,7 +166,13 @@ func (l language) tokensOf(f wordField, text string) analysis.TokenStream {
 	}
 	_, at := unaccentAt(text)
 	for _, t := range tokens {
-		t.Start, t.End = at[min(t.Start, len(at)-1)], at[min(t.End, len(at)-1)]
+		start, end := at[min(t.Start, len(at)-1)], at[min(t.End, len(at)-1)]
+		if t.End > 0 && t.End < len(at) { // a letter that became several is marked whole
+			last := at[t.End-1]
+			_, size := utf8.DecodeRuneInString(text[last:])
+			end = max(end, last+size)
+		}
+		t.Start, t.End = start, end
 	}
 	return tokens
 }

@@ -1,0 +1,177 @@
+package search
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/index/scorch"
+	"github.com/blevesearch/bleve/v2/search/query"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+)
+
+// Each benchmark does our work and the bare work it is compared with in turn
+// and reports both medians and 99th percentiles and the ratio of the medians.
+
+func sizes() []int { return []int{300, 5000, 100_000} }
+
+type times []time.Duration
+
+func (t times) at(share float64) float64 {
+	slices.Sort(t)
+	return float64(t[int(share*float64(len(t)-1))]) / float64(time.Microsecond)
+}
+
+func compare(b *testing.B, ours, bare func()) {
+	var a, c times
+	for b.Loop() {
+		start := time.Now()
+		ours()
+		mid := time.Now()
+		bare()
+		a, c = append(a, mid.Sub(start)), append(c, time.Since(mid))
+	}
+	b.ReportMetric(a.at(0.5), "us-p50")
+	b.ReportMetric(a.at(0.99), "us-p99")
+	b.ReportMetric(c.at(0.5), "us-bare-p50")
+	b.ReportMetric(c.at(0.99), "us-bare-p99")
+	b.ReportMetric(a.at(0.5)/c.at(0.5), "ratio")
+	b.ReportMetric(0, "ns/op")
+}
+
+func bareBuild(b testing.TB, plants []catalogue.Plant) bleve.Index {
+	m, err := newMapping()
+	require.NoError(b, err)
+	x, err := bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
+	require.NoError(b, err)
+	for from := 0; from < len(plants); from += batchSize {
+		batch := x.NewBatch()
+		for i := from; i < min(from+batchSize, len(plants)); i++ {
+			p := &plants[i]
+			require.NoError(b, batch.Index(docID(i), wordDoc{p.ID, p.VernacularName, p.ScientificName, tagsOf(p), p.Notes}))
+		}
+		require.NoError(b, x.Batch(batch))
+	}
+	return x
+}
+
+func BenchmarkBuild(b *testing.B) {
+	for _, n := range sizes() {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			plants := synthetic(n, 1)
+			compare(b, func() {
+				m, err := newMapping()
+				require.NoError(b, err)
+				w, err := buildInMemory(plants, m)
+				require.NoError(b, err)
+				require.NoError(b, w.close())
+			}, func() { require.NoError(b, bareBuild(b, plants).Close()) })
+		})
+	}
+}
+
+func BenchmarkBuildOnDisk(b *testing.B) {
+	plants := synthetic(100_000, 1)
+	m, err := newMapping()
+	require.NoError(b, err)
+	for b.Loop() {
+		require.NoError(b, buildOnDisk(plants, m, onDisk(b.TempDir())))
+	}
+}
+
+// BenchmarkOpen is the time from having the plants to having the index ready,
+// checksums of all files included, against bleve.OpenUsing alone.
+func BenchmarkOpen(b *testing.B) {
+	for _, n := range sizes()[1:] {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			plants, folder := synthetic(n, 1), b.TempDir()
+			x := open(b, plants, onDisk(folder))
+			find(b, x, "blue")
+			o := onDisk(folder)
+			compare(b, func() {
+				w, err := openOnDisk(o.folder(), n)
+				require.NoError(b, err)
+				b.StopTimer()
+				require.NoError(b, w.close())
+				b.StartTimer()
+			}, func() {
+				w, err := bleve.OpenUsing(o.folder()+"/index", map[string]any{"read_only": true, "bolt_timeout": boltTimeout})
+				require.NoError(b, err)
+				require.NoError(b, w.Close())
+			})
+		})
+	}
+}
+
+// BenchmarkConditions is a whole Find with its ten hits and their reasons
+// against a filter written out by hand.
+func BenchmarkConditions(b *testing.B) {
+	for _, n := range sizes() {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			plants := synthetic(n, 1)
+			x := open(b, plants, Options{})
+			q, err := Parse("sun:6 wet>=48 height<100 colour:blue")
+			require.NoError(b, err)
+			want := 0
+			compare(b, func() {
+				r, err := x.Find(q)
+				require.NoError(b, err)
+				want = r.Total
+			}, func() {
+				var rows []int
+				for i := range plants {
+					p := &plants[i]
+					if p.SunMinH <= 6 && p.SunMaxH >= 6 && p.WetH >= 48 && p.HeightCM < 100 && slices.Contains(p.FlowerColour, "blue") {
+						rows = append(rows, i)
+					}
+				}
+				require.Len(b, rows, want)
+			})
+		})
+	}
+}
+
+// BenchmarkWords is a whole Find with its ten hits and their reasons against
+// bleve's own search for the same words in the same fields with the same
+// weights, in the same order, without highlights.
+func BenchmarkWords(b *testing.B) {
+	for _, n := range sizes() {
+		plants := synthetic(n, 1)
+		x := open(b, plants, Options{})
+		find(b, x, "blue")
+		for _, words := range [][]string{{"fragrant"}, {"blue", "meadow"}, {"tall", "shade", "july", "shrub"}} {
+			b.Run(fmt.Sprintf("%d/%d", n, len(words)), func(b *testing.B) {
+				var q Query
+				var all []query.Query
+				for _, w := range words {
+					q.Words = append(q.Words, Word{Text: w})
+					var any []query.Query
+					for _, f := range wordFields() {
+						m := bleve.NewMatchQuery(w)
+						m.SetField(f.name)
+						m.SetBoost(f.weight)
+						any = append(any, m)
+					}
+					all = append(all, bleve.NewDisjunctionQuery(any...))
+				}
+				total := 0
+				compare(b, func() {
+					r, err := x.Find(q)
+					require.NoError(b, err)
+					require.Equal(b, AllWords, r.Words)
+					total = r.Total
+				}, func() {
+					request := bleve.NewSearchRequest(bleve.NewConjunctionQuery(all...))
+					request.SortBy([]string{"-_score", "_id"})
+					r, err := x.words.bleve.Search(request)
+					require.NoError(b, err)
+					require.Equal(b, total, int(r.Total))
+				})
+			})
+		}
+	}
+}
