@@ -74,12 +74,22 @@ func NewJudge(e *zones.Exposure) *Judge {
 // Zone judges a plant in a zone. ok is false if the bed has no such zone.
 func (j *Judge) Zone(p catalogue.Plant, zone string) (v Verdict, ok bool) {
 	f, ok := j.bed.InZone(p, zone, j.Exposure.Lot.Garden.Sun.Of(zone))
-	v = Verdict{Plant: p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
+	return j.verdict(p, zone, f), ok
+}
+
+// Band judges a plant at one height of the bed.
+func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
+	zone := j.Exposure.Bands[band].Zone
+	return j.verdict(p, zone, j.bed.InBand(p, band, j.Exposure.Lot.Garden.Sun.Of(zone)))
+}
+
+func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
+	v := Verdict{Plant: p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
 	v.Bar, v.Detail = j.weatherBar(p, f)
 	if bar, detail := j.wishBar(p, zone); bar != NoBar && v.Lives() {
 		v.Bar, v.Detail = bar, detail
 	}
-	return v, ok
+	return v
 }
 
 // All judges every plant of a catalogue in every zone of the bed, zone by

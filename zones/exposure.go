@@ -256,3 +256,26 @@ func (e *Exposure) NeedSun() error {
 	}
 	return nil
 }
+
+// BandAt returns the index in Bands of the place (x, y), in metres in the
+// coordinates of the outline; ok is false outside the bed.
+func (e *Exposure) BandAt(x, y float64) (band int, ok bool) {
+	height, inside := e.Lot.Bed.HeightMM(x, y)
+	if !inside {
+		return 0, false
+	}
+	zone := e.Lot.Bed.ZoneAt(x, y)
+	best := -1
+	for i, b := range e.Bands {
+		if b.Zone != zone {
+			continue
+		}
+		if height >= b.FootMM && height <= b.TopMM {
+			return i, true
+		}
+		if best < 0 || math.Abs(height-b.FootMM) < math.Abs(height-e.Bands[best].FootMM) {
+			best = i
+		}
+	}
+	return best, best >= 0
+}

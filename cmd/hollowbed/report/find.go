@@ -1,0 +1,104 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"hollowbed/search"
+)
+
+// Find is the document of the command find.
+type Find struct {
+	Garden    Garden `json:"garden"`
+	Catalogue string `json:"catalogue"`
+	Query     string `json:"query"`
+	In        string `json:"in"`
+	*search.Result
+}
+
+// NewFind makes the document of a search; in is the zone or place searched
+// for, "" if none.
+func NewFind(g Garden, catalogueName, query, in string, r *search.Result) Find {
+	if r.Facets == nil {
+		r.Facets = []search.Facet{}
+	}
+	return Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r}
+}
+
+// Text prints the hits, best first, each with why.
+func (d Find) Text(w io.Writer) {
+	for _, n := range d.Notes {
+		fmt.Fprintln(w, Plain("Note: "+n+"."))
+	}
+	where := ""
+	if d.In != "" {
+		where = " that would live " + inAt(d.In)
+	}
+	asked := d.Query
+	if asked == "" {
+		asked = "all plants"
+	}
+	some := ""
+	if d.Words == search.SomeWords {
+		some = " with some of the words, none with all"
+	}
+	fmt.Fprintf(w, "%s in %s%s%s: %s\n", plural(d.Total, "plant", "plants"), Plain(d.Catalogue), where, some, Plain(asked))
+	for _, u := range d.Unknown {
+		fmt.Fprintf(w, "(%s)\n", u)
+	}
+	d.hits(w, d.Hits)
+	if len(d.Also) > 0 {
+		fmt.Fprintln(w, "\nWith some of the words only:")
+		d.hits(w, d.Also)
+	}
+	if more := d.Total - len(d.Hits); more > 0 && len(d.Hits) > 0 {
+		fmt.Fprintf(w, "\n%d more: --limit %d\n", more, d.Total)
+	}
+	for _, f := range d.Facets {
+		var parts []string
+		for _, v := range f.Values {
+			parts = append(parts, fmt.Sprintf("%s %d", v.Value, v.Count))
+		}
+		if f.Unknown > 0 {
+			parts = append(parts, fmt.Sprintf("not stated %d", f.Unknown))
+		}
+		wrap(w, f.Field+": ", "  ", Plain(strings.Join(parts, ", ")))
+	}
+	if d.NoHit != nil {
+		d.noHit(w)
+	}
+}
+
+func inAt(place string) string {
+	if strings.HasPrefix(place, "at ") {
+		return place
+	}
+	return "in the " + place
+}
+
+func (d Find) hits(w io.Writer, hits []search.Hit) {
+	for _, h := range hits {
+		head := fmt.Sprintf("%s (%s)", Plain(h.VernacularName), h.ID)
+		if h.Risk != nil {
+			head += ", risk " + risk(*h.Risk, false) + " a year"
+		}
+		fmt.Fprintf(w, "\n%s\n", head)
+		for _, r := range h.Why {
+			wrap(w, "  ", "    ", Plain(r.String()))
+		}
+	}
+}
+
+func (d Find) noHit(w io.Writer) {
+	fmt.Fprintln(w, "What stood in the way:")
+	for _, e := range d.NoHit.Excluded {
+		fmt.Fprintf(w, "  - %s\n", Plain(e.String()))
+	}
+	if n := d.NoHit.Nearest; n != nil {
+		wrap(w, "Nearest: ", "  ", Plain(fmt.Sprintf("%s (%s)", n.VernacularName, n.ID)))
+		for _, r := range n.Missed {
+			wrap(w, "  ", "    ", Plain(r.String()))
+		}
+	}
+}
