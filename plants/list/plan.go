@@ -123,12 +123,49 @@ type packer struct {
 	price float64   // what a unit of money counts in the objective
 	worth []float64 // by item: net gain per m2
 	rank  []int     // by item: place in the order of worth
+	few   []bool    // by zone: room for few plants, so that every one counts
+	spare packing
 }
 
 func newPacker(m *model) *packer {
 	k := &packer{m: m, worth: make([]float64, len(m.items)), rank: make([]int, len(m.items))}
+	for z := range m.inZone {
+		k.few = append(k.few, m.typicalPlants(z) <= fewPlants)
+	}
 	k.setPrice(0)
 	return k
+}
+
+// fewPlants is the number of plants up to which a zone is filled with more care.
+const fewPlants = 12
+
+// typicalPlants returns how many plants of a middling item fit in the zone and
+// the budget.
+func (m *model) typicalPlants(z int) float64 {
+	var fit []float64
+	for _, i := range m.inZone[z] {
+		n := m.zoneArea[z] / m.items[i].area
+		if m.items[i].price > 0 {
+			n = min(n, m.budget/m.items[i].price)
+		}
+		fit = append(fit, n)
+	}
+	if len(fit) == 0 {
+		return 0
+	}
+	slices.Sort(fit)
+	return fit[len(fit)/2]
+}
+
+// pack fills the zone with the items of out.set, with care if few plants fit.
+func (k *packer) pack(z int, out *packing, money float64) bool {
+	if !k.fill(z, out, money) {
+		return false
+	}
+	if k.few[z] {
+		k.polish(z, out, money)
+	}
+	return true
 }
 
 func (k *packer) setPrice(price float64) {
@@ -219,7 +256,7 @@ func (k *packer) net(p *packing) float64 { return p.gain - k.price*p.cost }
 func (k *packer) polish(z int, pk *packing, money float64) bool {
 	room := ceiling(k.m.zoneArea[z])
 	better := false
-	try := &packing{}
+	try := &k.spare
 	for again := true; again; {
 		again = false
 		for a := 0; a < len(pk.set); a++ {

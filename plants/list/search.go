@@ -2,6 +2,7 @@ package list
 
 import (
 	"cmp"
+	"math"
 	"math/bits"
 	"math/rand/v2"
 	"slices"
@@ -11,7 +12,7 @@ import (
 const improvement = 1e-10
 
 // search improves one plan by local moves. A move changes which species stand
-// in a zone (or in the bed); the numbers follow from packer.fill.
+// in a zone (or in the bed); the numbers follow from packer.pack.
 type search struct {
 	m    *model
 	k    *packer
@@ -43,7 +44,7 @@ func (s *search) setPrice(price float64) {
 func (s *search) refill() {
 	for z, set := range s.p.sets {
 		s.k.change(&s.try, set, -1, -1, -1)
-		if s.k.fill(z, &s.try, s.moneyFor(z)) {
+		if s.k.pack(z, &s.try, s.moneyFor(z)) {
 			s.p.set(z, &s.try)
 		}
 	}
@@ -98,7 +99,7 @@ func (s *search) consider(z, leave, enter int, flowers uint16, money, now float6
 		return
 	}
 	s.k.change(&s.try, s.p.sets[z], leave, -1, enter)
-	if !s.k.fill(z, &s.try, money) {
+	if !s.k.pack(z, &s.try, money) {
 		return
 	}
 	if g := s.k.net(&s.try) + bonus - now; g > *gained {
@@ -201,7 +202,9 @@ func (s *search) exchangeOne(leave, enter int) bool {
 		now += s.zoneNet(z)
 		money -= s.p.cost[z]
 	}
-	for z := range s.p.sets {
+	first := s.rand.IntN(len(s.p.sets))
+	for j := range s.p.sets {
+		z := (first + j) % len(s.p.sets)
 		out, in := s.itemAt(leave, z), s.itemAt(enter, z)
 		if out >= 0 && s.p.count[out] == 0 {
 			out = -1
@@ -216,12 +219,12 @@ func (s *search) exchangeOne(leave, enter int) bool {
 		}
 		money += s.p.cost[z]
 		s.k.change(&s.swap[z], s.p.sets[z], out, -1, -1)
-		if !s.k.fill(z, &s.swap[z], money) {
+		if !s.k.pack(z, &s.swap[z], money) {
 			return false
 		}
 		if in >= 0 {
 			s.k.change(&s.try, s.p.sets[z], out, -1, in)
-			if s.k.fill(z, &s.try, money) && (s.k.net(&s.try) > s.k.net(&s.swap[z]) || !enters) {
+			if s.k.pack(z, &s.try, money) && (s.k.net(&s.try) > s.k.net(&s.swap[z]) || !enters) {
 				s.swap[z].copyFrom(&s.try)
 				enters = true
 			}
@@ -241,58 +244,6 @@ func (s *search) exchangeOne(leave, enter int) bool {
 			s.p.set(z, &s.swap[z])
 		}
 	}
-	return true
-}
-
-// relocate moves a species that stands in one zone only into another zone,
-// where one item may leave for it, if that is better.
-func (s *search) relocate() bool {
-	better := false
-	for i := range s.m.items {
-		sp := s.m.items[i].species
-		if s.p.count[i] == 0 || s.p.in[sp] != 1 {
-			continue
-		}
-		for _, to := range s.m.ofSpecies[sp] {
-			if to != i && !s.out[to] && s.relocateOne(i, to) {
-				better = true
-				break
-			}
-		}
-	}
-	return better
-}
-
-func (s *search) relocateOne(from, to int) bool {
-	a, b := s.m.items[from].zone, s.m.items[to].zone
-	moved := &s.swap[a]
-	s.k.change(moved, s.p.sets[a], from, -1, -1)
-	if !s.k.fill(a, moved, s.moneyFor(a)-s.m.groupCost(to)) {
-		return false
-	}
-	money := s.moneyFor(b) + s.p.cost[a] - moved.cost
-	now := s.zoneNet(a) - s.k.net(moved) + s.zoneNet(b)
-	flowers, gained := s.p.flowers(), improvement
-	for j := -1; j < len(s.p.sets[b]); j++ {
-		leave := -1
-		if j >= 0 {
-			leave = s.p.sets[b][j]
-		}
-		bonus, ok := s.bonusChange(s.speciesOf(leave), -1, flowers)
-		if !ok {
-			continue
-		}
-		s.k.change(&s.try, s.p.sets[b], leave, -1, to)
-		if s.k.fill(b, &s.try, money) && s.k.net(&s.try)+bonus-now > gained {
-			gained = s.k.net(&s.try) + bonus - now
-			s.best.copyFrom(&s.try)
-		}
-	}
-	if gained <= improvement {
-		return false
-	}
-	s.p.set(a, moved)
-	s.p.set(b, &s.best)
 	return true
 }
 
@@ -318,7 +269,7 @@ func (s *search) itemAt(species, z int) int {
 func (s *search) descend() {
 	for again := true; again; {
 		again = false
-		for z := range s.p.sets {
+		for _, z := range s.rand.Perm(len(s.p.sets)) {
 			if s.zone(z) {
 				again = true
 			}
@@ -331,14 +282,11 @@ func (s *search) descend() {
 		}
 	}
 	for z := range s.p.sets {
-		s.best.set = append(s.best.set[:0], s.p.sets[z]...)
-		s.best.count = s.best.count[:0]
-		for _, i := range s.p.sets[z] {
-			s.best.count = append(s.best.count, s.p.count[i])
+		if now := s.p.packing(z); s.k.polish(z, now, s.moneyFor(z)) {
+			s.p.set(z, now)
 		}
-		s.best.area, s.best.cost, s.best.gain = s.p.area[z], s.p.cost[z], s.p.gain[z]
-		if s.k.polish(z, &s.best, s.moneyFor(z)) {
-			s.p.set(z, &s.best)
-		}
+	}
+	if !math.IsInf(s.m.budget, 1) {
+		s.trade()
 	}
 }

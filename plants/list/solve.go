@@ -155,7 +155,7 @@ func (s *search) round(money float64, best *plan) {
 // shut out for the first descent.
 func (s *search) shake() []int {
 	var shut []int
-	switch s.rand.IntN(3) {
+	switch s.rand.IntN(4) {
 	case 0: // some species leave the bed
 		for range 1 + s.rand.IntN(3) {
 			if sp := s.someSpecies(); sp >= 0 {
@@ -176,6 +176,14 @@ func (s *search) shake() []int {
 	case 2: // an item enters, whatever must leave for it
 		if len(s.m.items) > 0 {
 			s.force(s.rand.IntN(len(s.m.items)))
+		}
+	case 3: // all numbers go down to the smallest group, to free room and money
+		for z := range s.p.sets {
+			lean := s.p.packing(z)
+			for j := range lean.set {
+				s.k.less(lean, j, lean.count[j]-s.m.items[lean.set[j]].least)
+			}
+			s.p.set(z, lean)
 		}
 	}
 	for _, i := range shut {
@@ -205,7 +213,7 @@ func (s *search) dropItem(i int) []int {
 		return nil
 	}
 	s.k.change(&s.try, s.p.sets[it.zone], i, -1, -1)
-	s.k.fill(it.zone, &s.try, s.moneyFor(it.zone))
+	s.k.pack(it.zone, &s.try, s.moneyFor(it.zone))
 	s.p.set(it.zone, &s.try)
 	return []int{i}
 }
@@ -218,7 +226,7 @@ func (s *search) force(i int) {
 	}
 	for {
 		s.k.change(&s.try, s.p.sets[it.zone], -1, -1, i)
-		if s.k.fill(it.zone, &s.try, s.moneyFor(it.zone)) {
+		if s.k.pack(it.zone, &s.try, s.moneyFor(it.zone)) {
 			s.p.set(it.zone, &s.try)
 			return
 		}
