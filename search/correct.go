@@ -92,9 +92,9 @@ func (w *wordIndex) spelt(f wordField, l language, term string, plants []catalog
 		return nil, nil
 	}
 	var out []string
-	for _, text := range textsIn(f.name, &plants[first]) {
-		for _, s := range l.spots(way, text) {
-			out = append(out, strings.TrimSuffix(fold(text[s[0]:s[1]]), "'s"))
+	for _, t := range newTexts(&plants[first]).in(f.name) {
+		for _, s := range l.spots(way, t) {
+			out = append(out, strings.TrimSuffix(fold(t.as[s[0]:s[1]]), "'s"))
 		}
 	}
 	return out, nil

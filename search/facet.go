@@ -73,10 +73,10 @@ func (x *Index) facet(name string, matches []match) Facet {
 
 // strangers names values that no plant has at all, with the nearest that one
 // has.
-func (x *Index) strangers(conditions []Condition) []string {
+func (x *Index) strangers(conditions []asked) []string {
 	var notes []string
 	for _, c := range conditions {
-		f := c.field()
+		f := c.f
 		if f.kind != tag {
 			continue
 		}

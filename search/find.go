@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"hollowbed/plants/catalogue"
 )
 
 // Result is what a query found.
@@ -53,7 +55,7 @@ func (u Unknown) String() string {
 
 // match is a plant that meets all conditions, on its way to being a hit.
 type match struct {
-	row    int
+	row    int32
 	score  float64
 	risk   float64
 	reason string
@@ -64,30 +66,21 @@ func (x *Index) Find(q Query) (*Result, error) {
 	if q.Limit == 0 {
 		q.Limit = 10
 	}
-	r := &Result{Hits: []Hit{}}
-	for _, name := range q.Facets {
-		if f, ok := fieldNamed(name); !ok || !f.Facet {
-			return nil, Faults{{File: "query", Line: 1, Column: 1, Name: "facet", Value: name, Want: didYouMean("want a field that can be counted: "+list(facetNames()), fold(name), facetNames())}}
-		}
+	if err := checkFacets(q.Facets); err != nil {
+		return nil, err
 	}
-	var s *spoken
+	r := &Result{Hits: []Hit{}}
+	f := finding{Query: q, asked: prepare(q.Conditions)}
 	if len(q.Words) > 0 {
 		var err error
-		if s, err = x.tally(q.Words); err != nil {
+		if f.spoken, err = x.tally(q.Words); err != nil {
 			return nil, err
 		}
-		r.Notes = append(r.Notes, s.notes...)
-		x.mu.Lock()
-		r.Notes = append(r.Notes, x.notes...)
-		x.mu.Unlock()
+		r.Notes = append(r.Notes, f.spoken.notes...)
 	}
-	matches, unknown := x.scan(q.Conditions)
-	r.Unknown = unknown
-	var partly, doomed []match
-	if s != nil {
-		matches, partly, r.Words = s.keep(matches, len(q.Conditions) == 0)
-	}
-	before := len(matches)
+	matches, partly := x.gather(&f, r)
+	passed := len(matches)
+	var doomed []match
 	if q.Survives != nil {
 		matches, doomed = survivors(matches, q.Survives)
 		partly, _ = survivors(partly, q.Survives)
@@ -97,74 +90,120 @@ func (x *Index) Find(q Query) (*Result, error) {
 		r.Facets = append(r.Facets, x.facet(name, matches))
 	}
 	if r.Total == 0 {
-		r.NoHit = x.noHit(q, s, before, doomed)
-		r.Notes = append(r.Notes, x.strangers(q.Conditions)...)
+		r.NoHit = x.noHit(f, passed, doomed)
+		r.Notes = append(r.Notes, x.strangers(f.asked)...)
 		return r, nil
 	}
-	best := top(matches, q.Offset+q.Limit, q.Survives != nil)
+	best := f.top(matches, q.Offset+q.Limit)
 	for _, m := range best[min(max(q.Offset, 0), len(best)):] {
-		r.Hits = append(r.Hits, x.hit(m, q, s))
+		r.Hits = append(r.Hits, x.hit(m, f))
 	}
-	for _, m := range top(partly, q.Limit-len(r.Hits), q.Survives != nil) {
-		r.Also = append(r.Also, x.hit(m, q, s))
+	for _, m := range f.top(partly, q.Limit-len(r.Hits)) {
+		r.Also = append(r.Also, x.hit(m, f))
 	}
 	return r, nil
 }
 
+// finding is a query with all that has been made ready for it.
+type finding struct {
+	Query
+	asked  []asked
+	spoken *spoken // nil without words
+}
+
+func checkFacets(names []string) error {
+	for _, name := range names {
+		if f, ok := fieldNamed(name); !ok || !f.Facet {
+			return Faults{{File: "query", Line: 1, Column: 1, Name: "facet", Value: name,
+				Want: didYouMean("want a field that can be counted: "+list(facetNames()), fold(name), facetNames())}}
+		}
+	}
+	return nil
+}
+
+// gather finds the plants that meet all conditions and have all words, or, if
+// none has, some; partly are those with some of the words when others have all.
+func (x *Index) gather(f *finding, r *Result) (matches, partly []match) {
+	if f.spoken != nil && f.spoken.wanted() && len(f.asked) == 0 {
+		matches, partly, r.Words = f.spoken.keep(f.spoken.touched)
+		return matches, partly
+	}
+	rows, unknown := x.scan(f.asked)
+	r.Unknown = unknown
+	switch {
+	case f.spoken != nil && len(f.spoken.wants) > 0:
+		matches, partly, r.Words = f.spoken.keep(rows)
+		return matches, partly
+	case f.spoken != nil && len(f.asked) == 0:
+		return nil, nil // only words that come to nothing
+	}
+	matches = make([]match, len(rows))
+	for i, row := range rows {
+		matches[i].row = row
+	}
+	return matches, nil
+}
+
 // scan puts all conditions to all plants. A plant that fails one is not asked
 // the rest.
-func (x *Index) scan(conditions []Condition) ([]match, []Unknown) {
-	tests := make([]test, len(conditions))
-	for i, c := range conditions {
-		tests[i] = c.ready()
-	}
-	var out []match
+func (x *Index) scan(conditions []asked) ([]int32, []Unknown) {
+	out := make([]int32, 0, 64)
 	missing := make([]int, len(conditions))
-	open := make([]int, 0, len(conditions))
 plants:
 	for row := range x.plants {
-		open = open[:0]
-		for i, t := range tests {
-			switch t(&x.plants[row]) {
+		p := &x.plants[row]
+		for i := range conditions {
+			switch conditions[i].ask(p) {
 			case no:
 				continue plants
 			case unknown:
-				open = append(open, i)
+				if x.open(conditions[i+1:], p) {
+					missing[i]++
+					for k := i + 1; k < len(conditions); k++ {
+						if conditions[k].ask(p) == unknown {
+							missing[k]++
+						}
+					}
+				}
+				continue plants
 			}
 		}
-		if len(open) == 0 {
-			out = append(out, match{row: row})
-		}
-		for _, i := range open {
-			missing[i]++
-		}
+		out = append(out, int32(row))
 	}
-	var unknowns []Unknown
-	for i, n := range missing {
-		if n > 0 {
-			f := conditions[i].field()
-			u := Unknown{Field: f.Name, Column: f.Columns[0], Plants: n}
-			if !slices.Contains(unknowns, u) {
-				unknowns = append(unknowns, u)
-			}
-		}
-	}
-	return out, unknowns
+	return out, unknowns(conditions, missing)
 }
 
-// keep parts the matches into those that have all words and those with some.
-// If none has all, those with some are the matches. alone says that there are
-// no conditions: then words that come to nothing find nothing.
-func (s *spoken) keep(matches []match, alone bool) (all, some []match, words string) {
-	if len(s.wants) == 0 && alone {
-		return nil, nil, ""
+// open reports whether a plant fails none of the conditions.
+func (x *Index) open(conditions []asked, p *catalogue.Plant) bool {
+	for i := range conditions {
+		if conditions[i].ask(p) == no {
+			return false
+		}
 	}
-	for _, m := range matches {
-		if s.out[m.row] {
+	return true
+}
+
+func unknowns(conditions []asked, missing []int) []Unknown {
+	var out []Unknown
+	for i, n := range missing {
+		f := conditions[i].f
+		u := Unknown{Field: f.Name, Column: f.Columns[0], Plants: n}
+		if n > 0 && !slices.Contains(out, u) {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// keep parts the rows into those that have all words and those with some. If
+// none has all, those with some are the matches.
+func (s *spoken) keep(rows []int32) (all, some []match, words string) {
+	for _, row := range rows {
+		if s.out[row] {
 			continue
 		}
-		m.score = s.score[m.row]
-		switch has := int(s.hits[m.row]); {
+		m := match{row: row, score: s.score[row]}
+		switch has := int(s.hits[row]); {
 		case has == s.need:
 			all = append(all, m)
 		case has > 0:
@@ -189,7 +228,7 @@ func (s *spoken) keep(matches []match, alone bool) (all, some []match, words str
 func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, doomed []match) {
 	for _, m := range matches {
 		var ok bool
-		m.risk, m.reason, ok = ask(m.row)
+		m.risk, m.reason, ok = ask(int(m.row))
 		if ok {
 			alive = append(alive, m)
 		} else {
@@ -199,8 +238,14 @@ func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, d
 	return alive, doomed
 }
 
-// top returns the n best matches in order.
-func top(matches []match, n int, byRisk bool) []match {
+// top returns the n best matches in order: by risk, then by words, then as in
+// the table.
+func (f finding) top(matches []match, n int) []match {
+	n = min(max(n, 0), len(matches))
+	byRisk := f.Survives != nil
+	if !byRisk && f.spoken == nil {
+		return matches[:n] // already in order
+	}
 	better := func(a, b match) int {
 		if byRisk {
 			if c := cmp.Compare(percent(a.risk), percent(b.risk)); c != 0 {
@@ -212,7 +257,6 @@ func top(matches []match, n int, byRisk bool) []match {
 		}
 		return cmp.Compare(a.row, b.row)
 	}
-	n = min(max(n, 0), len(matches))
 	best := make([]match, 0, n+1)
 	for _, m := range matches {
 		if len(best) == n && (n == 0 || better(m, best[n-1]) > 0) {

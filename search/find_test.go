@@ -399,7 +399,7 @@ func TestExcerptKeepsTheMarksOnTheWords(t *testing.T) {
 		if w.field.name != "notes" {
 			continue
 		}
-		text, marks := excerpt(long, l.spots(w, long))
+		text, marks := excerpt(long, l.phraseSpots(w, long))
 		require.Len(t, marks, 1)
 		assert.Equal(t, "blüte", text[marks[0][0]:marks[0][1]])
 		assert.Less(t, len(text), 160)

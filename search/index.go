@@ -34,6 +34,7 @@ type Index struct {
 	mu    sync.Mutex
 	words *wordIndex // nil until words are first looked for
 	lang  language
+	table synonymTable
 	notes []string // about the cache
 }
 
@@ -74,6 +75,7 @@ func (x *Index) load() error {
 		return err
 	}
 	x.lang = newLanguage(m)
+	x.table = x.lang.table(x.opts.Synonyms)
 	if len(x.plants) > x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
 		w, err := openOrBuild(x.plants, m, x.opts)
 		if err == nil {

@@ -3,6 +3,7 @@ package search
 import (
 	"encoding/csv"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -77,10 +78,40 @@ func TestSpotsPointIntoTheTextAsItStands(t *testing.T) {
 	var marked []string
 	for _, w := range l.waysOf("rohricht", 1, false) {
 		if w.field.name == "notes" {
-			for _, s := range l.spots(w, text) {
+			for _, s := range l.phraseSpots(w, text) {
 				marked = append(marked, text[s[0]:s[1]])
 			}
 		}
 	}
 	assert.Equal(t, []string{"Röhricht", "röhrichts"}, marked)
+}
+
+// The quick way to find a word in ASCII text finds what cutting the whole text
+// into words finds.
+func TestWordSpotsAreAllSpots(t *testing.T) {
+	l := testLanguage(t)
+	plants := demoPlants(t)
+	var all []string
+	for i := range plants {
+		all = append(all, plants[i].Notes, plants[i].VernacularName)
+	}
+	f, err := os.ReadFile("../testdata/search/stems.csv")
+	require.NoError(t, err)
+	all = append(all, strings.ReplaceAll(string(f), ",", " "), "sun's suns' a.b e.g. wet-foot, x_y 3.5 cm; (in)side")
+	checked := 0
+	for i, s := range all {
+		if !isASCII(s) {
+			continue
+		}
+		for _, word := range strings.FieldsFunc(all[(i*7)%len(all)]+" "+s, func(r rune) bool { return r == ' ' }) {
+			for _, w := range l.waysOf(word, 1, false) {
+				if len(w.slots) == 1 && w.field.name != "id" {
+					want := l.phraseSpots(w, s)
+					require.Equal(t, want, l.wordSpots(w, text{as: s, lower: strings.ToLower(s)}), "%q in %q", word, s)
+					checked += len(want)
+				}
+			}
+		}
+	}
+	assert.Greater(t, checked, 5000)
 }

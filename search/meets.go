@@ -19,6 +19,21 @@ const (
 // test is a condition made ready to be put to many plants.
 type test func(p *catalogue.Plant) answer
 
+// asked is a condition made ready, with its field.
+type asked struct {
+	Condition
+	f   Field
+	ask test
+}
+
+func prepare(conditions []Condition) []asked {
+	out := make([]asked, len(conditions))
+	for i, c := range conditions {
+		out[i] = asked{Condition: c, f: c.field(), ask: c.ready()}
+	}
+	return out
+}
+
 // ready turns a condition into a test. An unknown value answers unknown,
 // turned round or not.
 func (c Condition) ready() test {

@@ -41,29 +41,27 @@ type Near struct {
 
 // noHit goes through the table once more and counts what failed. passed is how
 // many plants met all but survival, doomed who they are.
-func (x *Index) noHit(q Query, s *spoken, passed int, doomed []match) *NoHit {
+func (x *Index) noHit(f finding, passed int, doomed []match) *NoHit {
 	out := &NoHit{}
-	if q.Survives != nil && passed > 0 {
+	if f.Survives != nil && passed > 0 {
 		out.Excluded = []Excluded{{Asked: "survives there", Misses: passed, Without: passed}}
 		out.Nearest = x.leastDoomed(doomed)
 		return out
 	}
-	tests := make([]test, len(q.Conditions))
-	fields := make([]Field, len(q.Conditions))
-	for i, c := range q.Conditions {
-		tests[i] = c.ready()
-		fields[i] = c.field()
+	s := f.spoken
+	speaks := s != nil && s.wanted()
+	for _, c := range f.asked {
 		out.Excluded = append(out.Excluded, Excluded{Asked: c.written()})
 	}
-	if s != nil && s.wanted() {
-		out.Excluded = append(out.Excluded, Excluded{Asked: "the words " + textOf(q.Words)})
+	if speaks {
+		out.Excluded = append(out.Excluded, Excluded{Asked: "the words " + textOf(f.Words)})
 	}
 	least, best := math.Inf(1), -1
 	for row := range x.plants {
 		p := &x.plants[row]
 		failed, last, miss := 0, 0, 0.0
-		for i, t := range tests {
-			switch t(p) {
+		for i, c := range f.asked {
+			switch c.ask(p) {
 			case no:
 				out.Excluded[i].Misses++
 			case unknown:
@@ -72,14 +70,14 @@ func (x *Index) noHit(q Query, s *spoken, passed int, doomed []match) *NoHit {
 				continue
 			}
 			failed, last = failed+1, i
-			miss += q.Conditions[i].distance(fields[i], p)
+			miss += c.distance(c.f, p)
 		}
 		if s != nil && s.out[row] {
 			miss = math.Inf(1)
 		}
-		if s != nil && s.wanted() && !s.has(row) {
-			failed, last, miss = failed+1, len(tests), miss+1
-			out.Excluded[len(tests)].Misses++
+		if speaks && !s.has(row) {
+			failed, last, miss = failed+1, len(f.asked), miss+1
+			out.Excluded[last].Misses++
 		}
 		if failed == 1 {
 			out.Excluded[last].Without++
@@ -88,8 +86,8 @@ func (x *Index) noHit(q Query, s *spoken, passed int, doomed []match) *NoHit {
 			least, best = miss, row
 		}
 	}
-	if best >= 0 && len(tests) > 0 {
-		out.Nearest = x.near(best, q, tests, s)
+	if best >= 0 && len(f.asked) > 0 {
+		out.Nearest = x.near(best, f)
 	}
 	return out
 }
@@ -99,16 +97,16 @@ func (s *spoken) has(row int) bool { return !s.out[row] && s.hits[row] > 0 }
 
 func textOf(words []Word) string { return Query{Words: words}.String() }
 
-func (x *Index) near(row int, q Query, tests []test, s *spoken) *Near {
+func (x *Index) near(row int, f finding) *Near {
 	p := &x.plants[row]
 	n := &Near{Row: row, ID: p.ID, VernacularName: p.VernacularName}
-	for i, t := range tests {
-		if t(p) != yes {
-			n.Missed = append(n.Missed, q.Conditions[i].reason(p, true))
+	for _, c := range f.asked {
+		if c.ask(p) != yes {
+			n.Missed = append(n.Missed, c.reason(c.f, p, true))
 		}
 	}
-	if s != nil && s.wanted() && !s.has(row) {
-		n.Missed = append(n.Missed, Reason{Kind: "word", Asked: textOf(q.Words), Text: "has none of the words " + textOf(q.Words)})
+	if f.spoken != nil && f.spoken.wanted() && !f.spoken.has(row) {
+		n.Missed = append(n.Missed, Reason{Kind: "word", Asked: textOf(f.Words), Text: "has none of the words " + textOf(f.Words)})
 	}
 	return n
 }
@@ -121,7 +119,7 @@ func (x *Index) leastDoomed(doomed []match) *Near {
 	}
 	m := slices.MinFunc(doomed, func(a, b match) int { return cmp.Compare(a.risk, b.risk) })
 	p := &x.plants[m.row]
-	return &Near{Row: m.row, ID: p.ID, VernacularName: p.VernacularName,
+	return &Near{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName,
 		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.reason, Found: &m.risk}}}
 }
 

@@ -51,21 +51,22 @@ func (r Reason) Marked(before, after string) string {
 }
 
 // hit tells why a match matches.
-func (x *Index) hit(m match, q Query, s *spoken) Hit {
+func (x *Index) hit(m match, f finding) Hit {
 	p := &x.plants[m.row]
-	h := Hit{Row: m.row, ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: []Reason{}}
-	if q.Survives != nil {
+	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: []Reason{}}
+	if f.Survives != nil {
 		risk := m.risk
 		h.Risk = &risk
 		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.reason})
 	}
-	for _, c := range q.Conditions {
-		h.Why = append(h.Why, c.reason(p, false))
+	for _, c := range f.asked {
+		h.Why = append(h.Why, c.reason(c.f, p, false))
 	}
-	if s != nil {
-		for _, w := range s.wants {
+	if f.spoken != nil {
+		t := newTexts(p)
+		for _, w := range f.spoken.wants {
 			if !w.not {
-				h.Why = append(h.Why, x.lang.reasons(w, p)...)
+				h.Why = append(h.Why, x.lang.reasons(w, p, t)...)
 			}
 		}
 	}
@@ -73,8 +74,7 @@ func (x *Index) hit(m match, q Query, s *spoken) Hit {
 }
 
 // reason compares what a plant has with what a condition asks.
-func (c Condition) reason(p *catalogue.Plant, missed bool) Reason {
-	f := c.field()
+func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written()}
 	for _, column := range f.Columns {
 		r.Assumed = r.Assumed || slices.Contains(p.Assumed, column)
@@ -227,39 +227,51 @@ func labelSays(field string, p *catalogue.Plant) string {
 }
 
 // reasons shows where a plant has what was wanted, the word itself before what
-// stands for it; fields in the order of their weight.
-func (l language) reasons(w want, p *catalogue.Plant) []Reason {
+// stands for it; fields in the order of wordFields.
+func (l language) reasons(w want, p *catalogue.Plant, t *texts) []Reason {
 	var direct, via []Reason
-	seen := map[string]bool{}
 	for _, way := range w.ways {
 		if way.wish != nil {
-			if way.wish.ready()(p) == yes {
-				r := way.wish.reason(p, false)
+			if way.wish.ask(p) == yes {
+				r := way.wish.reason(way.wish.f, p, false)
 				r.Kind, r.Asked, r.ReadAs = "word", w.asked, way.said
 				r.Text = fmt.Sprintf("%q reads %s: %s", w.asked, way.said, strings.Split(r.Text, ", you asked")[0])
 				via = append(via, r)
 			}
 			continue
 		}
-		for _, text := range textsIn(way.field.name, p) {
+		for _, text := range t.in(way.field.name) {
 			spots := l.spots(way, text)
-			if len(spots) == 0 || seen[way.field.name+"\x00"+text] {
+			if len(spots) == 0 {
 				continue
 			}
-			seen[way.field.name+"\x00"+text] = true
 			r := Reason{Kind: "word", Field: fieldLabel(way.field.name), Asked: w.asked}
-			r.Quote, r.Marks = excerpt(text, spots)
-			r.Text = fmt.Sprintf("%q in %s", w.asked, r.Field)
+			r.Quote, r.Marks = excerpt(text.as, spots)
+			if quoted(direct, r) || quoted(via, r) {
+				continue
+			}
 			if !way.via {
+				r.Text = strconv.Quote(w.asked) + " in " + r.Field
 				direct = append(direct, r)
 				continue
 			}
 			r.ReadAs = way.said
-			r.Text = fmt.Sprintf("%q reads %q in %s", w.asked, way.said, r.Field)
+			r.Text = strconv.Quote(w.asked) + " reads " + strconv.Quote(way.said) + " in " + r.Field
 			via = append(via, r)
 		}
 	}
 	return append(direct, via...)
+}
+
+// quoted reports whether a reason of the same field with the same words marked
+// is there already.
+func quoted(have []Reason, r Reason) bool {
+	for _, h := range have {
+		if h.Field == r.Field && h.Quote == r.Quote && slices.Equal(h.Marks, r.Marks) {
+			return true
+		}
+	}
+	return false
 }
 
 func fieldLabel(name string) string {

@@ -1,6 +1,9 @@
 package search
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // spoken is what the words of a query came to.
 type spoken struct {
@@ -12,8 +15,8 @@ type spoken struct {
 
 // speak makes out the words, puts right those that no plant has, and adds up.
 func (x *Index) speak(words []Word) (*spoken, error) {
-	wants, ignored := x.lang.wants(words, x.opts.Synonyms)
-	s := &spoken{wants: wants}
+	wants, ignored := x.lang.wants(words, x.table)
+	s := &spoken{wants: wants, notes: slices.Clone(x.notes)}
 	if len(wants) == 0 {
 		s.notes = append(s.notes, fmt.Sprintf("no word to search for in %s", list(ignored)))
 	}
@@ -36,7 +39,7 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 			continue
 		}
 		s.notes = append(s.notes, fmt.Sprintf("no plant has the word %q; read as %q", w.asked, near))
-		fixed, _ := x.lang.wants([]Word{{Text: near}}, x.opts.Synonyms)
+		fixed, _ := x.lang.wants([]Word{{Text: near}}, x.table)
 		for k := range fixed {
 			for j := range fixed[k].ways {
 				fixed[k].ways[j].via = true

@@ -5,6 +5,9 @@ import (
 	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
+	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
+
+	"hollowbed/plants/catalogue"
 )
 
 // want is one thing looked for: a word or phrase and all it may stand for.
@@ -21,7 +24,7 @@ type way struct {
 	via    bool       // through a synonym or a correction
 	field  wordField  // where a word is looked for,
 	slots  [][]string // its terms there
-	wish   *Condition // or a condition that will do instead
+	wish   *asked     // or a condition that will do instead
 	weight float64
 }
 
@@ -36,15 +39,14 @@ const (
 // each other and make up a phrase of the synonym table count as that phrase;
 // the longest phrase goes first. Words that hold nothing to look for, such as
 // "the" or "!", come back in ignored.
-func (l language) wants(words []Word, syn *Synonyms) (out []want, ignored []string) {
-	table, longest := l.table(syn)
+func (l language) wants(words []Word, table synonymTable) (out []want, ignored []string) {
 	for i := 0; i < len(words); {
-		n, row := 1, table[l.stems(words[i].Text)]
-		for k := 2; !words[i].Phrase && !words[i].Not && k <= longest && i+k <= len(words); k++ {
+		n, row := 1, table.rows[l.stems(words[i].Text)]
+		for k := 2; !words[i].Phrase && !words[i].Not && k <= table.longest && i+k <= len(words); k++ {
 			if words[i+k-1].Phrase || words[i+k-1].Not {
 				break
 			}
-			if r, ok := table[l.stems(joined(words[i:i+k]))]; ok {
+			if r, ok := table.rows[l.stems(joined(words[i:i+k]))]; ok {
 				n, row = k, r
 			}
 		}
@@ -72,22 +74,26 @@ func joined(words []Word) string {
 	return strings.Join(texts, " ")
 }
 
-// table finds a row of synonyms by the stems of one of its words, and says how
-// many words the longest phrase has.
-func (l language) table(syn *Synonyms) (map[string]*synonym, int) {
-	table, longest := map[string]*synonym{}, 1
+// synonymTable finds a row of synonyms by the stems of one of its words.
+type synonymTable struct {
+	rows    map[string]*synonym
+	longest int // words in the longest phrase
+}
+
+func (l language) table(syn *Synonyms) synonymTable {
+	table := synonymTable{rows: map[string]*synonym{}, longest: 1}
 	if syn == nil {
-		return table, longest
+		return table
 	}
 	for i := range syn.rows {
 		for _, w := range syn.rows[i].words {
 			if key := l.stems(w); key != "" {
-				table[key] = &syn.rows[i]
+				table.rows[key] = &syn.rows[i]
 			}
-			longest = max(longest, len(strings.Fields(w)))
+			table.longest = max(table.longest, len(strings.Fields(w)))
 		}
 	}
-	return table, longest
+	return table
 }
 
 // waysOf lists where a word or phrase is looked for.
@@ -117,17 +123,53 @@ func (l language) synonymWays(asked string, row *synonym) []way {
 	for _, w := range row.means.Words {
 		out = append(out, l.waysOf(w.Text, synonymWeight, true)...)
 	}
-	for i := range row.means.Conditions {
-		out = append(out, way{said: row.means.Conditions[i].Typed, via: true, wish: &row.means.Conditions[i], weight: wishWeight})
+	for _, wish := range prepare(row.means.Conditions) {
+		out = append(out, way{said: wish.Typed, via: true, wish: &wish, weight: wishWeight})
 	}
 	return out
 }
 
+// text is a text of a plant, as it is and in lower case if it is ASCII.
+type text struct {
+	as    string
+	lower string // "" if not ASCII
+}
+
+// texts holds the texts of one plant by field of the word index.
+type texts struct {
+	plant *catalogue.Plant
+	held  map[string][]text
+}
+
+func newTexts(p *catalogue.Plant) *texts { return &texts{plant: p, held: map[string][]text{}} }
+
+func (t *texts) in(field string) []text {
+	held, ok := t.held[field]
+	if !ok {
+		for _, s := range textsIn(field, t.plant) {
+			x := text{as: s}
+			if isASCII(s) {
+				x.lower = strings.ToLower(s)
+			}
+			held = append(held, x)
+		}
+		t.held[field] = held
+	}
+	return held
+}
+
 // spots finds where a way's terms stand in a text: pairs of byte offsets.
-func (l language) spots(w way, text string) [][2]int {
-	if w.wish != nil || len(w.slots) == 0 || text == "" {
+func (l language) spots(w way, t text) [][2]int {
+	if w.wish != nil || len(w.slots) == 0 || t.as == "" {
 		return nil
 	}
+	if len(w.slots) == 1 && t.lower != "" && w.field.analyzer != keyword.Name {
+		return l.wordSpots(w, t)
+	}
+	return l.phraseSpots(w, t.as)
+}
+
+func (l language) phraseSpots(w way, text string) [][2]int {
 	tokens := l.tokensOf(w.field, text)
 	var out [][2]int
 	for i := range tokens {
@@ -137,6 +179,39 @@ func (l language) spots(w way, text string) [][2]int {
 	}
 	return out
 }
+
+// wordSpots is phraseSpots for one word in ASCII text. It cuts into words only
+// the places, from space to space, that hold the stem but for its last letter:
+// all rules of the stemmer leave that much as it was.
+func (l language) wordSpots(w way, t text) [][2]int {
+	term := w.slots[0][0]
+	start := term
+	if len(start) > 1 {
+		start = start[:len(start)-1]
+	}
+	var out [][2]int
+	for at := 0; at < len(t.lower); {
+		i := strings.Index(t.lower[at:], start)
+		if i < 0 {
+			break
+		}
+		i += at
+		from := strings.LastIndexAny(t.lower[:i], blanks) + 1
+		to := len(t.lower)
+		if n := strings.IndexAny(t.lower[i:], blanks); n >= 0 {
+			to = i + n
+		}
+		for _, token := range l.in(w.field, t.as[from:to]) {
+			if string(token.Term) == term {
+				out = append(out, [2]int{from + token.Start, from + token.End})
+			}
+		}
+		at = max(to, at+1)
+	}
+	return out
+}
+
+const blanks = " \t\n\r\v\f"
 
 // fits reports whether the slots are met from token i on, and where the last
 // of them ends.

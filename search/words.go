@@ -153,10 +153,11 @@ func (w *wordIndex) each(way way, found func(row uint32, score float64)) error {
 
 // tally is what words do for each plant.
 type tally struct {
-	score []float64
-	hits  []uint16 // how many of the wants the plant has
-	out   []bool   // has what it must not have, or lacks a phrase it must have
-	found []int    // plants that have it, by want
+	score   []float64
+	hits    []uint16 // how many of the wants the plant has
+	out     []bool   // has what it must not have, or lacks a phrase it must have
+	found   []int    // plants that have it, by want
+	touched []int32  // rows with hits
 }
 
 // tallyOf adds up, for every plant, the best way of each want.
@@ -203,6 +204,9 @@ func (t *tally) add(want want, touched []uint32, best []float64) {
 		return
 	}
 	for _, row := range touched {
+		if t.hits[row] == 0 {
+			t.touched = append(t.touched, int32(row))
+		}
 		t.hits[row]++
 		t.score[row] += best[row]
 	}
@@ -216,7 +220,7 @@ func (t *tally) add(want want, touched []uint32, best []float64) {
 // granted scores the plants that meet a wish: as rare as a word on as many
 // plants, by the idf that each uses, and more for those that meet it by more.
 func granted(w way, plants []catalogue.Plant, note func(uint32, float64)) {
-	f, ask := w.wish.field(), w.wish.ready()
+	ask := w.wish.ask
 	var rows []uint32
 	for i := range plants {
 		if ask(&plants[i]) == yes {
@@ -225,7 +229,7 @@ func granted(w way, plants []catalogue.Plant, note func(uint32, float64)) {
 	}
 	idf := 1 + math.Log(float64(len(plants))/float64(len(rows)+1))
 	for _, row := range rows {
-		note(row, w.weight*max(idf, 0.1)*w.wish.ease(f, &plants[row]))
+		note(row, w.weight*max(idf, 0.1)*w.wish.ease(w.wish.f, &plants[row]))
 	}
 }
 
