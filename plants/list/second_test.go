@@ -1,0 +1,216 @@
+package list
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// proven is one instance with the optimum that second solvers proved; see
+// testdata/list/README.md for how the file came about.
+type proven struct {
+	Shape    string             `json:"shape"`
+	Seed     uint64             `json:"seed"`
+	LPSHA256 string             `json:"lp_sha256"`
+	Optimum  float64            `json:"optimum"`
+	Seconds  map[string]float64 `json:"seconds"` // by solver that proved it
+}
+
+func optima(t testing.TB) []proven {
+	text, err := os.ReadFile("../../testdata/list/optima.json")
+	require.NoError(t, err)
+	var out []proven
+	require.NoError(t, json.Unmarshal(text, &out))
+	return out
+}
+
+func (o proven) problem(t testing.TB) Problem {
+	for _, sh := range family() {
+		if sh.Name == o.Shape {
+			return instance(sh, o.Seed)
+		}
+	}
+	require.FailNow(t, "no such shape", o.Shape)
+	return Problem{}
+}
+
+func (o proven) String() string { return fmt.Sprintf("%s %d", o.Shape, o.Seed) }
+
+// solverNoise is the relative error of a solver's objective: they let each rule
+// be broken by about 1e-7 and print 8 to 10 digits.
+const solverNoise = 1e-6
+
+// Every stored instance: the list obeys every rule, lies within 1 % of the
+// proven optimum, and neither passes it nor does the bound lie below it.
+func TestSolveAgainstProvenOptima(t *testing.T) {
+	all := optima(t)
+	require.GreaterOrEqual(t, len(all), 40)
+	var gaps, bounds []float64
+	reasons := map[string]int{}
+	for _, o := range all {
+		p := o.problem(t)
+		var lp bytes.Buffer
+		require.NoError(t, p.WriteLP(&lp))
+		hash := sha256.Sum256(lp.Bytes())
+		require.Equal(t, o.LPSHA256, hex.EncodeToString(hash[:]), "%v: the instance is not the one that was proved", o)
+
+		res, err := Solve(p)
+		require.NoError(t, err, "%v", o)
+		assert.NoError(t, p.Check(res.Lines), "%v", o)
+		assert.GreaterOrEqual(t, res.Objective, 0.99*o.Optimum, "%v: more than 1 %% below the optimum", o)
+		assert.LessOrEqual(t, res.Objective, o.Optimum*(1+solverNoise), "%v: above a proven optimum", o)
+		assert.GreaterOrEqual(t, res.Bound, o.Optimum*(1-solverNoise), "%v: the bound is below the optimum", o)
+		assert.InDelta(t, (res.Bound-res.Objective)/res.Bound, res.Gap, 1e-12, "%v", o)
+		gaps = append(gaps, 100*math.Max(0, 1-res.Objective/o.Optimum))
+		bounds = append(bounds, 100*(res.Bound/o.Optimum-1))
+		reasons[res.Stopped]++
+	}
+	slices.Sort(gaps)
+	slices.Sort(bounds)
+	n := len(gaps)
+	t.Logf("%d instances; true gap %%: min %.4f, median %.4f, 90th %.4f, max %.4f", n, gaps[0], gaps[n/2], gaps[n*9/10], gaps[n-1])
+	t.Logf("bound above optimum %%: min %.4f, median %.4f, 90th %.4f, max %.4f", bounds[0], bounds[n/2], bounds[n*9/10], bounds[n-1])
+	t.Logf("stopped: %v", reasons)
+}
+
+// solver runs a second solver on an LP file and returns the optimum it claims
+// to have proved, or false if it ran out of time.
+type solver struct {
+	name    string
+	present func() bool
+	run     func(t *testing.T, lp string) (float64, bool)
+}
+
+const solverSeconds = "60"
+
+func solvers() []solver {
+	onPath := func(name string) func() bool {
+		return func() bool { _, err := exec.LookPath(name); return err == nil }
+	}
+	return []solver{
+		{"glpsol", onPath("glpsol"), func(t *testing.T, lp string) (float64, bool) {
+			sol := lp + ".glpsol"
+			command(t, "glpsol", "--lp", lp, "--tmlim", solverSeconds, "-o", sol)
+			return claim(t, sol, regexp.MustCompile(`INTEGER OPTIMAL\nObjective: +value = (\S+)`))
+		}},
+		// Without "cuts off", cbc 2.10.8 calls lists optimal that are not: see
+		// testdata/list/README.md.
+		{"cbc", onPath("cbc"), func(t *testing.T, lp string) (float64, bool) {
+			sol := lp + ".cbc"
+			command(t, "cbc", lp, "cuts", "off", "ratioGap", "0", "sec", solverSeconds, "solve", "solu", sol)
+			return claim(t, sol, regexp.MustCompile(`^Optimal - objective value (\S+)`))
+		}},
+		{"scipy", func() bool {
+			return exec.Command("/usr/bin/python3", "-c", "from scipy.optimize import milp").Run() == nil
+		}, func(t *testing.T, lp string) (float64, bool) {
+			out := command(t, "/usr/bin/python3", "../../testdata/list/second.py", lp, solverSeconds)
+			require.NoError(t, os.WriteFile(lp+".scipy", out, 0o600))
+			return claim(t, lp+".scipy", regexp.MustCompile(`^0 (\S+)`))
+		}},
+	}
+}
+
+func command(t *testing.T, name string, args ...string) []byte {
+	out, err := exec.Command(name, args...).CombinedOutput()
+	require.NoError(t, err, "%s %v: %s", name, args, out)
+	return out
+}
+
+func claim(t *testing.T, path string, optimal *regexp.Regexp) (float64, bool) {
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	found := optimal.FindSubmatch(text)
+	if found == nil {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(string(found[1]), 64)
+	require.NoError(t, err)
+	return v, true
+}
+
+// quickSeconds: only proofs that took no longer are repeated by the test.
+const quickSeconds = 1.0
+
+// The proofs are repeated with the solvers of this machine on what WriteLP
+// writes now, as far as each took less than quickSeconds when recorded.
+func TestSecondSolvers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("second solvers take a minute")
+	}
+	for _, s := range solvers() {
+		t.Run(s.name, func(t *testing.T) {
+			if !s.present() {
+				if os.Getenv("CI") == "true" {
+					require.FailNow(t, s.name+" is not installed, and CI=true wants it")
+				}
+				t.Skip(s.name + " is not installed")
+			}
+			proofs := 0
+			for i, o := range optima(t) {
+				if sec, ok := o.Seconds[s.name]; !ok || sec > quickSeconds {
+					continue
+				}
+				var lp bytes.Buffer
+				require.NoError(t, o.problem(t).WriteLP(&lp))
+				path := filepath.Join(t.TempDir(), fmt.Sprintf("%d.lp", i))
+				require.NoError(t, os.WriteFile(path, lp.Bytes(), 0o600))
+				if v, ok := s.run(t, path); ok {
+					proofs++
+					assert.InEpsilon(t, o.Optimum, v, solverNoise, "%v", o)
+				}
+			}
+			t.Logf("%d optima proved again", proofs)
+			assert.GreaterOrEqual(t, proofs, 10)
+		})
+	}
+}
+
+// The same programme as brute force sees it: on tiny problems scipy's answer to
+// what WriteLP writes is the best of all lists.
+func TestWriteLPAgainstEveryList(t *testing.T) {
+	s := solvers()[2]
+	if !s.present() {
+		if os.Getenv("CI") == "true" {
+			require.FailNow(t, "scipy is not installed, and CI=true wants it")
+		}
+		t.Skip("scipy is not installed")
+	}
+	tried := 0
+	for seed := uint64(1); tried < 12; seed++ {
+		p := tinyProblem(seed)
+		best, found := 0.0, false
+		if listsOf(p) < 1e5 {
+			best, found = everyList(p)
+		}
+		if !found || best == 0 || p.notesOfWanted() {
+			continue
+		}
+		tried++
+		var lp bytes.Buffer
+		require.NoError(t, p.WriteLP(&lp))
+		path := filepath.Join(t.TempDir(), "tiny.lp")
+		require.NoError(t, os.WriteFile(path, lp.Bytes(), 0o600))
+		v, ok := s.run(t, path)
+		require.True(t, ok)
+		assert.InDelta(t, best, v, 1e-6, "seed %d", seed)
+	}
+}
+
+// notesOfWanted tells whether a wanted species has no candidate at all.
+func (p Problem) notesOfWanted() bool {
+	return strings.Contains(strings.Join(p.notes(), "\n"), "wanted species")
+}
