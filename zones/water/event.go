@@ -10,20 +10,9 @@ func EventOverflowM3(s Setup, rainMM float64, pattern [24]float64) (overflowM3, 
 		return 0, 0, err
 	}
 	st := newState(s)
-	decay := st.decays()
 	_, p := st.day(site.Day{})
 	for _, share := range pattern {
-		st.hour(rainMM*share, 0, p, decay)
+		st.hour(rainMM*share, 0, p)
 	}
 	return st.volume.OverflowM3 + st.volume.BypassM3, st.volume.RunoffM3, nil
-}
-
-// Volumes runs the balance over a record for its volumes alone, without
-// following spells.
-func Volumes(s Setup, rec *site.Record) (Balance, error) {
-	end, err := simulate(s, rec, len(rec.Days), nil)
-	if err != nil {
-		return Balance{}, err
-	}
-	return end.volume, nil
 }

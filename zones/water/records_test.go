@@ -3,6 +3,7 @@ package water
 import (
 	"math"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -21,10 +22,10 @@ func readReal(t testing.TB, file, column, station string, lat float64) *site.Rec
 	if file == "seattle-newyork-daily-2012-2015.csv" {
 		format.RainUnit, format.TempUnit = "mm", "C"
 	}
-	if station == "JFK" {
+	if strings.HasPrefix(file, "newyork-hourly") {
 		zone, err := time.LoadLocation("America/New_York")
 		require.NoError(t, err)
-		format.Clock, format.Zone = "utc", zone
+		format.Clock, format.Zone, format.Missing = "utc", zone, []string{"NA"}
 	}
 	rec, err := site.ReadRecord(file, f, format, lat)
 	require.NoError(t, err)

@@ -59,12 +59,13 @@ func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
 // steps. decay is exp(-drainPerH * hours), passed in because callers reuse it.
 // Seepage rising in a straight line from 0 at field capacity to k at
 // saturation is a simplification (see DEVELOPERS.md, method limits).
-func (s *store) absorb(held, offeredMMH, hours, decay float64) (after, in, seeped float64) {
+func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
+	in := 0.0
 	if held < s.fieldMM {
 		room := s.fieldMM - held
 		if offeredMMH*hours <= room {
 			in = offeredMMH * hours
-			return held + in, in, 0
+			return change{held + in, in, 0}
 		}
 		fill := room / offeredMMH
 		in, held, hours = room, s.fieldMM, hours-fill
@@ -72,17 +73,17 @@ func (s *store) absorb(held, offeredMMH, hours, decay float64) (after, in, seepe
 	}
 	if math.IsInf(s.seepMMH, 1) {
 		out := offeredMMH*hours + held - s.fieldMM
-		return s.fieldMM, in + offeredMMH*hours, out
+		return change{s.fieldMM, in + offeredMMH*hours, out}
 	}
 	if s.seepMMH == 0 {
 		add := min(offeredMMH*hours, s.satMM-held)
-		return held + add, in + add, 0
+		return change{held + add, in + add, 0}
 	}
 	goal := s.fieldMM + offeredMMH/s.drainPerH
-	after = goal + (held-goal)*decay
+	after := goal + (held-goal)*decay
 	if after <= s.satMM {
 		add := offeredMMH * hours
-		return after, in + add, max(add-(after-held), 0)
+		return change{after, in + add, max(add-(after-held), 0)}
 	}
 	// Full on the way: the time when it fills, then in = out = k.
 	full := 0.0
@@ -92,7 +93,7 @@ func (s *store) absorb(held, offeredMMH, hours, decay float64) (after, in, seepe
 	add := offeredMMH * full
 	out := max(add-(s.satMM-held), 0)
 	steady := s.seepMMH * (hours - full)
-	return s.satMM, in + (s.satMM - held) + out + steady, out + steady
+	return change{s.satMM, in + (s.satMM - held) + out + steady, out + steady}
 }
 
 // draw returns the water that plants take in a time, in mm: Kc ET0 Ks, with
@@ -109,4 +110,55 @@ func (s *store) draw(held, demandMM, p float64) float64 {
 		return 0
 	}
 	return min(demandMM*left/((1-p)*s.tawMM), left)
+}
+
+// use returns what plants take in a step of the hourly balance: draw for
+// steps without length, dS/dt = -Kc ET0 Ks with Ks following the depletion
+// (FAO-56 Eq. 84 [S1]), solved exactly, so that the answer does not depend on
+// how a day is cut. Past RAW what is left above wilting decays by
+// exp(-use / ((1 - p) TAW)).
+func (s *store) use(held, demandMM, p float64) float64 {
+	easy := p*s.tawMM - (s.fieldMM - held) // to be had without stress
+	if demandMM <= easy {
+		return demandMM
+	}
+	easy = max(easy, 0)
+	left := s.tawMM - (s.fieldMM - held) - easy
+	if left <= 0 {
+		return easy
+	}
+	return easy - left*math.Expm1((easy-demandMM)/((1-p)*s.tawMM))
+}
+
+// advance lets water be offered and plants draw through the same step: absorb
+// and use at once. Where neither hinders the other, above field capacity or
+// with more offered than used without stress, the piece is solved exactly;
+// else plants draw from what is there on average while the water comes.
+func (s *store) advance(held, offeredMMH, demandMM, p, hours, decay float64) (c change, usedMM float64) {
+	useMMH := demandMM / hours
+	switch over := held - s.fieldMM; {
+	case offeredMMH == 0 && over <= 0:
+		usedMM = s.use(held, demandMM, p)
+		return change{afterMM: held - usedMM}, usedMM
+	case offeredMMH >= useMMH && -over <= p*s.tawMM:
+		c = s.absorb(held, offeredMMH-useMMH, hours, decay)
+		c.inMM += demandMM
+		return c, demandMM
+	case over > 0 && s.drainPerH > 0 && !math.IsInf(s.drainPerH, 1):
+		goal := (useMMH - offeredMMH) / s.drainPerH // below field capacity
+		if left := (over+goal)*decay - goal; left >= 0 {
+			in := offeredMMH * hours
+			return change{s.fieldMM + left, in, max(over-left+in-demandMM, 0)}, demandMM
+		}
+		// Down to field capacity on the way; the rest of the step by itself.
+		first := min(math.Log1p(over/goal)/s.drainPerH, hours)
+		rest, restUsed := s.advance(s.fieldMM, offeredMMH, useMMH*(hours-first), p, hours-first, 1)
+		rest.inMM += offeredMMH * first
+		rest.seepedMM += max(over-(useMMH-offeredMMH)*first, 0)
+		return rest, restUsed + useMMH*first
+	}
+	c = s.absorb(held, offeredMMH, hours, decay)
+	usedMM = s.use((held+c.afterMM)/2, demandMM, p)
+	c.afterMM -= usedMM
+	return c, usedMM
 }

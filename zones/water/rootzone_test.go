@@ -43,7 +43,8 @@ func TestExample38Scheduling(t *testing.T) {
 	for i := range et0 {
 		root := 300 + 50*float64(i)/9
 		s := newStore(fc, wp, 0.40, root, math.Inf(1))
-		held, _, seeped := s.absorb(s.fieldMM-depletion, water[i]/24, 24, 0)
+		c := s.absorb(s.fieldMM-depletion, water[i]/24, 24, 0)
+		held, seeped := c.afterMM, c.seepedMM
 		etc := kc[i] * et0[i]
 		held -= s.draw(held, etc, DepletionFraction(pTab, etc))
 		depletion = s.fieldMM - held
@@ -73,7 +74,8 @@ func TestAbsorbAgainstSmallSteps(t *testing.T) {
 		held := rapid.Float64Range(0.1, 1).Draw(rt, "held") * s.satMM
 		q := rapid.Float64Range(0, 60).Draw(rt, "offered")
 		hours := rapid.Float64Range(0.1, 6).Draw(rt, "hours")
-		after, in, seeped := s.absorb(held, q, hours, math.Exp(-s.drainPerH*hours))
+		c := s.absorb(held, q, hours, math.Exp(-s.drainPerH*hours))
+		after, in, seeped := c.afterMM, c.inMM, c.seepedMM
 
 		const n = 40000
 		h, e, out := held, 0.0, 0.0
@@ -93,8 +95,7 @@ func TestAbsorbAgainstSmallSteps(t *testing.T) {
 
 func TestAbsorbLimits(t *testing.T) {
 	tight := newStore(0.2, 0.1, 0.4, 500, 0)
-	after, in, out := tight.absorb(150, 100, 1, 1)
-	assert.Equal(t, []float64{200, 50, 0}, []float64{after, in, out}, "soil that takes nothing fills and then refuses")
+	assert.Equal(t, change{200, 50, 0}, tight.absorb(150, 100, 1, 1), "soil that takes nothing fills and then refuses")
 	assert.Equal(t, 0.0, Stress(100, 100, 0.5))
 	assert.Equal(t, 1.0, Stress(-20, 100, 0.5))
 }

@@ -19,7 +19,7 @@ type Spell struct {
 	Hours        int
 	GrowingHours int     // of them in the growing season
 	DeepestMM    float64 // wet spells: deepest water over the foot of the band
-	Gap          bool    // the spell touches hours without a rain value
+	Gap          bool    // touches hours without a rain value, or an end of the record: it may have been longer
 }
 
 // EquivalentHours counts dormant hours at DormantShare.
@@ -54,7 +54,8 @@ type tracker struct {
 	exposure [][]YearExposure
 	wetRun   []Spell
 	dryRun   []Spell
-	gap      bool // the hour before had no rain value
+	gap      bool   // the hour before had no rain value, or there is none
+	gapDay   []bool // days with an hour without a rain value
 
 	levels   []float64
 	levelRun []float64
@@ -76,7 +77,13 @@ func newTracker(s Setup, rec *site.Record) *tracker {
 		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
 		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)),
-		byYear: make([]Balance, len(years)),
+		byYear: make([]Balance, len(years)), gap: true, gapDay: make([]bool, len(rec.Days)),
+	}
+	for h, missing := range rec.Missing {
+		t.gapDay[h/24] = t.gapDay[h/24] || missing
+	}
+	for b := range bands {
+		t.dryRun[b].Gap = true
 	}
 	for b := range bands {
 		t.exposure[b] = make([]YearExposure, len(years))
@@ -90,60 +97,54 @@ func newTracker(s Setup, rec *site.Record) *tracker {
 	return t
 }
 
-// depthMM returns the depth of water over the foot of a band.
-func (s *state) depthMM(band int) float64 {
-	if s.pond <= 0 {
+// depthMM returns the depth of water over the foot of a place.
+func (s *state) depthMM(p *place) float64 {
+	if !s.hasPond() {
 		return 0
 	}
-	return max(0, s.level-s.bands[band].FootMM)
+	return max(0, s.levelMM-p.footMM)
 }
 
-// wet says whether a band is ponded over half its height, or its mix is at
+// wet says whether a place is ponded over half its height, or its mix is at
 // least 95 % full.
-func (s *state) wet(band int) bool {
-	if s.held[band] >= wetSaturation*s.mix.satMM {
-		return true
-	}
-	b := s.bands[band]
-	return s.pond > 0 && s.level > b.FootMM && s.level >= (b.FootMM+b.TopMM)/2
+func (s *state) wet(p *place) bool {
+	return p.heldMM >= wetSaturation*s.mix.satMM ||
+		s.levelMM > p.footMM && s.levelMM >= (p.footMM+p.topMM)/2 && s.hasPond()
 }
 
 func (t *tracker) hour(hour int, st *state) {
 	day := hour / 24
-	if t.year+1 < len(t.years) && day >= t.years[t.year].ToDay {
-		t.closeYear(st)
-		t.year++
-	}
 	if t.rec.Missing[hour] {
 		t.breakSpells()
 	} else {
 		t.wetHour(hour, t.growing[day], st)
 	}
-	for b := range st.bands {
-		t.offered[b][day] += st.intake[b]
+	if st.moved {
+		for b := range st.places {
+			t.offered[b][day] += st.places[b].intakeMM
+		}
 	}
 	if hour%24 == 23 {
 		t.endDay(day, st)
+		if day+1 == t.years[t.year].ToDay {
+			t.closeYear(st)
+		}
 	}
 }
 
 // breakSpells ends all spells at a gap: what went on in it is not known.
 func (t *tracker) breakSpells() {
 	t.gap = true
-	for b := range t.wetRun {
-		t.wetRun[b].Gap = true
-		t.endWet(b)
-	}
+	clear(t.wetRun)
 	clear(t.levelRun)
 }
 
 func (t *tracker) wetHour(hour int, growing bool, st *state) {
-	for b := range st.bands {
-		run := &t.wetRun[b]
-		if !st.wet(b) {
-			if run.Hours > 0 {
-				t.endWet(b)
-			}
+	lastKnown := hour+1 == len(t.rec.Missing) || t.rec.Missing[hour+1]
+	for b := range st.places {
+		p, run := &st.places[b], &t.wetRun[b]
+		if !st.wet(p) {
+			run.Hours = 0
 			continue
 		}
 		if run.Hours == 0 {
@@ -153,19 +154,26 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 		if growing {
 			run.GrowingHours++
 		}
-		run.DeepestMM = max(run.DeepestMM, st.depthMM(b))
+		run.Gap = run.Gap || lastKnown
+		depth := st.depthMM(p)
+		run.DeepestMM = max(run.DeepestMM, depth)
 		e := &t.exposure[b][t.year]
 		e.WetHours++
-		e.DeepestMM = max(e.DeepestMM, run.DeepestMM)
-		e.keepWet(*run)
+		e.DeepestMM = max(e.DeepestMM, depth)
+		e.keepWet(run)
 	}
 	t.gap = false
+	t.followLevels(growing, st)
+}
+
+func (t *tracker) followLevels(growing bool, st *state) {
 	weight := DormantShare
 	if growing {
 		weight = 1
 	}
+	pond := st.hasPond()
 	for k, level := range t.levels {
-		if st.pond <= 0 || st.level <= level {
+		if !pond || st.levelMM <= level {
 			if t.levelRun[k] == 0 {
 				break // runs of higher levels are never longer
 			}
@@ -177,33 +185,25 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 	}
 }
 
-// endWet closes the wet spell of a band. The record of the year has it
-// already, up to its last hour, but for a mark that it touches a gap.
-func (t *tracker) endWet(b int) {
-	if run := t.wetRun[b]; run.Hours > 0 && run.Gap {
-		t.exposure[b][t.year].keepWet(run)
+// keepWet keeps a spell that goes on, if it is the longest so far.
+func (e *YearExposure) keepWet(s *Spell) {
+	if s.Hours > e.Wet.Hours {
+		e.Wet = *s
 	}
-	t.wetRun[b] = Spell{}
-}
-
-func (e *YearExposure) keepWet(s Spell) {
-	if s.Hours > e.Wet.Hours || s.FromHour == e.Wet.FromHour {
-		e.Wet = s
+	if s.GrowingHours > e.WetGrowing.GrowingHours || s.GrowingHours > 0 && s.FromHour == e.WetGrowing.FromHour {
+		e.WetGrowing = *s
 	}
-	if s.GrowingHours > e.WetGrowing.GrowingHours || s.FromHour == e.WetGrowing.FromHour && s.GrowingHours > 0 {
-		e.WetGrowing = s
-	}
-	if s.EquivalentHours() > e.WetWorst.EquivalentHours() || s.FromHour == e.WetWorst.FromHour {
-		e.WetWorst = s
+	if s.EquivalentHours() > e.WetWorst.EquivalentHours() {
+		e.WetWorst = *s
 	}
 }
 
-func (e *YearExposure) keepDry(s Spell) {
-	if s.Hours > e.Dry.Hours || s.FromHour == e.Dry.FromHour {
-		e.Dry = s
+func (e *YearExposure) keepDry(s *Spell) {
+	if s.Hours > e.Dry.Hours {
+		e.Dry = *s
 	}
-	if s.GrowingHours > e.DryGrowing.GrowingHours || s.FromHour == e.DryGrowing.FromHour && s.GrowingHours > 0 {
-		e.DryGrowing = s
+	if s.GrowingHours > e.DryGrowing.GrowingHours || s.GrowingHours > 0 && s.FromHour == e.DryGrowing.FromHour {
+		e.DryGrowing = *s
 	}
 }
 
@@ -211,21 +211,14 @@ func (e *YearExposure) keepDry(s Spell) {
 func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
 	t.demand[day] = st.Kc * et0
-	gap := false
-	for _, m := range t.rec.Missing[24*day : 24*day+24] {
-		gap = gap || m
-	}
-	for b := range st.bands {
+	gap := t.gapDay[day]
+	lastKnown := day+1 == len(t.gapDay) || t.gapDay[day+1]
+	for b := range st.places {
+		held := st.places[b].heldMM
 		t.offered[b][day] += t.excess[b]
-		t.excess[b] = max(0, st.held[b]-st.mix.fieldMM)
-		e := &t.exposure[b][t.year]
-		dry := st.mix.fieldMM-st.held[b] > p*st.mix.tawMM
+		t.excess[b] = max(0, held-st.mix.fieldMM)
 		run := &t.dryRun[b]
-		if gap || !dry {
-			if gap && run.Hours > 0 {
-				run.Gap = true
-				e.keepDry(*run)
-			}
+		if gap || st.mix.fieldMM-held <= p*st.mix.tawMM {
 			*run = Spell{Gap: gap}
 			continue
 		}
@@ -236,30 +229,26 @@ func (t *tracker) endDay(day int, st *state) {
 		if t.growing[day] {
 			run.GrowingHours += 24
 		}
+		run.Gap = run.Gap || lastKnown
+		e := &t.exposure[b][t.year]
 		e.DryDays++
-		e.keepDry(*run)
+		e.keepDry(run)
 	}
 }
 
+// closeYear books the volumes of a year at its last hour.
 func (t *tracker) closeYear(st *state) {
-	v := st.volume
+	v := st.volumes()
 	t.byYear[t.year] = v.minus(t.done)
 	t.done = v
-}
-
-func (b Balance) minus(o Balance) Balance {
-	return Balance{
-		RainOnBedM3: b.RainOnBedM3 - o.RainOnBedM3, RunoffM3: b.RunoffM3 - o.RunoffM3,
-		BypassM3: b.BypassM3 - o.BypassM3, InflowM3: b.InflowM3 - o.InflowM3,
-		InfiltratedM3: b.InfiltratedM3 - o.InfiltratedM3, EvaporatedM3: b.EvaporatedM3 - o.EvaporatedM3,
-		OverflowM3: b.OverflowM3 - o.OverflowM3,
+	if t.year+1 < len(t.years) {
+		t.year++
 	}
 }
 
 func (t *tracker) result(end *state) *Result {
-	t.closeYear(end)
 	return &Result{
-		Bands: end.bands, Years: t.years, Balance: end.volume, ByYear: t.byYear, Exposure: t.exposure,
-		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand,
+		Bands: end.bands, Years: t.years, Balance: end.volumes(), ByYear: t.byYear, Exposure: t.exposure,
+		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.gapDay,
 	}
 }

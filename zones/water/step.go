@@ -1,0 +1,257 @@
+package water
+
+import (
+	"math"
+
+	"hollowbed/zones/basin"
+	"hollowbed/zones/site"
+)
+
+const (
+	// An hour with a pond is cut in 2 to the power of finest steps at most, and
+	// in so many that none moves much more than stepShare of a full pond.
+	finest    = 5
+	stepShare = 1.0 / 32
+	// film is the share of the full pond that counts as none: it waits on the
+	// bottom for the next water, so that none is lost.
+	film = 1e-6
+	// fastestMMH stands for a mix that takes any rain at once.
+	fastestMMH = 1e5
+)
+
+// place is one band at one moment: what it is, what it holds, and what the
+// last hour did to it.
+type place struct {
+	footMM, topMM float64
+	m3            float64 // volume of 1 mm over it
+	heldMM        float64 // in the mix
+
+	intakeMM float64 // into the mix, or used from the pond over it
+	seepedMM float64 // into the soil below
+	usedMM   float64 // evapotranspiration, with the pond's share
+
+	// Within a step with a pond:
+	under      float64 // share that lies under water, on average
+	feedMMH    float64 // what the pond offers the place
+	offeredMMH float64 // that and its rain
+	taking     change  // what offeredMMH does to the mix, if there is water enough
+	weighed    bool    // taking has been worked out
+}
+
+// change is what a time does to the mix of one place.
+type change struct{ afterMM, inMM, seepedMM float64 }
+
+// state is the balance at one moment, with what it needs to move on.
+type state struct {
+	Setup
+	bands   []basin.Band
+	places  []place
+	mix     store
+	mixMMH  float64 // MixKMMH, finite
+	spillM3 float64
+	filmM3  float64
+	bedM3   float64 // volume of 1 mm over the bed
+	calm    pace    // without a pond
+	paces   [finest + 1]pace
+	ponded  *pace // with one, in this hour
+
+	pondM3  float64
+	levelMM float64 // of the pond; bottom level if there is none
+	catches []catchState
+	volume  Balance
+	startM3 float64 // stored when volume was last set to nothing
+
+	moved    bool // the last hour moved water, so that the places' figures are not all 0
+	draining bool // a place may hold more than field capacity
+}
+
+// pace is how an hour is cut.
+type pace struct {
+	steps int
+	hours float64 // of a step
+	decay float64 // exp(-drainPerH hours)
+}
+
+func newState(s Setup) *state {
+	bands := s.Bed.Bands()
+	st := &state{
+		Setup: s, bands: bands, places: make([]place, len(bands)),
+		mix:     newStore(s.MixFC, s.MixWP, s.MixSat, s.MixDepthMM, s.NativeKMMH),
+		mixMMH:  min(s.MixKMMH, fastestMMH),
+		spillM3: s.Bed.SpillVolumeM3(), levelMM: bands[0].FootMM,
+		catches: make([]catchState, len(s.Catches)),
+	}
+	st.filmM3 = film * st.spillM3
+	for k := range st.paces {
+		st.paces[k] = st.mix.pace(s.StepsPerH << k)
+	}
+	st.calm = st.paces[0]
+	for i, b := range bands {
+		m3 := max(b.AreaM2, 0) / 1000
+		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, m3: m3, heldMM: st.mix.fieldMM}
+		st.bedM3 += m3
+	}
+	for i, c := range s.Catches {
+		st.catches[i] = catchState{Catch: c, wettingMM: c.LossMM}
+	}
+	return st
+}
+
+func (s *store) pace(steps int) pace {
+	hours := 1 / float64(steps)
+	return pace{steps, hours, math.Exp(-s.drainPerH * hours)}
+}
+
+// begin sets the volumes to nothing.
+func (s *state) begin() {
+	s.volume = Balance{}
+	s.startM3 = s.storedM3()
+}
+
+// volumes returns the volumes since begin.
+func (s *state) volumes() Balance {
+	v := s.volume
+	v.StoredChangeM3 = s.storedM3() - s.startM3
+	return v
+}
+
+// storedM3 returns the water in the pond and the mix.
+func (s *state) storedM3() float64 {
+	total := s.pondM3
+	for i := range s.places {
+		total += s.places[i].heldMM * s.places[i].m3
+	}
+	return total
+}
+
+// day prepares what changes by the day: ET0 and p.
+func (s *state) day(d site.Day) (et0MM, p float64) {
+	return d.ET0MM, DepletionFraction(s.PTab, s.Kc*d.ET0MM)
+}
+
+// hour moves the balance on by one hour: rainMM fell evenly in it, et0MM is
+// the reference evapotranspiration in it, p the depletion fraction of the day.
+func (s *state) hour(rainMM, et0MM, p float64) {
+	s.forget()
+	inflowM3 := s.inflow(rainMM, et0MM)
+	s.volume.RainOnBedM3 += rainMM * s.bedM3
+	demandMM := s.Kc * et0MM
+	if !s.hasPond() && s.takesAll(rainMM, inflowM3) {
+		if rainMM == 0 && demandMM == 0 && !s.draining {
+			return
+		}
+		s.moved = true
+		h := s.calm.hours
+		for range s.calm.steps {
+			s.calmStep(rainMM*h, inflowM3*h, demandMM*h, p)
+		}
+		return
+	}
+	s.moved, s.draining = true, true
+	s.ponded = s.pondPace(rainMM, inflowM3)
+	for range s.ponded.steps {
+		s.pondStep(rainMM*s.ponded.hours, inflowM3*s.ponded.hours, demandMM*s.ponded.hours, p)
+	}
+}
+
+// forget clears what the hour before did.
+func (s *state) forget() {
+	if !s.moved {
+		return
+	}
+	s.moved = false
+	for i := range s.places {
+		p := &s.places[i]
+		p.intakeMM, p.seepedMM, p.usedMM = 0, 0, 0
+	}
+}
+
+// inflow lets the rain of an hour run off the catches and returns what the
+// inlet lets in, m3.
+func (s *state) inflow(rainMM, et0MM float64) float64 {
+	runoff := 0.0
+	for i := range s.catches {
+		runoff += s.catches[i].runoffM3(rainMM, et0MM)
+	}
+	if runoff == 0 {
+		return 0
+	}
+	inflow := min(runoff, s.InletM3H)
+	s.volume.RunoffM3 += runoff
+	s.volume.BypassM3 += runoff - inflow
+	s.volume.InflowM3 += inflow
+	return inflow
+}
+
+func (s *state) hasPond() bool { return s.pondM3 > s.filmM3 }
+
+// takesAll says whether the rain and inflow of an hour enter the mix as they
+// come, so that no water stands: the inflow in the lowest band.
+func (s *state) takesAll(rainMM, inflowM3 float64) bool {
+	if rainMM == 0 {
+		return true // hence no inflow
+	}
+	for i := range s.places {
+		offered := rainMM
+		if i == 0 {
+			offered += inflowM3 / s.places[0].m3
+		}
+		if offered > s.mixMMH || offered > s.mix.satMM-s.places[i].heldMM {
+			return false
+		}
+	}
+	return true
+}
+
+// pondPace says how to cut an hour with a pond, from how fast water comes and
+// goes at its start.
+func (s *state) pondPace(rainMM, inflowM3 float64) *pace {
+	comes, goes := inflowM3+rainMM*s.bedM3, 0.0
+	for i := range s.places {
+		p := &s.places[i]
+		if i > 0 && p.footMM >= s.levelMM {
+			break
+		}
+		goes += min(s.mixMMH, s.mix.satMM-p.heldMM+s.mix.seepMMH) * p.m3
+	}
+	parts := max(comes, goes) / (stepShare * s.spillM3)
+	k := 1
+	for k < finest && float64(int(1)<<k) < parts {
+		k++
+	}
+	return &s.paces[k]
+}
+
+// calmStep is a step without a pond: every place drains and dries alone, with
+// the rain on it, and the lowest with the inflow too. Neighbours that hold the
+// same are worked out once.
+func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
+	s.draining = false
+	hours := s.calm.hours
+	lastMM, used := math.NaN(), 0.0
+	var c change
+	for i := range s.places {
+		p := &s.places[i]
+		offered := rainMM
+		if i == 0 {
+			offered += inflowM3 / p.m3
+		}
+		if p.heldMM != lastMM || i == 1 && inflowM3 > 0 {
+			lastMM = p.heldMM
+			c, used = s.mix.advance(p.heldMM, offered/hours, demandMM, depletionShare, hours, s.calm.decay)
+			s.draining = s.draining || c.afterMM > s.mix.fieldMM
+		}
+		s.settle(p, c.afterMM, c.inMM, c.seepedMM, used)
+		s.pondM3 += (offered - c.inMM) * p.m3 // rounding, as takesAll is true
+	}
+}
+
+// settle books what a step did to a place.
+func (s *state) settle(p *place, heldMM, inMM, seepedMM, usedMM float64) {
+	p.heldMM = heldMM
+	p.intakeMM += inMM
+	p.seepedMM += seepedMM
+	p.usedMM += usedMM
+	s.volume.InfiltratedM3 += seepedMM * p.m3
+	s.volume.EvaporatedM3 += usedMM * p.m3
+}
