@@ -1,47 +1,197 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/catalogue"
 )
 
 func newCatalogue(w world) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "catalogue",
-		Short: "Check a plant table",
+		Short: "Check, import or describe a plant table",
 		Args:  cobra.NoArgs,
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(&cobra.Command{
-		Use:   "check FILE",
-		Short: "Name every fault of a plant table, by line and column",
-		Args:  cobra.ExactArgs(1),
-		RunE:  func(_ *cobra.Command, args []string) error { return checkCatalogue(w, args[0]) },
-	})
+	cmd.AddCommand(newCheck(w), newImport(w), newSchema(w))
 	return cmd
 }
 
-func checkCatalogue(w world, name string) error {
+func newCheck(w world) *cobra.Command {
+	return &cobra.Command{
+		Use:   "check FILE",
+		Short: "Name every fault of a plant table, by line and column",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			c, err := readCatalogue(args[0])
+			if err != nil {
+				return err
+			}
+			for _, warning := range c.Warnings {
+				fmt.Fprintln(w.out, warning)
+			}
+			fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", args[0], len(c.Plants), len(c.Warnings))
+			return nil
+		},
+	}
+}
+
+// openTable opens a file that a command line names.
+func openTable(name, what string) (*os.File, error) {
 	file, err := os.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return usagef("%s: no such file: want a plant table in CSV", name)
-	} else if err != nil {
-		return err
+		return nil, usagef("%s: no such file: want %s", name, what)
+	}
+	return file, err
+}
+
+func readCatalogue(name string) (*catalogue.Catalogue, error) {
+	file, err := openTable(name, "a plant table in CSV")
+	if err != nil {
+		return nil, err
 	}
 	defer file.Close()
-	c, err := catalogue.Read(name, file)
-	if err != nil {
+	return catalogue.Read(name, file)
+}
+
+type importOptions struct {
+	world
+	maps []string
+	out  string
+	json bool
+}
+
+func newImport(w world) *cobra.Command {
+	o := &importOptions{world: w}
+	cmd := &cobra.Command{
+		Use:   "import FILE [FILE...] --map MAP.yaml [--map MAP.yaml...]",
+		Short: "Turn another table of plants into ours, by a map of its columns",
+		Long: `Turn another table of plants into ours. A map says which of its columns, units
+and classes mean what; see README. What the table lacks stays empty and is
+shown as unknown. A value that the map takes from a class is marked as assumed.
+With several files, each with its map in the same order, the later ones fill
+what the first leaves empty, matched by the join column of their map.`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error { return o.run(args) },
+	}
+	cmd.Flags().StringArrayVar(&o.maps, "map", nil, "`MAP.yaml` for each file, in their order")
+	cmd.Flags().StringVar(&o.out, "out", "", "write the plant table to a new `FILE` (default: standard output)")
+	cmd.Flags().BoolVar(&o.json, "json", false, "print what was done as JSON (with --out)")
+	return cmd
+}
+
+func (o *importOptions) run(files []string) error {
+	switch {
+	case len(o.maps) != len(files):
+		return usagef("--map: %d for %d files: want one for each", len(o.maps), len(files))
+	case o.json && o.out == "":
+		return usagef("--json: want --out FILE with it, since the table itself goes to standard output")
+	}
+	var plants []catalogue.Plant
+	doc := report.Import{Out: o.out}
+	for i, name := range files {
+		more, m, r, err := importTable(name, o.maps[i])
+		if err != nil {
+			return err
+		}
+		part := report.NewImported(name, o.maps[i], r)
+		if i == 0 {
+			plants = more
+		} else {
+			if m.Join == "" {
+				return usagef("%s: join: missing: want the column by which its plants are matched with those of %s, such as scientificName", o.maps[i], files[0])
+			}
+			var joined catalogue.Joining
+			plants, joined = catalogue.Join(plants, more, m.Join)
+			part.Join(joined)
+		}
+		doc.Tables = append(doc.Tables, part)
+	}
+	doc.Plants = len(plants)
+	if err := o.write(plants); err != nil {
 		return err
 	}
-	for _, warning := range c.Warnings {
-		fmt.Fprintln(w.out, warning)
+	if o.json {
+		return report.JSON(o.world.out, doc)
 	}
-	fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", name, len(c.Plants), len(c.Warnings))
+	if o.out == "" {
+		doc.Text(o.err)
+	} else {
+		doc.Text(o.world.out)
+	}
 	return nil
+}
+
+func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catalogue.Report, error) {
+	var none catalogue.Report
+	mapFile, err := openTable(mapName, "a map of columns in YAML")
+	if err != nil {
+		return nil, nil, none, err
+	}
+	defer mapFile.Close()
+	m, err := catalogue.ReadMap(mapName, mapFile)
+	if err != nil {
+		return nil, nil, none, err
+	}
+	file, err := openTable(name, "a table of plants in CSV")
+	if err != nil {
+		return nil, nil, none, err
+	}
+	defer file.Close()
+	table, err := catalogue.ReadTable(name, file)
+	if err != nil {
+		return nil, nil, none, err
+	}
+	plants, r, err := catalogue.Import(table, m)
+	return plants, m, r, err
+}
+
+// write prints the table, or writes it to a file that is not there yet.
+func (o *importOptions) write(plants []catalogue.Plant) error {
+	if o.out == "" {
+		return catalogue.Write(o.world.out, plants)
+	}
+	if err := free(o.out); err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	if err := catalogue.Write(&text, plants); err != nil {
+		return err
+	}
+	return writeNew(o.out, text.Bytes())
+}
+
+func newSchema(w world) *cobra.Command {
+	var table string
+	cmd := &cobra.Command{
+		Use:   "schema",
+		Short: "Print the Frictionless Table Schema of the plant table",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			text := catalogue.Schema().JSON()
+			if table != "" {
+				c, err := readCatalogue(table)
+				if err != nil {
+					return err
+				}
+				described, err := catalogue.Describe(filepath.Base(table), c.Digest)
+				if err != nil {
+					return usagef("--package: %w", err)
+				}
+				text = described.JSON()
+			}
+			_, err := w.out.Write(text)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&table, "package", "", "print the data package of this plant table, `FILE`, instead")
+	return cmd
 }
