@@ -29,7 +29,9 @@ const (
 )
 
 // Limits lists every limit.
-func Limits() []Limit { return []Limit{TooWet, TooDeep, TooDry, TooCold, TooDim, TooSun} }
+func Limits() []Limit { return append(weatherLimits(), TooDim, TooSun) }
+
+func weatherLimits() []Limit { return []Limit{TooWet, TooDeep, TooDry, TooCold} }
 
 // Column returns the column of the plant table that states the limit.
 func (l Limit) Column() string {
@@ -49,14 +51,19 @@ func (l Limit) Column() string {
 }
 
 const (
-	// leastSeverity stands for "nothing at all" on the log scale.
-	leastSeverity = 0.01
+	// The least that the balance tells apart: a limit below counts as this
+	// much. Wet by the hour, dry by the day; a film of water is no pond.
+	leastWetH   = 1
+	leastDryD   = 1
+	leastPondMM = 10
 	// coldScaleC is how many degrees below its limit multiply a plant's
-	// severity by e: one USDA hardiness zone, 10 deg F. Assumption, no source.
+	// severity by e: one USDA hardiness zone, 10 deg F. It brings the spread of
+	// a year's lowest temperature (3 to 4 deg C inland) to about that of the
+	// wet and dry spells on the log scale. Assumption, no source.
 	coldScaleC = 50.0 / 9
 	// assumedSpread is the standard deviation, in log units, of a limit that is
 	// only assumed from a class: a factor of about 1.6 either way. Assumption,
-	// no source; it widens the stated risk.
+	// no source; it draws the stated risk towards one half.
 	assumedSpread = 0.5
 	// wateredDays is the longest that watered plants go without, in days: deep
 	// watering once a week. Common practice, no source.
@@ -96,15 +103,26 @@ type Year struct {
 // limit is known.
 func (y Year) Worst() (Limit, float64) {
 	limit, worst := Limit(""), math.NaN()
-	for _, c := range []struct {
-		l Limit
-		v float64
-	}{{TooWet, y.Wet}, {TooDeep, y.Deep}, {TooDry, y.Dry}, {TooCold, y.Cold}} {
-		if !math.IsNaN(c.v) && !(c.v <= worst) {
-			limit, worst = c.l, c.v
+	for _, l := range weatherLimits() {
+		if s := y.severity(l); !math.IsNaN(s) && !(s <= worst) {
+			limit, worst = l, s
 		}
 	}
 	return limit, worst
+}
+
+func (y Year) severity(l Limit) float64 {
+	switch l {
+	case TooWet:
+		return y.Wet
+	case TooDeep:
+		return y.Deep
+	case TooDry:
+		return y.Dry
+	case TooCold:
+		return y.Cold
+	}
+	return math.NaN()
 }
 
 // Reason says what limits a plant: in its hardest year on record (or for sun,
@@ -114,7 +132,7 @@ type Reason struct {
 	Found, Allowed float64 // hours for TooWet, mm TooDeep, days TooDry, deg C TooCold, hours a day for sun
 	Year           int     // 0 for sun
 	When           time.Time
-	Band           int // where, index in Run.Bands
+	Band           int // where, index in Run.Bands; 0 for sun
 	Assumed        bool
 }
 
@@ -137,41 +155,39 @@ func (f Fit) Survival() float64 { return (1 - f.YearlyRisk) * (1 - f.SunLoss) }
 // known).
 func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 	f := Fit{Years: len(b.Use), ByYear: b.years(p, band)}
-	f.Unknown, f.Assumed = columnsKnown(p, sunH)
-	logs := make([]float64, 0, len(f.ByYear))
-	hardest := -1
-	worst := math.Inf(-1)
-	for i, y := range f.ByYear {
-		_, v := y.Worst()
-		if math.IsNaN(v) {
-			continue
+	f.Unknown, f.Assumed = columnsKnown(p)
+	if b.noCold() {
+		f.Unknown = append(f.Unknown, "cold of the place")
+	}
+	if math.IsNaN(sunH) {
+		f.Unknown = append(f.Unknown, "sun of the place")
+	}
+	var assumed []Limit
+	for _, l := range weatherLimits() {
+		if isAssumed(p, l) {
+			assumed = append(assumed, l)
 		}
-		if v > 1 {
+	}
+	f.YearlyRisk = b.Predict.YearlyRisk(f.ByYear, assumed)
+	for _, y := range f.ByYear {
+		if _, s := y.Worst(); s > 1 {
 			f.PastYears++
 		}
-		logs = append(logs, math.Log(max(v, leastSeverity)))
-		if v > worst {
-			hardest, worst = i, v
-		}
 	}
-	extra := 0.0
-	if hardest >= 0 {
+	if hardest, _ := hardestYear(f.ByYear); hardest >= 0 {
 		f.Reason = reason(p, f.ByYear[hardest], band)
-		if f.Reason.Assumed {
-			extra = assumedSpread * assumedSpread
-		}
 	}
-	f.YearlyRisk = b.Predict.YearlyRisk(logs, extra)
 	f.addSun(p, sunH)
 	return f
 }
 
 // InZone judges a plant over a zone: the risk is the mean over its bands by
-// area; count, years and reason are those of its hardest band. ok is false if
-// the bed has no such zone.
+// area; count, years and reason are those of the band of highest risk (of two
+// alike, the one with the hardest year). ok is false if the bed has no such
+// zone.
 func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bool) {
 	area, risk := 0.0, 0.0
-	hardest := math.Inf(-1)
+	hardest, hardestYet := 0.0, 0.0
 	for i, band := range b.Run.Bands {
 		if band.Zone != zone || !(band.AreaM2 > 0) {
 			continue
@@ -179,8 +195,10 @@ func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bo
 		in := b.InBand(p, i, sunH)
 		area += band.AreaM2
 		risk += in.YearlyRisk * band.AreaM2
-		if _, v := hardestYear(in.ByYear); !ok || v > hardest {
-			f, hardest, ok = in, v, true
+		_, year := hardestYear(in.ByYear)
+		if !ok || in.YearlyRisk > hardest || in.YearlyRisk == hardest && year > hardestYet {
+			f, ok = in, true
+			hardest, hardestYet = in.YearlyRisk, year
 		}
 	}
 	if ok {
@@ -189,52 +207,52 @@ func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bo
 	return f, ok
 }
 
+// hardestYear returns the year nearest to a limit, or farthest past one; -1 if
+// no limit is known.
 func hardestYear(years []Year) (index int, severity float64) {
 	index, severity = -1, math.Inf(-1)
 	for i, y := range years {
-		if _, v := y.Worst(); v > severity {
-			index, severity = i, v
+		if _, s := y.Worst(); s > severity {
+			index, severity = i, s
 		}
 	}
 	return index, severity
 }
 
+// noCold says whether the record has no temperature in any year that counts.
+func (b *Bed) noCold() bool {
+	return !slices.ContainsFunc(b.Use, func(y int) bool { return !math.IsNaN(b.MinC[y]) })
+}
+
+func isAssumed(p catalogue.Plant, l Limit) bool { return slices.Contains(p.Assumed, l.Column()) }
+
+// addSun adds the loss for sun outside the range, and puts it before a weather
+// limit that was never passed.
 func (f *Fit) addSun(p catalogue.Plant, sunH float64) {
 	short, over := p.SunMinH-sunH, sunH-p.SunMaxH
-	off := 0.0
+	var r Reason
 	switch {
 	case short > 0:
-		off = short
-		f.Reason = sunReason(f.Reason, TooDim, sunH, p.SunMinH, off)
+		r = Reason{Limit: TooDim, Found: sunH, Allowed: p.SunMinH}
 	case over > 0:
-		off = over
-		f.Reason = sunReason(f.Reason, TooSun, sunH, p.SunMaxH, off)
+		r = Reason{Limit: TooSun, Found: sunH, Allowed: p.SunMaxH}
+	default:
+		return
 	}
-	f.SunLoss = SunLoss(off)
+	f.SunLoss = SunLoss(max(short, over))
+	if f.PastYears == 0 {
+		r.Assumed = isAssumed(p, r.Limit)
+		f.Reason = r
+	}
 }
 
 // SunLoss returns the fixed yearly loss of a plant that stands so many hours
 // of direct sun a day outside its range.
 func SunLoss(hoursOff float64) float64 { return min(1, sunLossPerH*hoursOff) }
 
-// sunReason puts the sun before a weather limit that is not passed.
-func sunReason(weather Reason, l Limit, found, allowed, off float64) Reason {
-	if off <= 0 || weather.Limit != "" && weather.severity() > 1 {
-		return weather
-	}
-	return Reason{Limit: l, Found: found, Allowed: allowed}
-}
-
-func (r Reason) severity() float64 {
-	if r.Limit == TooCold {
-		return math.Exp((r.Allowed - r.Found) / coldScaleC)
-	}
-	return r.Found / r.Allowed
-}
-
 // columnsKnown names the columns that the catalogue leaves empty or assumes,
 // of those that decide whether a plant lives.
-func columnsKnown(p catalogue.Plant, sunH float64) (unknown, assumed []string) {
+func columnsKnown(p catalogue.Plant) (unknown, assumed []string) {
 	for _, c := range []struct {
 		name  string
 		value float64
@@ -248,15 +266,12 @@ func columnsKnown(p catalogue.Plant, sunH float64) (unknown, assumed []string) {
 			assumed = append(assumed, c.name)
 		}
 	}
-	if math.IsNaN(sunH) {
-		unknown = append(unknown, "sun of the place")
-	}
 	return unknown, assumed
 }
 
 func reason(p catalogue.Plant, y Year, band int) Reason {
 	limit, _ := y.Worst()
-	r := Reason{Limit: limit, Year: y.Name, Band: band, Assumed: slices.Contains(p.Assumed, limit.Column())}
+	r := Reason{Limit: limit, Year: y.Name, Band: band, Assumed: isAssumed(p, limit)}
 	switch limit {
 	case TooWet:
 		r.Found, r.Allowed, r.When = y.WetH, p.WetH, y.WetFrom

@@ -2,59 +2,56 @@ package fit
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
+	"slices"
 )
 
-// Predictor turns the log severities of past years into the chance that the
-// next year passes the limit. PriorYears and PriorSpread say how much spread
-// is believed before any year is seen: that many years' worth of a standard
-// deviation of PriorSpread (in log units). Without it a short record of alike
-// years would claim to know the future.
-type Predictor struct {
-	PriorYears  float64
-	PriorSpread float64
-}
+// Predictor turns what past years did to a plant into the chance that one more
+// year passes a limit. Scale is how far, in log units of severity, one single
+// year may be from the next: the width of a record of one year. A longer
+// record is narrower by the root of its years.
+type Predictor struct{ Scale float64 }
 
 // DefaultPredictor is the one that was best calibrated on years held out of
 // long records; TestCalibration keeps the comparison.
-func DefaultPredictor() Predictor { return Predictor{PriorYears: 1, PriorSpread: 0.5} }
+func DefaultPredictor() Predictor { return Predictor{Scale: 0.45} }
 
-// YearlyRisk returns P(severity > 1) for one more year:
+// YearlyRisk returns the chance that one more year passes a limit:
 //
-//	t = -m / (s sqrt(1 + 1/n)),  risk = P(T > t), T Student t with n - 1 + v degrees of freedom
-//	s^2 = (SS + v s0^2) / (n - 1 + v)
+//	risk = mean over the n years of the largest over the limits of
+//	       1 / (1 + s^(-1/w)),  w = Scale / sqrt(n)
 //
-// m mean and SS sum of squared deviations of the n log severities, v
-// PriorYears, s0 PriorSpread; extra is added to s^2 for limits that are only
-// assumed. Assumes years alike and independent and log severity normal; a
-// trend in the climate is left out. NaN for no year. Source: predictive
-// distribution of a normal with unknown mean and variance (textbook; see
-// SOURCES.md), with a scaled inverse chi-squared prior on the variance.
-func (p Predictor) YearlyRisk(logSeverity []float64, extra float64) float64 {
-	n := float64(len(logSeverity))
-	if n == 0 {
-		return math.NaN()
-	}
-	mean := 0.0
-	for _, x := range logSeverity {
-		mean += x / n
-	}
-	ss := 0.0
-	for _, x := range logSeverity {
-		ss += (x - mean) * (x - mean)
-	}
-	df := n - 1 + p.PriorYears
-	if df <= 0 {
-		return math.NaN()
-	}
-	variance := (ss+p.PriorYears*p.PriorSpread*p.PriorSpread)/df + extra
-	if variance == 0 {
-		if mean > 0 {
-			return 1
+// s severity, found / limit. This is the plain count with a soft edge: a year
+// at half the limit counts for next to nothing, a year just at the limit half,
+// a year at twice the limit all. The edge is a log-logistic dose-response curve
+// that sharpens as the record grows, so a short record claims less. For a limit
+// that is only assumed w^2 grows by the variance of the limit itself. Assumes
+// that the years are alike: a trend in the climate is left out, and so is worse
+// than the record has seen. More severity never gives less risk, which does not
+// hold for a bell curve laid through the years: there a calmer year widens the
+// bell and raises the risk. Years in which no limit is known are left out; NaN
+// if none is left. Source: a kernel estimate of a distribution at one point
+// (textbook); the scale by calibration, see DEVELOPERS.md.
+func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
+	n, sum := 0, 0.0
+	for _, y := range years {
+		if limit, _ := y.Worst(); limit != "" {
+			n++
 		}
-		return 0
 	}
-	t := -mean / math.Sqrt(variance*(1+1/n))
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Survival(t)
+	measured := p.Scale / math.Sqrt(float64(n))
+	vague := math.Hypot(measured, assumedSpread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
+	for _, y := range years {
+		most := 0.0
+		for _, l := range weatherLimits() {
+			width := measured
+			if slices.Contains(assumed, l) {
+				width = vague
+			}
+			if s := y.severity(l); !math.IsNaN(s) {
+				most = max(most, 1/(1+math.Pow(s, -1/width)))
+			}
+		}
+		sum += most
+	}
+	return sum / float64(n)
 }

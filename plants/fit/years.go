@@ -20,16 +20,20 @@ func (b *Bed) years(p catalogue.Plant, band int) []Year {
 		e := b.Run.Exposure[band][y]
 		year := Year{Name: b.Run.Years[y].Name}
 		year.WetH = e.WetWorst.EquivalentHours()
-		year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
-		year.Wet = share(year.WetH, p.WetH)
-		year.DeepMM = b.depthForMM(band, y, p.WetH)
-		year.Deep = share(year.DeepMM, p.PondMM)
+		year.Wet = share(year.WetH, p.WetH, leastWetH)
+		if year.WetH > 0 {
+			year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
+		}
+		year.DeepMM = b.depthMM(band, y, p.WetH)
+		year.Deep = share(year.DeepMM, p.PondMM, leastPondMM)
 		year.DryD = dry.days[y]
 		if b.Watered {
 			year.DryD = min(year.DryD, wateredDays)
 		}
-		year.DryFrom = b.Start.Add(hours(24 * dry.from[y]))
-		year.Dry = share(year.DryD, p.DryD)
+		year.Dry = share(year.DryD, p.DryD, leastDryD)
+		if from := dry.from[y]; from >= 0 {
+			year.DryFrom = b.Start.Add(hours(24 * from))
+		}
 		year.MinC = b.MinC[y]
 		year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
 		out[i] = year
@@ -44,7 +48,7 @@ type rootKey struct {
 }
 
 // dryYears is how dry each year was for such roots, as days on the reference
-// ground, and the first day of the worst spell.
+// ground, and the first day of the worst spell, -1 in a year without stress.
 type dryYears struct {
 	days []float64
 	from []int
@@ -60,8 +64,12 @@ func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
 	reference := NewReference(rootCM)
 	out := &dryYears{}
 	for _, d := range b.Run.Droughts(band, water.RootZone{TAWMM: b.tawMM(rootCM), PTab: refPTab}) {
+		from := d.FromDay
+		if d.Days == 0 {
+			from = -1
+		}
 		out.days = append(out.days, reference.Days(d))
-		out.from = append(out.from, d.FromDay)
+		out.from = append(out.from, from)
 	}
 	if b.dry == nil {
 		b.dry = map[rootKey]*dryYears{}
@@ -72,19 +80,9 @@ func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
 
 func hours(h int) time.Duration { return time.Duration(h) * time.Hour }
 
-// share returns found / limit: 0 if nothing was found, +Inf if something was
-// found where nothing is borne, NaN if the limit is not known.
-func share(found, limit float64) float64 {
-	switch {
-	case math.IsNaN(limit):
-		return math.NaN()
-	case found <= 0:
-		return 0
-	case limit <= 0:
-		return math.Inf(1)
-	}
-	return found / limit
-}
+// share returns found / limit, with a limit below least taken as least; NaN
+// if either is not known.
+func share(found, limit, least float64) float64 { return found / max(limit, least) }
 
 // tawMM returns the available water of roots that reach rootCM: the mix first,
 // then the soil below it.
@@ -94,30 +92,43 @@ func (b *Bed) tawMM(rootCM float64) float64 {
 	return water.TAWMM(b.MixFC, b.MixWP, inMix) + water.TAWMM(b.NativeFC, b.NativeWP, below)
 }
 
-// depthForMM returns the depth over the foot of a band that stood for at
-// least the given equivalent hours in one go in a year, in mm: the greatest
-// depth d such that the pond stayed above foot + d that long, between the
-// levels that were followed by straight line. 0 if water never stood so long,
-// or if hours is not known.
-func (b *Bed) depthForMM(band, year int, hours float64) float64 {
-	if math.IsNaN(hours) {
-		return 0
+// depthMM returns how deep water stood over the foot of a band in a year, in
+// mm, as a plant feels it that bears wetness for wetH hours:
+//
+//	the largest over all levels of (level - foot) min(1, T / wetH)
+//
+// T longest run of equivalent hours that the pond stood over the level. Water
+// that stood as long as the plant bears wetness counts with its depth; deeper
+// water for a shorter time with the share of that time. Without the share no
+// depth could harm a plant before the hours did, whatever its pond_mm.
+// Assumption, no source. Between the levels that were followed T goes in a
+// straight line. NaN if wetH is not known.
+func (b *Bed) depthMM(band, year int, wetH float64) float64 {
+	if math.IsNaN(wetH) {
+		return math.NaN()
 	}
 	levels, above := b.Run.LevelsMM, b.Run.Above
-	level := math.Inf(-1)
+	foot, hours := b.Run.Bands[band].FootMM, max(wetH, leastWetH)
+	deepest := 0.0
 	for k := range levels {
-		run := above[k][year]
-		if run <= 0 || run < hours {
-			break
-		}
-		next, nextRun := 0.0, 0.0 // the spill, over which nothing stands
+		low, lowRun := levels[k], above[k][year]
+		top, topRun := 0.0, 0.0 // the spill, over which nothing stands
 		if k+1 < len(levels) {
-			next, nextRun = levels[k+1], above[k+1][year]
+			top, topRun = levels[k+1], above[k+1][year]
 		}
-		level = levels[k]
-		if run > nextRun {
-			level += (next - levels[k]) * min(1, (run-hours)/(run-nextRun))
+		at := func(level float64) float64 { // in this step
+			run := lowRun + (topRun-lowRun)*(level-low)/(top-low)
+			return (level - foot) * min(1, run/hours)
+		}
+		deepest = max(deepest, at(low))
+		if lowRun > topRun {
+			slope := (top - low) / (lowRun - topRun)
+			enough := low + (lowRun-hours)*slope     // the level that water stood over just so long
+			crest := (low + lowRun*slope + foot) / 2 // where depth times run is largest
+			for _, level := range []float64{enough, crest} {
+				deepest = max(deepest, at(min(max(level, low), top)))
+			}
 		}
 	}
-	return max(0, level-b.Run.Bands[band].FootMM)
+	return deepest
 }
