@@ -40,7 +40,7 @@ type relaxed struct {
 // Source: Lagrangian relaxation as in any textbook of integer programming.
 type relaxation struct {
 	m      *model
-	out    []bool // by item: proved to be in no better list
+	out    []bool // by item: even its smallest group is over the budget
 	pieces []piece
 	order  []ranked
 	likely []float64 // by zone: the density found last
@@ -63,7 +63,11 @@ type ranked struct {
 
 func newRelaxation(m *model) *relaxation {
 	zones := len(m.inZone)
-	return &relaxation{m: m, out: make([]bool, len(m.items)), likely: make([]float64, zones), whole: make([]bool, zones)}
+	r := &relaxation{m: m, out: make([]bool, len(m.items)), likely: make([]float64, zones), whole: make([]bool, zones)}
+	for i := range m.items {
+		r.out[i] = m.groupCost(i) > ceiling(m.budget)
+	}
+	return r
 }
 
 func (m *model) newPrices() *prices {

@@ -23,7 +23,7 @@ type model struct {
 	zoneArea   []float64
 	bloom      []uint16 // by species, wanted months only
 	wanted     []bool   // by species: must stand
-	months     []int    // wanted months, from 0
+	months     []int    // wanted months in which some item flowers, from 0
 	monthValue float64  // objective for one wanted month in flower
 	kindValue  float64  // objective for one more species, up to target
 	target     int
@@ -51,16 +51,20 @@ func newModel(p Problem) *model {
 	for s := range p.Species {
 		m.bloom[s] = p.Species[s].Bloom & p.BloomMonths
 	}
-	for b := p.BloomMonths; b != 0; b &= b - 1 {
-		m.months = append(m.months, bits.TrailingZeros16(b))
-	}
-	if len(m.months) > 0 {
-		m.monthValue = p.BloomWeight / float64(len(m.months))
+	if p.BloomMonths != 0 {
+		m.monthValue = p.BloomWeight / float64(bits.OnesCount16(p.BloomMonths))
 	}
 	if m.target > 0 {
 		m.kindValue = p.VarietyWeight / float64(m.target)
 	}
 	m.addItems(p)
+	flowers := uint16(0)
+	for i := range m.items {
+		flowers |= m.bloom[m.items[i].species]
+	}
+	for ; flowers != 0; flowers &= flowers - 1 {
+		m.months = append(m.months, bits.TrailingZeros16(flowers))
+	}
 	return m
 }
 

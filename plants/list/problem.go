@@ -5,10 +5,12 @@
 // zone where it is fit to live, with its chance to survive). Output is a
 // Result: whole numbers of plants, the objective reached, an upper bound that
 // no list can pass, and the gap between the two. Solve never reads a clock:
-// the same Problem gives the same lines on any machine.
+// the same Problem gives the same lines.
 //
 // It leaves out where each plant stands inside its zone, and it does not judge
-// fitness: whatever is not to be planted must not be among the candidates.
+// fitness: whatever is not to be planted must not be among the candidates. On
+// machines that fuse multiply and add the last digit of a sum may differ, and
+// with it, in a tie, a line.
 package list
 
 import (

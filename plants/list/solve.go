@@ -131,6 +131,7 @@ func (m *model) startPlan(items []int) *plan {
 
 // round shakes the best plan and improves it again.
 func (s *search) round(money float64, best *plan) {
+	s.k.tried++ // so that a round without any packing also ends
 	s.p = best.clone()
 	price := money * (0.8 + 0.4*s.rand.Float64())
 	s.setPrice(price)
