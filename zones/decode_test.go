@@ -97,6 +97,7 @@ func TestFaultsOfOneLine(t *testing.T) {
 		{"  latitude: 41.5", "  latitude: 141.5", `garden.yaml:3:13: site.latitude: "141.5": want degrees north of the equator, south below zero, from -90 to 90`},
 		{"  latitude: 41.5", "  latitude: 0x29", `garden.yaml:3:13: site.latitude: "0x29": want degrees north of the equator, south below zero, from -90 to 90`},
 		{"  time_zone: America/Chicago", "  time_zone: Middle/Earth", `garden.yaml:4:14: site.time_zone: "Middle/Earth": want a time zone by region and town, such as America/Chicago`},
+		{"  time_zone: America/Chicago", "  time_zone: Local", `garden.yaml:4:14: site.time_zone: "Local": want a time zone by region and town, such as America/Chicago`},
 		{"  time_zone: America/Chicago", "  time_zone: ../../etc/passwd", `garden.yaml:4:14: site.time_zone: "../../etc/passwd": want a time zone by region and town, such as America/Chicago`},
 		{"  area: 620 sq ft", "  area: 620 sq ft\n  share: 50", `garden.yaml:7:10: roof.share: "50": want a share in percent, such as 5 % (accepted: %)`},
 		{"  area: 620 sq ft", "  area: 620 sq ft\n  share: 150 %", `garden.yaml:7:10: roof.share: "150 %": too large: want at most 100 %`},

@@ -281,7 +281,7 @@ func cutNumber(s string) (number float64, whole bool, rest string, ok bool) {
 		a, _ := strconv.ParseFloat("0"+m[1], 64) // digits only: cannot fail
 		b, _ := strconv.ParseFloat(m[2], 64)
 		c, _ := strconv.ParseFloat(m[3], 64)
-		return a + b/c, false, s[len(m[0]):], c > 0 && b < c
+		return a + b/c, false, s[len(m[0]):], b < c
 	}
 	m := regexp.MustCompile(`^(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})`).FindString(s)
 	if m == "" {

@@ -31,6 +31,13 @@ func TestTemplateReadsBack(t *testing.T) {
 		assert.Equal(t, "clay loam", g.Soil.Texture)
 		assert.Equal(t, 6.0, g.Sun.Of("slope"))
 	}
+	for _, name := range []string{"null", "Null", "true", "007", ".inf", "it's", "a: b # c"} {
+		a := exampleAnswers(t, UnitsUS)
+		require.NoError(t, a.Set("name", name))
+		g, err := read(Template(a))
+		require.NoError(t, err, name)
+		assert.Equal(t, name, g.Name)
+	}
 }
 
 // Whatever was answered and passed, the file written from it says.
