@@ -53,6 +53,9 @@ func Import(t *Table, m *Map) ([]Plant, Report, error) {
 	for i := range p.Rows {
 		p.rows = append(p.rows, i)
 	}
+	if r.Passed == 0 {
+		faults = append(faults, m.fault("no row of "+t.Name+" passes: want conditions that some rows meet", "", "where"))
+	}
 	plants, more := p.decode()
 	faults = append(faults, more...)
 	check := p.checker()

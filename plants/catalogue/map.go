@@ -110,6 +110,10 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 	if len(data) > mapBytes {
 		return nil, Faults{{File: name, Want: fmt.Sprintf("want a file of at most %d bytes", mapBytes)}}
 	}
+	data, want, line, column := plainText(data)
+	if want != "" {
+		return nil, Faults{{File: name, Line: line, Column: column, Want: want}}
+	}
 	if f := tooDeep(name, data); f != nil {
 		return nil, f
 	}

@@ -1,4 +1,14 @@
-// Package catalogue reads, checks and writes the plant table.
+// Package catalogue reads, checks and writes the plant table: what each plant
+// bears, how large it grows, when it blooms and where it comes from.
+//
+// Read takes a table in the form of RFC 4180 and gives plants, or all that is
+// wrong with the table, each fault with its line and column. Write gives a
+// table that reads back the same. Import makes plants of any other table by a
+// Map, Join fills one table from another, Schema describes the table to other
+// programs. Columns is the one table of columns that all of them go by.
+//
+// The package does not judge where a plant will live; fit does. It opens no
+// files: names are only for messages.
 package catalogue
 
 // Plant is one row of the plant table. A number that the table leaves empty

@@ -53,7 +53,7 @@ func (c *Catalogue) Regions() []string {
 
 // Read reads a plant table. name is what messages call the file. The error is
 // Faults, all of them, when the table is wrong; nothing in a table with faults
-// is given out. Columns that are not ours are passed over and named in
+// is given out, and its columns that are not ours are named among the faults. Columns that are not ours are passed over and named in
 // Warnings. Names of columns may be in any case and have blank space around
 // them; rows with nothing in any cell are passed over.
 func Read(name string, r io.Reader) (*Catalogue, error) {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -183,11 +184,20 @@ func BenchmarkRead(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.SetBytes(int64(len(data)))
 			b.ReportAllocs()
+			var c *Catalogue
+			var before, after runtime.MemStats
+			runtime.GC()
+			runtime.ReadMemStats(&before)
 			for b.Loop() {
-				c, err := Read("p.csv", bytes.NewReader(data))
+				var err error
+				c, err = Read("p.csv", bytes.NewReader(data))
 				require.NoError(b, err)
 				require.Len(b, c.Plants, n)
 			}
+			runtime.GC()
+			runtime.ReadMemStats(&after)
+			b.ReportMetric(float64(after.HeapAlloc-before.HeapAlloc)/1e6, "MB-kept")
+			runtime.KeepAlive(c)
 		})
 	}
 }

@@ -101,8 +101,8 @@ func TestTableFaults(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"empty":         {"", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
 		"only a mark":   {"\ufeff\n\n", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
-		"utf-16":        {"\xff\xfea\x00", "t.csv:1:1: the file is UTF-16: want UTF-8; save the table as CSV UTF-8"},
-		"not utf-8":     {"a,b\nü,\xe9\n", "t.csv:2:3: a byte here is not UTF-8: save the table as CSV UTF-8"},
+		"utf-16":        {"\xff\xfea\x00", "t.csv:1:1: the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8"},
+		"not utf-8":     {"a,b\nü,\xe9\n", "t.csv:2:3: a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8"},
 		"carriage":      {"a,b\r1,2\r", "t.csv:1:1: the lines end in a carriage return alone: want a line feed, or both"},
 		"short row":     {"a,b\n1,2\n3\n", "t.csv:3:1: want 2 cells as in the header, not 1"},
 		"long row":      {"a,b\n1,2,3\n", "t.csv:2:1: want 2 cells as in the header, not 3"},

@@ -12,7 +12,7 @@ import (
 func plainText(data []byte) (text []byte, want string, line, column int) {
 	for _, mark := range []string{"\xff\xfe", "\xfe\xff"} {
 		if bytes.HasPrefix(data, []byte(mark)) {
-			return data, "the file is UTF-16: want UTF-8; save the table as CSV UTF-8", 1, 1
+			return data, "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8", 1, 1
 		}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -20,7 +20,7 @@ func plainText(data []byte) (text []byte, want string, line, column int) {
 		i := firstInvalid(data)
 		before := data[:i]
 		line, column = placeOf(before)
-		return data, "a byte here is not UTF-8: save the table as CSV UTF-8", line, column
+		return data, "a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8", line, column
 	}
 	if bytes.IndexByte(data, '\n') < 0 && bytes.IndexByte(bytes.TrimRight(data, "\r"), '\r') >= 0 {
 		return data, "the lines end in a carriage return alone: want a line feed, or both", 1, 1
