@@ -211,6 +211,8 @@ func TestImportFaults(t *testing.T) {
 			`t.csv:3:5: v: "2": want 1, as in an earlier row for the same plant and r`},
 		"pivot without": {"n,r,v\na,,1\n,X,2\n", "pivot: {row: n, across: r, value: v}\n" + smallMap,
 			"t.csv:2:3: r: the cell is empty: want the column that the value belongs to\nt.csv:3:1: n: the cell is empty: want what the rows of one plant have in common"},
+		"place after pivot": {"n,r,v\na,X,1\nb,X,2\na,Y,bad\n", "pivot: {row: n, across: r, value: v}\n" + smallMap + "  wet_h: {from: Y}\n",
+			`t.csv:4:5: wet_h: "bad": want a number of hours`},
 		"pivot onto a column": {"n,r,v\na,n,1\n", "pivot: {row: n, across: r, value: v}\n" + smallMap,
 			`m.yaml:1:17: pivot.across: "n": want a pivot whose new columns have other names than the old ones`},
 	} {
