@@ -13,7 +13,7 @@ type Predictor struct{ Scale float64 }
 
 // DefaultPredictor is the one that was best calibrated on years held out of
 // long records; TestCalibration keeps the comparison.
-func DefaultPredictor() Predictor { return Predictor{Scale: 0.45} }
+func DefaultPredictor() Predictor { return Predictor{Scale: 0.4} }
 
 // YearlyRisk returns the chance that one more year passes a limit:
 //

@@ -1,0 +1,84 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// If an assumed limit is in truth a factor exp(N(0, 0.5)) off, the widened
+// risk must predict better than the one that takes the limit at its word, and
+// come true on average.
+func TestAssumedLimitsCalibrated(t *testing.T) {
+	c := climates()[0]
+	rng := rand.New(rand.NewPCG(3, 3))
+	rec := c.invent(t, 80, 21)
+	all := trials(plots()[1].bed(t, rec, c.lat), c.name, "ordinary", 100, rng)
+	word, wide := newScore(), newScore()
+	for _, tr := range all {
+		off := math.Exp(assumedSpread * rng.NormFloat64())
+		truth := make([]float64, len(tr.severity))
+		for i, s := range tr.severity {
+			truth[i] = s * off
+		}
+		for from := 0; from+20 <= len(truth); from += 20 {
+			seen := yearsOf(tr.severity[from : from+20])
+			came := (past(truth) - past(truth[from:from+20])) / float64(len(truth)-20)
+			word.add("all", DefaultPredictor().YearlyRisk(seen, nil), came)
+			wide.add("all", DefaultPredictor().YearlyRisk(seen, []Limit{TooWet}), came)
+		}
+	}
+	t.Logf("taken at its word: Brier %.4f, log %.4f, out by %.3f; widened: %.4f, %.4f, %.3f",
+		mean(word.brier, word.weight), mean(word.log, word.weight), word.calibrationError(),
+		mean(wide.brier, wide.weight), mean(wide.log, wide.weight), wide.calibrationError())
+	assert.Less(t, mean(wide.brier, wide.weight), mean(word.brier, word.weight))
+	assert.Less(t, mean(wide.log, wide.weight), mean(word.log, word.weight))
+	assert.Less(t, wide.calibrationError(), usualBar/2)
+	assert.Less(t, wide.lowCame/wide.lowSaid, 1.25)
+	assert.Greater(t, word.lowCame/word.lowSaid, 1.5, "taken at its word, an assumed limit claims too much")
+}
+
+// An assumed limit is never shown with the confidence of a measured one: a
+// plant that kept within its limits every year looks riskier, whichever of its
+// limits is assumed and whichever is the nearest, and the closer the assumed
+// limit came the more so.
+func TestAssumedIsNeverAsSure(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		n := rapid.IntRange(1, 30).Draw(rt, "years")
+		years := make([]Year, n)
+		for i := range years {
+			draw := func(name string) float64 { return rapid.Float64Range(0.2, 0.99).Draw(rt, name) }
+			years[i] = Year{Wet: draw("wet"), Deep: draw("deep"), Dry: draw("dry"), Cold: draw("cold")}
+		}
+		p := DefaultPredictor()
+		sure := p.YearlyRisk(years, nil)
+		for _, l := range weatherLimits() {
+			unsure := p.YearlyRisk(years, []Limit{l})
+			if unsure < sure {
+				rt.Fatalf("%s assumed: %g, measured: %g", l, unsure, sure)
+			}
+			nearest := true
+			for _, y := range years {
+				nearest = nearest && y.severity(l) > 0.9*max(y.Wet, y.Deep, y.Dry, y.Cold)
+			}
+			if nearest && !(unsure > sure) {
+				rt.Fatalf("%s is nearest and assumed: %g, measured: %g", l, unsure, sure)
+			}
+		}
+		if all := p.YearlyRisk(years, weatherLimits()); !(all > sure) {
+			rt.Fatalf("all assumed: %g, measured: %g", all, sure)
+		}
+	})
+	// The case that a rule about the binding limit alone would miss: the
+	// measured limit is a hair nearer than the assumed one.
+	var years []Year
+	for range 24 {
+		years = append(years, Year{Wet: 0.70, Deep: math.NaN(), Dry: 0.69, Cold: math.NaN()})
+	}
+	sure, unsure := DefaultPredictor().YearlyRisk(years, nil), DefaultPredictor().YearlyRisk(years, []Limit{TooDry})
+	assert.Less(t, sure, 0.02)
+	assert.Greater(t, unsure, 0.2)
+}
