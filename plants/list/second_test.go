@@ -107,11 +107,11 @@ func solvers() []solver {
 			command(t, "glpsol", "--lp", lp, "--tmlim", solverSeconds, "-o", sol)
 			return claim(t, sol, regexp.MustCompile(`INTEGER OPTIMAL\nObjective: +value = (\S+)`))
 		}},
-		// Without "cuts off", cbc 2.10.8 calls lists optimal that are not: see
+		// Without "cuts off" and "increment 0", cbc 2.10.8 calls lists optimal that are not: see
 		// testdata/list/README.md.
 		{"cbc", onPath("cbc"), func(t *testing.T, lp string) (float64, bool) {
 			sol := lp + ".cbc"
-			command(t, "cbc", lp, "cuts", "off", "ratioGap", "0", "sec", solverSeconds, "solve", "solu", sol)
+			command(t, "cbc", lp, "cuts", "off", "increment", "0", "ratioGap", "0", "sec", solverSeconds, "solve", "solu", sol)
 			return claim(t, sol, regexp.MustCompile(`^Optimal - objective value (\S+)`))
 		}},
 		{"scipy", func() bool {
