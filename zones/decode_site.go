@@ -3,6 +3,7 @@ package zones
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/goccy/go-yaml/ast"
@@ -43,6 +44,16 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	return g
 }
 
+// distanceOrNone reads how far away a thing is, +Inf for "none": there is no
+// such thing near.
+func (s *section) distanceOrNone(key string) float64 {
+	if n, ok := s.entries[key]; ok && strings.EqualFold(raw(n), "none") {
+		s.asked = append(s.asked, key)
+		return math.Inf(1)
+	}
+	return s.quantity(key, lengthM(), optional, 0, maxDistanceM)
+}
+
 func readSite(s *section) Site {
 	defer s.done()
 	distance := func(key string) float64 { return s.quantity(key, lengthM(), optional, 0, maxDistanceM) }
@@ -53,8 +64,8 @@ func readSite(s *section) Site {
 		FoundationDistanceM: distance("foundation_distance"),
 		GroundwaterDepthM:   s.quantity("groundwater_depth", lengthM(), optional, 0, 500),
 		RockDepthM:          s.quantity("rock_depth", lengthM(), optional, 0, 500),
-		WellDistanceM:       distance("well_distance"),
-		SepticDistanceM:     distance("septic_distance"),
+		WellDistanceM:       s.distanceOrNone("well_distance"),
+		SepticDistanceM:     s.distanceOrNone("septic_distance"),
 		BoundaryDistanceM:   distance("boundary_distance"),
 	}
 	const want = "want a time zone by region and town, such as America/Chicago"

@@ -237,26 +237,6 @@ func (e *Exposure) Trace(band int, s Spell) ([]water.DayTrace, error) {
 	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
 }
 
-// NoSunError says that a garden file does not state the sun of its zones.
-type NoSunError struct{ File string }
-
-func (e *NoSunError) Error() string {
-	return fmt.Sprintf("%s: sun: missing: want the hours of direct sun a day in the growing season, such as \"sun: {bottom: 6 h, slope: 6 h, rim: 7 h}\"; to estimate, look at the bed every hour of a clear day in early summer and count", e.File)
-}
-
-// BadInput marks the error as one that the user can mend.
-func (e *NoSunError) BadInput() bool { return true }
-
-// NeedSun returns an error if the sun of a zone is not known.
-func (e *Exposure) NeedSun() error {
-	for _, z := range e.Zones {
-		if math.IsNaN(z.SunH) {
-			return &NoSunError{File: e.Lot.Garden.Source}
-		}
-	}
-	return nil
-}
-
 // BandAt returns the index in Bands of the place (x, y), in metres in the
 // coordinates of the outline; ok is false outside the bed.
 func (e *Exposure) BandAt(x, y float64) (band int, ok bool) {

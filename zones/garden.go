@@ -42,8 +42,8 @@ type Site struct {
 	FoundationDistanceM float64        // edge of the bed to the nearest building
 	GroundwaterDepthM   float64        // below the ground, in the wettest season
 	RockDepthM          float64        // below the ground
-	WellDistanceM       float64        // nearest drinking-water well
-	SepticDistanceM     float64        // nearest septic tank or field
+	WellDistanceM       float64        // nearest drinking-water well; +Inf: none near
+	SepticDistanceM     float64        // nearest septic tank or field; +Inf: none near
 	BoundaryDistanceM   float64        // nearest edge of the lot
 }
 

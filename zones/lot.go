@@ -4,6 +4,7 @@
 package zones
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -48,17 +49,17 @@ type NativeSoil struct {
 func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 	l := &Lot{Garden: g, Record: rec}
 	var err error
-	if l.Bed, err = basin.New(g.spec(1, g.Bed.PondingDepthMM)); err != nil {
-		return nil, &BedError{File: g.Source, Err: err}
+	if l.Bed, err = g.bed(); err != nil {
+		return nil, err
 	}
 	if l.Native, err = nativeSoil(g.Soil); err != nil {
-		return nil, &BedError{File: g.Source, Err: err}
+		return nil, g.misfit("soil", err)
 	}
 	if l.Mix, err = mixSoil(g.Mix); err != nil {
-		return nil, &BedError{File: g.Source, Err: err}
+		return nil, g.misfit("mix", err)
 	}
 	if err := l.addCatches(); err != nil {
-		return nil, &BedError{File: g.Source, Err: err}
+		return nil, g.misfit("roof.also", err)
 	}
 	if rec != nil {
 		if err := l.fillRecord(); err != nil {
@@ -68,20 +69,27 @@ func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 	return l, nil
 }
 
-// BedError is a garden file whose figures are each well formed, but which do
-// not go together.
-type BedError struct {
-	File string
-	Err  error
+// misfit is a fault of figures that are each well formed but do not go
+// together, at the place where the file gives the key.
+func (g *Garden) misfit(key string, err error) error {
+	return site.Faults{g.Fault(key, "", err.Error())}
 }
 
-func (e *BedError) Error() string { return fmt.Sprintf("%s: %v", e.File, e.Err) }
-
-// Unwrap gives the cause.
-func (e *BedError) Unwrap() error { return e.Err }
-
-// BadInput marks the error as one that the user can mend.
-func (e *BedError) BadInput() bool { return true }
+// bed makes the basin of the garden file.
+func (g *Garden) bed() (*basin.Basin, error) {
+	b, err := basin.New(g.spec(1, g.Bed.PondingDepthMM))
+	if err == nil {
+		return b, nil
+	}
+	var meet *basin.MeetError
+	switch {
+	case errors.As(err, &meet):
+		return nil, g.misfit("bed.ponding_depth", errors.New(meet.Text(g.Units.lengthOfMM)))
+	case g.Bed.Shape == "polygon":
+		return nil, g.misfit("bed.points", err)
+	}
+	return nil, g.misfit("bed", err)
+}
 
 // spec gives the shape of the bed with the outline scaled and another depth.
 func (g *Garden) spec(scale, pondingMM float64) basin.Spec {
@@ -110,7 +118,7 @@ func nativeSoil(s Soil) (NativeSoil, error) {
 	case s.SoakTest != nil:
 		result, err := s.SoakTest.Result()
 		if err != nil {
-			return n, fmt.Errorf("soil.soak_test: %w", err)
+			return n, err
 		}
 		n.RawMMH, n.CorrectMMH, n.RateMMH, n.Factor = result.RawMMH, result.CorrectedMMH, result.DesignMMH, result.SafetyFactor
 		n.Source = "soak test, flow through the wall taken out (" + result.Window + "), divided by the safety factor"
@@ -130,7 +138,7 @@ func nativeSoil(s Soil) (NativeSoil, error) {
 func mixSoil(m Mix) (site.Soil, error) {
 	soil, err := site.MixSoil(m.Texture, 100*m.OrganicMatter)
 	if err != nil {
-		return soil, fmt.Errorf("mix: %w", err)
+		return soil, err
 	}
 	if !math.IsNaN(m.FieldCapacity) {
 		soil.FC, soil.WP, soil.Sat = m.FieldCapacity, m.WiltingPoint, m.Saturation
@@ -154,8 +162,8 @@ func (l *Lot) addCatches() error {
 		if !(number > 0) {
 			group := site.HydrologicGroup(l.Native.RateMMH, math.NaN())
 			var err error
-			if number, err = site.CurveNumber(s.Kind, group); err != nil {
-				return fmt.Errorf("roof.also: %w", err)
+			if number, err = site.CurveNumber(s.RunoffSurface(), group); err != nil {
+				return err
 			}
 			l.SurfaceWhy = append(l.SurfaceWhy, fmt.Sprintf("%s: curve number %.0f for soil group %s (TR-55 Table 2-2a)", s.Kind, number, group))
 		}

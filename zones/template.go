@@ -196,8 +196,8 @@ site:
   # foundation_distance: 15 ft  # keep at least 10 ft; local code may ask for more
   # groundwater_depth: 8 ft  # in the wettest season, below the ground
   # rock_depth: 8 ft
-  # well_distance: 100 ft    # drinking water; ask the local health office
-  # septic_distance: 50 ft   # never above a tank or its field
+  # well_distance: 100 ft    # drinking water; or none; ask the health office
+  # septic_distance: 50 ft   # never above a tank or its field; or none
   # boundary_distance: 8 ft  # do not send water to the neighbours
 
 roof:

@@ -45,7 +45,7 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
-	if err := exposure.NeedSun(); err != nil {
+	if err := f.garden.NeedSun(); err != nil {
 		return err
 	}
 	judge := plants.NewJudge(exposure)

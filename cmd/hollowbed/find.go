@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -90,7 +91,7 @@ func (o *findOptions) run() error {
 		return err
 	}
 	query.Limit, query.Facets = o.limit, o.facets
-	f, err := o.open()
+	f, err := o.openGarden()
 	if err != nil {
 		return err
 	}
@@ -116,6 +117,15 @@ func (o *findOptions) run() error {
 	}
 	doc.Text(o.out)
 	return nil
+}
+
+// openGarden opens the garden, silently where only a plant table is searched.
+func (o *findOptions) openGarden() (*folder, error) {
+	c := o.common
+	if o.table != "" && o.in == "" && o.at == "" {
+		c.err = io.Discard
+	}
+	return c.open()
 }
 
 func (o *findOptions) place() string {
@@ -168,7 +178,7 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	if err != nil {
 		return nil, err
 	}
-	if err := exposure.NeedSun(); err != nil {
+	if err := f.garden.NeedSun(); err != nil {
 		return nil, err
 	}
 	judge := plants.NewJudge(exposure)
