@@ -107,8 +107,9 @@ func BenchmarkOpen(b *testing.B) {
 	}
 }
 
-// BenchmarkConditions is a whole Find with its ten hits and their reasons
-// against a filter written out by hand.
+// BenchmarkConditions is a whole Find with its ten hits and their reasons, and
+// the scan alone, which also counts unknowns, against a filter written out by
+// hand.
 func BenchmarkConditions(b *testing.B) {
 	for _, n := range sizes() {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
@@ -117,11 +118,7 @@ func BenchmarkConditions(b *testing.B) {
 			q, err := Parse("sun:6 wet>=48 height<100 colour:blue")
 			require.NoError(b, err)
 			want := 0
-			compare(b, func() {
-				r, err := x.Find(q)
-				require.NoError(b, err)
-				want = r.Total
-			}, func() {
+			byHand := func() {
 				var rows []int
 				for i := range plants {
 					p := &plants[i]
@@ -129,7 +126,23 @@ func BenchmarkConditions(b *testing.B) {
 						rows = append(rows, i)
 					}
 				}
-				require.Len(b, rows, want)
+				if len(rows) != want {
+					b.Fatalf("%d rows, want %d", len(rows), want)
+				}
+			}
+			b.Run("find", func(b *testing.B) {
+				compare(b, func() {
+					r, err := x.Find(q)
+					require.NoError(b, err)
+					want = r.Total
+				}, byHand)
+			})
+			b.Run("scan", func(b *testing.B) {
+				ready := prepare(q.Conditions)
+				compare(b, func() {
+					rows, _ := x.scan(ready)
+					want = len(rows)
+				}, byHand)
 			})
 		})
 	}
@@ -137,7 +150,8 @@ func BenchmarkConditions(b *testing.B) {
 
 // BenchmarkWords is a whole Find with its ten hits and their reasons against
 // bleve's own search for the same words in the same fields with the same
-// weights, in the same order, without highlights.
+// weights, in the same order, with the places of the words, which is what our
+// reasons show.
 func BenchmarkWords(b *testing.B) {
 	for _, n := range sizes() {
 		plants := synthetic(n, 1)
@@ -166,6 +180,7 @@ func BenchmarkWords(b *testing.B) {
 					total = r.Total
 				}, func() {
 					request := bleve.NewSearchRequest(bleve.NewConjunctionQuery(all...))
+					request.IncludeLocations = true
 					request.SortBy([]string{"-_score", "_id"})
 					r, err := x.words.bleve.Search(request)
 					require.NoError(b, err)

@@ -105,23 +105,24 @@ func fieldNames() []string {
 	return names
 }
 
-// measure returns the number a field of kind number holds; NaN is unknown.
-func measure(field string, p *catalogue.Plant) float64 {
+// measure returns what reads the number of a field of kind number; NaN is
+// unknown.
+func measure(field string) func(*catalogue.Plant) float64 {
 	switch field {
 	case "wet":
-		return p.WetH
+		return func(p *catalogue.Plant) float64 { return p.WetH }
 	case "pond":
-		return p.PondMM
+		return func(p *catalogue.Plant) float64 { return p.PondMM }
 	case "dry":
-		return p.DryD
+		return func(p *catalogue.Plant) float64 { return p.DryD }
 	case "cold":
-		return p.LowestC
+		return func(p *catalogue.Plant) float64 { return p.LowestC }
 	case "height":
-		return p.HeightCM
+		return func(p *catalogue.Plant) float64 { return p.HeightCM }
 	case "spread":
-		return p.SpreadCM
+		return func(p *catalogue.Plant) float64 { return p.SpreadCM }
 	case "price":
-		return p.Price
+		return func(p *catalogue.Plant) float64 { return p.Price }
 	}
 	panic("search: no number in field " + field)
 }

@@ -55,8 +55,13 @@ func (u Unknown) String() string {
 
 // match is a plant that meets all conditions, on its way to being a hit.
 type match struct {
-	row    int32
-	score  float64
+	row   int32
+	score float64
+	fate  *fate // if Query.Survives is set
+}
+
+// fate is what Query.Survives said.
+type fate struct {
 	risk   float64
 	reason string
 }
@@ -128,26 +133,20 @@ func (x *Index) gather(f *finding, r *Result) (matches, partly []match) {
 		matches, partly, r.Words = f.spoken.keep(f.spoken.touched)
 		return matches, partly
 	}
-	rows, unknown := x.scan(f.asked)
-	r.Unknown = unknown
+	matches, r.Unknown = x.scan(f.asked)
 	switch {
 	case f.spoken != nil && len(f.spoken.wants) > 0:
-		matches, partly, r.Words = f.spoken.keep(rows)
-		return matches, partly
+		matches, partly, r.Words = f.spoken.keep(matches)
 	case f.spoken != nil && len(f.asked) == 0:
 		return nil, nil // only words that come to nothing
 	}
-	matches = make([]match, len(rows))
-	for i, row := range rows {
-		matches[i].row = row
-	}
-	return matches, nil
+	return matches, partly
 }
 
 // scan puts all conditions to all plants. A plant that fails one is not asked
 // the rest.
-func (x *Index) scan(conditions []asked) ([]int32, []Unknown) {
-	out := make([]int32, 0, 64)
+func (x *Index) scan(conditions []asked) ([]match, []Unknown) {
+	out := make([]match, 0, len(x.plants)/8+8)
 	missing := make([]int, len(conditions))
 plants:
 	for row := range x.plants {
@@ -168,7 +167,7 @@ plants:
 				continue plants
 			}
 		}
-		out = append(out, int32(row))
+		out = append(out, match{row: int32(row)})
 	}
 	return out, unknowns(conditions, missing)
 }
@@ -195,14 +194,15 @@ func unknowns(conditions []asked, missing []int) []Unknown {
 	return out
 }
 
-// keep parts the rows into those that have all words and those with some. If
+// keep parts the matches into those that have all words and those with some. If
 // none has all, those with some are the matches.
-func (s *spoken) keep(rows []int32) (all, some []match, words string) {
-	for _, row := range rows {
+func (s *spoken) keep(matches []match) (all, some []match, words string) {
+	for _, m := range matches {
+		row := m.row
 		if s.out[row] {
 			continue
 		}
-		m := match{row: row, score: s.score[row]}
+		m.score = s.score[row]
 		switch has := int(s.hits[row]); {
 		case has == s.need:
 			all = append(all, m)
@@ -228,7 +228,8 @@ func (s *spoken) keep(rows []int32) (all, some []match, words string) {
 func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, doomed []match) {
 	for _, m := range matches {
 		var ok bool
-		m.risk, m.reason, ok = ask(int(m.row))
+		m.fate = &fate{}
+		m.fate.risk, m.fate.reason, ok = ask(int(m.row))
 		if ok {
 			alive = append(alive, m)
 		} else {
@@ -248,7 +249,7 @@ func (f finding) top(matches []match, n int) []match {
 	}
 	better := func(a, b match) int {
 		if byRisk {
-			if c := cmp.Compare(percent(a.risk), percent(b.risk)); c != 0 {
+			if c := cmp.Compare(percent(a.fate.risk), percent(b.fate.risk)); c != 0 {
 				return c
 			}
 		}

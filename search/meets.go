@@ -74,17 +74,49 @@ func (c Condition) upright() test {
 	return labelTest(f.Name, c.Values)
 }
 
+// numberTest reads the field straight from the plant: one call for each plant
+// and condition is what keeps a scan fast.
 func numberTest(field string, r Range) test {
-	return func(p *catalogue.Plant) answer {
-		x := measure(field, p)
-		switch {
-		case math.IsNaN(x):
-			return unknown
-		case r.holds(x):
-			return yes
-		}
-		return no
+	low, high := r.closed()
+	switch field {
+	case "wet":
+		return func(p *catalogue.Plant) answer { return within(p.WetH, low, high) }
+	case "pond":
+		return func(p *catalogue.Plant) answer { return within(p.PondMM, low, high) }
+	case "dry":
+		return func(p *catalogue.Plant) answer { return within(p.DryD, low, high) }
+	case "cold":
+		return func(p *catalogue.Plant) answer { return within(p.LowestC, low, high) }
+	case "height":
+		return func(p *catalogue.Plant) answer { return within(p.HeightCM, low, high) }
+	case "spread":
+		return func(p *catalogue.Plant) answer { return within(p.SpreadCM, low, high) }
+	case "price":
+		return func(p *catalogue.Plant) answer { return within(p.Price, low, high) }
 	}
+	panic("search: no number in field " + field)
+}
+
+// closed returns the least and the greatest number in r.
+func (r Range) closed() (low, high float64) {
+	low, high = r.Min, r.Max
+	if r.MinOpen {
+		low = math.Nextafter(low, math.Inf(1))
+	}
+	if r.MaxOpen {
+		high = math.Nextafter(high, math.Inf(-1))
+	}
+	return low, high
+}
+
+func within(x, low, high float64) answer {
+	if x >= low && x <= high {
+		return yes
+	}
+	if math.IsNaN(x) {
+		return unknown
+	}
+	return no
 }
 
 // sunTest asks whether some number of hours in r is one the plant takes: the
@@ -92,9 +124,11 @@ func numberTest(field string, r Range) test {
 // sun_min_h <= x <= sun_max_h. An end the answer hangs on and that is not
 // stated makes it unknown.
 func sunTest(r Range) test {
+	low, high := r.closed()
+	anyHigh, anyLow := math.IsInf(r.Min, -1), math.IsInf(r.Max, 1)
 	return func(p *catalogue.Plant) answer {
-		lowOK := math.IsInf(r.Max, 1) || p.SunMinH < r.Max || p.SunMinH == r.Max && !r.MaxOpen
-		highOK := math.IsInf(r.Min, -1) || p.SunMaxH > r.Min || p.SunMaxH == r.Min && !r.MinOpen
+		lowOK := anyLow || p.SunMinH <= high
+		highOK := anyHigh || p.SunMaxH >= low
 		switch {
 		case lowOK && highOK:
 			return yes
@@ -132,32 +166,31 @@ func monthTest(names []string) test {
 }
 
 func labelTest(field string, values []string) test {
-	any := func(have []string) answer {
-		if len(have) == 0 {
-			return unknown
-		}
-		for _, h := range have {
-			for _, v := range values {
-				if sameLabel(h, v) {
-					return yes
-				}
-			}
-		}
-		return no
-	}
 	switch field {
 	case "zone":
-		return func(p *catalogue.Plant) answer { return any(p.Zones) }
+		return func(p *catalogue.Plant) answer { return anyOf(p.Zones, values) }
 	case "colour":
-		return func(p *catalogue.Plant) answer { return any(p.FlowerColour) }
+		return func(p *catalogue.Plant) answer { return anyOf(p.FlowerColour, values) }
 	case "native":
-		return func(p *catalogue.Plant) answer { return any(p.NativeTo) }
+		return func(p *catalogue.Plant) answer { return anyOf(p.NativeTo, values) }
 	case "form":
 		return func(p *catalogue.Plant) answer { return oneOf(p.Form, values) }
 	case "evergreen":
 		return func(p *catalogue.Plant) answer { return oneOf(p.Evergreen, values) }
 	}
-	return func(p *catalogue.Plant) answer { return any(labels(field, p)) }
+	return func(p *catalogue.Plant) answer { return anyOf(labels(field, p), values) }
+}
+
+func anyOf(have, values []string) answer {
+	if len(have) == 0 {
+		return unknown
+	}
+	for _, h := range have {
+		if oneOf(h, values) == yes {
+			return yes
+		}
+	}
+	return no
 }
 
 func oneOf(have string, values []string) answer {
@@ -177,6 +210,9 @@ func oneOf(have string, values []string) answer {
 func sameLabel(have, folded string) bool {
 	if have == folded {
 		return true
+	}
+	if have != "" && folded != "" && have[0] < 0x80 && plainByte(have[0]) != plainByte(folded[0]) {
+		return false
 	}
 	if len(have) == len(folded) && isASCII(have) {
 		for i := 0; i < len(have); i++ {

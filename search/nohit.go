@@ -117,10 +117,10 @@ func (x *Index) leastDoomed(doomed []match) *Near {
 	if len(doomed) == 0 {
 		return nil
 	}
-	m := slices.MinFunc(doomed, func(a, b match) int { return cmp.Compare(a.risk, b.risk) })
+	m := slices.MinFunc(doomed, func(a, b match) int { return cmp.Compare(a.fate.risk, b.fate.risk) })
 	p := &x.plants[m.row]
 	return &Near{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName,
-		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.reason, Found: &m.risk}}}
+		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.fate.reason, Found: &m.fate.risk}}}
 }
 
 // distance says how far a plant is from meeting a condition it does not meet:
@@ -133,7 +133,7 @@ func (c Condition) distance(f Field, p *catalogue.Plant) float64 {
 	case c.Not:
 		return 1
 	case f.kind == number:
-		gap = c.gap(measure(f.Name, p)) / c.Range.scale(f)
+		gap = c.gap(measure(f.Name)(p)) / c.Range.scale(f)
 	case f.kind == hours:
 		gap = c.sunGap(p) / c.Range.scale(f)
 	case f.kind == month:

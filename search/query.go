@@ -49,11 +49,6 @@ type Range struct {
 
 func anything() Range { return Range{Min: math.Inf(-1), Max: math.Inf(1)} }
 
-// holds reports whether x lies in r; never for NaN.
-func (r Range) holds(x float64) bool {
-	return (x > r.Min || x == r.Min && !r.MinOpen) && (x < r.Max || x == r.Max && !r.MaxOpen)
-}
-
 // String writes q as one line that Parse reads back as the same words and
 // conditions. Facets, limits and Survives are not part of the line.
 func (q Query) String() string {

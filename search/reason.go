@@ -54,10 +54,9 @@ func (r Reason) Marked(before, after string) string {
 func (x *Index) hit(m match, f finding) Hit {
 	p := &x.plants[m.row]
 	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: []Reason{}}
-	if f.Survives != nil {
-		risk := m.risk
-		h.Risk = &risk
-		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.reason})
+	if m.fate != nil {
+		h.Risk = &m.fate.risk
+		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.fate.reason})
 	}
 	for _, c := range f.asked {
 		h.Why = append(h.Why, c.reason(c.f, p, false))
@@ -81,7 +80,7 @@ func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 	}
 	switch f.kind {
 	case number:
-		x := measure(f.Name, p)
+		x := measure(f.Name)(p)
 		r.Text = says(f.Name, x) + ", you asked " + c.asks(f)
 		if !math.IsNaN(x) {
 			r.Found, r.Unit = &x, f.Unit

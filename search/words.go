@@ -157,7 +157,7 @@ type tally struct {
 	hits    []uint16 // how many of the wants the plant has
 	out     []bool   // has what it must not have, or lacks a phrase it must have
 	found   []int    // plants that have it, by want
-	touched []int32  // rows with hits
+	touched []match  // plants with hits
 }
 
 // tallyOf adds up, for every plant, the best way of each want.
@@ -205,7 +205,7 @@ func (t *tally) add(want want, touched []uint32, best []float64) {
 	}
 	for _, row := range touched {
 		if t.hits[row] == 0 {
-			t.touched = append(t.touched, int32(row))
+			t.touched = append(t.touched, match{row: int32(row)})
 		}
 		t.hits[row]++
 		t.score[row] += best[row]
@@ -242,9 +242,9 @@ func (c Condition) ease(f Field, p *catalogue.Plant) float64 {
 	case c.Not || f.dim == degreesC:
 		return 1
 	case f.kind == number && low && !high && c.Range.Min > 0:
-		return 1 - 0.5*c.Range.Min/measure(f.Name, p)
+		return 1 - 0.5*c.Range.Min/measure(f.Name)(p)
 	case f.kind == number && high && !low && c.Range.Max > 0:
-		return 1 - 0.5*measure(f.Name, p)/c.Range.Max
+		return 1 - 0.5*measure(f.Name)(p)/c.Range.Max
 	case f.kind == hours && low && high:
 		off := math.Abs(p.SunMinH+p.SunMaxH-c.Range.Min-c.Range.Max) / 2
 		return max(1-off/12, 0.5)
