@@ -82,7 +82,7 @@ func readJudged(t testing.TB) []judgedQuery {
 }
 
 func demoPlants(t testing.TB) []catalogue.Plant {
-	f, err := os.Open("../data/plants.csv")
+	f, err := os.Open("../testdata/search/plants.csv")
 	require.NoError(t, err)
 	defer f.Close()
 	c, err := catalogue.Read("plants.csv", f)
