@@ -56,10 +56,10 @@ func (s *search) relocateOne(from, to int) bool {
 func (s *search) shift(from, to, enter, leave int, before float64) bool {
 	a, b := s.m.items[from].zone, s.m.items[to].zone
 	oldA, oldB := s.p.packing(a), s.p.packing(b)
-	s.k.change(&s.try, oldA.set, from, -1, enter)
+	s.k.change(&s.try, oldA.set, from, enter)
 	if s.k.pack(a, &s.try, s.moneyFor(a)-s.m.groupCost(to)) {
 		s.p.set(a, &s.try)
-		s.k.change(&s.try, oldB.set, leave, -1, to)
+		s.k.change(&s.try, oldB.set, leave, to)
 		if s.k.pack(b, &s.try, s.moneyFor(b)) {
 			s.p.set(b, &s.try)
 			if s.p.allowed() && s.total() > before+improvement {
@@ -70,23 +70,4 @@ func (s *search) shift(from, to, enter, leave int, before float64) bool {
 		s.p.set(a, oldA)
 	}
 	return false
-}
-
-// packing returns a copy of what stands in zone z.
-func (p *plan) packing(z int) *packing {
-	k := &packing{cost: p.cost[z], gain: p.gain[z], area: p.area[z]}
-	for _, i := range p.sets[z] {
-		k.set = append(k.set, i)
-		k.count = append(k.count, p.count[i])
-	}
-	return k
-}
-
-func (k *packing) countOf(item int) int {
-	for j, i := range k.set {
-		if i == item {
-			return k.count[j]
-		}
-	}
-	return 0
 }

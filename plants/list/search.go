@@ -43,7 +43,7 @@ func (s *search) setPrice(price float64) {
 // goes where it earns most.
 func (s *search) refill() {
 	for z, set := range s.p.sets {
-		s.k.change(&s.try, set, -1, -1, -1)
+		s.k.change(&s.try, set, -1, -1)
 		if s.k.pack(z, &s.try, s.moneyFor(z)) {
 			s.p.set(z, &s.try)
 		}
@@ -98,7 +98,7 @@ func (s *search) consider(z, leave, enter int, flowers uint16, money, now float6
 	if !ok {
 		return
 	}
-	s.k.change(&s.try, s.p.sets[z], leave, -1, enter)
+	s.k.change(&s.try, s.p.sets[z], leave, enter)
 	if !s.k.pack(z, &s.try, money) {
 		return
 	}
@@ -218,12 +218,12 @@ func (s *search) exchangeOne(leave, enter int) bool {
 			continue
 		}
 		money += s.p.cost[z]
-		s.k.change(&s.swap[z], s.p.sets[z], out, -1, -1)
+		s.k.change(&s.swap[z], s.p.sets[z], out, -1)
 		if !s.k.pack(z, &s.swap[z], money) {
 			return false
 		}
 		if in >= 0 {
-			s.k.change(&s.try, s.p.sets[z], out, -1, in)
+			s.k.change(&s.try, s.p.sets[z], out, in)
 			if s.k.pack(z, &s.try, money) && (s.k.net(&s.try) > s.k.net(&s.swap[z]) || !enters) {
 				s.swap[z].copyFrom(&s.try)
 				enters = true

@@ -213,7 +213,7 @@ func (s *search) dropItem(i int) []int {
 	if s.m.wanted[it.species] && s.p.in[it.species] == 1 {
 		return nil
 	}
-	s.k.change(&s.try, s.p.sets[it.zone], i, -1, -1)
+	s.k.change(&s.try, s.p.sets[it.zone], i, -1)
 	s.k.pack(it.zone, &s.try, s.moneyFor(it.zone))
 	s.p.set(it.zone, &s.try)
 	return []int{i}
@@ -226,7 +226,7 @@ func (s *search) force(i int) {
 		return
 	}
 	for {
-		s.k.change(&s.try, s.p.sets[it.zone], -1, -1, i)
+		s.k.change(&s.try, s.p.sets[it.zone], -1, i)
 		if s.k.pack(it.zone, &s.try, s.moneyFor(it.zone)) {
 			s.p.set(it.zone, &s.try)
 			return
