@@ -135,8 +135,8 @@ func TestCurveNumberStorm(t *testing.T) {
 	}
 }
 
-// Two storms a day apart are two storms; rain with less than half a day
-// between is one.
+// Rain with less than half a day between is one storm, but no storm is longer
+// than a day: a month of daily rain runs off as a month of days.
 func TestStormsEnd(t *testing.T) {
 	runoff := func(gapH int) float64 {
 		c := catchState{Catch: Catch{AreaM2: 1000, CurveNumber: 80}}
@@ -148,6 +148,15 @@ func TestStormsEnd(t *testing.T) {
 	}
 	assert.InDelta(t, site.RunoffMM(60, 80), runoff(11), 1e-9)
 	assert.InDelta(t, 2*site.RunoffMM(30, 80), runoff(12), 1e-9)
+
+	shares, _ := site.PatternShares("type-ii")
+	c, total := catchState{Catch: Catch{AreaM2: 1000, CurveNumber: 80}}, 0.0
+	for range 30 {
+		for _, share := range shares {
+			total += c.runoffM3(40*share, 0)
+		}
+	}
+	assert.InDelta(t, 30*site.RunoffMM(40, 80), total, 1e-9)
 }
 
 // A pond that cannot soak away loses Kc ET0, no more and no less.
@@ -201,25 +210,33 @@ func TestYearsEndAtMidnight(t *testing.T) {
 	}
 }
 
-// A gap cuts wet and dry spells, which are marked; what went before it stays
-// with the year it was in. The pond here stands for good.
+// A long gap cuts wet and dry spells, which are marked; what went before it
+// stays with the year it was in. A short gap is bridged, and marks too. The
+// pond here stands for good.
 func TestGapsCutSpells(t *testing.T) {
+	lose := func(rec *site.Record, from, hours int) {
+		for h := range hours {
+			rec.Missing[from+h] = true
+		}
+	}
 	s := tub(t, 300, 10, 0)
 	rec := made(500, 24, 250, 0)
-	gap := 366 * 24 // the first hour of the second year
-	rec.Missing[gap] = true
+	gap := 366 * 24 // the first hours of the second year
+	lose(rec, gap, gapH)
+	lose(rec, gap+1000, gapH-1)
 	r, err := Run(s, rec)
 	require.NoError(t, err)
 	first, second := r.Exposure[0][0], r.Exposure[0][1]
 	assert.Equal(t, 366*24, first.Wet.FromHour+first.Wet.Hours)
 	assert.True(t, first.Wet.Gap)
-	assert.Equal(t, gap+1, second.Wet.FromHour)
-	assert.Equal(t, (500-366)*24-1, second.Wet.Hours)
+	assert.Equal(t, gap+gapH, second.Wet.FromHour)
+	assert.Equal(t, (500-366)*24-gapH, second.Wet.Hours)
 	assert.True(t, second.Wet.Gap)
 	assert.Equal(t, second.Wet.Hours, second.WetHours)
 
 	dry := made(500, 24, 0, 5)
-	dry.Missing[200*24+7] = true
+	lose(dry, 50*24+3, gapH-1)
+	lose(dry, 200*24+7, gapH)
 	r, err = Run(s, dry)
 	require.NoError(t, err)
 	first, second = r.Exposure[0][0], r.Exposure[0][1]
@@ -228,6 +245,14 @@ func TestGapsCutSpells(t *testing.T) {
 	assert.Equal(t, 365, first.DryDays, "the day of the gap does not count")
 	assert.Equal(t, 201*24, second.Dry.FromHour, "over the turn of the year")
 	assert.Equal(t, 299*24, second.Dry.Hours)
+
+	wet := made(500, 24, 250, 0) // nothing lost: unmarked once an end is no part of it
+	wet.RainMM[24], wet.RainMM[100*24] = 0, 250
+	s.NativeKMMH = 5
+	r, err = Run(s, wet)
+	require.NoError(t, err)
+	assert.Positive(t, r.Exposure[0][0].Wet.Hours)
+	assert.False(t, r.Exposure[0][0].Wet.Gap)
 }
 
 // Days of a trace add up to the run's volumes, band by band, and each day's

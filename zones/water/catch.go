@@ -22,9 +22,15 @@ func (c Catch) check() error {
 	return nil
 }
 
-// stormGapH ends a storm, for curve numbers: rainless hours. Common practice,
-// no source.
-const stormGapH = 12
+// A storm, for curve numbers, ends after stormGapH rainless hours (common
+// practice, no source), and at the latest stormMostH after it began: curve
+// numbers were found from rain and runoff by the day (USDA NRCS, National
+// Engineering Handbook part 630, chapter 10, from memory), and a wet season in
+// which it rains some hours of every day is not one storm.
+const (
+	stormGapH  = 12
+	stormMostH = 24
+)
 
 // catchState is a catch at one moment.
 type catchState struct {
@@ -32,6 +38,7 @@ type catchState struct {
 	wettingMM float64 // rain that it still takes to wet it
 	stormMM   float64 // rain of this storm so far
 	rainless  int     // hours since it last rained
+	ageH      int     // hours since the storm began
 }
 
 // runoffM3 returns what leaves the catch in an hour with rainMM of rain, and
@@ -48,11 +55,13 @@ func (c *catchState) runoffM3(rainMM, et0MM float64) float64 {
 }
 
 func (c *catchState) groundMM(rainMM float64) float64 {
+	c.ageH++
 	if rainMM == 0 {
-		if c.rainless++; c.rainless >= stormGapH {
-			c.stormMM = 0
-		}
+		c.rainless++
 		return 0
+	}
+	if c.rainless >= stormGapH || c.ageH > stormMostH {
+		c.stormMM, c.ageH = 0, 1
 	}
 	c.rainless = 0
 	before := site.RunoffMM(c.stormMM, c.CurveNumber)

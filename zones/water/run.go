@@ -29,7 +29,7 @@ type Result struct {
 	// DemandMM[day] is Kc ET0, mm.
 	DemandMM []float64
 
-	gapDay []bool // days with an hour without a rain value
+	gapDay []bool // days whose gaps end dry spells
 }
 
 // check refuses a setup or a record that the balance cannot run on.

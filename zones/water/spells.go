@@ -13,13 +13,20 @@ const wetSaturation = 0.95
 // Extension, see SOURCES.md).
 const DormantShare = 1.0 / 3
 
+// A gap of so many hours without a rain value in a row ends every spell, and so
+// many in one day a dry one. Shorter gaps are bridged, as if no rain fell in them,
+// and the spell is marked: an hour lost now and then, as stations do, would
+// else cut the dry spells of a year in half, and an hour that is wet without
+// the missing rain was wet. Choice of this project, no source.
+const gapH = 6
+
 // Spell is an unbroken run of wet hours or of dry days.
 type Spell struct {
 	FromHour     int // of the record
 	Hours        int
 	GrowingHours int     // of them in the growing season
 	DeepestMM    float64 // wet spells: deepest water over the foot of the band
-	Gap          bool    // touches hours without a rain value, or an end of the record: it may have been longer
+	Gap          bool    // touches or bridges hours without a rain value, or touches an end of the record
 }
 
 // EquivalentHours counts dormant hours at DormantShare.
@@ -54,8 +61,9 @@ type tracker struct {
 	exposure [][]YearExposure
 	wetRun   []Spell
 	dryRun   []Spell
+	broken   []bool // hours of gaps that end wet spells
 	gap      bool   // the hour before had no rain value, or there is none
-	gapDay   []bool // days with an hour without a rain value
+	gapDay   []bool // days whose gaps end dry spells
 
 	levels   []float64
 	levelRun []float64
@@ -77,11 +85,9 @@ func newTracker(s Setup, rec *site.Record) *tracker {
 		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
 		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)),
-		byYear: make([]Balance, len(years)), gap: true, gapDay: make([]bool, len(rec.Days)),
+		byYear: make([]Balance, len(years)), gap: true,
 	}
-	for h, missing := range rec.Missing {
-		t.gapDay[h/24] = t.gapDay[h/24] || missing
-	}
+	t.broken, t.gapDay = gaps(rec.Missing)
 	for b := range bands {
 		t.dryRun[b].Gap = true
 	}
@@ -114,11 +120,12 @@ func (s *state) wet(p *place) bool {
 
 func (t *tracker) hour(hour int, st *state) {
 	day := hour / 24
-	if t.rec.Missing[hour] {
+	if t.broken[hour] {
 		t.breakSpells()
 	} else {
 		t.wetHour(hour, t.growing[day], st)
 	}
+	t.gap = t.missing(hour)
 	if st.moved {
 		for b := range st.places {
 			t.offered[b][day] += st.places[b].intakeMM
@@ -132,15 +139,39 @@ func (t *tracker) hour(hour int, st *state) {
 	}
 }
 
+// gaps finds the hours that end wet spells, and the days that end dry ones, by
+// what is missing in them.
+func gaps(missing []bool) (hours, days []bool) {
+	hours, days = make([]bool, len(missing)), make([]bool, len(missing)/24)
+	inDay := make([]int, len(days))
+	run := 0
+	for h, m := range missing {
+		if run++; !m {
+			run = 0
+			continue
+		}
+		inDay[h/24]++
+		days[h/24] = days[h/24] || inDay[h/24] >= gapH
+		for back := 0; run >= gapH && back < run && !hours[h-back]; back++ {
+			hours[h-back], days[(h-back)/24] = true, true
+		}
+	}
+	return hours, days
+}
+
+// missing says whether an hour has no rain value, as hours beyond the record.
+func (t *tracker) missing(hour int) bool {
+	return hour >= len(t.rec.Missing) || t.rec.Missing[hour]
+}
+
 // breakSpells ends all spells at a gap: what went on in it is not known.
 func (t *tracker) breakSpells() {
-	t.gap = true
 	clear(t.wetRun)
 	clear(t.levelRun)
 }
 
 func (t *tracker) wetHour(hour int, growing bool, st *state) {
-	lastKnown := hour+1 == len(t.rec.Missing) || t.rec.Missing[hour+1]
+	gap := t.missing(hour) || t.missing(hour+1)
 	for b := range st.places {
 		p, run := &st.places[b], &t.wetRun[b]
 		if !st.wet(p) {
@@ -154,7 +185,7 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 		if growing {
 			run.GrowingHours++
 		}
-		run.Gap = run.Gap || lastKnown
+		run.Gap = run.Gap || gap
 		depth := st.depthMM(p)
 		run.DeepestMM = max(run.DeepestMM, depth)
 		e := &t.exposure[b][t.year]
@@ -162,7 +193,6 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 		e.DeepestMM = max(e.DeepestMM, depth)
 		e.keepWet(run)
 	}
-	t.gap = false
 	t.followLevels(growing, st)
 }
 
@@ -212,7 +242,10 @@ func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
 	t.demand[day] = st.Kc * et0
 	gap := t.gapDay[day]
-	lastKnown := day+1 == len(t.gapDay) || t.gapDay[day+1]
+	mark := day+1 == len(t.gapDay) || t.gapDay[day+1]
+	for h := 24 * day; h < 24*day+24; h++ {
+		mark = mark || t.missing(h)
+	}
 	for b := range st.places {
 		held := st.places[b].heldMM
 		t.offered[b][day] += t.excess[b]
@@ -229,7 +262,7 @@ func (t *tracker) endDay(day int, st *state) {
 		if t.growing[day] {
 			run.GrowingHours += 24
 		}
-		run.Gap = run.Gap || lastKnown
+		run.Gap = run.Gap || mark
 		e := &t.exposure[b][t.year]
 		e.DryDays++
 		e.keepDry(run)
