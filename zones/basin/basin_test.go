@@ -309,3 +309,34 @@ func BenchmarkDistanceOval(b *testing.B) {
 		o.distanceM(1.2, .7)
 	}
 }
+
+// A rim without freeboard lies flat at the spill level: it is no part of the
+// pond, and counts as ground at or below 0 only at 0. Prismatoid by hand.
+func TestFlatRimIsNoPond(t *testing.T) {
+	b := mustNew(t, Spec{Outline{Kind: "rectangle", LengthM: 6, WidthM: 3}, 150, 3, .3, 0})
+	assert.InEpsilon(t, .15/6*(5.4*2.4+4*4.95*1.95+4.5*1.5), b.SpillVolumeM3(), 1e-12)
+	assert.InDelta(t, 5.4*2.4, b.AreaAtOrBelowM2(-1e-6), 1e-6)
+	assert.InDelta(t, 18, b.AreaAtOrBelowM2(0), 1e-12)
+	assert.Len(t, b.table.cells, 32)
+}
+
+// Bands of a rectangle by hand: nine equal heights on the slope, two equal
+// widths on the rim, each the ground between two rectangles.
+func TestBandsByHand(t *testing.T) {
+	b := mustNew(t, Spec{Outline{Kind: "rectangle", LengthM: 6, WidthM: 3}, 180, 3, .3, 50})
+	at := func(d float64) float64 { return (6 - 2*d) * (3 - 2*d) }
+	bands := b.Bands()
+	assert.Equal(t, Band{Bottom, -180, -180, bands[0].AreaM2}, bands[0])
+	for i := 1; i <= 9; i++ {
+		foot := -180 + 20*float64(i-1)
+		assert.InDelta(t, foot, bands[i].FootMM, 1e-9)
+		assert.InDelta(t, foot+20, bands[i].TopMM, 1e-9)
+		d := .3 - foot/1000*3
+		assert.InDelta(t, at(d-.06)-at(d), bands[i].AreaM2, 1e-9)
+	}
+	assert.InDelta(t, at(.15)-at(.3), bands[10].AreaM2, 1e-9)
+	assert.InDelta(t, at(0)-at(.15), bands[11].AreaM2, 1e-9)
+	assert.InDelta(t, 25, bands[10].TopMM, 1e-9)
+	assert.Equal(t, Slope, b.ZoneAt(3, .839), "the foot of the slope is at 0.84")
+	assert.Equal(t, Bottom, b.ZoneAt(3, .841))
+}
