@@ -167,6 +167,38 @@ func TestTwoProcessesAtOnce(t *testing.T) {
 	}
 }
 
+// Any one bit, anywhere.
+func TestEveryBitCounts(t *testing.T) {
+	plants, folder := synthetic(300, 8), t.TempDir()
+	o := onDisk(folder)
+	answers(t, open(t, plants, o))
+	r := rand.New(rand.NewPCG(3, 4))
+	flipped := 0
+	for path := range modTimes(t, o.folder()) {
+		if filepath.Base(path) == contentsFile {
+			continue // a blank more or less in it does no harm
+		}
+		raw, err := os.ReadFile(path)
+		require.NoError(t, err)
+		for range 20 {
+			i, bit := r.IntN(len(raw)), byte(1)<<r.IntN(8)
+			raw[i] ^= bit
+			require.NoError(t, os.WriteFile(path, raw, 0o600))
+			_, err := openOnDisk(o.folder(), len(plants))
+			require.ErrorIs(t, err, errDamaged, "%s byte %d", filepath.Base(path), i)
+			raw[i] ^= bit
+			flipped++
+		}
+		require.NoError(t, os.WriteFile(path, raw, 0o600))
+	}
+	assert.GreaterOrEqual(t, flipped, 80)
+	w, err := openOnDisk(o.folder(), len(plants))
+	require.NoError(t, err)
+	require.NoError(t, w.close())
+	_, err = openOnDisk(o.folder(), len(plants)+1)
+	assert.ErrorIs(t, err, errDamaged, "an index of fewer plants than the table has")
+}
+
 func TestDamageIsFoundAndMended(t *testing.T) {
 	plants, folder := synthetic(300, 8), t.TempDir()
 	want := answers(t, open(t, plants, Options{}))

@@ -27,70 +27,78 @@ type synonym struct {
 // any one of which will do. basis says where the row comes from. The error, if
 // any, is Faults and names every fault.
 func ReadSynonyms(name string, r io.Reader) (*Synonyms, error) {
-	reader := csv.NewReader(r)
-	reader.FieldsPerRecord = -1
-	var faults Faults
-	add := func(line, column int, field, value, want string) {
-		faults = append(faults, Fault{File: name, Line: line, Column: column, Name: field, Value: value, Want: want})
-	}
-	header, err := reader.Read()
+	rd := synonymReader{name: name, csv: csv.NewReader(r), seen: map[string]bool{}}
+	rd.csv.FieldsPerRecord = -1
+	header, err := rd.csv.Read()
 	if err != nil && !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	columns := []string{"words", "means", "basis"}
 	if len(header) > 0 {
 		header[0] = strings.TrimPrefix(header[0], "\uFEFF")
 	}
-	if !slices.Equal(header, columns) {
-		add(1, 1, "header", strings.Join(header, ","), "want words,means,basis")
-		return nil, faults
+	if !slices.Equal(header, []string{"words", "means", "basis"}) {
+		rd.fault(1, 1, "header", strings.Join(header, ","), "want words,means,basis")
+		return nil, rd.faults
 	}
 	s := &Synonyms{}
-	seen := map[string]bool{}
 	for {
-		row, err := reader.Read()
+		row, err := rd.csv.Read()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		var bad *csv.ParseError
 		if errors.As(err, &bad) {
-			add(bad.Line, bad.Column, "row", "", bad.Err.Error())
+			rd.fault(bad.Line, bad.Column, "row", "", bad.Err.Error())
 			break
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		line, _ := reader.FieldPos(0)
-		if len(row) != len(columns) {
-			add(line, 1, "row", strings.Join(row, ","), "want 3 cells: words, means, basis")
-			continue
-		}
-		var syn synonym
-		for _, w := range strings.Split(row[0], "|") {
-			w = fold(strings.TrimSpace(w))
-			if w == "" || seen[w] {
-				add(line, 1, "words", row[0], "want words that are not empty and stand in one row only")
-				continue
-			}
-			seen[w] = true
-			syn.words = append(syn.words, w)
-		}
-		_, column := reader.FieldPos(1)
-		means, err := parseAt(name, line, row[1])
-		var fs Faults
-		if errors.As(err, &fs) {
-			for _, f := range fs {
-				f.Column += column - 1
-				faults = append(faults, f)
-			}
-		}
-		syn.means = means
-		s.rows = append(s.rows, syn)
+		s.rows = append(s.rows, rd.row(row))
 	}
-	if len(faults) > 0 {
-		return nil, faults
+	if len(rd.faults) > 0 {
+		return nil, rd.faults
 	}
 	return s, nil
+}
+
+type synonymReader struct {
+	name   string
+	csv    *csv.Reader
+	seen   map[string]bool
+	faults Faults
+}
+
+func (rd *synonymReader) fault(line, column int, field, value, want string) {
+	rd.faults = append(rd.faults, Fault{File: rd.name, Line: line, Column: column, Name: field, Value: value, Want: want})
+}
+
+func (rd *synonymReader) row(cells []string) (syn synonym) {
+	line, _ := rd.csv.FieldPos(0)
+	if len(cells) != 3 {
+		rd.fault(line, 1, "row", strings.Join(cells, ","), "want 3 cells: words, means, basis")
+		return syn
+	}
+	for _, w := range strings.Split(cells[0], "|") {
+		w = fold(strings.TrimSpace(w))
+		if w == "" || rd.seen[w] {
+			rd.fault(line, 1, "words", cells[0], "want words that are not empty and stand in one row only")
+			continue
+		}
+		rd.seen[w] = true
+		syn.words = append(syn.words, w)
+	}
+	_, column := rd.csv.FieldPos(1)
+	means, err := parseAt(rd.name, line, cells[1])
+	var faults Faults
+	if errors.As(err, &faults) {
+		for _, f := range faults {
+			f.Column += column - 1
+			rd.faults = append(rd.faults, f)
+		}
+	}
+	syn.means = means
+	return syn
 }
 
 // Words lists every word and phrase of the table in its order.

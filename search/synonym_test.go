@@ -1,0 +1,34 @@
+package search
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestReadSynonymsFaults(t *testing.T) {
+	_, err := ReadSynonyms("s.csv", strings.NewReader("words,means,basis\nboggy,wet>=x,b\nboggy|,swamp,b\nx,y\n"))
+	require.Error(t, err)
+	assert.Equal(t, []string{
+		`s.csv:2:12: wet: "x": want a number of h, or one of h, d, wk`,
+		`s.csv:3:1: words: "boggy|": want words that are not empty and stand in one row only`,
+		`s.csv:3:1: words: "boggy|": want words that are not empty and stand in one row only`,
+		`s.csv:4:1: row: "x,y": want 3 cells: words, means, basis`,
+	}, strings.Split(err.Error(), "\n"))
+	_, err = ReadSynonyms("s.csv", strings.NewReader("word,means\n"))
+	assert.ErrorContains(t, err, "s.csv:1:1: header")
+	_, err = ReadSynonyms("s.csv", strings.NewReader(""))
+	assert.ErrorContains(t, err, "s.csv:1:1: header")
+}
+
+func TestDemoSynonymsAreUsable(t *testing.T) {
+	s := demoSynonyms(t)
+	require.Greater(t, len(s.Words()), 100)
+	x := newIndex(t, demoPlants(t), s)
+	for _, w := range []string{"wet feet", "boggy", "drought", "full sun", "shade"} {
+		r := find(t, x, w)
+		assert.Positive(t, r.Total, w)
+	}
+}
