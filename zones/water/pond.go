@@ -70,15 +70,17 @@ func (p *place) meanShare(fromMM, toMM, limit float64) float64 {
 // another, and at what rate the places can be fed from it: the mix rate where
 // water stands, and no more than fills them up and seeps away.
 func (s *state) cover(toMM float64) {
-	for i := range s.places {
-		p := &s.places[i]
-		if i == 0 {
-			p.under, p.feedMMH = 1, s.mixMMH
-			continue
+	bottom := &s.places[0]
+	bottom.under, bottom.feedMMH = 1, s.mixMMH
+	highest := max(s.levelMM, toMM)
+	for s.wetted = 1; s.wetted < len(s.places); s.wetted++ {
+		p := &s.places[s.wetted]
+		if highest <= p.footMM {
+			break // all that follow lie higher
 		}
 		p.under = p.meanShare(s.levelMM, toMM, 1)
 		p.feedMMH = p.under * s.mixMMH
-		if p.under == 0 || p.under == 1 {
+		if p.under == 1 {
 			continue
 		}
 		if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/s.ponded.hours; most < s.mixMMH {
@@ -98,7 +100,7 @@ func (s *state) levelOf(volumeM3 float64) float64 {
 // coveredM3 returns the volume of 1 mm over what lies under water.
 func (s *state) coveredM3() float64 {
 	total := 0.0
-	for i := range s.places {
+	for i := range s.places[:s.wetted] {
 		total += s.places[i].under * s.places[i].m3
 	}
 	return total
@@ -111,11 +113,8 @@ func (s *state) coveredM3() float64 {
 func (s *state) weigh(rainMM, openMM, inflowM3 float64) (atHand, wanted float64) {
 	atHand = s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
 	var below *place
-	for i := range s.places {
+	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
-		if p.under == 0 {
-			break // all that follow lie higher
-		}
 		rain := (1 - p.under) * openMM
 		if offered := p.feedMMH + rain/s.ponded.hours; !p.weighed || p.offeredMMH != offered {
 			p.weighed, p.offeredMMH = true, offered
@@ -136,11 +135,8 @@ func (s *state) weigh(rainMM, openMM, inflowM3 float64) (atHand, wanted float64)
 // share of what they would take of the water at hand; it returns what is left
 // of that, m3.
 func (s *state) soak(atHand, openMM, share float64) float64 {
-	for i := range s.places {
+	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
-		if p.under == 0 {
-			break
-		}
 		rain := (1 - p.under) * openMM
 		c := p.taking
 		if share < 1 {
@@ -161,11 +157,8 @@ func (s *state) evaporate(atHand, demandMM, depletionShare float64) float64 {
 	if open := demandMM * s.coveredM3(); open > atHand {
 		share = max(atHand, 0) / open
 	}
-	for i := range s.places {
+	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
-		if p.under == 0 {
-			break
-		}
 		pond := share * p.under * demandMM
 		used := s.mix.use(p.heldMM, demandMM-pond, depletionShare)
 		atHand -= pond * p.m3
@@ -180,11 +173,8 @@ func (s *state) besidePond(openMM, demandMM, depletionShare float64) (leftM3 flo
 	hours := s.ponded.hours
 	lastMM, used := math.NaN(), 0.0
 	var c change
-	for i := range s.places {
+	for i := s.wetted; i < len(s.places); i++ {
 		p := &s.places[i]
-		if p.under > 0 {
-			continue
-		}
 		if p.heldMM != lastMM {
 			lastMM = p.heldMM
 			c, used = s.mix.advance(p.heldMM, openMM/hours, demandMM, depletionShare, hours, s.ponded.decay)

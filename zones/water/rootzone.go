@@ -36,6 +36,8 @@ type store struct {
 	tawMM     float64 // TAW of the root zone
 	seepMMH   float64 // what the soil below takes when the place is saturated; +Inf allowed
 	drainPerH float64 // seepMMH / (satMM - fieldMM): linear reservoir constant, 1/h
+
+	fadeX, fadeY float64 // see fade
 }
 
 func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
@@ -127,7 +129,16 @@ func (s *store) use(held, demandMM, p float64) float64 {
 	if left <= 0 {
 		return easy
 	}
-	return easy - left*math.Expm1((easy-demandMM)/((1-p)*s.tawMM))
+	return easy + left*s.fade((demandMM-easy)/((1-p)*s.tawMM))
+}
+
+// fade returns 1 - exp(-x). It remembers the last, since all places that are
+// short of water ask for the same in an hour.
+func (s *store) fade(x float64) float64 {
+	if x != s.fadeX {
+		s.fadeX, s.fadeY = x, -math.Expm1(-x)
+	}
+	return s.fadeY
 }
 
 // advance lets water be offered and plants draw through the same step: absorb

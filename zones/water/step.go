@@ -57,6 +57,7 @@ type state struct {
 
 	pondM3  float64
 	levelMM float64 // of the pond; bottom level if there is none
+	wetted  int     // within a step with a pond: places that lie under water, in part at least
 	catches []catchState
 	volume  Balance
 	startM3 float64 // stored when volume was last set to nothing
