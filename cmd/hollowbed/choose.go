@@ -24,7 +24,7 @@ func newChoose(w world) *cobra.Command {
 		RunE:  func(*cobra.Command, []string) error { return o.run() },
 	}
 	o.options(cmd)
-	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `id`, in every zone")
+	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")
 	cmd.Flags().BoolVar(&o.alternatives, "alternatives", false, "show the next best species for each line")
 	cmd.MarkFlagsMutuallyExclusive("why", "csv", "alternatives")
@@ -75,11 +75,14 @@ func (o *chooseOptions) run() error {
 
 func (o *chooseOptions) explain(f *folder, j *plants.Judge, c *catalogue.Catalogue) error {
 	p, ok := c.ByID(o.why)
+	if !ok { // people write the name
+		p, ok = c.ByID(catalogue.IDFor(o.why))
+	}
 	if !ok {
 		if near := c.Near(o.why); near != "" {
-			return usagef("--why: %q: want the id of a plant in %s, such as %q", o.why, c.Name, near)
+			return usagef("--why: %q: want the name or id of a plant in %s, such as %q", o.why, c.Name, near)
 		}
-		return usagef("--why: %q: want the id of a plant in %s", o.why, c.Name)
+		return usagef("--why: %q: want the name or id of a plant in %s", o.why, c.Name)
 	}
 	doc := report.NewWhy(f.head, report.NewRecord(j.Exposure.Record), j.Everywhere(p))
 	if o.json {

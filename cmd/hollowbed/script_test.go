@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -73,6 +74,7 @@ func TestSchemasRefuse(t *testing.T) {
 		"zones":  {"zones", "--json"},
 		"trace":  {"zones", "--explain", "slope", "--json"},
 		"choose": {"choose", "--json"},
+		"find":   {"find", "--json", "--wet", "5000", "--count", "zone"},
 		"why":    {"choose", "--json", "--why", "low-brindlewisp"},
 	} {
 		status, out, errs := ask(t, "", args...)
@@ -81,7 +83,7 @@ func TestSchemasRefuse(t *testing.T) {
 		var doc map[string]any
 		require.NoError(t, json.Unmarshal([]byte(out), &doc))
 		for key := range doc {
-			if name == "basin" && (key == "size" || key == "dig_m3" || key == "mix_m3" || key == "drain_dry_soil_hours") {
+			if slices.Contains([]string{"size", "dig_m3", "mix_m3", "drain_dry_soil_hours", "no_hit", "unknown"}, key) {
 				continue // may be absent
 			}
 			less := map[string]any{}

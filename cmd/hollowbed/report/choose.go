@@ -7,9 +7,10 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
 
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
 )
 
@@ -58,7 +59,9 @@ type Alternative struct {
 	ID              string `json:"id"`
 	VernacularName  string `json:"vernacularName"`
 	Count           int    `json:"count"`
+	SpacingCM       Number `json:"spacing_cm"`
 	YearlyRisk      Number `json:"yearly_risk"`
+	Assumed         bool   `json:"assumed"`
 	ObjectiveChange Number `json:"objective_change"`
 	Reason          string `json:"reason"`
 }
@@ -127,6 +130,7 @@ func newLine(g Garden, l plants.Line) Line {
 	for _, a := range l.Next {
 		out.Alternatives = append(out.Alternatives, Alternative{
 			ID: a.Verdict.Plant.ID, VernacularName: a.Verdict.Plant.VernacularName, Count: a.Count,
+			SpacingCM: Number(a.Verdict.Plant.SpreadCM), Assumed: len(a.Verdict.Fit.Assumed) > 0,
 			YearlyRisk: Number(a.Verdict.Fit.YearlyRisk), ObjectiveChange: Number(a.Change), Reason: Reason(a.Verdict.Fit.Reason, g.Units),
 		})
 	}
@@ -136,8 +140,13 @@ func newLine(g Garden, l plants.Line) Line {
 // plantCautions names the plants on the list that can hurt or run away.
 func plantCautions(p *plants.Planting) []string {
 	out := []string{}
+	said := map[string]bool{}
 	for _, l := range p.Lines {
-		name := l.Plant.VernacularName + ", " + l.Zone + ": "
+		if said[l.Plant.ID] {
+			continue
+		}
+		said[l.Plant.ID] = true
+		name := l.Plant.VernacularName + ": "
 		if harms := slices.DeleteFunc(slices.Clone(l.Plant.Toxic), func(s string) bool { return s == "none" }); len(harms) > 0 {
 			out = append(out, name+"harmful to "+strings.Join(harms, " and ")+". Plant it out of reach and wear gloves.")
 		}
@@ -178,7 +187,7 @@ func (d Choose) Text(w io.Writer) {
 		fmt.Fprintln(w, "\nMind:")
 		bullets(w, d.Cautions)
 	}
-	fmt.Fprintln(w, "\nWhy one plant: --why ID. Next best: --alternatives. To order: --csv. First year: water in dry spells; young plants bear about half.")
+	fmt.Fprintln(w, "\nFirst year: water in dry spells; young plants bear about half.\nWhy one plant: --why NAME. Next best: --alternatives. To order: --csv.")
 }
 
 func gapText(gap float64) string { return fmt.Sprintf("%.2f %%", 100*gap) }
@@ -220,16 +229,34 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 		bullets(w, z.Refused)
 		return
 	}
-	var rows []table.Row
 	for _, l := range d.Lines {
 		if l.Zone == z.Zone {
-			rows = append(rows, table.Row{l.Count, Plain(l.VernacularName), l.ID, u.Length(float64(l.SpacingCM) / 100),
-				risk(float64(l.YearlyRisk), len(l.Assumed) > 0), fmt.Sprintf("%d of %d", l.PastYears, l.Years), l.Reason + sunMark(l)})
+			l.text(w, d.Garden)
 		}
 	}
-	grid(w, table.Row{"plants", "name", "id", "apart", "risk a year", "years past a limit", "closest limit"},
-		[]string{"plants", "apart", "risk a year", "years past a limit"}, rows)
 }
+
+// text prints a line in two rows: what to plant, and why it would live.
+func (l Line) text(w io.Writer, g Garden) {
+	plantRow(w, l.Count, named(l.VernacularName, l.ID), g.Units.Length(float64(l.SpacingCM)/100),
+		fmt.Sprintf("%s a year (passed in %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
+	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)))
+}
+
+func plantRow(w io.Writer, count int, name, apart, risk string) {
+	fmt.Fprintf(w, "%6d  %s %s risk %s\n", count, pad(Plain(name), 38), pad(apart+" apart", 15), risk)
+}
+
+// named is a plant's name, with its id where that is not the name itself.
+func named(name, id string) string {
+	if catalogue.IDFor(name) == id {
+		return name
+	}
+	return name + " (" + id + ")"
+}
+
+// pad fills a text with blanks to a width in terminal cells.
+func pad(s string, width int) string { return text.Pad(s, width, ' ') }
 
 func sunMark(l Line) string {
 	if float64(l.SunLoss) > 0 && l.LimitedBy != string(fit.TooDim) && l.LimitedBy != string(fit.TooSun) {
@@ -267,32 +294,35 @@ func (d Choose) labelText(w io.Writer) {
 	if len(wrong)+untagged == 0 {
 		return
 	}
-	fmt.Fprintf(w, "\nLabels against this lot: %s would not keep within its limits in a zone it is sold for; %s would live in one it is not sold for.\n",
-		plural(len(wrong), "label", "labels"), plural(untagged, "plant", "plants"))
+	fmt.Fprintln(w)
+	wrap(w, "Labels: ", "  ", fmt.Sprintf("here %s not hold (the plant would pass its limits in a zone it is sold for), and %s live in a zone that its label leaves out.",
+		plural(len(wrong), "label does", "labels do"), plural(untagged, "plant would", "plants would")))
 	for i, l := range wrong {
 		if i == labelsShown {
-			fmt.Fprintf(w, "  ... and %d more: --json, or --why ID\n", len(wrong)-labelsShown)
+			fmt.Fprintf(w, "  ... and %d more: --json, or --why NAME\n", len(wrong)-labelsShown)
 			break
 		}
 		wrap(w, "  - ", "    ", Plain(fmt.Sprintf("%s, sold for the %s: %s a year; %s", l.VernacularName, l.Zone, risk(float64(l.YearlyRisk), false), l.Reason)))
 	}
 }
 
+// alternativesShown is how many are printed for a line; --json has all.
+const alternativesShown = 3
+
 // TextAlternatives prints the next best species for each line.
 func (d Choose) TextAlternatives(w io.Writer) {
 	d.Garden.title(w, "Next best for each line")
 	d.Record.line(w)
 	for _, l := range d.Lines {
-		fmt.Fprintf(w, "\n%s: %d %s (%s), risk %s a year\n", strings.ToUpper(l.Zone), l.Count, Plain(l.VernacularName), l.ID, risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
+		fmt.Fprintf(w, "\n%s: %d %s, risk %s a year\n", strings.ToUpper(l.Zone), l.Count, Plain(named(l.VernacularName, l.ID)), risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
 		if len(l.Alternatives) == 0 {
 			fmt.Fprintln(w, "  none that keeps within the wishes")
 			continue
 		}
-		var rows []table.Row
-		for _, a := range l.Alternatives {
-			rows = append(rows, table.Row{" ", a.Count, Plain(a.VernacularName), a.ID, risk(float64(a.YearlyRisk), false), fmt.Sprintf("%+.4f", float64(a.ObjectiveChange)), a.Reason})
+		for _, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
+			plantRow(w, a.Count, named(a.VernacularName, a.ID), d.Garden.Units.Length(float64(a.SpacingCM)/100), risk(float64(a.YearlyRisk), a.Assumed)+" a year")
+			wrap(w, "        ", "        ", Plain(fmt.Sprintf("%s; the list changes by %+.4f", a.Reason, float64(a.ObjectiveChange))))
 		}
-		grid(w, table.Row{"", "plants", "name", "id", "risk a year", "list changes by", "closest limit"}, []string{"plants", "risk a year", "list changes by"}, rows)
 	}
 }
 

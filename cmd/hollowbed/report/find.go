@@ -15,15 +15,13 @@ type Find struct {
 	Query     string `json:"query"`
 	In        string `json:"in"`
 	*search.Result
+	Facets []search.Facet `json:"facets"` // there even if none was asked for
 }
 
 // NewFind makes the document of a search; in is the zone or place searched
 // for, "" if none.
 func NewFind(g Garden, catalogueName, query, in string, r *search.Result) Find {
-	if r.Facets == nil {
-		r.Facets = []search.Facet{}
-	}
-	return Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r}
+	return Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r, Facets: orEmpty(r.Facets)}
 }
 
 // Text prints the hits, best first, each with why.
@@ -79,15 +77,36 @@ func inAt(place string) string {
 
 func (d Find) hits(w io.Writer, hits []search.Hit) {
 	for _, h := range hits {
-		head := fmt.Sprintf("%s (%s)", Plain(h.VernacularName), h.ID)
+		head := Plain(named(h.VernacularName, h.ID))
 		if h.Risk != nil {
 			head += ", risk " + risk(*h.Risk, false) + " a year"
 		}
 		fmt.Fprintf(w, "\n%s\n", head)
-		for _, r := range h.Why {
+		for _, r := range oneAWord(h.Why) {
 			wrap(w, "  ", "    ", Plain(r.String()))
 		}
 	}
+}
+
+// oneAWord keeps one reason for each word: the longest text that holds it,
+// which says most.
+func oneAWord(why []search.Reason) []search.Reason {
+	best := map[string]int{}
+	for i, r := range why {
+		if r.Kind != "word" {
+			continue
+		}
+		if j, ok := best[r.Asked]; !ok || len(r.Quote) > len(why[j].Quote) {
+			best[r.Asked] = i
+		}
+	}
+	var out []search.Reason
+	for i, r := range why {
+		if r.Kind != "word" || best[r.Asked] == i {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 func (d Find) noHit(w io.Writer) {

@@ -82,38 +82,42 @@ func NewWhy(g Garden, r Record, verdicts []plants.Verdict) Why {
 func (d Why) Text(w io.Writer) {
 	d.Garden.title(w, "Why "+Plain(d.VernacularName))
 	d.Record.line(w)
-	var rows []table.Row
 	for _, z := range d.Zones {
-		verdict := "would live"
-		switch {
-		case z.Bar == string(plants.BarUnknown):
-			verdict = "not known"
-		case !z.Offered:
-			verdict = "no: " + z.Detail
-		}
-		sold := "not sold for it"
-		if z.Tagged {
-			sold = "sold for it"
-		}
-		if z.Disagrees {
-			sold += " (!)"
-		}
-		rows = append(rows, table.Row{z.Zone, verdict, risk(float64(z.YearlyRisk), len(z.Assumed) > 0), fmt.Sprintf("%d of %d", z.PastYears, z.Years), sold, z.Reason})
-	}
-	fmt.Fprintln(w)
-	grid(w, table.Row{"zone", "here", "risk a year", "years past a limit", "label", "closest limit"}, []string{"risk a year", "years past a limit"}, rows)
-	for _, z := range d.Zones {
-		d.years(w, z)
+		d.zone(w, z)
 	}
 	fmt.Fprintln(w)
 	wrap(w, "", "", "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. "+
 		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json.")
 }
 
+// zone prints the verdict on one zone, the reason, and its hardest years.
+func (d Why) zone(w io.Writer, z WhyZone) {
+	verdict := "would live here"
+	switch {
+	case z.Bar == string(plants.BarUnknown):
+		verdict = "not known: " + z.Detail
+	case !z.Offered:
+		verdict = "no: " + z.Detail
+	}
+	label := "not sold for it"
+	if z.Tagged {
+		label = "sold for it"
+	}
+	if z.Disagrees {
+		label += ", which this lot does not bear out"
+	}
+	fmt.Fprintln(w)
+	wrap(w, strings.ToUpper(z.Zone)+": ", "  ", fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s; %s.",
+		verdict, risk(float64(z.YearlyRisk), len(z.Assumed) > 0), z.PastYears, plural(z.Years, "year", "years"), label))
+	wrap(w, "  closest limit: ", "    ", z.Reason)
+	for _, c := range z.Unknown {
+		fmt.Fprintf(w, "  not stated: %s\n", c)
+	}
+	d.years(w, z)
+}
+
 func (d Why) years(w io.Writer, z WhyZone) {
 	u := d.Garden.Units
-	years := hardestYears(z.ByYear)
-	fmt.Fprintf(w, "\n%s, the hardest %s on record\n", strings.ToUpper(z.Zone), plural(len(years), "year", "years"))
 	used := func(share, found Number, print func(float64) string) string {
 		if math.IsNaN(float64(share)) {
 			return "not known"
@@ -121,10 +125,10 @@ func (d Why) years(w io.Writer, z WhyZone) {
 		return fmt.Sprintf("%.0f %% (%s)", 100*float64(share), print(float64(found)))
 	}
 	var rows []table.Row
-	for _, y := range years {
-		rows = append(rows, table.Row{y.Year, used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), cold(y, u.Temp)})
+	for _, y := range hardestYears(z.ByYear) {
+		rows = append(rows, table.Row{" ", y.Year, used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), cold(y, u.Temp)})
 	}
-	grid(w, table.Row{"year", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+	grid(w, table.Row{" ", "hardest years", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
 }
 
 // yearsShown is how many years of a zone are printed; --json has them all.
