@@ -62,13 +62,13 @@ func TestAssumedIsNeverAsSure(t *testing.T) {
 			}
 			nearest := true
 			for _, y := range years {
-				nearest = nearest && y.severity(l) > 0.9*max(y.Wet, y.Deep, y.Dry, y.Cold)
+				nearest = nearest && y.severity(l) == max(y.Wet, y.Deep, y.Dry, y.Cold)
 			}
 			if nearest && !(unsure > sure) {
 				rt.Fatalf("%s is nearest and assumed: %g, measured: %g", l, unsure, sure)
 			}
 		}
-		if all := p.YearlyRisk(years, weatherLimits()); !(all > sure) {
+		if all := p.YearlyRisk(years, Limits()); !(all > sure) {
 			rt.Fatalf("all assumed: %g, measured: %g", all, sure)
 		}
 	})

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -156,7 +157,7 @@ func (s *score) calibrationError() float64 {
 
 func mean(byBlock, weight map[string]float64) float64 {
 	sum, n := 0.0, 0.0
-	for _, block := range slices.Sorted(mapKeys(weight)) {
+	for _, block := range slices.Sorted(maps.Keys(weight)) {
 		sum += byBlock[block]
 		n += weight[block]
 	}
@@ -168,7 +169,7 @@ func mean(byBlock, weight map[string]float64) float64 {
 // different climates, while plants of one block share their weather.
 func worse(a, b, weight map[string]float64) (by, err float64) {
 	var d []float64
-	for _, block := range slices.Sorted(mapKeys(weight)) {
+	for _, block := range slices.Sorted(maps.Keys(weight)) {
 		d = append(d, (a[block]-b[block])/weight[block])
 		by += d[len(d)-1]
 	}
@@ -178,16 +179,6 @@ func worse(a, b, weight map[string]float64) (by, err float64) {
 		err += (x - by) * (x - by)
 	}
 	return by, math.Sqrt(err / (n - 1) / n)
-}
-
-func mapKeys(m map[string]float64) func(func(string) bool) {
-	return func(yield func(string) bool) {
-		for k := range m {
-			if !yield(k) {
-				return
-			}
-		}
-	}
 }
 
 // scoreOf lets an estimator see n years in a row, and holds what it says

@@ -29,9 +29,9 @@ const (
 )
 
 // Limits lists every limit.
-func Limits() []Limit { return append(weatherLimits(), TooDim, TooSun) }
+func Limits() []Limit { return []Limit{TooWet, TooDeep, TooDry, TooCold, TooDim, TooSun} }
 
-func weatherLimits() []Limit { return []Limit{TooWet, TooDeep, TooDry, TooCold} }
+func weatherLimits() [4]Limit { return [4]Limit{TooWet, TooDeep, TooDry, TooCold} }
 
 // Column returns the column of the plant table that states the limit.
 func (l Limit) Column() string {

@@ -24,13 +24,14 @@ func DefaultPredictor() Predictor { return Predictor{Scale: 0.4} }
 // at half the limit counts for next to nothing, a year just at the limit half,
 // a year at twice the limit all. The edge is a log-logistic dose-response curve
 // that sharpens as the record grows, so a short record claims less. For a limit
-// that is only assumed w^2 grows by the variance of the limit itself. Assumes
-// that the years are alike: a trend in the climate is left out, and so is worse
-// than the record has seen. More severity never gives less risk, which does not
-// hold for a bell curve laid through the years: there a calmer year widens the
-// bell and raises the risk. Years in which no limit is known are left out; NaN
-// if none is left. Source: a kernel estimate of a distribution at one point
-// (textbook); the scale by calibration, see DEVELOPERS.md.
+// that is only assumed, the variance of the limit itself is added to that of
+// the edge. Assumes that the years are alike: a trend in the climate is left
+// out, and so is what the record has never seen. More severity never gives less
+// risk, which does not hold for a bell curve laid through the years: there a
+// calmer year widens the bell and raises the risk. Years in which no limit is
+// known are left out; NaN if none is left. Source: a kernel estimate of a
+// distribution at one point (textbook); the scale by calibration, see
+// DEVELOPERS.md.
 func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	n, sum := 0, 0.0
 	for _, y := range years {
@@ -38,20 +39,25 @@ func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 			n++
 		}
 	}
+	if n == 0 {
+		return math.NaN()
+	}
 	measured := p.Scale / math.Sqrt(float64(n))
 	vague := math.Hypot(measured, assumedSpread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
 	for _, y := range years {
-		most := 0.0
+		sure, unsure := 0.0, 0.0 // the worst of either kind; the edge rises with it
 		for _, l := range weatherLimits() {
-			width := measured
-			if slices.Contains(assumed, l) {
-				width = vague
-			}
-			if s := y.severity(l); !math.IsNaN(s) {
-				most = max(most, 1/(1+math.Pow(s, -1/width)))
+			switch s := y.severity(l); {
+			case math.IsNaN(s):
+			case slices.Contains(assumed, l):
+				unsure = max(unsure, s)
+			default:
+				sure = max(sure, s)
 			}
 		}
-		sum += most
+		sum += max(edge(sure, measured), edge(unsure, vague))
 	}
 	return sum / float64(n)
 }
+
+func edge(severity, width float64) float64 { return 1 / (1 + math.Pow(severity, -1/width)) }

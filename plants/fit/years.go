@@ -116,6 +116,9 @@ func (b *Bed) depthMM(band, year int, wetH float64) float64 {
 		if k+1 < len(levels) {
 			top, topRun = levels[k+1], above[k+1][year]
 		}
+		if lowRun == 0 || top <= foot {
+			continue
+		}
 		at := func(level float64) float64 { // in this step
 			run := lowRun + (topRun-lowRun)*(level-low)/(top-low)
 			return (level - foot) * min(1, run/hours)

@@ -1,0 +1,61 @@
+package fit
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The pond stood above each level for so many hours: 40 over the bottom, then
+// 10 fewer for each 25 mm, none over the spill. Over a foot at the bottom, d
+// mm deep stood 40 (1 - d / 100) h.
+func TestDepthForHours(t *testing.T) {
+	b := fourYears()
+	for k, hours := range []float64{40, 30, 20, 10} {
+		b.Run.Above[k][0] = hours
+	}
+	for _, c := range []struct {
+		name       string
+		band       int
+		wetH, want float64
+	}{
+		{"bears 10 h: 75 mm stood that long", 0, 10, 75},
+		{"bears 16 h: 60 mm, between the levels", 0, 16, 60},
+		{"bears 20 h: 50 mm", 0, 20, 50},
+		{"bears 40 h: 50 mm stood half of that", 0, 40, 25},
+		{"bears 400 h: the same at a twentieth", 0, 400, 2.5},
+		{"bears nothing: all that stood an hour", 0, 0, 97.5},
+		{"half way up, bears 10 h", 1, 10, 25},
+		{"half way up, bears 40 h: 25 mm stood 10 h", 1, 40, 6.25},
+		{"on the rim nothing stood", 2, 10, 0},
+	} {
+		assert.InDelta(t, c.want, b.depthMM(c.band, 0, c.wetH), 1e-9, c.name)
+	}
+	assert.Equal(t, 0.0, b.depthMM(0, 1, 10), "a year without a pond")
+}
+
+// A flood that lasts as long everywhere: the depth is that of the water.
+func TestDepthOfAFullPond(t *testing.T) {
+	b := fourYears()
+	for k := range b.Run.Above {
+		b.Run.Above[k][0] = 48
+	}
+	assert.InDelta(t, 75+25*24.0/48, b.depthMM(0, 0, 24), 1e-9, "falls off to the spill over the last step")
+	assert.InDelta(t, 75, b.depthMM(0, 0, 48), 1e-9)
+	assert.InDelta(t, 37.5, b.depthMM(0, 0, 96), 1e-9)
+}
+
+// A pond_mm of its own: a plant that bears the hours may still be drowned.
+func TestDepthHarmsBeforeTheHours(t *testing.T) {
+	b := fourYears()
+	for k, hours := range []float64{40, 30, 20, 10} {
+		b.Run.Above[k][0] = hours
+	}
+	p := plant()
+	p.WetH, p.PondMM = 60, 15
+	y := b.years(p, 0)[0]
+	assert.Less(t, y.Wet, 1.0)
+	assert.InDelta(t, 50*20.0/60/15, y.Deep, 1e-9)
+	limit, _ := y.Worst()
+	assert.Equal(t, TooDeep, limit)
+}
