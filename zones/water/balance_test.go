@@ -95,6 +95,15 @@ func TestFlashEventSpillsWhatThePondCannotHold(t *testing.T) {
 	assert.InDelta(t, capacityM3, st.pondM3, 1e-6)
 }
 
+// Rain faster than the mix takes it stands, though the mix has room: 30 mm in
+// an hour on a mix of 5 mm/h leaves 25 mm.
+func TestMixRateHoldsRainUp(t *testing.T) {
+	st := newState(tub(t, 100, 5, 50))
+	st.hour(30, 0, 0.5)
+	assert.InDelta(t, 5, st.places[0].intakeMM, 1e-9)
+	assert.InDelta(t, -100+25, st.levelMM, 1e-6)
+}
+
 // Runoff of a roof is (P - loss) C A for each storm that finds it dry, the
 // rest goes by once the inlet is full.
 func TestRoofAndInlet(t *testing.T) {
