@@ -30,7 +30,7 @@ type Planting struct {
 	Stopped               string
 	Cost                  float64
 	BloomWanted           []int // months
-	BloomMonths           []int // of them, with a flower
+	BloomMonths           []int // with a flower, wanted or not
 	Notes                 []string
 }
 

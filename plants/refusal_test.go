@@ -1,0 +1,163 @@
+package plants
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+)
+
+func changeOf(r *Refusal, kind string) (Change, bool) {
+	i := slices.IndexFunc(r.Changes, func(c Change) bool { return c.Kind == kind })
+	if i < 0 {
+		return Change{}, false
+	}
+	return r.Changes[i], true
+}
+
+func zoneFill(t *testing.T, p *Planting, zone string) ZoneFill {
+	t.Helper()
+	i := slices.IndexFunc(p.Zones, func(z ZoneFill) bool { return z.Zone == zone })
+	require.GreaterOrEqual(t, i, 0)
+	return p.Zones[i]
+}
+
+// Where nothing lives the list is empty, and says how many plants each limit
+// rules out, and which plant came nearest.
+func TestNoSurvivors(t *testing.T) {
+	e := expose(t, nil, someYears(6))
+	thirsty := many(3, with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 2 }))
+	nearly := with(hardy("nearly"), func(p *catalogue.Plant) { p.DryD = 6 })
+	tender := many(2, with(hardy("tender"), func(p *catalogue.Plant) { p.LowestC = 5 }))
+	p, err := Choose(NewJudge(e), table(slices.Concat(thirsty, tender, []catalogue.Plant{nearly})...))
+	require.NoError(t, err)
+	assert.Empty(t, p.Lines)
+	assert.Equal(t, "nothing to choose from", p.Stopped)
+	for _, zone := range []string{"slope", "rim"} {
+		r := zoneFill(t, p, zone).Refusal
+		require.NotNil(t, r)
+		assert.Equal(t, []RuledOut{{BarRisk, fit.TooDry, 4}, {BarRisk, fit.TooCold, 2}}, r.Ruled)
+		require.NotNil(t, r.Nearest)
+		assert.Equal(t, "nearly", r.Nearest.Plant.ID)
+		assert.Empty(t, r.Changes, "not tried until asked for")
+	}
+}
+
+// A plant that only a wish keeps out is no near miss.
+func TestRefusedByWishesAlone(t *testing.T) {
+	e := expose(t, map[string]string{"wishes": "{no_runners: yes, unwanted: [b]}"}, someYears(3))
+	p, err := Choose(NewJudge(e), table(with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "runs" }), hardy("b")))
+	require.NoError(t, err)
+	r := zoneFill(t, p, "rim").Refusal
+	require.NotNil(t, r)
+	assert.Nil(t, r.Nearest)
+	assert.ElementsMatch(t, []RuledOut{{Bar: BarRuns, Count: 1}, {Bar: BarUnwanted, Count: 1}}, r.Ruled)
+}
+
+// Changes that are known to help are found, and one that cannot is told as
+// tried in vain.
+func TestChangesThatHelp(t *testing.T) {
+	t.Run("watering", func(t *testing.T) {
+		p := tryChanges(t, nil, with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 11 }), "rim")
+		water, ok := changeOf(p, ChangeWater)
+		require.True(t, ok)
+		assert.Equal(t, 1, water.Offered)
+		sun, ok := changeOf(p, ChangeSun)
+		require.True(t, ok)
+		assert.Equal(t, Change{Kind: ChangeSun, SunH: 4}, sun, "no sun waters a plant: the most was tried")
+		assert.Equal(t, ChangeWater, p.Changes[0].Kind, "what helps most stands first")
+	})
+	t.Run("sun", func(t *testing.T) {
+		p := tryChanges(t, map[string]string{"sun": "{bottom: 2 h, slope: 2 h, rim: 2 h}"}, with(hardy("bright"), func(p *catalogue.Plant) { p.SunMinH = 5 }), "rim")
+		sun, _ := changeOf(p, ChangeSun)
+		assert.Equal(t, Change{Kind: ChangeSun, SunH: 2, Offered: 1}, sun, "2 h more is an hour short, which is borne")
+		water, _ := changeOf(p, ChangeWater)
+		assert.Equal(t, 0, water.Offered)
+	})
+	t.Run("clay", func(t *testing.T) {
+		blocks := map[string]string{"soil": "{texture: clay, rate: 1 mm/h, safety_factor: 1}", "mix": "{texture: sandy loam, depth: 300 mm}"}
+		p := tryChanges(t, blocks, with(hardy("dainty"), func(p *catalogue.Plant) { p.WetH, p.PondMM = 60, 100 }), "bottom")
+		assert.Equal(t, []RuledOut{{BarRisk, fit.TooWet, 1}}, p.Ruled)
+		for _, c := range p.Changes {
+			assert.Contains(t, ChangeKinds(), c.Kind)
+			if c.Kind == ChangePond {
+				assert.Contains(t, []float64{115, 75, 50}, c.PondMM)
+			}
+			if c.Kind == ChangeWater || c.Kind == ChangeSun {
+				assert.Equal(t, 0, c.Offered, "%s does not drain clay", c.Kind)
+			}
+		}
+		assert.Len(t, p.Changes, len(ChangeKinds()))
+	})
+}
+
+// What is said to help is so: a lot that has the change offers the plant.
+func TestChangeIsTrue(t *testing.T) {
+	rec := someYears(6)
+	blocks := map[string]string{"soil": "{texture: loam, rate: 4 mm/h, safety_factor: 1}", "mix": "{texture: loam, depth: 300 mm}"}
+	plant := with(hardy("dainty"), func(p *catalogue.Plant) { p.WetH = 40 })
+	r := tryChanges(t, blocks, plant, "bottom")
+	pond, _ := changeOf(r, ChangePond)
+	mix, _ := changeOf(r, ChangeMix)
+	deep, _ := changeOf(r, ChangeDeep)
+	require.Greater(t, pond.Offered+mix.Offered+deep.Offered, 0, "the test needs a change that helps: %+v", r.Changes)
+	for _, c := range r.Changes {
+		again := map[string]string{"soil": blocks["soil"], "mix": blocks["mix"]}
+		switch c.Kind {
+		case ChangePond:
+			again["bed"] = "{shape: rectangle, length: 4 m, width: 3 m, side_slope: 3:1, rim_width: 0.3 m, ponding_depth: " + plainNumber(c.PondMM) + " mm}"
+		case ChangeMix:
+			again["mix"] = "{texture: " + c.Texture + ", depth: 300 mm}"
+		case ChangeDeep:
+			again["mix"] = "{texture: loam, depth: " + plainNumber(c.MixMM) + " mm}"
+		default:
+			continue
+		}
+		v, _ := NewJudge(expose(t, again, rec)).Zone(plant, "bottom")
+		assert.Equal(t, c.Offered == 1, v.Bar == NoBar, "%+v", c)
+	}
+}
+
+// A bed too small for any change still gets its answer.
+func TestTinyBed(t *testing.T) {
+	bed := "{shape: rectangle, length: 0.7 m, width: 0.7 m, ponding_depth: 50 mm, side_slope: 3:1, rim_width: 0.1 m, freeboard: 20 mm}"
+	p, err := Choose(NewJudge(expose(t, map[string]string{"bed": bed}, someYears(3))), table(hardy("a")))
+	require.NoError(t, err)
+	for _, z := range p.Zones {
+		assert.True(t, z.PlantedM2 > 0 || z.Refusal != nil, "%s: neither planted nor refused", z.Zone)
+	}
+	require.NoError(t, p.TryChanges(table(hardy("a"))))
+	r := tryChanges(t, map[string]string{"bed": bed}, with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 3 }), "rim")
+	assert.Len(t, r.Changes, len(ChangeKinds()))
+}
+
+// Trying changes leaves the lot as it was.
+func TestTryingChangesNothing(t *testing.T) {
+	e := expose(t, nil, someYears(3))
+	garden, notes, plants := *e.Lot.Garden, len(e.Lot.Record.Notes), table(with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 2 }))
+	p, err := Choose(NewJudge(e), plants)
+	require.NoError(t, err)
+	require.NoError(t, p.TryChanges(plants))
+	after := *e.Lot.Garden
+	assert.Equal(t, garden.Bed, after.Bed)
+	assert.Equal(t, garden.Sun, after.Sun)
+	assert.Equal(t, garden.Mix.Texture, after.Mix.Texture)
+	assert.Equal(t, garden.Mix.DepthMM, after.Mix.DepthMM)
+	assert.Len(t, e.Lot.Record.Notes, notes)
+}
+
+// tryChanges chooses from one plant that fails in a zone, and tries changes.
+func tryChanges(t *testing.T, blocks map[string]string, plant catalogue.Plant, zone string) *Refusal {
+	t.Helper()
+	c := table(plant)
+	p, err := Choose(NewJudge(expose(t, blocks, someYears(6))), c)
+	require.NoError(t, err)
+	require.NoError(t, p.TryChanges(c))
+	r := zoneFill(t, p, zone).Refusal
+	require.NotNil(t, r, "the test needs a plant that fails: %+v", p.Lines)
+	return r
+}
