@@ -2,9 +2,12 @@ package search
 
 import (
 	"cmp"
+	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/blevesearch/bleve/v2"
@@ -323,4 +326,30 @@ func TestSurvivesFiltersAndRanks(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []Excluded{{Asked: "survives there", Misses: 4, Without: 4}}, r.NoHit.Excluded)
 	assert.Equal(t, "p2", r.NoHit.Nearest.ID)
+	q.Survives = func(i int) (float64, string, bool) {
+		return []float64{math.NaN(), 0.2, 0.3, 0, math.NaN()}[i], "", i < 3
+	}
+	r, err = x.Find(q)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"p1", "p2", "p0"}, ids(r.Hits), "an unknown risk goes last")
+	assert.Nil(t, r.Hits[2].Risk)
+	_, err = json.Marshal(r)
+	assert.NoError(t, err)
+}
+
+func TestManyAtOnce(t *testing.T) {
+	x := newIndex(t, synthetic(300, 5), nil)
+	want := newIndex(t, synthetic(300, 5), nil)
+	var group sync.WaitGroup
+	for i := range 8 {
+		group.Go(func() {
+			for _, line := range lines() {
+				assert.Equal(t, ids(find(t, want, line).Hits), ids(find(t, x, line).Hits), line)
+			}
+			if i == 3 {
+				assert.NoError(t, x.Close(), "a later search builds the index anew")
+			}
+		})
+	}
+	group.Wait()
 }

@@ -74,8 +74,10 @@ func (x *Index) load() error {
 	if err != nil {
 		return err
 	}
-	x.lang = newLanguage(m)
-	x.table = x.lang.table(x.opts.Synonyms)
+	if x.lang.english == nil { // once: Find reads them without the lock
+		x.lang = newLanguage(m)
+		x.table = x.lang.table(x.opts.Synonyms)
+	}
 	if len(x.plants) > x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
 		w, err := openOrBuild(x.plants, m, x.opts)
 		if err == nil {

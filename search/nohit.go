@@ -117,10 +117,12 @@ func (x *Index) leastDoomed(doomed []match) *Near {
 	if len(doomed) == 0 {
 		return nil
 	}
-	m := slices.MinFunc(doomed, func(a, b match) int { return cmp.Compare(a.fate.risk, b.fate.risk) })
+	m := slices.MinFunc(doomed, func(a, b match) int {
+		return cmp.Or(cmp.Compare(percent(a.fate.risk), percent(b.fate.risk)), cmp.Compare(a.fate.risk, b.fate.risk))
+	})
 	p := &x.plants[m.row]
 	return &Near{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName,
-		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.fate.reason, Found: &m.fate.risk}}}
+		Missed: []Reason{{Kind: "risk", Field: "survives", Text: m.fate.reason, Found: stated(m.fate.risk)}}}
 }
 
 // distance says how far a plant is from meeting a condition it does not meet:

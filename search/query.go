@@ -12,7 +12,7 @@ type Query struct {
 	Words      []Word
 	Conditions []Condition
 	Facets     []string // names of fields to count, see Fields
-	Limit      int      // most hits returned; 0 reads 10
+	Limit      int      // most hits returned; 0 reads 10, below 0 none
 	Offset     int      // hits passed over
 
 	// Survives, if set, is asked for each plant (its place in the table) that

@@ -55,7 +55,7 @@ func (x *Index) hit(m match, f finding) Hit {
 	p := &x.plants[m.row]
 	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: []Reason{}}
 	if m.fate != nil {
-		h.Risk = &m.fate.risk
+		h.Risk = stated(m.fate.risk)
 		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.fate.reason})
 	}
 	for _, c := range f.asked {
@@ -72,6 +72,14 @@ func (x *Index) hit(m match, f finding) Hit {
 	return h
 }
 
+// stated is x, or nil if x is not known: JSON has no NaN.
+func stated(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
 // reason compares what a plant has with what a condition asks.
 func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written()}
@@ -82,17 +90,17 @@ func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 	case number:
 		x := measure(f.Name)(p)
 		r.Text = says(f.Name, x) + ", you asked " + c.asks(f)
-		if !math.IsNaN(x) {
-			r.Found, r.Unit = &x, f.Unit
+		if r.Found = stated(x); r.Found != nil {
+			r.Unit = f.Unit
 			if by := c.gap(x); missed && by > 0 {
-				r.By = &by
+				r.By = stated(by)
 				r.Text += ": " + unitsAfter(by, f) + " off"
 			}
 		}
 	case hours:
 		r.Text = sunSays(p) + ", you asked " + c.asks(f)
 		if by := c.sunGap(p); missed && by > 0 {
-			r.By, r.Unit = &by, f.Unit
+			r.By, r.Unit = stated(by), f.Unit
 			r.Text += ": " + unitsAfter(by, f) + " off"
 		}
 	default:
