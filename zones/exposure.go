@@ -71,12 +71,17 @@ type ZoneExposure struct {
 
 // ShortRecordError says that a record has no whole year.
 type ShortRecordError struct {
-	File string
-	Days int
+	File    string
+	Days    int
+	Missing int // hours without a rain value
 }
 
 func (e *ShortRecordError) Error() string {
-	return fmt.Sprintf("%s: %d days, and no year with at least 90 %% of its hours: want a record of one whole year or more, better ten", e.File, e.Days)
+	text := fmt.Sprintf("%s: %d days, and no year with at least 90 %% of its hours: want a record of one whole year or more, better ten", e.File, e.Days)
+	if e.Missing > 24*e.Days/20 {
+		text += fmt.Sprintf("; %d of its hours have no rain value: if a day without a row was dry, set weather.absent_row to dry", e.Missing)
+	}
+	return text
 }
 
 // BadInput marks the error as one that the user can mend.
@@ -99,7 +104,7 @@ func (l *Lot) Expose() (*Exposure, error) {
 		e.MinC = append(e.MinC, l.lowestC(y))
 	}
 	if len(e.Whole) == 0 {
-		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days)}
+		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days), Missing: l.Record.MissingHours()}
 	}
 	for b := range run.Bands {
 		e.Bands = append(e.Bands, e.band(b))
@@ -124,16 +129,11 @@ func (l *Lot) RecordFacts() RecordFacts {
 	r := l.Record
 	f := RecordFacts{
 		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
-		Step: r.Step, Notes: r.Notes,
+		Step: r.Step, Notes: r.Notes, MissingHours: r.MissingHours(),
 	}
 	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
 		if y.Whole {
 			f.Years++
-		}
-	}
-	for _, m := range r.Missing {
-		if m {
-			f.MissingHours++
 		}
 	}
 	return f

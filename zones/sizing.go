@@ -30,7 +30,25 @@ func (p Performance) Swallows() bool { return p.EventSpillM3 <= eventSlack*p.Eve
 // Perform measures this bed against its targets.
 func (l *Lot) Perform() (Performance, error) { return l.perform(l.Bed) }
 
+// Perform measures the bed against its targets, from the run there is.
+func (e *Exposure) Perform() (Performance, error) {
+	p, err := e.Lot.event(e.Lot.Bed)
+	p.Captured = e.Run.Balance.CapturedFraction()
+	return p, err
+}
+
 func (l *Lot) perform(bed *basin.Basin) (Performance, error) {
+	p, err := l.event(bed)
+	if err != nil || l.Record == nil {
+		return p, err
+	}
+	volumes, err := water.Volumes(l.setup(bed), l.Record)
+	p.Captured = volumes.CapturedFraction()
+	return p, err
+}
+
+// event measures what needs no run of the record.
+func (l *Lot) event(bed *basin.Basin) (Performance, error) {
 	p := Performance{Captured: math.NaN(), DrainDryH: math.NaN()}
 	p.EventMM, p.EventFrom = l.eventMM()
 	setup := l.setup(bed)
@@ -46,13 +64,6 @@ func (l *Lot) perform(bed *basin.Basin) (Performance, error) {
 	if class, err := site.NativeSoil(l.Native.Texture); err == nil {
 		class.KMMH = l.Native.RateMMH
 		p.DrainDryH = site.SoakAwayHours(ponding, class, class.FC)
-	}
-	if l.Record != nil {
-		volumes, err := water.Volumes(setup, l.Record)
-		if err != nil {
-			return p, err
-		}
-		p.Captured = volumes.CapturedFraction()
 	}
 	return p, nil
 }

@@ -59,7 +59,11 @@ func (o *chooseOptions) run() error {
 	if err := planting.TryChanges(plantTable); err != nil {
 		return err
 	}
-	doc := report.NewChoose(f.head, plantTable.Name, planting)
+	performance, err := exposure.Perform()
+	if err != nil {
+		return err
+	}
+	doc := report.NewChoose(f.head, plantTable.Name, planting, exposure.Lot.Checks(performance))
 	switch {
 	case o.json:
 		return report.JSON(o.out, doc)

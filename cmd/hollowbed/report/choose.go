@@ -12,6 +12,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
+	"hollowbed/zones/basin"
 )
 
 // Choose is the document of the command choose.
@@ -28,6 +29,7 @@ type Choose struct {
 	BloomWanted []int      `json:"bloom_months_wanted"`
 	Cost        Number     `json:"cost"`
 	Zones       []Fill     `json:"zones"`
+	BedFirst    []string   `json:"bed_first"` // checks of the bed that fail
 	Labels      []Disagree `json:"labels"`
 	Notes       []string   `json:"notes"`
 	Cautions    []string   `json:"cautions"`
@@ -87,12 +89,18 @@ type Disagree struct {
 }
 
 // NewChoose makes the document of a planting list.
-func NewChoose(g Garden, catalogueName string, p *plants.Planting) Choose {
+// checks are those of the bed; the ones that fail are told before any plant.
+func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basin.Check) Choose {
 	doc := Choose{
 		Garden: g, Catalogue: catalogueName, Record: NewRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
-		Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		BedFirst: []string{}, Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+	}
+	for _, c := range checks {
+		if c.Known && !c.OK {
+			doc.BedFirst = append(doc.BedFirst, fmt.Sprintf("%s: found %s, wanted %s", c.Name, c.Found, c.Wanted))
+		}
 	}
 	for _, l := range p.Lines {
 		doc.Lines = append(doc.Lines, newLine(g, l))
@@ -168,6 +176,11 @@ func (d Choose) Text(w io.Writer) {
 	d.Garden.title(w, "Planting list")
 	d.Record.line(w)
 	fmt.Fprintf(w, "Plants from %s\n\n", Plain(d.Catalogue))
+	if len(d.BedFirst) > 0 {
+		fmt.Fprintln(w, "Mend the bed first (hollowbed basin --size helps):")
+		bullets(w, d.BedFirst)
+		fmt.Fprintln(w)
+	}
 	d.advice(w)
 	for _, z := range d.Zones {
 		d.zoneText(w, z)
