@@ -1,6 +1,10 @@
 package water
 
-import "hollowbed/zones/site"
+import (
+	"slices"
+
+	"hollowbed/zones/site"
+)
 
 // wetSaturation is the share of full pores at which a place counts as wet
 // though no water stands on it. Assumption of the method, no source: about 5 %
@@ -89,9 +93,6 @@ func newTracker(s Setup, rec *site.Record) *tracker {
 	}
 	t.broken, t.gapDay = gaps(rec.Missing)
 	for b := range bands {
-		t.dryRun[b].Gap = true
-	}
-	for b := range bands {
 		t.exposure[b] = make([]YearExposure, len(years))
 		t.offered[b] = make([]float64, len(rec.Days))
 	}
@@ -162,6 +163,12 @@ func gaps(missing []bool) (hours, days []bool) {
 // missing says whether an hour has no rain value, as hours beyond the record.
 func (t *tracker) missing(hour int) bool {
 	return hour >= len(t.rec.Missing) || t.rec.Missing[hour]
+}
+
+// lost says whether a day has an hour without a rain value, as days beyond the
+// record.
+func (t *tracker) lost(day int) bool {
+	return day < 0 || t.missing(24*day) || slices.Contains(t.rec.Missing[24*day:24*day+24], true)
 }
 
 // breakSpells ends all spells at a gap: what went on in it is not known.
@@ -242,27 +249,24 @@ func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
 	t.demand[day] = st.Kc * et0
 	gap := t.gapDay[day]
-	mark := day+1 == len(t.gapDay) || t.gapDay[day+1]
-	for h := 24 * day; h < 24*day+24; h++ {
-		mark = mark || t.missing(h)
-	}
+	before, now := t.lost(day-1), t.lost(day) || t.lost(day+1)
 	for b := range st.places {
 		held := st.places[b].heldMM
 		t.offered[b][day] += t.excess[b]
 		t.excess[b] = max(0, held-st.mix.fieldMM)
 		run := &t.dryRun[b]
 		if gap || st.mix.fieldMM-held <= p*st.mix.tawMM {
-			*run = Spell{Gap: gap}
+			run.Hours = 0
 			continue
 		}
 		if run.Hours == 0 {
-			*run = Spell{FromHour: 24 * day, Gap: run.Gap}
+			*run = Spell{FromHour: 24 * day, Gap: before}
 		}
 		run.Hours += 24
 		if t.growing[day] {
 			run.GrowingHours += 24
 		}
-		run.Gap = run.Gap || mark
+		run.Gap = run.Gap || now
 		e := &t.exposure[b][t.year]
 		e.DryDays++
 		e.keepDry(run)
