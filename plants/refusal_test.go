@@ -98,27 +98,39 @@ func TestChangesThatHelp(t *testing.T) {
 // What is said to help is so: a lot that has the change offers the plant.
 func TestChangeIsTrue(t *testing.T) {
 	rec := someYears(6)
-	blocks := map[string]string{"soil": "{texture: loam, rate: 4 mm/h, safety_factor: 1}", "mix": "{texture: loam, depth: 300 mm}"}
-	plant := with(hardy("dainty"), func(p *catalogue.Plant) { p.WetH = 40 })
-	r := tryChanges(t, blocks, plant, "bottom")
-	pond, _ := changeOf(r, ChangePond)
-	mix, _ := changeOf(r, ChangeMix)
-	deep, _ := changeOf(r, ChangeDeep)
-	require.Greater(t, pond.Offered+mix.Offered+deep.Offered, 0, "the test needs a change that helps: %+v", r.Changes)
-	for _, c := range r.Changes {
-		again := map[string]string{"soil": blocks["soil"], "mix": blocks["mix"]}
-		switch c.Kind {
-		case ChangePond:
-			again["bed"] = "{shape: rectangle, length: 4 m, width: 3 m, side_slope: 3:1, rim_width: 0.3 m, ponding_depth: " + plainNumber(c.PondMM) + " mm}"
-		case ChangeMix:
-			again["mix"] = "{texture: " + c.Texture + ", depth: 300 mm}"
-		case ChangeDeep:
-			again["mix"] = "{texture: loam, depth: " + plainNumber(c.MixMM) + " mm}"
-		default:
-			continue
+	wet := with(hardy("dainty"), func(p *catalogue.Plant) { p.WetH = 40 })
+	dry := with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD, p.RootCM = 30, 60 })
+	for _, c := range []struct {
+		soil, texture, zone string
+		plant               catalogue.Plant
+		helps               []string
+	}{
+		{"{texture: loam, rate: 4 mm/h, safety_factor: 1}", "loam", "bottom", wet, []string{ChangePond}},
+		{"{texture: sand, rate: 15 mm/h, safety_factor: 1}", "silt loam", "rim", dry, []string{ChangeDeep}},
+	} {
+		blocks := func(mix string, depthMM float64) map[string]string {
+			return map[string]string{"soil": c.soil, "mix": "{texture: " + mix + ", depth: " + plainNumber(depthMM) + " mm}"}
 		}
-		v, _ := NewJudge(expose(t, again, rec)).Zone(plant, "bottom")
-		assert.Equal(t, c.Offered == 1, v.Bar == NoBar, "%+v", c)
+		r := tryChanges(t, blocks(c.texture, 250), c.plant, c.zone)
+		for _, kind := range c.helps {
+			change, _ := changeOf(r, kind)
+			require.Equal(t, 1, change.Offered, "the test needs a change that helps: %+v, %+v", r.Changes, r.Nearest.Fit.Reason)
+		}
+		for _, change := range r.Changes {
+			again := blocks(c.texture, 250)
+			switch change.Kind {
+			case ChangePond:
+				again["bed"] = "{shape: rectangle, length: 4 m, width: 3 m, side_slope: 3:1, rim_width: 0.3 m, ponding_depth: " + plainNumber(change.PondMM) + " mm}"
+			case ChangeMix:
+				again = blocks(change.Texture, 250)
+			case ChangeDeep:
+				again = blocks(c.texture, change.MixMM)
+			default:
+				continue
+			}
+			v, _ := NewJudge(expose(t, again, rec)).Zone(c.plant, c.zone)
+			assert.Equal(t, change.Offered == 1, v.Bar == NoBar, "%+v", change)
+		}
 	}
 }
 

@@ -176,6 +176,23 @@ func TestSun(t *testing.T) {
 	assert.Equal(t, 1.0, SunLoss(24))
 }
 
+// An assumed column widens the risk, and is named, whether or not its limit is
+// the nearest; the reason says so only where it is.
+func TestAssumedColumns(t *testing.T) {
+	calm := handBed([][]float64{{20, 24, 28}, {0, 0, 0}, {0, 0, 0}, {0, 0, 0}}, []float64{-27, -28, -28})
+	sure := calm.InBand(plant(), 0, 6)
+	require.Equal(t, TooWet, sure.Reason.Limit)
+	for column, nearest := range map[string]bool{"wet_h": true, "lowest_c": false} {
+		p := plant()
+		p.Assumed = []string{column}
+		f := calm.InBand(p, 0, 6)
+		assert.Greater(t, f.YearlyRisk, sure.YearlyRisk+0.02, column)
+		assert.Equal(t, []string{column}, f.Assumed)
+		assert.Equal(t, nearest, f.Reason.Assumed, column)
+		assert.Equal(t, sure.PastYears, f.PastYears)
+	}
+}
+
 // Dormant hours count a third (water.DormantShare).
 func TestDormantHours(t *testing.T) {
 	b := fourYears()
@@ -199,6 +216,9 @@ func TestLimitsOfNothing(t *testing.T) {
 	p.WetH, p.PondMM, p.DryD = 0, 0, 0
 	f := fourYears().InBand(p, 0, 6)
 	assert.InDelta(t, 1, f.YearlyRisk, 1e-6)
+	assert.Equal(t, 0.0, share(0, 0, leastWetH))
+	assert.Equal(t, 3.0, share(3, 0, leastWetH))
+	assert.Equal(t, 0.5, share(5, 0, leastPondMM), "a film is no pond")
 	f = fourYears().InBand(p, 2, 6)
 	assert.False(t, math.IsNaN(f.YearlyRisk))
 	assert.Equal(t, 1, f.PastYears, "the rim is never wet; one winter was too cold")
