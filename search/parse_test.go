@@ -171,6 +171,11 @@ func checkRoundTrip(t require.TestingT, line string) {
 	require.Equal(t, stripped(q), stripped(again), "%q came back as %q", line, q.String())
 }
 
+func TestParseRefusesNumbersTooLarge(t *testing.T) {
+	_, err := Parse("height<" + strings.Repeat("9", 308) + "ft")
+	assert.ErrorContains(t, err, "want a number of cm")
+}
+
 func TestParseRoundTrip(t *testing.T) {
 	part := rapid.OneOf(
 		rapid.SampledFrom([]string{"-", `"`, `\`, ",", "..", ":", "<=", ">", "=", " ", "blue", "toxic", "wet", "sun", "bloom", "july", "3ft", "48", "-20", "zone:bottom", `native:"a b"`, "colour:"}),

@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -79,6 +80,9 @@ func (c Condition) String() string {
 		b.WriteByte('-')
 	}
 	b.WriteString(c.Field)
+	if f, ok := fieldNamed(c.Field); ok && f.Flag && slices.Equal(c.Values, []string{"yes"}) {
+		return b.String()
+	}
 	if len(c.Values) > 0 {
 		b.WriteByte(':')
 		for i, v := range c.Values {

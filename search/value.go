@@ -140,7 +140,18 @@ func quantity(f Field, text string) (float64, bool) {
 	if unit == "" || unit == f.Unit {
 		return x + 0, true // + 0 turns -0 into 0
 	}
-	return convert(f.dim, x, unit)
+	x, ok := convert(f.dim, x, unit)
+	return twelve(x), ok && !math.IsInf(x, 0)
+}
+
+// twelve rounds x to twelve digits that count, so that 3 ft is 91.44 cm and no
+// speck more.
+func twelve(x float64) float64 {
+	x, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if err != nil {
+		panic(err)
+	}
+	return x
 }
 
 // unitsOf lists the units a number of that dimension may carry.
