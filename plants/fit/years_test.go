@@ -32,6 +32,13 @@ func TestDepthForHours(t *testing.T) {
 		assert.InDelta(t, c.want, b.depthMM(c.band, 0, c.wetH), 1e-9, c.name)
 	}
 	assert.Equal(t, 0.0, b.depthMM(0, 1, 10), "a year without a pond")
+	// Where the hours fall off faster higher up, depth times hours may be
+	// largest between two levels: (25 + u) (44 - 1.28 u) over the second, at u
+	// = 4.6875 mm.
+	for k, hours := range []float64{44, 44, 12, 0} {
+		b.Run.Above[k][2] = hours
+	}
+	assert.InDelta(t, 29.6875*38/50, b.depthMM(0, 2, 50), 1e-9)
 }
 
 // A flood that lasts as long everywhere: the depth is that of the water.
