@@ -2,7 +2,6 @@ package zones
 
 import (
 	"math"
-	"strconv"
 
 	"github.com/goccy/go-yaml/ast"
 )
@@ -21,7 +20,7 @@ func readBed(s *section) Bed {
 	}
 	switch b.Shape {
 	case "polygon":
-		b.PointsM = s.points("points")
+		b.PointsM = s.corners("points", "want the corners in order, each as - [12 ft, 3 ft 6 in]: how far along and how far across from one fixed spot", 3, maxBedM)
 		for _, key := range []string{"length", "width"} {
 			if _, ok := s.node(key); ok {
 				s.bad(key, "", "a polygon has points instead; remove this line")
@@ -57,55 +56,6 @@ func (s *section) slope(key, fallback string, lo, hi float64) float64 {
 	if wrong != "" {
 		s.bad(key, text, wrong)
 		return math.NaN()
-	}
-	return v
-}
-
-// points reads the corners of a polygon, each a pair of lengths.
-func (s *section) points(key string) [][2]float64 {
-	const want = "want the corners in order, each as - [12 ft, 3 ft 6 in]: how far along and how far across from one fixed spot"
-	if !s.has(key) {
-		s.missing(key, want)
-	}
-	nodes, _ := s.items(key, want)
-	if s.has(key) && len(nodes) > 0 && len(nodes) < 3 {
-		s.bad(key, "", "want at least 3 corners")
-	}
-	if len(nodes) > 500 {
-		s.bad(key, "", "want at most 500 corners")
-		return nil
-	}
-	var out [][2]float64
-	for i, n := range nodes {
-		name := s.name(key) + "[" + strconv.Itoa(i+1) + "]"
-		pair, ok := n.(*ast.SequenceNode)
-		line, col := position(n)
-		s.d.at[name] = [2]int{line, col}
-		if !ok || len(pair.Values) != 2 {
-			s.d.fault(line, col, name, raw(n), want)
-			continue
-		}
-		var p [2]float64
-		for j, v := range pair.Values {
-			p[j] = s.corner(name, v)
-		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// corner reads one coordinate; unlike other lengths it may be below zero.
-func (s *section) corner(name string, n ast.Node) float64 {
-	q := lengthM()
-	q.signed = true
-	text, ok := s.d.scalar(name, n, lengthM().wanted())
-	if !ok {
-		return math.NaN()
-	}
-	v, want := q.within(s.d.units, text, -maxBedM, maxBedM)
-	if want != "" {
-		line, col := position(n)
-		s.d.fault(line, col, name, text, want)
 	}
 	return v
 }

@@ -37,11 +37,29 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	g.Bed = readBed(top.sub("bed"))
 	g.Target = readTarget(top.sub("target"))
 	g.Sun = readSun(top)
+	g.Obstacles = readObstacles(top, g.Site.LatitudeDeg)
+	d.checkSun(top, g)
 	g.Weather = readWeather(top.sub("weather"), g.Site.Location)
 	g.Wishes = readWishes(top.sub("wishes"))
 	top.done()
 	g.Assumed = d.assumed
 	return g
+}
+
+// checkSun holds the keys about obstacles against one another.
+func (d *decoder) checkSun(top *section, g *Garden) {
+	if !top.has("obstacles") {
+		return
+	}
+	if g.Site.Open {
+		at := d.at["site.open"]
+		d.fault(at[0], at[1], "site.open", "yes", "yes says that nothing shades the bed: want either this or obstacles")
+	}
+	if _, given := d.at["site.north"]; !given {
+		at := d.at["obstacles"]
+		d.fault(at[0], at[1], "site.north", "", "missing: want degrees from the y axis of the outline (across the bed) "+
+			"round to true north, clockwise, such as north: 20; obstacles need it")
+	}
 }
 
 // distanceOrNone reads how far away a thing is, +Inf for "none": there is no
@@ -59,6 +77,8 @@ func readSite(s *section) Site {
 	distance := func(key string) float64 { return s.quantity(key, lengthM(), optional, 0, maxDistanceM) }
 	p := Site{
 		LatitudeDeg:         s.number("latitude", "degrees north of the equator, south below zero,", required, -90, 90),
+		NorthDeg:            s.number("north", "degrees from the y axis of the outline round to true north, clockwise,", optional, -360, 360),
+		Open:                s.yes("open"),
 		GroundSlope:         s.quantity("ground_slope", fraction(), optional, 0, 1),
 		Foundation:          s.choice("foundation", optional, []string{"slab", "crawl space", "basement", "none"}),
 		FoundationDistanceM: distance("foundation_distance"),

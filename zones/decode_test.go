@@ -322,6 +322,7 @@ func FuzzReadGarden(f *testing.F) {
 	f.Add(demo)
 	f.Add([]byte(little))
 	f.Add([]byte("hollowbed: 1\nbed: {shape: polygon, points: [[0 ft, 1'], [2 m, 3/4 in]]}\n"))
+	f.Add([]byte(around("{wall: [[0 ft, -6 ft], [2 m, 1 ft]], height: 9 ft}", "{tree: [4 m, 9 m], crown: 6 m, base: 2 m, top: 9 m, leaf: all year}")))
 	f.Add([]byte("a: &x [*x]\n? b\n: <<\n--- |\n x\n"))
 	f.Add([]byte("sun: \"\\x00\"\nname: '\t'\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {

@@ -15,19 +15,20 @@ import (
 // months: 0); a figure with a default holds the default and is named in
 // Assumed.
 type Garden struct {
-	Source  string   // file name as shown to people
-	Name    string   // what the gardener calls the place
-	Units   Units    // how figures are shown
-	Site    Site     // where it lies and what is near
-	Roof    Roof     // what sends water
-	Soil    Soil     // the ground below the mix
-	Mix     Mix      // what the bed is filled with
-	Bed     Bed      // shape and depth
-	Target  Target   // what the bed shall achieve
-	Sun     Sun      // direct sun by zone
-	Weather Weather  // where the record is and how to read it
-	Wishes  Wishes   // what the planting list shall keep to
-	Assumed []string // keys left out that got a default: "roof.coefficient: 0.95"
+	Source    string          // file name as shown to people
+	Name      string          // what the gardener calls the place
+	Units     Units           // how figures are shown
+	Site      Site            // where it lies and what is near
+	Roof      Roof            // what sends water
+	Soil      Soil            // the ground below the mix
+	Mix       Mix             // what the bed is filled with
+	Bed       Bed             // shape and depth
+	Target    Target          // what the bed shall achieve
+	Sun       Sun             // direct sun by zone, where stated
+	Obstacles []site.Obstacle // what keeps the sun off; see Lot.SunMap
+	Weather   Weather         // where the record is and how to read it
+	Wishes    Wishes          // what the planting list shall keep to
+	Assumed   []string        // keys left out that got a default: "roof.coefficient: 0.95"
 
 	at map[string][2]int // line and column of each key's value
 }
@@ -37,6 +38,8 @@ type Site struct {
 	LatitudeDeg         float64        // north positive
 	TimeZone            string         // IANA name, as written
 	Location            *time.Location // the same, loaded
+	NorthDeg            float64        // true north, degrees clockwise from the y axis of the outline
+	Open                bool           // nothing shades the bed
 	GroundSlope         float64        // fraction, fall per run
 	Foundation          string         // "slab", "crawl space", "basement", "none" or ""
 	FoundationDistanceM float64        // edge of the bed to the nearest building

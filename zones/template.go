@@ -191,6 +191,8 @@ units: {units}               # how figures are shown: us or metric
 site:
   latitude: {latitude}       # degrees; south of the equator below zero
   time_zone: {time_zone}
+  # north: 20                # degrees from the bed's y axis (across it) round to true north, clockwise
+  # open: no                 # yes: nothing shades the bed
   # ground_slope: 3 %        # fall of the ground; above 12 % look for another place
   # foundation: basement     # nearest building: slab, crawl space, basement, none
   # foundation_distance: 15 ft  # keep at least 10 ft; local code may ask for more
@@ -248,6 +250,15 @@ bed:
 
 # Direct sun in the growing season; or one figure for each of bottom, slope, rim.
 {sun}
+
+# What shades the bed, if the sun is to be worked out: places along and across
+# as in the outline, below zero before it; heights from the level where water
+# spills. A zone with its hours of sun given above keeps them.
+# obstacles:
+#   - {wall: [[0 ft, -6 ft], [20 ft, -6 ft]], height: 9 ft}
+#   - {fence: [[-8 ft, 0 ft], [-8 ft, 30 ft]], height: 6 ft, light: 0 %}  # light between the boards
+#   - {house: [[0 ft, -40 ft], [40 ft, -40 ft], [40 ft, -16 ft], [0 ft, -16 ft]], height: 18 ft}
+#   - {tree: [12 ft, 30 ft], crown: 20 ft, base: 7 ft, top: 30 ft, leaf: {from: April, to: October}, light_in_leaf: 10 %, light_bare: 70 %}
 
 # weather:                   # the record beside this file
 #   file: rain.csv

@@ -227,3 +227,6 @@ func inside(points [][2]float64, x, y float64) bool {
 	}
 	return in
 }
+
+// Covers reports whether a spot lies under a house.
+func (o Obstacle) Covers(x, y float64) bool { return o.Kind == House && inside(o.PointsM, x, y) }

@@ -1,0 +1,147 @@
+package zones
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"hollowbed/zones/basin"
+	"hollowbed/zones/site"
+)
+
+// SunMap is the direct sun over a bed, worked out from its latitude, the
+// growing season and what stands around it: hours a day on clear days.
+type SunMap struct {
+	Grid  *site.SunGrid
+	Zones []site.ZoneSun // mean, least and most by zone, as worked out
+	Days  []int          // days of the year it rests on, one a week
+	// FromRecord says that the days are the growing season of the record; else
+	// they are those from the spring to the autumn equinox.
+	FromRecord bool
+
+	lot *Lot
+	sky *site.Sky
+}
+
+// Cells of a map: as many as let small zones be met, and no more than take a
+// moment.
+const (
+	fewCells  = 2000
+	manyCells = 20_000
+)
+
+// SunMap works out the sun. It is nil without an error if the garden file has
+// neither obstacles nor open: yes, because then nothing is known of the shade.
+func (l *Lot) SunMap() (*SunMap, error) {
+	g := l.Garden
+	if len(g.Obstacles) == 0 && !g.Site.Open {
+		return nil, nil
+	}
+	m := &SunMap{lot: l}
+	if l.Record != nil {
+		m.Days = l.Record.SeasonDays()
+	}
+	m.FromRecord = len(m.Days) > 0
+	if !m.FromRecord {
+		m.Days = site.SummerDays(g.Site.LatitudeDeg)
+	}
+	north := g.Site.NorthDeg
+	if math.IsNaN(north) { // the sky is open: any will do
+		north = 0
+	}
+	m.sky = site.NewSky(g.Site.LatitudeDeg, north, m.Days)
+	for i, o := range g.Obstacles {
+		if err := m.checkHouse(o); err != nil {
+			return nil, g.misfit(fmt.Sprintf("obstacles[%d].%s", i+1, o.Kind), err)
+		}
+	}
+	m.lay()
+	return m, nil
+}
+
+// lay lays the grid, finer until every zone has cells.
+func (m *SunMap) lay() {
+	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
+	area := (maxX - minX) * (maxY - minY)
+	step := math.Sqrt(area / fewCells)
+	if rim := m.lot.Bed.Spec().RimWidthM; rim > 0 {
+		step = min(step, rim/2)
+	}
+	finest := math.Sqrt(area / manyCells)
+	for step = max(step, finest); ; step /= 2 {
+		m.Grid = m.sky.Grid(m.lot.Garden.Obstacles, minX, minY, maxX, maxY, step, m.height)
+		m.Zones = m.Grid.ByZone(m.lot.Bed.ZoneAt)
+		if len(m.Zones) >= len(m.lot.Bed.Zones()) || step < finest/4 {
+			return
+		}
+	}
+}
+
+// height is the height of the ground, metres above the spill level.
+func (m *SunMap) height(x, y float64) (float64, bool) {
+	mm, ok := m.lot.Bed.HeightMM(x, y)
+	return mm / 1000, ok
+}
+
+// checkHouse refuses a house that stands in the bed: its corners are then in
+// other coordinates than the outline.
+func (m *SunMap) checkHouse(o site.Obstacle) error {
+	if o.Kind != site.House {
+		return nil
+	}
+	stands := func(x, y float64) bool {
+		_, in := m.lot.Bed.HeightMM(x, y)
+		return in
+	}
+	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
+	const n = 40
+	for i := 0; i < n*n; i++ {
+		x := minX + (maxX-minX)*(float64(i%n)+0.5)/n
+		y := minY + (maxY-minY)*(float64(i/n)+0.5)/n
+		if o.Covers(x, y) && stands(x, y) {
+			return errors.New("the house stands in the bed: want its corners from the same spot as the outline, below zero before it")
+		}
+	}
+	return nil
+}
+
+// Sun gives the hours of direct sun by zone: as stated in the garden file,
+// else as worked out.
+func (m *SunMap) Sun() Sun {
+	of := func(zone string) float64 {
+		if h := m.lot.Garden.Sun.Of(zone); h >= 0 {
+			return h
+		}
+		for _, z := range m.Zones {
+			if z.Zone == zone {
+				return z.MeanH
+			}
+		}
+		return math.NaN()
+	}
+	return Sun{BottomH: of(basin.Bottom), SlopeH: of(basin.Slope), RimH: of(basin.Rim)}
+}
+
+// HoursAt gives the hours of direct sun at a spot, in metres in the coordinates
+// of the outline: as stated for its zone, else as worked out for that very
+// spot; NaN outside the bed.
+func (m *SunMap) HoursAt(x, y float64) float64 {
+	z, ok := m.height(x, y)
+	if !ok {
+		return math.NaN()
+	}
+	if h := m.lot.Garden.Sun.Of(m.lot.Bed.ZoneAt(x, y)); h >= 0 {
+		return h
+	}
+	return m.sky.Hours(m.lot.Garden.Obstacles, x, y, z)
+}
+
+// How says in a line where the figures come from.
+func (m *SunMap) How() string {
+	season := "from the spring to the autumn equinox"
+	if m.FromRecord {
+		season = "in the growing season of the record"
+	}
+	return fmt.Sprintf("hours a clear day %s that the sun is at least %g degrees high and not behind what the garden file lists",
+		season, site.LeastAltitudeDeg)
+}
