@@ -150,7 +150,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 	species := map[string]int{}
 	var offered []Verdict
 	for _, v := range p.Verdicts {
-		if v.Bar != NoBar || math.IsNaN(v.Plant.Price) && !math.IsInf(problem.Budget, 1) {
+		if v.Bar != NoBar {
 			continue
 		}
 		at, ok := species[v.Plant.ID]

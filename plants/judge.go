@@ -27,6 +27,7 @@ const (
 	BarToxic    Bar = "toxic"
 	BarRuns     Bar = "runs"
 	BarHeight   Bar = "too tall"
+	BarPrice    Bar = "price not known"
 	BarUnknown  Bar = "limits not known"
 	BarSun      Bar = "sun"
 	BarRisk     Bar = "risk"
@@ -125,7 +126,7 @@ func (j *Judge) weatherBar(p catalogue.Plant, f fit.Fit) (Bar, string) {
 	case math.IsNaN(p.SpreadCM):
 		return BarUnknown, "the catalogue does not say how wide it grows"
 	case !(f.YearlyRisk <= limit):
-		return BarRisk, fmt.Sprintf("yearly risk %.0f %%, at most %.0f %% wanted", 100*f.YearlyRisk, 100*limit)
+		return BarRisk, fmt.Sprintf("yearly risk %.3g %%, at most %.3g %% wanted", 100*f.YearlyRisk, 100*limit)
 	case f.SunLoss > fit.SunLoss(sunSlackH)+1e-9:
 		return BarSun, "sun outside its range"
 	}
@@ -148,6 +149,8 @@ func (j *Judge) wishBar(p catalogue.Plant, zone string) (Bar, string) {
 		return BarUnwanted, "unwanted"
 	case w.NoRunners && (p.Spreads == "runs" || p.Spreads == ""):
 		return BarRuns, "spreads by runners, or not known"
+	case !math.IsNaN(w.Budget) && math.IsNaN(p.Price):
+		return BarPrice, "its price is not known, and there is a budget"
 	case !math.IsNaN(most) && !(p.HeightCM <= most):
 		return BarHeight, fmt.Sprintf("%.0f cm tall, at most %.0f cm wanted", p.HeightCM, most)
 	}

@@ -185,6 +185,10 @@ func (d Choose) Text(w io.Writer) {
 	for _, z := range d.Zones {
 		d.zoneText(w, z)
 	}
+	if len(d.Lines) > 0 {
+		fmt.Fprintln(w)
+		wrap(w, "", "", "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to.")
+	}
 	fmt.Fprintln(w)
 	wrap(w, "", "  ", "In flower: "+Months(d.BloomMonths)+d.missingBloom()+".")
 	if len(d.Lines) > 0 {
@@ -252,7 +256,7 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 // text prints a line in two rows: what to plant, and why it would live.
 func (l Line) text(w io.Writer, g Garden) {
 	plantRow(w, l.Count, named(l.VernacularName, l.ID), g.Units.Length(float64(l.SpacingCM)/100),
-		fmt.Sprintf("%s a year (passed in %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
+		fmt.Sprintf("%s a year (hardest place: %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
 	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)))
 }
 

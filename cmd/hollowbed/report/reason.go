@@ -17,7 +17,7 @@ func Reason(r fit.Reason, u zones.Units) string {
 	case fit.TooWet:
 		s = fmt.Sprintf("wettest spell %s%s, bears %s", u.Duration(r.Found), when(r.When, r.Year), u.Duration(r.Allowed))
 	case fit.TooDeep:
-		s = fmt.Sprintf("water %s deep for long%s, bears %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
+		s = fmt.Sprintf("standing water like %s all that time%s, bears %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
 	case fit.TooDry:
 		s = fmt.Sprintf("driest spell like %s without rain%s, bears %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
 	case fit.TooCold:
@@ -46,15 +46,16 @@ func when(t time.Time, year int) string {
 	return " (" + t.Format("Jan 2006") + ")"
 }
 
-// risk prints a yearly risk: whole percents, and never nothing for a little.
-// A limit that is only assumed makes it "about".
+// risk prints a yearly risk: whole percents, and nothing finer than "under
+// 2 %", since less than that no record can tell (see DEVELOPERS.md). A limit
+// that is only assumed makes it "about".
 func risk(v float64, assumed bool) string {
 	s := fmt.Sprintf("%.0f %%", 100*v)
 	switch {
 	case math.IsNaN(v):
 		return "not known"
-	case v < 0.005:
-		s = "under 1 %"
+	case v < 0.02:
+		s = "under 2 %"
 	case v > 0.995:
 		s = "over 99 %"
 	}

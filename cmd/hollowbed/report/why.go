@@ -107,7 +107,7 @@ func (d Why) zone(w io.Writer, z WhyZone) {
 		label += ", which this lot does not bear out"
 	}
 	fmt.Fprintln(w)
-	wrap(w, strings.ToUpper(z.Zone)+": ", "  ", fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s; %s.",
+	wrap(w, strings.ToUpper(z.Zone)+": ", "  ", fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s at its hardest place; %s.",
 		verdict, risk(float64(z.YearlyRisk), len(z.Assumed) > 0), z.PastYears, plural(z.Years, "year", "years"), label))
 	wrap(w, "  closest limit: ", "    ", z.Reason)
 	for _, c := range z.Unknown {
