@@ -1,0 +1,188 @@
+package draw
+
+import "math"
+
+// grid of n x m cells over the outline's box and one cell more on each side.
+type grid struct {
+	x0, y0, step float64
+	nx, ny       int // nodes
+}
+
+func newGrid(outline []Point, step float64) grid {
+	b := bounds(outline)
+	return grid{
+		x0: b.x0 - step*1.03, y0: b.y0 - step*1.07, step: step, // a little off, so that straight edges miss the nodes
+		nx: int(math.Ceil((b.x1-b.x0)/step)) + 4, ny: int(math.Ceil((b.y1-b.y0)/step)) + 4,
+	}
+}
+
+func (g grid) at(i, j int) Point {
+	return Point{g.x0 + float64(i)*g.step, g.y0 + float64(j)*g.step}
+}
+
+// bounds is the box of some points, in metres.
+func bounds(points []Point) box {
+	b := emptyBox()
+	for _, p := range points {
+		b = b.with(p.X, p.Y)
+	}
+	return b
+}
+
+// contours returns the closed lines around the ground that lies below
+// levelMM, with that ground on their left. Cells are walked as squares; where
+// a line crosses the side of a cell it is put exactly, by halving. A corner is
+// cut off by less than a cell, which the caller chooses below what shows.
+func contours(outline []Point, height Height, levelMM, step float64) [][]Point {
+	below := func(p Point) bool {
+		h, in := height(p.X, p.Y)
+		return in && h < levelMM
+	}
+	g := newGrid(outline, step)
+	wet := make([]bool, g.nx*g.ny)
+	for j := range g.ny {
+		for i := range g.nx {
+			wet[j*g.nx+i] = below(g.at(i, j))
+		}
+	}
+	next := map[[3]int][3]int{} // from the side where a line enters a cell to the side where it leaves
+	var order [][3]int
+	for j := range g.ny - 1 {
+		for i := range g.nx - 1 {
+			corners := [4]bool{wet[j*g.nx+i], wet[j*g.nx+i+1], wet[(j+1)*g.nx+i+1], wet[(j+1)*g.nx+i]}
+			sides := [4][3]int{{i, j, 0}, {i + 1, j, 1}, {i, j + 1, 0}, {i, j, 1}}
+			for _, s := range cellSegments(corners, func() bool {
+				p := g.at(i, j)
+				return below(Point{p.X + step/2, p.Y + step/2})
+			}) {
+				next[sides[s[0]]] = sides[s[1]]
+				order = append(order, sides[s[0]])
+			}
+		}
+	}
+	return trace(g, next, order, below)
+}
+
+// cellSegments returns the lines through a cell, as pairs of sides (bottom,
+// right, top, left), each running from where the wet ground ends to where it
+// begins, walking around the cell counter-clockwise. Two wet corners across
+// from each other are told apart by the middle.
+func cellSegments(c [4]bool, middle func() bool) [][2]int {
+	var ends, begins []int // sides on which wet ends or begins
+	for k := range 4 {
+		switch a, b := c[k], c[(k+1)%4]; {
+		case a && !b:
+			ends = append(ends, k)
+		case !a && b:
+			begins = append(begins, k)
+		}
+	}
+	switch len(ends) {
+	case 0:
+		return nil
+	case 1:
+		return [][2]int{{ends[0], begins[0]}}
+	}
+	// Around a lone wet corner the line joins its own two sides; through a wet
+	// middle it goes around the dry corners.
+	var out [][2]int
+	for _, e := range ends {
+		other := (e + 3) % 4 // the side before the wet corner
+		if middle() {
+			other = (e + 1) % 4 // the side after the dry corner
+		}
+		out = append(out, [2]int{e, other})
+	}
+	return out
+}
+
+// trace follows the lines from cell to cell and puts each point.
+func trace(g grid, next map[[3]int][3]int, order [][3]int, below func(Point) bool) [][]Point {
+	var loops [][]Point
+	for _, start := range order {
+		if _, ok := next[start]; !ok {
+			continue
+		}
+		var loop []Point
+		for side := start; ; {
+			to, ok := next[side]
+			if !ok {
+				break
+			}
+			delete(next, side)
+			loop = append(loop, crossing(g, side, below))
+			side = to
+		}
+		if len(loop) >= 3 {
+			loops = append(loops, loop)
+		}
+	}
+	return loops
+}
+
+// crossing is where the ground passes the level on a side of a cell.
+func crossing(g grid, side [3]int, below func(Point) bool) Point {
+	a := g.at(side[0], side[1])
+	b := g.at(side[0]+1-side[2], side[1]+side[2])
+	if !below(a) {
+		a, b = b, a
+	}
+	for range 30 {
+		m := Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}
+		if below(m) {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	return a
+}
+
+// thin leaves out points of a closed line that lie within tol of the line
+// without them (Douglas and Peucker 1973, Cartographica 10:112).
+func thin(loop []Point, tol float64) []Point {
+	if len(loop) < 4 {
+		return loop
+	}
+	far, best := 0, -1.0
+	for i, p := range loop {
+		if d := dist(p, loop[0]); d > best {
+			far, best = i, d
+		}
+	}
+	out := thinOpen(loop[:far+1], tol)
+	back := append(append([]Point{}, loop[far:]...), loop[0])
+	rest := thinOpen(back, tol)
+	return append(out[:len(out)-1:len(out)-1], rest[:len(rest)-1]...)
+}
+
+func thinOpen(line []Point, tol float64) []Point {
+	if len(line) < 3 {
+		return line
+	}
+	a, b := line[0], line[len(line)-1]
+	at, worst := 0, tol
+	for i := 1; i < len(line)-1; i++ {
+		if d := segmentDistance(line[i], a, b); d > worst {
+			at, worst = i, d
+		}
+	}
+	if at == 0 {
+		return []Point{a, b}
+	}
+	left, right := thinOpen(line[:at+1], tol), thinOpen(line[at:], tol)
+	return append(left[:len(left)-1:len(left)-1], right...)
+}
+
+func dist(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+// segmentDistance is from p to the nearest point of a straight piece.
+func segmentDistance(p, a, b Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	n := dx*dx + dy*dy
+	if n == 0 {
+		return dist(p, a)
+	}
+	t := math.Max(0, math.Min(1, ((p.X-a.X)*dx+(p.Y-a.Y)*dy)/n))
+	return dist(p, Point{a.X + t*dx, a.Y + t*dy})
+}

@@ -1,0 +1,79 @@
+package draw
+
+import "sort"
+
+// drift is a group of plants of one species that stand together.
+type drift struct {
+	species int
+	members []int    // numbers of plants, ascending
+	links   [][2]int // shortest tree through them
+}
+
+// drifts joins plants of a species whose distance is at most 1.6 spreads, by
+// the shortest links first (Kruskal 1956, Proc. American Mathematical Society
+// 7:48).
+func drifts(species []Species, plants []Plant) []drift {
+	bySpecies := make([][]int, len(species))
+	for i, p := range plants {
+		bySpecies[p.Species] = append(bySpecies[p.Species], i)
+	}
+	var out []drift
+	for sp, members := range bySpecies {
+		out = append(out, groups(sp, members, 1.6*max(species[sp].SpreadM, 0), plants)...)
+	}
+	return out
+}
+
+func groups(sp int, members []int, reach float64, plants []Plant) []drift {
+	type link struct {
+		d    float64
+		a, b int
+	}
+	var links []link
+	for i, a := range members {
+		for _, b := range members[i+1:] {
+			if d := dist(plants[a].At, plants[b].At); d <= reach {
+				links = append(links, link{d, a, b})
+			}
+		}
+	}
+	sort.SliceStable(links, func(i, j int) bool { return links[i].d < links[j].d })
+	root := map[int]int{}
+	for _, m := range members {
+		root[m] = m
+	}
+	find := func(m int) int {
+		for root[m] != m {
+			root[m] = root[root[m]]
+			m = root[m]
+		}
+		return m
+	}
+	kept := map[int][][2]int{}
+	var tree [][2]int
+	for _, l := range links {
+		a, b := find(l.a), find(l.b)
+		if a == b {
+			continue
+		}
+		root[max(a, b)] = min(a, b)
+		tree = append(tree, [2]int{l.a, l.b})
+	}
+	for _, l := range tree {
+		r := find(l[0])
+		kept[r] = append(kept[r], l)
+	}
+	at := map[int]int{}
+	var out []drift
+	for _, m := range members {
+		r := find(m)
+		n, ok := at[r]
+		if !ok {
+			n = len(out)
+			at[r] = n
+			out = append(out, drift{species: sp, links: kept[r]})
+		}
+		out[n].members = append(out[n].members, m)
+	}
+	return out
+}

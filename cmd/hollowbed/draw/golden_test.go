@@ -1,0 +1,33 @@
+package draw
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// pictures are all golden drawings by name.
+func pictures(t require.TestingT) map[string][]byte {
+	out := map[string][]byte{}
+	for name, in := range plans(t) {
+		out[name] = Plan(in)
+	}
+	return out
+}
+
+// Golden files hold what was looked at and found good; UPDATE_GOLDEN=1 writes
+// them anew.
+func TestGolden(t *testing.T) {
+	for name, got := range pictures(t) {
+		file := filepath.Join("testdata", name+".svg")
+		if os.Getenv("UPDATE_GOLDEN") == "1" {
+			require.NoError(t, os.WriteFile(file, got, 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), string(got), name)
+	}
+}

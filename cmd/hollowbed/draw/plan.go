@@ -1,0 +1,216 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+)
+
+// PlanIn is what the plan shows.
+type PlanIn struct {
+	Sheet
+	Bed       Bed
+	Zones     []Zone // rim, slope and bottom, for the legend
+	Species   []Species
+	Plants    []Plant
+	Inlet     *Inlet
+	Overflow  *Overflow
+	KeepOuts  []Area     // a bench, a boulder
+	Obstacles []Obstacle // house, fence, tree crown; cut off at the frame
+	NorthDeg  float64    // where north lies, degrees clockwise from up the page
+	A, B      *Mark      // fixed points to set out from
+	Cut       bool       // show where the section runs
+}
+
+// Zone is a part of the bed by height.
+type Zone struct {
+	Name          string // "rim", "slope" or "bottom"
+	TopMM, FootMM float64
+}
+
+// Mark is a fixed point that can be found again: a corner of the house.
+type Mark struct {
+	At   Point
+	Name string
+}
+
+// Inlet is where water comes in.
+type Inlet struct {
+	At      Point
+	From    Point   // a point upstream; equal to At: straight in from outside
+	SplashM float64 // radius of the stones around At; not above 0: none
+	Name    string  // "buried pipe"
+}
+
+// Overflow is where water leaves.
+type Overflow struct {
+	At   Point
+	To   Point // a point downstream; equal to At: straight out
+	Name string
+}
+
+// Area is a polygon or, if RadiusM is above 0, a disc around At.
+type Area struct {
+	Name    string
+	Corners []Point
+	At      Point
+	RadiusM float64
+}
+
+// Obstacle is what stands near the bed.
+type Obstacle struct {
+	Kind string // "wall" and "house": hatched; "fence": a line of posts; "crown": a tree from above
+	Area
+}
+
+// planDraw is a plan at work.
+type planDraw struct {
+	*svg
+	in     PlanIn
+	v      view
+	frame  box
+	bedBox box // of the outline, mm on paper
+	places *placer
+	rows   []entry
+	led    int // groups that found no room for a label
+}
+
+// Plan draws the bed from above.
+func Plan(in PlanIn) []byte {
+	in.Bed.check(in.Species, in.Plants)
+	d := &planDraw{in: in}
+	d.layOut()
+	facts := []string{"Seen from above. Scale " + d.v.sc.words + " when printed 180 mm wide."}
+	s, title := newSVG(in.Sheet, "plan", "Planting plan", facts...)
+	d.svg = s
+	d.northArrow(pageW-margin-7, 10.2)
+	d.places = newPlacer(d.frame.grown(-0.6), nil)
+	d.open(d.clip("frame", rectPath(d.frame)), "")
+	d.ground()
+	d.surroundings()
+	d.keepOuts()
+	d.end()
+	d.water()
+	d.dimensions()
+	d.marks()
+	d.cutLine()
+	d.plants()
+	d.rect(d.frame, stroke(faint, 0.25))
+	y := d.foot(d.frame.y1 + 2.5)
+	return d.picture(y+3, title, d.describe())
+}
+
+// layOut chooses the scale and where the bed lies on the page.
+func (d *planDraw) layOut() {
+	const left, right, top, bottom = 17, 15, 13, 12
+	b := bounds(d.in.Bed.Outline)
+	w := pageW - 2*margin - left - right
+	most := math.Max(95, 252-headRule-d.legendGuess())
+	most = math.Min(most, 170) - top - bottom
+	bed := chooseScale(d.in.Units.Metric, b.x1-b.x0, b.y1-b.y0, w, most)
+	world := d.nearBy(b)
+	sc := chooseScale(d.in.Units.Metric, world.x1-world.x0, world.y1-world.y0, w, most)
+	if sc.ratio > 1.7*bed.ratio { // the fixed points lie too far off to be shown in place
+		world, sc = b, bed
+	}
+	d.v.sc = sc
+	wide, high := sc.mm(world.x1-world.x0), sc.mm(world.y1-world.y0)
+	d.v.x0 = margin + left + (w-wide)/2 - sc.mm(world.x0)
+	d.v.y0 = bodyStart + top + sc.mm(world.y1)
+	d.frame = box{margin, bodyStart, pageW - margin, bodyStart + top + high + bottom}
+	x0, y0 := d.v.at(Point{b.x0, b.y1})
+	x1, y1 := d.v.at(Point{b.x1, b.y0})
+	d.bedBox = box{x0, y0, x1, y1}
+}
+
+// nearBy is the ground to show: the bed, the fixed points, and obstacles up to
+// a fifth of the bed's size away.
+func (d *planDraw) nearBy(b box) box {
+	world := b
+	for _, m := range []*Mark{d.in.A, d.in.B} {
+		if m != nil && known(m.At.X) && known(m.At.Y) {
+			world = world.with(m.At.X, m.At.Y)
+		}
+	}
+	reach := b.grown(0.2 * math.Max(b.x1-b.x0, b.y1-b.y0))
+	for _, o := range d.in.Obstacles {
+		ob := o.bounds()
+		if !ob.meets(reach) {
+			continue
+		}
+		world = box{
+			math.Min(world.x0, math.Max(ob.x0, reach.x0)), math.Min(world.y0, math.Max(ob.y0, reach.y0)),
+			math.Max(world.x1, math.Min(ob.x1, reach.x1)), math.Max(world.y1, math.Min(ob.y1, reach.y1)),
+		}
+	}
+	return world
+}
+
+// legendGuess is about how high the legends will be, mm.
+func (d *planDraw) legendGuess() float64 {
+	n := 0
+	for _, c := range d.counts() {
+		if c > 0 {
+			n++
+		}
+	}
+	return 55 + 5*float64((n+1)/2)
+}
+
+// counts is the number of plants of each species.
+func (d *planDraw) counts() []int {
+	n := make([]int, len(d.in.Species))
+	for _, p := range d.in.Plants {
+		n[p.Species]++
+	}
+	return n
+}
+
+func (a Area) bounds() box {
+	if a.RadiusM > 0 {
+		return box{a.At.X - a.RadiusM, a.At.Y - a.RadiusM, a.At.X + a.RadiusM, a.At.Y + a.RadiusM}
+	}
+	return bounds(a.Corners)
+}
+
+// middle is where a name may stand: the centre of the part that shows.
+func (a Area) middle(v view, frame box) [2]float64 {
+	b := a.bounds()
+	x0, y0 := v.at(Point{b.x0, b.y1})
+	x1, y1 := v.at(Point{b.x1, b.y0})
+	return [2]float64{
+		(math.Max(x0, frame.x0) + math.Min(x1, frame.x1)) / 2,
+		(math.Max(y0, frame.y0) + math.Min(y1, frame.y1)) / 2,
+	}
+}
+
+// describe says in words what the picture shows.
+func (d *planDraw) describe() string {
+	b := bounds(d.in.Bed.Outline)
+	n := 0
+	for _, c := range d.counts() {
+		if c > 0 {
+			n++
+		}
+	}
+	s := fmt.Sprintf("Plan of a bed %s long and %s wide, %s deep, with %s of %s.",
+		d.in.Units.length(b.x1-b.x0), d.in.Units.length(b.y1-b.y0), d.in.Units.depth(-d.in.Bed.BottomMM),
+		plural(len(d.in.Plants), "plant", "plants"), plural(n, "kind", "kinds"))
+	if d.in.Inlet != nil {
+		s += " Water comes in by the " + orElse(d.in.Inlet.Name, "inlet") + "."
+	}
+	if d.in.Overflow != nil {
+		s += " It leaves over the " + orElse(d.in.Overflow.Name, "overflow") + "."
+	}
+	return s + " Scale " + d.v.sc.words + ". The table below the plan names each key."
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+func rectPath(b box) string {
+	return "M" + num(b.x0) + " " + num(b.y0) + "H" + num(b.x1) + "V" + num(b.y1) + "H" + num(b.x0) + "Z"
+}

@@ -1,0 +1,149 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/zones/basin"
+)
+
+// Beds and plants of the tests are invented, like the town of Quillmere.
+
+func us() Units {
+	return Units{
+		Length: func(m float64) string {
+			in := math.Round(m / 0.0254)
+			return fmt.Sprintf("%g ft %g in", math.Floor(in/12), math.Mod(in, 12))
+		},
+		Depth: func(mm float64) string { return fmt.Sprintf("%g in", math.Round(mm/25.4*10)/10) },
+	}
+}
+
+func metric() Units { return Units{Metric: true} }
+
+// bedOf is a bed with the heights of package basin.
+func bedOf(t require.TestingT, o basin.Outline) Bed {
+	spec := basin.Spec{Outline: o, PondingMM: 150, SideRun: 3, RimWidthM: 0.3, FreeboardMM: 50}
+	b, err := basin.New(spec)
+	require.NoError(t, err)
+	var line []Point
+	switch o.Kind {
+	case "rectangle":
+		line = Rectangle(o.LengthM, o.WidthM)
+	case "oval":
+		line = Oval(o.LengthM, o.WidthM)
+	default:
+		for _, p := range o.Points {
+			line = append(line, Point{p[0], p[1]})
+		}
+	}
+	return Bed{Outline: line, Height: b.HeightMM, BottomMM: -150, RimMM: 50}
+}
+
+func lShape() basin.Outline {
+	return basin.Outline{Kind: "polygon", Points: [][2]float64{{0, 0}, {9, 0}, {9, 3.2}, {3.4, 3.2}, {3.4, 7}, {0, 7}}}
+}
+
+// kidney is a bent oval: r(a) = 2 + 0.5 cos 2a - 0.75 sin a, stretched along x.
+func kidney() basin.Outline {
+	o := basin.Outline{Kind: "polygon"}
+	for i := range 72 {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / 72)
+		r := 2 + 0.5*(c*c-s*s) - 0.75*s
+		o.Points = append(o.Points, [2]float64{4 + 1.5*r*c, 3 + r*s})
+	}
+	return o
+}
+
+// species makes kinds that cycle through all growth forms.
+func species(n int, spreadM float64) []Species {
+	forms := formOrder()
+	names := []string{"Low Brindlewisp", "Quillmere Tarrow", "Lesser Mossbell", "Copper Fennick", "Wend Sallow-rush", "Tall Oskerel", "Candle Dapplewort", "Hook-leaved Marl", "Night Pellin"}
+	var out []Species
+	for i := range n {
+		name := names[i%len(names)]
+		if i >= len(names) {
+			name += fmt.Sprintf(" of the %dth bank", i/len(names)+1)
+		}
+		key := fmt.Sprintf("%c%c", 'A'+i%26, 'A'+(i*7+i/26)%26)
+		out = append(out, Species{Key: key, Name: name, Form: forms[i%len(forms)], SpreadM: spreadM * (0.8 + 0.1*float64(i%4)), HeightM: 0.25 + 0.2*float64(i%6)})
+	}
+	return out
+}
+
+// planted sets n plants on a triangular lattice inside the bed, kind by kind,
+// so that neighbours mostly are of one kind.
+func planted(b Bed, sp []Species, n int, spreadM float64) []Plant {
+	box := bounds(b.Outline)
+	var spots []Point
+	for row, y := 0, box.y0+spreadM; y < box.y1; row, y = row+1, y+spreadM*0.87 {
+		for x := box.x0 + spreadM*(0.5+0.5*float64(row%2)); x < box.x1; x += spreadM {
+			if _, in := b.Height(x, y); in && edgeDistance(b.Outline, Point{x, y}) > spreadM*0.55 {
+				spots = append(spots, Point{x, y})
+			}
+		}
+	}
+	n = min(n, len(spots))
+	var out []Plant
+	for i := range n {
+		s := i * len(sp) / n
+		out = append(out, Plant{Species: s, Stake: fmt.Sprintf("%s%d", sp[s].Key, i%40+1), At: spots[i*len(spots)/n]})
+	}
+	return out
+}
+
+// scene is a plan with everything in it.
+func scene(t require.TestingT, o basin.Outline, u Units, kinds, n int, spreadM float64) PlanIn {
+	bed := bedOf(t, o)
+	b := bounds(bed.Outline)
+	w, h := b.x1-b.x0, b.y1-b.y0
+	sp := species(kinds, spreadM)
+	in := PlanIn{
+		Sheet:     Sheet{Title: "Quillmere, bed by the porch", Units: u},
+		Bed:       bed,
+		Species:   sp,
+		Plants:    planted(bed, sp, n, spreadM),
+		Inlet:     &Inlet{At: Point{b.x0 + 0.5*w, b.y1 - 0.25}, From: Point{b.x0 + 0.45*w, b.y1 + 2}, SplashM: 0.45, Name: "buried pipe from the downspout"},
+		Overflow:  &Overflow{At: Point{b.x1 - 0.03*w, b.y0 + 0.45*h}, Name: "stone-lined spillway"},
+		KeepOuts:  []Area{{Name: "bench", Corners: []Point{{b.x0 + 0.6*w, b.y0 + 0.1*h}, {b.x0 + 0.6*w + 1.2, b.y0 + 0.1*h}, {b.x0 + 0.6*w + 1.2, b.y0 + 0.1*h + 0.45}, {b.x0 + 0.6*w, b.y0 + 0.1*h + 0.45}}}, {Name: "boulder", At: Point{b.x0 + 0.25*w, b.y0 + 0.6*h}, RadiusM: 0.35}},
+		Obstacles: []Obstacle{{Kind: "house", Area: Area{Name: "house", Corners: []Point{{b.x0 - 4, b.y1 + 1.4}, {b.x1 + 1, b.y1 + 1.4}, {b.x1 + 1, b.y1 + 6}, {b.x0 - 4, b.y1 + 6}}}}, {Kind: "crown", Area: Area{Name: "old pear tree", At: Point{b.x1 + 1.2, b.y0}, RadiusM: 1.7}}},
+		NorthDeg:  -25,
+		A:         &Mark{Point{b.x0, b.y1 + 1.4}, "peg at the downspout"},
+		B:         &Mark{Point{b.x1 + 1, b.y1 + 1.4}, "corner of the house"},
+		Cut:       true,
+	}
+	var clear []Plant
+	for _, p := range in.Plants {
+		r := sp[p.Species].SpreadM / 2
+		bench := in.KeepOuts[0].Corners
+		if dist(p.At, in.Inlet.At) > r+0.45 && dist(p.At, in.KeepOuts[1].At) > r+0.35 && edgeDistance(bench, p.At) > r && !inPolygon(bench, p.At) {
+			clear = append(clear, p)
+		}
+	}
+	in.Plants = clear
+	return in
+}
+
+// plans are the plans of the golden files.
+func plans(t require.TestingT) map[string]PlanIn {
+	empty := scene(t, basin.Outline{Kind: "rectangle", LengthM: 6, WidthM: 4}, metric(), 3, 3, 0.5)
+	empty.Plants, empty.Title, empty.A, empty.B = nil, "", nil, nil
+	long := scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 7, 14, 0.6)
+	for i := range long.Species {
+		long.Species[i].Name += ", the one with the very long name that the grower along the upper Wend insists upon writing out in full on each label"
+	}
+	far := scene(t, basin.Outline{Kind: "oval", LengthM: 5, WidthM: 3.6}, metric(), 1, 3, 0.7)
+	far.A.At, far.B.At = Point{-14, 9}, Point{19, 11}
+	return map[string]PlanIn{
+		"plan-oval-40":       scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 8, 40, 0.55),
+		"plan-rectangle-3":   scene(t, basin.Outline{Kind: "rectangle", LengthM: 5, WidthM: 3}, metric(), 3, 3, 0.6),
+		"plan-kidney-300":    scene(t, kidney(), us(), 18, 300, 0.3),
+		"plan-l-120":         scene(t, lShape(), metric(), 9, 120, 0.45),
+		"plan-empty":         empty,
+		"plan-long-names":    long,
+		"plan-far-marks":     far,
+		"plan-rectangle-300": scene(t, basin.Outline{Kind: "rectangle", LengthM: 12, WidthM: 5}, metric(), 24, 300, 0.4),
+	}
+}
