@@ -74,14 +74,14 @@ func NewJudge(e *zones.Exposure) *Judge {
 
 // Zone judges a plant in a zone. ok is false if the bed has no such zone.
 func (j *Judge) Zone(p catalogue.Plant, zone string) (v Verdict, ok bool) {
-	f, ok := j.bed.InZone(p, zone, j.Exposure.Lot.Garden.Sun.Of(zone))
+	f, ok := j.bed.InZone(p, zone, j.Exposure.Lot.Sun.Of(zone))
 	return j.verdict(p, zone, f), ok
 }
 
 // Band judges a plant at one height of the bed.
 func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 	zone := j.Exposure.Bands[band].Zone
-	return j.verdict(p, zone, j.bed.InBand(p, band, j.Exposure.Lot.Garden.Sun.Of(zone)))
+	return j.verdict(p, zone, j.bed.InBand(p, band, j.Exposure.Lot.Sun.Of(zone)))
 }
 
 func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {

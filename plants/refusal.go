@@ -167,14 +167,15 @@ func (p *Planting) tries(kind string) []Change {
 func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogue) (int, error) {
 	g := *p.Exposure.Lot.Garden
 	e := p.Exposure
+	sun := e.Lot.Sun
 	switch change.Kind {
 	case ChangeWater:
 	case ChangePond:
 		g.Bed.PondingDepthMM = change.PondMM
 	case ChangeSun:
-		g.Sun.BottomH += change.SunH
-		g.Sun.SlopeH += change.SunH
-		g.Sun.RimH += change.SunH
+		sun.BottomH += change.SunH
+		sun.SlopeH += change.SunH
+		sun.RimH += change.SunH
 	case ChangeMix:
 		g.Mix.Texture, g.Mix.FieldCapacity, g.Mix.WiltingPoint, g.Mix.Saturation, g.Mix.ConductivityMMH = change.Texture, math.NaN(), math.NaN(), math.NaN(), math.NaN()
 	case ChangeDeep:
@@ -182,7 +183,7 @@ func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogu
 	}
 	if change.Kind == ChangeSun || change.Kind == ChangeWater {
 		lot := *e.Lot
-		lot.Garden = &g
+		lot.Sun = sun
 		again := *e
 		again.Lot = &lot
 		e = &again

@@ -85,7 +85,7 @@ func (s *section) kind(kinds ...string) string {
 	for _, k := range s.keys {
 		if near := nearest(k.GetToken().Value, kinds); near != "" {
 			line, col := position(k)
-			s.d.fault(line, col, s.name(k.GetToken().Value), "", "not a kind of obstacle; did you mean "+near+"?")
+			s.d.fault(line, col, s.name(k.GetToken().Value), "", "not one of: "+strings.Join(kinds, ", ")+"; did you mean "+near+"?")
 			return ""
 		}
 	}

@@ -41,6 +41,7 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	d.checkSun(top, g)
 	g.Weather = readWeather(top.sub("weather"), g.Site.Location)
 	g.Wishes = readWishes(top.sub("wishes"))
+	g.Layout = readLayout(top.sub("layout"))
 	top.done()
 	g.Assumed = d.assumed
 	return g

@@ -186,7 +186,7 @@ func longer(a, b Spell) Spell {
 }
 
 func (e *Exposure) zone(name string, areaM2 float64) ZoneExposure {
-	z := ZoneExposure{Zone: name, AreaM2: areaM2, SunH: e.Lot.Garden.Sun.Of(name), Wettest: -1}
+	z := ZoneExposure{Zone: name, AreaM2: areaM2, SunH: e.Lot.Sun.Of(name), Wettest: -1}
 	for i, b := range e.Bands {
 		if b.Zone != name {
 			continue

@@ -28,6 +28,7 @@ type Garden struct {
 	Obstacles []site.Obstacle // what keeps the sun off; see Lot.SunMap
 	Weather   Weather         // where the record is and how to read it
 	Wishes    Wishes          // what the planting list shall keep to
+	Layout    Layout          // where water comes and goes, and how plants are set out
 	Assumed   []string        // keys left out that got a default: "roof.coefficient: 0.95"
 
 	at map[string][2]int // line and column of each key's value

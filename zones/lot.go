@@ -29,6 +29,8 @@ type Lot struct {
 	Catches    []water.Catch
 	SurfaceWhy []string // how each other surface came by its curve number
 	Record     *site.Record
+	Sun        Sun     // as stated, else worked out from what stands around; NaN if neither
+	SunMap     *SunMap // nil if all sun is stated, or nothing is known of the shade
 }
 
 // NativeSoil is the soil below the mix and the rate it is planned with.
@@ -66,7 +68,34 @@ func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 			return nil, err
 		}
 	}
+	l.Sun = g.Sun
+	if g.NeedSun() != nil {
+		if l.SunMap, err = l.sunMap(); err != nil {
+			return nil, err
+		}
+		if l.SunMap != nil {
+			l.Sun = l.SunMap.Sun()
+		}
+	}
 	return l, nil
+}
+
+// NeedSun returns an error that says how to count the hours of sun, if they are
+// neither stated nor worked out.
+func (l *Lot) NeedSun() error {
+	if l.SunMap != nil {
+		return nil
+	}
+	return l.Garden.NeedSun()
+}
+
+// SunAt gives the hours of direct sun at a place of the bed, metres in the
+// coordinates of the outline; NaN if they are not known.
+func (l *Lot) SunAt(x, y float64) float64 {
+	if l.SunMap != nil {
+		return l.SunMap.HoursAt(x, y)
+	}
+	return l.Sun.Of(l.Bed.ZoneAt(x, y))
 }
 
 // misfit is a fault of figures that are each well formed but do not go

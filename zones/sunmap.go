@@ -30,9 +30,9 @@ const (
 	manyCells = 20_000
 )
 
-// SunMap works out the sun. It is nil without an error if the garden file has
+// sunMap works out the sun. It is nil without an error if the garden file has
 // neither obstacles nor open: yes, because then nothing is known of the shade.
-func (l *Lot) SunMap() (*SunMap, error) {
+func (l *Lot) sunMap() (*SunMap, error) {
 	g := l.Garden
 	if len(g.Obstacles) == 0 && !g.Site.Open {
 		return nil, nil

@@ -26,7 +26,7 @@ const southWall = "{wall: [[-30 ft, -6 ft], [40 ft, -6 ft]], height: 9 ft}"
 
 func TestSunMapIsTheSunOfItsPlaces(t *testing.T) {
 	l := prepared(t, around(southWall), nil)
-	m, err := l.SunMap()
+	m, err := l.sunMap()
 	require.NoError(t, err)
 	assert.False(t, m.FromRecord)
 	assert.Equal(t, site.SummerDays(41.5), m.Days)
@@ -59,7 +59,7 @@ func TestSunMapIsTheSunOfItsPlaces(t *testing.T) {
 
 func TestStatedSunWins(t *testing.T) {
 	l := prepared(t, around(southWall)+"sun: {bottom: 2 h}\n", nil)
-	m, err := l.SunMap()
+	m, err := l.sunMap()
 	require.NoError(t, err)
 	assert.Equal(t, 2.0, m.Sun().BottomH)
 	assert.Equal(t, 2.0, m.HoursAt(9*0.3048, 6*0.3048))
@@ -69,11 +69,11 @@ func TestStatedSunWins(t *testing.T) {
 }
 
 func TestNoObstaclesNoMapUnlessOpen(t *testing.T) {
-	m, err := prepared(t, little, nil).SunMap()
+	m, err := prepared(t, little, nil).sunMap()
 	require.NoError(t, err)
 	assert.Nil(t, m)
 	l := prepared(t, strings.Replace(little, "  time_zone", "  open: yes\n  time_zone", 1), nil)
-	m, err = l.SunMap()
+	m, err = l.sunMap()
 	require.NoError(t, err)
 	for _, zone := range []string{"bottom", "slope", "rim"} {
 		assert.InDelta(t, site.SunHours(41.5, 0, nil, 0, 0, 0, m.Days), m.Sun().Of(zone), 1e-9)
@@ -94,11 +94,11 @@ func TestSunMapTakesTheSeasonOfTheRecord(t *testing.T) {
 		r.Missing = append(r.Missing, make([]bool, 24)...)
 	}
 	text := strings.Replace(little, "  time_zone", "  open: yes\n  time_zone", 1)
-	m, err := prepared(t, text, r).SunMap()
+	m, err := prepared(t, text, r).sunMap()
 	require.NoError(t, err)
 	assert.True(t, m.FromRecord)
 	assert.Contains(t, m.How(), "growing season of the record")
-	short, err := prepared(t, text, nil).SunMap()
+	short, err := prepared(t, text, nil).sunMap()
 	require.NoError(t, err)
 	assert.Greater(t, m.Sun().RimH, short.Sun().RimH+0.5)
 }
@@ -106,7 +106,7 @@ func TestSunMapTakesTheSeasonOfTheRecord(t *testing.T) {
 // Small zones of a large bed get cells.
 func TestEveryZoneHasCells(t *testing.T) {
 	text := strings.NewReplacer("18 ft", "60 m", "12 ft", "50 m").Replace(around(southWall)) + "target: {capture: 50 %}\n"
-	m, err := prepared(t, strings.Replace(text, "ponding_depth: 6 in", "ponding_depth: 6 in\n  rim_width: 2 in", 1), nil).SunMap()
+	m, err := prepared(t, strings.Replace(text, "ponding_depth: 6 in", "ponding_depth: 6 in\n  rim_width: 2 in", 1), nil).sunMap()
 	require.NoError(t, err)
 	require.Len(t, m.Zones, 3)
 	for _, z := range m.Zones {
@@ -116,9 +116,9 @@ func TestEveryZoneHasCells(t *testing.T) {
 
 func TestHouseInTheBedIsRefused(t *testing.T) {
 	l := prepared(t, around(southWall, "{house: [[4 ft, 4 ft], [30 ft, 4 ft], [30 ft, 9 ft]], height: 9 ft}"), nil)
-	_, err := l.SunMap()
+	_, err := l.sunMap()
 	assert.EqualError(t, err, "garden.yaml:17:13: obstacles[2].house: the house stands in the bed: want its corners from the same spot as the outline, below zero before it")
 	beside := prepared(t, around("{house: [[18 ft, 0 ft], [30 ft, 0 ft], [30 ft, 9 ft]], height: 9 ft}"), nil)
-	_, err = beside.SunMap()
+	_, err = beside.sunMap()
 	assert.NoError(t, err)
 }

@@ -45,7 +45,7 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
-	if err := f.garden.NeedSun(); err != nil {
+	if err := exposure.Lot.NeedSun(); err != nil {
 		return err
 	}
 	judge := plants.NewJudge(exposure)

@@ -178,7 +178,7 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	if err != nil {
 		return nil, err
 	}
-	if err := f.garden.NeedSun(); err != nil {
+	if err := exposure.Lot.NeedSun(); err != nil {
 		return nil, err
 	}
 	judge := plants.NewJudge(exposure)
