@@ -1,0 +1,61 @@
+package zones
+
+import (
+	"math"
+
+	"hollowbed/zones/basin"
+)
+
+// Places are where water comes and goes on this lot, m in the coordinates of
+// the outline.
+type Places struct {
+	Inlet, Overflow         [2]float64
+	InletGiven, OutletGiven bool // by the garden file
+}
+
+// Places takes the inlet and the overflow from the garden file; where it has
+// none they stand in the middle of the left and of the right side.
+func (l *Lot) Places() Places {
+	layout := l.Garden.Layout
+	left, right := across(l.Bed.Spec().Outline)
+	p := Places{Inlet: left, Overflow: right}
+	if !math.IsNaN(layout.InletM[0]) {
+		p.Inlet, p.InletGiven = layout.InletM, true
+	}
+	if !math.IsNaN(layout.OverflowM[0]) {
+		p.Overflow, p.OutletGiven = layout.OverflowM, true
+	}
+	return p
+}
+
+// across gives the outermost points of an outline on the line half way up.
+func across(o basin.Outline) (left, right [2]float64) {
+	x0, y0, x1, y1 := o.Bounds()
+	y := (y0 + y1) / 2
+	left, right = [2]float64{x0, y}, [2]float64{x1, y}
+	if o.Kind != "polygon" {
+		return left, right
+	}
+	first, last := math.Inf(1), math.Inf(-1)
+	for i, a := range o.Points {
+		b := o.Points[(i+1)%len(o.Points)]
+		if (a[1] > y) == (b[1] > y) {
+			continue
+		}
+		x := a[0] + (y-a[1])/(b[1]-a[1])*(b[0]-a[0])
+		first, last = min(first, x), max(last, x)
+	}
+	return [2]float64{first, y}, [2]float64{last, y}
+}
+
+// FixedPoints gives the two points to measure from when setting out: those of
+// the garden file, else two pegs at the front corners of the rectangle that
+// just holds the bed.
+func (l *Lot) FixedPoints() (points [2][2]float64, names [2]string) {
+	layout := l.Garden.Layout
+	if layout.FixedNames[0] != "" {
+		return layout.FixedM, layout.FixedNames
+	}
+	x0, y0, x1, _ := l.Bed.Spec().Outline.Bounds()
+	return [2][2]float64{{x0, y0}, {x1, y0}}, [2]string{"peg A", "peg B"}
+}
