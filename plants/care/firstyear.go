@@ -1,0 +1,169 @@
+package care
+
+import (
+	"math"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+	"hollowbed/zones/site"
+)
+
+// Verdict says from when on a plant is safe in a place.
+type Verdict string
+
+// The verdicts, from the easiest plant to the hardest.
+const (
+	SafeFromStart Verdict = "safe from the start"
+	SafeWatered   Verdict = "safe with watering, then on its own"
+	SafeKeptDry   Verdict = "safe if roof water is kept out until it has rooted, then on its own"
+	SafeBridged   Verdict = "safe if watered and roof water is kept out until it has rooted, then on its own"
+	SafeLater     Verdict = "safe once established, not before"
+	NotSafe       Verdict = "not safe, even established"
+	NotKnown      Verdict = "not known"
+)
+
+// FirstYear is one plant in one zone, young and established. Young plants bear
+// half of what they bear later, and their roots are still shallow; cold is as
+// hard on either. Risks are fit's yearly risks, by area over the zone.
+type FirstYear struct {
+	Plant       catalogue.Plant
+	Zone        string
+	Established fit.Fit
+	Alone       float64 // risk of the first year without any help
+	Watered     float64 // watered by depletion
+	KeptDry     float64 // roof water kept out, not watered; NaN if that was not asked
+	Bridged     float64 // both
+	Limit       fit.Limit
+	Verdict     Verdict
+
+	// What watering one plant through its first year takes in the driest band,
+	// whatever the verdict.
+	TypicalLitres, DryLitres float64
+}
+
+// Closed is the same bed with the roof water kept out: fit's bed and the
+// weather of a balance without any catch.
+type Closed struct {
+	Fit  *fit.Bed
+	Care *Bed
+}
+
+// FirstYear judges a plant in its first year in a zone, planted on a day of
+// the year and watered with at least gapDays between. open is fit's bed of the
+// same run as b; closed may be nil. ok is false if the bed has no such zone.
+//
+// Too wet and too deep are those of the calendar year in which it was planted,
+// with the limits halved; too dry is followed from planting to rooted, through
+// growing roots, and set against half of what the same plant bears on the
+// reference ground established. Limits are joined year by year, as in fit; a
+// year whose first growing season runs past the record counts without
+// drought.
+func (b *Bed) FirstYear(open *fit.Bed, closed *Closed, p catalogue.Plant, zone string, sunH float64, planted MonthDay, gapDays int) (f FirstYear, ok bool) {
+	f = FirstYear{Plant: p, Zone: zone, KeptDry: math.NaN(), Bridged: math.NaN()}
+	if f.Established, ok = open.InZone(p, zone, sunH); !ok {
+		return f, false
+	}
+	f.Alone, f.Limit = b.youngRisk(open, p, zone, NoWatering, planted, gapDays)
+	f.Watered, _ = b.youngRisk(open, p, zone, ByDepletion, planted, gapDays)
+	if closed != nil {
+		f.KeptDry, _ = closed.Care.youngRisk(closed.Fit, p, zone, NoWatering, planted, gapDays)
+		f.Bridged, _ = closed.Care.youngRisk(closed.Fit, p, zone, ByDepletion, planted, gapDays)
+	}
+	f.Verdict = f.verdict(b.Setting.RiskMax)
+	f.TypicalLitres, f.DryLitres = b.plantLitres(p, zone, planted, gapDays)
+	return f, true
+}
+
+func (f FirstYear) verdict(riskMax float64) Verdict {
+	switch established := f.Established.YearlyRisk; {
+	case math.IsNaN(established) || math.IsNaN(f.Alone):
+		return NotKnown
+	case !(established <= riskMax):
+		return NotSafe
+	case f.Alone <= riskMax:
+		return SafeFromStart
+	case f.Watered <= riskMax:
+		return SafeWatered
+	case f.KeptDry <= riskMax:
+		return SafeKeptDry
+	case f.Bridged <= riskMax:
+		return SafeBridged
+	}
+	return SafeLater
+}
+
+// youngRisk returns the risk of the first year over a zone by area, and the
+// limit that is hardest in its hardest band.
+func (b *Bed) youngRisk(bed *fit.Bed, p catalogue.Plant, zone string, rule Rule, planted MonthDay, gapDays int) (risk float64, limit fit.Limit) {
+	area, total, hardest := 0.0, 0.0, -1.0
+	limits := assumed(p, fit.TooWet, fit.TooDeep, fit.TooDry, fit.TooCold)
+	for i, band := range bed.Run.Bands {
+		if band.Zone != zone || !(band.AreaM2 > 0) {
+			continue
+		}
+		years := b.youngYears(bed, p, i, rule, planted, gapDays)
+		in := bed.Predict.YearlyRisk(years, limits)
+		area += band.AreaM2
+		total += in * band.AreaM2
+		if in > hardest {
+			hardest, limit = in, hardestLimit(years)
+		}
+	}
+	return total / area, limit
+}
+
+// youngYears are fit's years of a band with halved limits, and with the
+// drought of young roots in place of that of established ones.
+func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, planted MonthDay, gapDays int) []fit.Year {
+	young := p
+	young.WetH, young.PondMM = youngShare*p.WetH, youngShare*p.PondMM
+	years := bed.InBand(young, band, math.NaN()).ByYear
+	root := matureCM(p, b.Ground)
+	reference := fit.NewReference(root)
+	days := b.starts(planted)
+	for i := range years {
+		y := bed.Run.Years[bed.Use[i]]
+		years[i].Dry, years[i].DryD = math.NaN(), math.NaN()
+		for k, from := range days {
+			if from >= y.FromDay && from < y.ToDay {
+				s := b.seasons(band, root, rule, gapDays, planted)[k]
+				years[i].DryD = reference.Days(s.Drought)
+				years[i].Dry = share(years[i].DryD, youngShare*p.DryD)
+				years[i].DryFrom = b.Weather.date(s.Drought.FromDay)
+			}
+		}
+	}
+	return years
+}
+
+func hardestLimit(years []fit.Year) fit.Limit {
+	limit, worst := fit.Limit(""), math.Inf(-1)
+	for _, y := range years {
+		if l, s := y.Worst(); s > worst {
+			limit, worst = l, s
+		}
+	}
+	return limit
+}
+
+// plantLitres returns what one plant takes by depletion in its first year, in
+// the median year and in one of ten: the depth poured on the disc about it.
+func (b *Bed) plantLitres(p catalogue.Plant, zone string, planted MonthDay, gapDays int) (typical, dry float64) {
+	band := b.Weather.driest(zone)
+	if band < 0 {
+		return math.NaN(), math.NaN()
+	}
+	spread := p.SpreadCM
+	if !(spread > 0) {
+		spread = b.Setting.PotWidthCM
+	}
+	var litres []float64
+	for _, s := range b.seasons(band, matureCM(p, b.Ground), ByDepletion, gapDays, planted) {
+		sum := 0.0
+		for _, w := range s.Waterings {
+			sum += w.DepthMM * discM2(YoungRootCM(b.Setting.PotWidthCM, spread, w.Rooted)+2*wetMarginCM)
+		}
+		litres = append(litres, sum)
+	}
+	return site.QuantileWeibull(litres, 0.5), site.OneYearInTen(litres)
+}

@@ -1,0 +1,258 @@
+package care
+
+import (
+	"errors"
+	"math"
+
+	"hollowbed/plants/fit"
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// LetInWeek is what comes of letting the roof water in so many weeks after
+// planting.
+type LetInWeek struct {
+	Week    int
+	Rooted  float64 // how far roots have come by then, in the mean of the years
+	Drowned float64 // share of plants lost to wetness until rooted
+	Parched float64 // share lost to drought until rooted, without a hose
+	Watered float64 // the same, watered by depletion
+	Litres  float64 // that this takes, in the median year
+}
+
+// LetIn says when to let the roof water in.
+type LetIn struct {
+	Planted MonthDay
+	Weeks   []LetInWeek // from at once to when roots are grown
+	Years   int         // planting years that it rests on
+	// Indices in Weeks, -1 if there is none. Earliest: the loss to wetness is no
+	// more than is put up with. Latest: waiting costs no more plants by drought
+	// than is put up with beyond what opening at once would. Best: the fewest
+	// lost, both together, without a hose; of equals the first.
+	Earliest, Latest, Best int
+	// Clash: the water would drown them before Latest and they would parch
+	// before Earliest: keep it out until Earliest and water by hand.
+	Clash     bool
+	WetSeason WetSeason
+}
+
+// Inflow is a balance with what is needed to follow wet spells by the day.
+type Inflow struct {
+	Weather *Weather
+	WetH    [][]int // by band and day; nil for bands that are not looked at
+}
+
+// WetHours walks the lowest band of each zone through the record and counts
+// the hours of each day in which it stood wet. It runs the balance once more
+// for each band. The others stay nil.
+func WetHours(s water.Setup, rec *site.Record, zones []string) ([][]int, error) {
+	bands := s.Bed.Bands()
+	out := make([][]int, len(bands))
+	for _, zone := range zones {
+		band := wettest(bands, zone)
+		if band < 0 {
+			continue
+		}
+		days, err := water.Trace(s, rec, band, 0, len(rec.Days))
+		if err != nil {
+			return nil, err
+		}
+		for _, d := range days {
+			out[band] = append(out[band], d.WetHours)
+		}
+	}
+	return out, nil
+}
+
+// LetWaterIn weighs, week by week after planting, drowning young plants
+// against parching them. open and closed are the balances with the roof water
+// and without; b.Weather is not used. Until the week closed holds, from then
+// on open. A wet spell is set against what plants bear at its end, half of it
+// at planting and all of it once rooted; a drought of growing roots against
+// half. Risks are means over the plants. Depth of water is left out: fit has
+// it. A year counts if the record follows it until plants have rooted.
+func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, season WetSeason) (*LetIn, error) {
+	if err := b.Setting.Check(); err != nil {
+		return nil, err
+	}
+	if len(open.Weather.RainMM) != len(closed.Weather.RainMM) {
+		return nil, errors.New("care: want the balance with and without roof water over the same record")
+	}
+	for band := range open.WetH {
+		if open.WetH[band] != nil && closed.WetH[band] == nil {
+			return nil, errors.New("care: want the wet hours of both balances for the same zones")
+		}
+	}
+	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed}
+	if l.from = l.bed.starts(planted); len(l.from) == 0 {
+		return nil, &ShortRecordError{Days: open.Weather.Known, Want: b.span()}
+	}
+	out := &LetIn{Planted: planted, Years: len(l.from), WetSeason: season}
+	for week := 0; week*weekDays <= b.span(); week++ {
+		out.Weeks = append(out.Weeks, l.week(week, stands))
+	}
+	out.choose(b.Setting.RiskMax)
+	return out, nil
+}
+
+// choose picks the weeks. Parched is nearly never lower for waiting, so the
+// first week at which it costs too much ends the search.
+func (l *LetIn) choose(riskMax float64) {
+	l.Earliest, l.Latest, l.Best = -1, -1, 0
+	within := true
+	for i, w := range l.Weeks {
+		if l.Earliest < 0 && w.Drowned <= riskMax {
+			l.Earliest = i
+		}
+		if within = within && w.Parched-l.Weeks[0].Parched <= riskMax; within {
+			l.Latest = i
+		}
+		if w.Drowned+w.Parched < l.Weeks[l.Best].Drowned+l.Weeks[l.Best].Parched {
+			l.Best = i
+		}
+	}
+	l.Clash = l.Earliest < 0 || l.Earliest > l.Latest
+}
+
+// letIn is what the weeks share.
+type letIn struct {
+	bed          *Bed
+	open, closed Inflow
+	from         []int // days of planting
+}
+
+func (l letIn) week(week int, stands []Stand) LetInWeek {
+	out := LetInWeek{Week: week}
+	for _, from := range l.from {
+		out.Rooted += l.bed.rootedOn(from, from+week*weekDays) / float64(len(l.from))
+	}
+	litres := make([]float64, len(l.from))
+	plants, drowned, dryPlants, parched, watered := 0.0, 0.0, 0.0, 0.0, 0.0
+	for _, s := range stands {
+		wet := l.wettest(s.Zone, week)
+		alone := l.seasons(s, week, NoWatering)
+		helped := l.seasons(s, week, ByDepletion)
+		for i := range helped {
+			litres[i] += helped[i].Litres
+		}
+		n := 0.0
+		for _, g := range s.Groups {
+			n += float64(g.Count)
+		}
+		if risk, known := drownedShare(s, wet); known > 0 {
+			drowned += risk * known
+			plants += known
+		}
+		if risk := l.bed.lostToDrought(s, alone); !math.IsNaN(risk) {
+			parched += risk * n
+			watered += l.bed.lostToDrought(s, helped) * n
+			dryPlants += n
+		}
+	}
+	out.Drowned, out.Parched, out.Watered = drowned/plants, parched/dryPlants, watered/dryPlants
+	out.Litres = site.QuantileWeibull(litres, 0.5)
+	return out
+}
+
+// drownedShare returns the mean risk of a stand's plants by wetness, and the
+// number of plants that say what they bear. wetH is the worst spell of each
+// year as what an established plant would feel, equivalent hours.
+func drownedShare(s Stand, wetH []float64) (risk, plants float64) {
+	for _, g := range s.Groups {
+		var years []fit.Year
+		for _, h := range wetH {
+			years = append(years, fit.Year{Wet: share(h, g.Plant.WetH), Deep: math.NaN(), Dry: math.NaN(), Cold: math.NaN()})
+		}
+		if r := fit.DefaultPredictor().YearlyRisk(years, assumed(g.Plant, fit.TooWet)); !math.IsNaN(r) {
+			risk += r * float64(g.Count)
+			plants += float64(g.Count)
+		}
+	}
+	return risk / plants, plants
+}
+
+// seasons walks a stand through every year with the water let in in a week.
+func (l letIn) seasons(s Stand, week int, rule Rule) []Season {
+	band := l.closed.Weather.driest(s.Zone)
+	if band < 0 {
+		return nil
+	}
+	gap := l.bed.Setting.GapDays
+	if gap == 0 {
+		gap = longestGap
+	}
+	offered := make([]float64, len(l.open.Weather.RainMM))
+	c := course{bed: l.bed, offeredMM: offered, stand: s, rootCM: s.rootCM(l.bed.Ground), rule: rule, gapDays: gap}
+	var out []Season
+	for _, from := range l.from {
+		opened, to := from+week*weekDays, from+l.bed.span()
+		copy(offered[from:to], l.closed.Weather.Run.OfferedMM[band][from:to])
+		if opened < to {
+			copy(offered[opened:to], l.open.Weather.Run.OfferedMM[band][opened:to])
+		}
+		out = append(out, c.walk(from, to))
+	}
+	return out
+}
+
+// wettest returns, for each year, the worst wet spell of a zone's lowest band
+// from planting to rooted, with the water let in in a week: equivalent hours,
+// divided by the share that plants bear at the end of the spell.
+func (l letIn) wettest(zone string, week int) []float64 {
+	out := make([]float64, len(l.from))
+	band := wettest(l.open.Weather.Run.Bands, zone)
+	if band < 0 || l.open.WetH[band] == nil {
+		for i := range out {
+			out[i] = math.NaN()
+		}
+		return out
+	}
+	for i, from := range l.from {
+		opened, grown := from+week*weekDays, 0
+		var run wetRun
+		for d := from; d < from+l.bed.span(); d++ {
+			hours := l.open.WetH[band][d]
+			if d < opened {
+				hours = l.closed.WetH[band][d]
+			}
+			weight := water.DormantShare
+			if l.open.Weather.Growing[d] {
+				weight = 1
+				grown++
+			}
+			felt := run.day(hours, weight)
+			rooted := Rooted(grown, l.open.Weather.GrowingDaysAYear, l.bed.Setting.RootingYears)
+			out[i] = max(out[i], felt/tolerance(rooted))
+		}
+	}
+	return out
+}
+
+// wetRun follows wet spells by the day, where only the wet hours of each day
+// are known.
+type wetRun struct{ whole, last float64 }
+
+// day adds a day and returns the longest spell that may end in it: the hours
+// of the day, with the whole days and the part of a day right before. Hours
+// apart in one day are taken as one spell, which errs on the wet side.
+func (r *wetRun) day(hours int, weight float64) float64 {
+	h := weight * float64(hours)
+	felt := r.last + r.whole + h
+	if hours == 24 {
+		r.whole += h
+		return felt
+	}
+	r.whole, r.last = 0, h
+	return felt
+}
+
+// rootedOn says how far roots have come on a day.
+func (b *Bed) rootedOn(planted, day int) float64 {
+	grown := 0
+	for d := planted; d < day && d < len(b.Weather.Growing); d++ {
+		if b.Weather.Growing[d] {
+			grown++
+		}
+	}
+	return Rooted(grown, b.Weather.GrowingDaysAYear, b.Setting.RootingYears)
+}

@@ -1,0 +1,53 @@
+package care
+
+import "math"
+
+// wetMarginCM is how far beyond the roots the ground is watered on each side,
+// so that they find moist soil to grow into. Assumption, no source.
+const wetMarginCM = 10
+
+// youngShare is what a plant bears in its first year, as a share of what it
+// bears once established. Assumption of the method; that tolerance of flooding
+// rises with age is shown by Gattringer and others 2017, PLoS ONE 12:e0176869
+// (abstract), the share is not.
+const youngShare = 0.5
+
+// Rooted returns how far roots have come from the pot (0) to their mature
+// depth (1): growing days since planting / (growing days a year x rooting
+// years), at most 1. Roots rest in the cold. Growth in a straight line is that
+// of FAO-56 Example 38 [S1]; the time is the setting's.
+func Rooted(growingDays int, growingDaysAYear, rootingYears float64) float64 {
+	return min(1, float64(growingDays)/(growingDaysAYear*rootingYears))
+}
+
+// YoungRootCM returns the depth or width of roots that have come a share of
+// the way from the pot to the mature size, cm: pot + rooted (mature - pot).
+// Roots that stay smaller than the pot count with their mature size.
+func YoungRootCM(potCM, matureCM, rooted float64) float64 {
+	pot := min(potCM, matureCM)
+	return pot + rooted*(matureCM-pot)
+}
+
+// tolerance is what a plant bears, as a share of what it bears established:
+// half at planting, all when rooted, in a straight line. Assumption.
+func tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
+
+// WetShare returns the share of a zone's ground that is watered: a disc about
+// each plant of the width of its roots and a margin of 10 cm all round, never
+// more than all of it; all of it if nobody says what stands there, or how wide
+// it grows.
+func (s Stand) WetShare(potWidthCM, rooted float64) float64 {
+	if len(s.Groups) == 0 || !(s.AreaM2 > 0) {
+		return 1
+	}
+	total := 0.0
+	for _, g := range s.Groups {
+		if !(g.Plant.SpreadCM > 0) {
+			return 1
+		}
+		total += float64(g.Count) * discM2(YoungRootCM(potWidthCM, g.Plant.SpreadCM, rooted)+2*wetMarginCM)
+	}
+	return min(1, total/s.AreaM2)
+}
+
+func discM2(widthCM float64) float64 { return math.Pi / 4 * widthCM * widthCM / 1e4 }

@@ -1,0 +1,213 @@
+package care
+
+import (
+	"time"
+
+	"hollowbed/zones/water"
+)
+
+// Rule is a way to water.
+type Rule string
+
+// The rules that are compared.
+const (
+	ByDepletion  Rule = "by depletion"             // when the roots' easy water is gone, and then to the full
+	InchAWeek    Rule = "an inch a week"           // whatever the rain
+	InchLessRain Rule = "an inch a week less rain" // what the rain gauge is short of it
+	NoWatering   Rule = "none"
+)
+
+// Rules lists the rules in the order in which they are shown.
+func Rules() []Rule { return []Rule{ByDepletion, InchLessRain, InchAWeek, NoWatering} }
+
+// InchMM is an inch of water, which over 1 m2 is as many litres. The rule of
+// an inch a week in the first growing season, less what fell, is that of many
+// extension services (Green Up Glen Rock, New Jersey: at least 1 in a week
+// through the growing season while plants establish, made up by watering where
+// rain was less; L. Reich, Associated Press, 2021: 1 in a week as the general
+// rule, 150 sq ft take 90 gal). See SOURCES.md.
+const InchMM = 25.4
+
+const weekDays = 7
+
+// pTab is the share of TAW that bed plants take without stress at 5 mm/d, the
+// middle of FAO-56 Table 22 [S1].
+const pTab = 0.5
+
+// Watering is one visit with the hose.
+type Watering struct {
+	Day     int // of the run
+	Date    time.Time
+	DepthMM float64 // poured on the ground that is watered
+	Litres  float64 // in the zone
+	Minutes float64 // at the hose's rate
+	RootCM  float64 // how deep the roots are by then: soak to there
+	Rooted  float64 // how far they have come: 0 pot, 1 established
+}
+
+// Season is one zone from planting until the plants have rooted, in one year's
+// weather.
+type Season struct {
+	Year      int // in which it was planted
+	From, To  time.Time
+	Waterings []Watering
+	Litres    float64
+	Drought   water.Drought // the worst dry spell of the young roots
+	LostDays  int           // days without a rain value
+
+	End State
+}
+
+// State is a zone at the start of the day after a season's last.
+type State struct {
+	DepletionMM float64 // of the root zone, below field capacity
+	RootCM      float64
+	Rooted      float64 // 0 in the pot, 1 established
+	EasyMM      float64 // depletion at which stress begins
+	Load        float64 // drought load, days
+}
+
+// Refill takes a root zone through one day: water comes early in the day and
+// fills the depletion, what is more passes below, and plants use what they
+// need as far as they can: Dr after = Dr + demand Ks, Ks from the depletion
+// once the water is in. All in mm. Source: FAO-56 Eq. 84-88 [S1], as in its
+// Examples 37 and 38.
+func Refill(depletionMM, waterMM, demandMM, tawMM, pTab float64) (afterMM float64) {
+	d := max(0, depletionMM-waterMM)
+	ks := water.Stress(d, tawMM, water.DepletionFraction(pTab, demandMM))
+	return min(tawMM, d+demandMM*ks)
+}
+
+// course is what a season is walked with.
+type course struct {
+	bed       *Bed
+	offeredMM []float64 // by the day of the run
+	stand     Stand     // zone, ground and plants that are watered
+	rootCM    float64   // mature
+	rule      Rule
+	gapDays   int
+	lookAhead int // days of forecast that a watering waits for
+}
+
+// walk goes from day from up to but not including day to.
+func (c course) walk(from, to int) Season {
+	w := c.bed.Weather
+	s := Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}
+	var st State
+	var run water.Drought
+	grown, last := 0, from
+	for d := from; d < to; d++ {
+		demand := w.Run.DemandMM[d]
+		st.Rooted = Rooted(grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
+		st.RootCM = YoungRootCM(c.bed.Setting.PotDepthCM, c.rootCM, st.Rooted)
+		taw := c.bed.Ground.TAWMM(st.RootCM)
+		p := water.DepletionFraction(pTab, demand)
+		st.EasyMM = p * taw
+		pouredMM := 0.0
+		if d > from && w.Growing[d] && st.Rooted < 1 {
+			pouredMM = c.pour(d, from, last, st, demand)
+		}
+		if pouredMM > 0 {
+			s.add(c.watering(d, pouredMM, st))
+			last = d
+		}
+		st.DepletionMM = Refill(st.DepletionMM, c.offeredMM[d]+pouredMM*c.bed.Setting.ReachShare, demand, taw, pTab)
+		if w.Growing[d] {
+			grown++
+		}
+		if w.Lost[d] {
+			run, st.Load = water.Drought{}, 0
+			s.LostDays++
+			continue
+		}
+		follow(&run, &s.Drought, d, st.DepletionMM/taw, water.Stress(st.DepletionMM, taw, p))
+		st.Load = run.Load
+	}
+	s.End = st
+	return s
+}
+
+// follow carries a dry spell over one more day and keeps the worst.
+func follow(run, worst *water.Drought, day int, depleted, ks float64) {
+	worst.PeakDepleted = max(worst.PeakDepleted, depleted)
+	if ks >= 1 {
+		*run = water.Drought{}
+		return
+	}
+	if run.Days == 0 {
+		run.FromDay = day
+	}
+	run.Days++
+	run.Load = water.DroughtLoad(run.Load, ks)
+	if run.Load > worst.Load {
+		worst.Load, worst.FromDay, worst.Days = run.Load, run.FromDay, run.Days
+	}
+}
+
+// pour returns what is poured on a day, mm on the ground that is watered.
+func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
+	switch c.rule {
+	case ByDepletion:
+		gap := c.gapDays
+		if d-planted < c.bed.Setting.SettleDays {
+			gap = min(gap, c.bed.Setting.SettleGapDays)
+		}
+		if d-last < gap {
+			return 0
+		}
+		short := max(0, st.DepletionMM-c.offeredMM[d])
+		if short+demandMM <= st.EasyMM || c.rainComes(d, short, demandMM, st.EasyMM) {
+			return 0
+		}
+		return short / c.bed.Setting.ReachShare
+	case InchAWeek, InchLessRain:
+		if (d-planted)%weekDays != 0 {
+			return 0
+		}
+		if c.rule == InchAWeek {
+			return InchMM
+		}
+		fell := 0.0
+		for back := d - weekDays; back < d; back++ {
+			fell += c.bed.Weather.RainMM[back]
+		}
+		return max(0, InchMM-fell)
+	}
+	return 0
+}
+
+// rainComes says whether the forecast brings, in the days that are waited for,
+// enough to do without the hose.
+func (c course) rainComes(d int, shortMM, demandMM, easyMM float64) bool {
+	for ahead := d + 1; ahead <= d+c.lookAhead && ahead < len(c.offeredMM); ahead++ {
+		shortMM = max(0, shortMM+demandMM-c.offeredMM[ahead])
+		demandMM = c.bed.Weather.Run.DemandMM[ahead]
+		if shortMM+demandMM <= easyMM {
+			return true
+		}
+	}
+	return false
+}
+
+// watering says what a depth comes to: by depletion only the ground about the
+// plants is watered, by the fixed rules the whole zone.
+func (c course) watering(d int, depthMM float64, st State) Watering {
+	share := 1.0
+	if c.rule == ByDepletion {
+		share = c.stand.WetShare(c.bed.Setting.PotWidthCM, st.Rooted)
+	}
+	litres := depthMM * c.stand.AreaM2 * share // 1 mm on 1 m2 is 1 L
+	return Watering{
+		Day: d, Date: c.bed.Weather.date(d), DepthMM: depthMM, Litres: litres,
+		Minutes: Minutes(litres, c.bed.Setting.HoseLMin), RootCM: st.RootCM, Rooted: st.Rooted,
+	}
+}
+
+func (s *Season) add(w Watering) {
+	s.Waterings = append(s.Waterings, w)
+	s.Litres += w.Litres
+}
+
+// Minutes returns how long a hose of so many L/min takes to give so many
+// litres: t = litres / rate. +Inf if it gives nothing.
+func Minutes(litres, hoseLMin float64) float64 { return litres / hoseLMin }
