@@ -86,7 +86,8 @@ func (o *findOptions) run() error {
 	if o.limit < 1 {
 		return usagef("--limit: %d: want 1 or more", o.limit)
 	}
-	query, err := search.Parse(strings.Join(append(slices.Clone(o.words), o.conditions...), " "))
+	line := strings.Join(append(slices.Clone(o.words), o.conditions...), " ")
+	query, err := search.Parse(line)
 	if err != nil {
 		return err
 	}
@@ -111,7 +112,7 @@ func (o *findOptions) run() error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewFind(f.head, table.Name, query.String(), o.place(), result)
+	doc := report.NewFind(f.head, table.Name, line, o.place(), result)
 	if o.json {
 		return report.JSON(o.out, doc)
 	}

@@ -3,9 +3,12 @@ package report
 import (
 	"fmt"
 	"io"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"hollowbed/search"
+	"hollowbed/zones"
 )
 
 // Find is the document of the command find.
@@ -83,9 +86,32 @@ func (d Find) hits(w io.Writer, hits []search.Hit) {
 		}
 		fmt.Fprintf(w, "\n%s\n", head)
 		for _, r := range oneAWord(h.Why) {
-			wrap(w, "  ", "    ", Plain(r.String()))
+			wrap(w, "  ", "    ", Plain(inUnits(d.Garden.Units, r.String())))
 		}
 	}
+}
+
+// inUnits writes the centimetres, millimetres and degrees Celsius of a reason,
+// which are the plant table's, in the units of the garden.
+func inUnits(u zones.Units, text string) string {
+	if u == zones.UnitsMetric {
+		return text
+	}
+	figure := regexp.MustCompile(`-?[0-9]+(?:\.[0-9]+)? (?:cm\b|mm\b|°C)`)
+	return figure.ReplaceAllStringFunc(text, func(s string) string {
+		number, unit, _ := strings.Cut(s, " ")
+		v, err := strconv.ParseFloat(number, 64)
+		if err != nil {
+			return s
+		}
+		switch unit {
+		case "cm":
+			return u.Length(v / 100)
+		case "mm":
+			return u.Depth(v)
+		}
+		return u.Temp(v)
+	})
 }
 
 // oneAWord keeps one reason for each word: the longest text that holds it,
@@ -117,7 +143,7 @@ func (d Find) noHit(w io.Writer) {
 	if n := d.NoHit.Nearest; n != nil {
 		wrap(w, "Nearest: ", "  ", Plain(fmt.Sprintf("%s (%s)", n.VernacularName, n.ID)))
 		for _, r := range n.Missed {
-			wrap(w, "  ", "    ", Plain(r.String()))
+			wrap(w, "  ", "    ", Plain(inUnits(d.Garden.Units, r.String())))
 		}
 	}
 }
