@@ -57,7 +57,7 @@ func TestObstaclesAreRead(t *testing.T) {
 func TestFaultsOfObstacles(t *testing.T) {
 	const pair = ": how far along and how far across from the same spot as the outline of the bed"
 	for _, c := range []struct{ entry, want string }{
-		{"{wal: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft}", `garden.yaml:16:6: obstacles[1].wal: not a kind of obstacle; did you mean wall?`},
+		{"{wal: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft}", `garden.yaml:16:6: obstacles[1].wal: not one of: wall, fence, house, tree; did you mean wall?`},
 		{"{hedge: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft}", `garden.yaml:16:5: obstacles[1]: want one of: wall, fence, house, tree, with where it stands`},
 		{"wall", `garden.yaml:16:5: obstacles[1]: "wall": want a list of what shades the bed, such as - {wall: [[0 ft, -6 ft], [20 ft, -6 ft]], height: 9 ft}`},
 		{"{wall: [[0 ft, 0 ft], [1 ft, 0 ft]]}", `garden.yaml:16:5: obstacles[1].height: missing: want a length with its unit, such as 12 ft or 3.5 m (accepted: mm, cm, m, in, ft)`},

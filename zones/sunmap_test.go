@@ -32,6 +32,7 @@ func TestSunMapIsTheSunOfItsPlaces(t *testing.T) {
 	assert.Equal(t, site.SummerDays(41.5), m.Days)
 	assert.Contains(t, m.How(), "from the spring to the autumn equinox")
 	require.Len(t, m.Zones, 3)
+	assert.LessOrEqual(t, m.Grid.StepM, 0.3048/2, "two cells across the rim")
 	// A spot of the bottom, by hand: 9 by 6 ft in, 6 in below the spill level.
 	x, y := 9*0.3048, 6*0.3048
 	want := site.SunHours(41.5, 20, l.Garden.Obstacles, x, y, -0.1524, m.Days)
@@ -105,7 +106,7 @@ func TestSunMapTakesTheSeasonOfTheRecord(t *testing.T) {
 
 // Small zones of a large bed get cells.
 func TestEveryZoneHasCells(t *testing.T) {
-	text := strings.NewReplacer("18 ft", "60 m", "12 ft", "50 m").Replace(around(southWall)) + "target: {capture: 50 %}\n"
+	text := strings.NewReplacer("18 ft", "60 m", "12 ft", "60 m").Replace(around(southWall)) + "target: {capture: 50 %}\n"
 	m, err := prepared(t, strings.Replace(text, "ponding_depth: 6 in", "ponding_depth: 6 in\n  rim_width: 2 in", 1), nil).sunMap()
 	require.NoError(t, err)
 	require.Len(t, m.Zones, 3)
@@ -115,10 +116,13 @@ func TestEveryZoneHasCells(t *testing.T) {
 }
 
 func TestHouseInTheBedIsRefused(t *testing.T) {
-	l := prepared(t, around(southWall, "{house: [[4 ft, 4 ft], [30 ft, 4 ft], [30 ft, 9 ft]], height: 9 ft}"), nil)
-	_, err := l.sunMap()
+	g, err := read(around(southWall, "{house: [[4 ft, 4 ft], [30 ft, 4 ft], [30 ft, 9 ft]], height: 9 ft}"))
+	require.NoError(t, err)
+	_, err = Prepare(g, nil)
 	assert.EqualError(t, err, "garden.yaml:17:13: obstacles[2].house: the house stands in the bed: want its corners from the same spot as the outline, below zero before it")
-	beside := prepared(t, around("{house: [[18 ft, 0 ft], [30 ft, 0 ft], [30 ft, 9 ft]], height: 9 ft}"), nil)
-	_, err = beside.sunMap()
-	assert.NoError(t, err)
+	// Wall to wall with the bed is beside it.
+	prepared(t, around("{house: [[18 ft, 0 ft], [30 ft, 0 ft], [30 ft, 9 ft]], height: 9 ft}"), nil)
+	// In the corner of the box about an oval there is no bed.
+	prepared(t, strings.NewReplacer("rectangle", "oval", "ponding_depth: 6 in", "ponding_depth: 4 in").Replace(
+		around("{house: [[0 ft, 0 ft], [2 ft, 0 ft], [0 ft, 1 ft]], height: 9 ft}")), nil)
 }

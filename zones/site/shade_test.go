@@ -58,6 +58,12 @@ func TestWallEnds(t *testing.T) {
 	for az, want := range map[float64]float64{134.9: 1, 135.1: 0, 180: 0, 224.9: 0, 225.1: 1, 0: 1, 90: 1, 270: 1} {
 		assert.Equal(t, want, oneBeam(10, az, 6).Hours(w, 0, 0, 0), "azimuth %v", az)
 	}
+	// Right at its foot: dark to the one side, sun from the other.
+	assert.Equal(t, 0.0, oneBeam(10, 180, 6).Hours(w, 0, -10+1e-8, 0))
+	assert.Equal(t, 1.0, oneBeam(10, 0, 6).Hours(w, 0, -10+1e-8, 0))
+	assert.Equal(t, 0.0, oneBeam(10, 180, 6).Hours(w, 0, -10, 0), "in the wall")
+	assert.Equal(t, 0.0, oneBeam(10, 180, 6).Hours(w, 10, -10, 0), "at its end")
+	assert.Equal(t, 1.0, oneBeam(10, 180, 6).Hours(w, 11, -10, 0), "in its line, past its end")
 	// The same wall seen across the line at 180 degrees in plan.
 	west := []Obstacle{wall(-10, -10, -10, 10, 100)}
 	for az, want := range map[float64]float64{224.9: 1, 225.1: 0, 269.9: 0, 270: 0, 270.1: 0, 314.9: 0, 315.1: 1} {
@@ -130,6 +136,11 @@ func TestHouse(t *testing.T) {
 	}
 	assert.Equal(t, 0.0, oneBeam(89, 180, 6).Hours(house, 0, -7, 0), "inside")
 	assert.Equal(t, 1.0, oneBeam(2, 180, 6).Hours(house, 0, -7, 4), "on the roof")
+	// Each of the four sides shades on its own, the one from last to first corner too.
+	for _, c := range []struct{ x, y, az float64 }{{-8, -7, 90}, {8, -7, 270}, {0, -14, 0}, {0, 0, 180}} {
+		assert.Equal(t, 0.0, oneBeam(44, c.az, 6).Hours(house, c.x, c.y, 0), "%+v", c)
+		assert.Equal(t, 1.0, oneBeam(46, c.az, 6).Hours(house, c.x, c.y, 0), "%+v", c)
+	}
 	// Far corners count too: from the west side of an L the arm in the east.
 	l := []Obstacle{{Kind: House, PointsM: [][2]float64{{0, 0}, {6, 0}, {6, 6}, {5, 6}, {5, 1}, {0, 1}}, HeightM: 3}}
 	assert.Equal(t, 0.0, oneBeam(20, 90, 6).Hours(l, 1, 3, 0))
@@ -177,6 +188,10 @@ func TestRoundCrown(t *testing.T) {
 	assert.InDelta(t, 0.1, oneBeam(10, 77, 1).Hours(tree, 0.5, -away, middle), 1e-12)
 	assert.Equal(t, 1.0, oneBeam(10, 77, 1).Hours(tree, 0.5, -away, middle+r))
 	assert.Equal(t, 1.0, oneBeam(5, 180, 1).Hours(tree, 0, 0, 0))
+	// High up beside the crown, which hangs over the spot: into it from the one
+	// side, away from it to the other.
+	assert.InDelta(t, 0.1, oneBeam(10, 270, 1).Hours(tree, 2, -away, middle+2.6), 1e-12)
+	assert.Equal(t, 1.0, oneBeam(50, 90, 1).Hours(tree, 2, -away, middle+2.6))
 	// Two trees in line let a tenth of a tenth through.
 	second := tree[0]
 	second.PointsM = [][2]float64{{0, -away - 1}}
@@ -296,6 +311,10 @@ func TestShadeProperties(t *testing.T) {
 
 // The runs of beams that are tested leave none out and take none twice.
 func TestBetweenLeavesNoBeamOut(t *testing.T) {
+	west := &Sky{beams: []beam{{dx: -1}}} // its angle is pi, not -pi
+	west.sort()
+	assert.Equal(t, [2][2]int{{0, 0}, {0, 1}}, west.between(-math.Pi, -2))
+	assert.Equal(t, [2][2]int{{0, 0}, {0, 1}}, west.between(3, -3))
 	rapid.Check(t, func(t *rapid.T) {
 		sky := NewSky(rapid.Float64Range(-90, 90).Draw(t, "lat"), rapid.Float64Range(-360, 360).Draw(t, "north"), []int{80, 172, 355})
 		at := rapid.OneOf(rapid.Float64Range(-math.Pi, math.Pi), rapid.SampledFrom([]float64{-math.Pi, 0, math.Pi, math.Pi / 2}))

@@ -107,6 +107,50 @@ func TestSouthMirrorsNorth(t *testing.T) {
 	}
 }
 
+// North is told clockwise from the y axis. At 40 deg N with north at 90 the x
+// axis points north, so the noon sun stands over -x, the morning sun over -y
+// and the evening sun over +y.
+func TestNorthTurnsClockwise(t *testing.T) {
+	days := []int{80}
+	sky := NewSky(40, 90, days)
+	noon := sky.Hours([]Obstacle{wall(-5, -2, -5, 2, 7)}, 0, 0, 0)
+	back := sky.Hours([]Obstacle{wall(5, -2, 5, 2, 7)}, 0, 0, 0)
+	open := sky.Hours(nil, 0, 0, 0)
+	assert.Equal(t, open, back, "a wall to the north")
+	// The wall spans azimuths 180 +- 21.8 and is 54 degrees high at its middle;
+	// at the equinox the sun at 40 deg N crosses these from 10:59 to 13:01: its
+	// azimuth is atan(tan(w) / sin(40)), so w = 14.4 degrees.
+	assert.InDelta(t, open-2*14.4/15, noon, stepMinutes/60)
+	// East is 90 degrees clockwise from north, which is +x: -y.
+	s := &Sky{}
+	s.addDay(40*rad, 0, 90*rad, 3, 1)
+	assert.Less(t, s.beams[0].dy, -0.9)
+	assert.Greater(t, s.beams[len(s.beams)-1].dy, 0.9)
+	assert.InDelta(t, -math.Cos(50*rad), s.beams[len(s.beams)/2].dx, 0.01) // noon, 50 degrees up
+}
+
+// A garden drawn turned about, north with it, has the same sun.
+func TestDrawingTurnedAbout(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lat := rapid.Float64Range(-70, 70).Draw(t, "lat")
+		north, turn := rapid.Float64Range(-180, 180).Draw(t, "north"), rapid.Float64Range(-180, 180).Draw(t, "turn")
+		o := anyObstacle(t, "obstacle")
+		sin, cos := math.Sincos(turn * rad)
+		clockwise := func(p [2]float64) [2]float64 { return [2]float64{p[0]*cos + p[1]*sin, p[1]*cos - p[0]*sin} }
+		turned := o
+		turned.PointsM = nil
+		for _, p := range o.PointsM {
+			turned.PointsM = append(turned.PointsM, clockwise(p))
+		}
+		before := SunHours(lat, north, []Obstacle{o}, 1, 2, 0, []int{150})
+		at := clockwise([2]float64{1, 2})
+		after := SunHours(lat, north+turn, []Obstacle{turned}, at[0], at[1], 0, []int{150})
+		if math.Abs(before-after) > stepMinutes/60+1e-9 { // a beam right at an edge
+			t.Fatalf("%v h, turned %v h", before, after)
+		}
+	})
+}
+
 // Steps of 10 minutes against a count minute by minute.
 func TestStepIsFineEnough(t *testing.T) {
 	obstacles := []Obstacle{wall(-3, -4, 6, -5, 5), wall(7, -4, 7, 12, 3)}
@@ -150,6 +194,7 @@ func TestDaysOfTheSeason(t *testing.T) {
 	assert.Equal(t, 82, north[0])
 	assert.Len(t, north, 27) // 187 days: 26 weeks and 5 days
 	assert.Equal(t, 4, south[0])
+	assert.Equal(t, north, SummerDays(0))
 	assert.Len(t, south, 25)
 	assert.Equal(t, []int{7}, weekly([]int{6, 7}))
 }
