@@ -3,6 +3,7 @@ module hollowbed
 go 1.26.0
 
 require (
+	github.com/arran4/golang-ical v0.3.4
 	github.com/blevesearch/bleve/v2 v2.6.3
 	github.com/gocarina/gocsv v0.0.0-20240520201108-78e41c74b4b1
 	github.com/goccy/go-yaml v1.19.2
