@@ -25,7 +25,7 @@ type Garden struct {
 	Bed       Bed             // shape and depth
 	Target    Target          // what the bed shall achieve
 	Sun       Sun             // direct sun by zone, where stated
-	Obstacles []site.Obstacle // what keeps the sun off; see Lot.SunMap
+	Obstacles []site.Obstacle // what keeps the sun off; see Lot.Sun
 	Weather   Weather         // where the record is and how to read it
 	Wishes    Wishes          // what the planting list shall keep to
 	Layout    Layout          // where water comes and goes, and how plants are set out

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sort"
 
 	"hollowbed/zones/basin"
 	"hollowbed/zones/site"
@@ -13,7 +14,7 @@ import (
 // growing season and what stands around it: hours a day on clear days.
 type SunMap struct {
 	Grid  *site.SunGrid
-	Zones []site.ZoneSun // mean, least and most by zone, as worked out
+	Zones []site.ZoneSun // mean, least and most by zone, as worked out; in the order of their names
 	Days  []int          // days of the year it rests on, one a week
 	// FromRecord says that the days are the growing season of the record; else
 	// they are those from the spring to the autumn equinox.
@@ -59,7 +60,9 @@ func (l *Lot) sunMap() (*SunMap, error) {
 	return m, nil
 }
 
-// lay lays the grid, finer until every zone has cells.
+// lay lays the grid, with two cells across the rim if that is not too many. A
+// zone so narrow that no cell falls in it is summed up on finer grids of its
+// own.
 func (m *SunMap) lay() {
 	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
 	area := (maxX - minX) * (maxY - minY)
@@ -67,14 +70,28 @@ func (m *SunMap) lay() {
 	if rim := m.lot.Bed.Spec().RimWidthM; rim > 0 {
 		step = min(step, rim/2)
 	}
-	finest := math.Sqrt(area / manyCells)
-	for step = max(step, finest); ; step /= 2 {
-		m.Grid = m.sky.Grid(m.lot.Garden.Obstacles, minX, minY, maxX, maxY, step, m.height)
-		m.Zones = m.Grid.ByZone(m.lot.Bed.ZoneAt)
-		if len(m.Zones) >= len(m.lot.Bed.Zones()) || step < finest/4 {
-			return
+	step = max(step, math.Sqrt(area/manyCells))
+	over := func(step float64, height func(x, y float64) (float64, bool)) *site.SunGrid {
+		return m.sky.Grid(m.lot.Garden.Obstacles, minX, minY, maxX, maxY, step, height)
+	}
+	m.Grid = over(step, m.height)
+	m.Zones = m.Grid.ByZone(m.lot.Bed.ZoneAt)
+	for i := 0; i < 3 && len(m.Zones) < len(m.lot.Bed.Zones()); i++ {
+		step /= 2
+		m.Zones = append(m.Zones, over(step, m.missed).ByZone(m.lot.Bed.ZoneAt)...)
+	}
+	sort.Slice(m.Zones, func(i, j int) bool { return m.Zones[i].Zone < m.Zones[j].Zone })
+}
+
+// missed is height for spots in zones that have no cells yet.
+func (m *SunMap) missed(x, y float64) (float64, bool) {
+	zone := m.lot.Bed.ZoneAt(x, y)
+	for _, z := range m.Zones {
+		if z.Zone == zone {
+			return 0, false
 		}
 	}
+	return m.height(x, y)
 }
 
 // height is the height of the ground, metres above the spill level.

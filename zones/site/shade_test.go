@@ -69,6 +69,7 @@ func TestWallEnds(t *testing.T) {
 	for az, want := range map[float64]float64{224.9: 1, 225.1: 0, 269.9: 0, 270: 0, 270.1: 0, 314.9: 0, 315.1: 1} {
 		assert.Equal(t, want, oneBeam(10, az, 6).Hours(west, 0, 0, 0), "azimuth %v", az)
 	}
+	assert.Equal(t, 0.0, oneBeam(10, 180, 6).Hours(west, -10, -10, 0), "at its end, the wall going the other way")
 }
 
 // An endless wall that runs east and west through the sun's half of the sky at
