@@ -13,8 +13,8 @@ import (
 // mass; from memory), and at 5 degrees it spreads over eleven times its width
 // on level ground. And where people live something on the horizon that nobody
 // lists, a roof 6 m high at 70 m, keeps it off. 5 degrees are a choice of this
-// project; one degree more or less is about a quarter of an hour a day at
-// middle latitudes.
+// project; one degree more or less is 10 to 16 minutes a day between 40 and 52
+// degrees of latitude.
 const LeastAltitudeDeg = 5.0
 
 // stepMinutes is the longest time that one beam stands for.
