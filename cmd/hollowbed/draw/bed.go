@@ -40,17 +40,16 @@ func (b Bed) contourLevels(u Units) []level {
 		return nil
 	}
 	out := []level{{0, "spill level"}}
-	between := []float64{1. / 2}
 	if d > 120 {
-		between = []float64{1. / 3, 2. / 3}
-	}
-	for _, f := range between {
-		out = append(out, level{-d * f, u.aboveSpill(-d * f)})
+		words := u.depth(d/3) + " and " + u.depth(d*2/3) + " below spill"
+		out = append(out, level{-d / 3, words}, level{-d * 2 / 3, ""})
+	} else {
+		out = append(out, level{-d / 2, u.aboveSpill(-d / 2)})
 	}
 	return append(out, level{-d * 0.99, "foot of the slope, " + u.aboveSpill(-d)})
 }
 
-// level is a height with its words.
+// level is a height with its words for the legend; "": told by the one before.
 type level struct {
 	mm    float64
 	words string

@@ -15,6 +15,9 @@ func pictures(t require.TestingT) map[string][]byte {
 	for name, in := range plans(t) {
 		out[name] = Plan(in)
 	}
+	for name, in := range sections(t) {
+		out[name] = Section(in)
+	}
 	return out
 }
 

@@ -203,7 +203,7 @@ func crosses(l [4]float64, b box) bool {
 // label writes words near the anchors, with a leader if they stand apart.
 // False: there was no room.
 func (s *svg) label(p *placer, words string, l lettering, owner int, near float64, anchors ...[2]float64) bool {
-	l.anchor, l.halo = "middle", true
+	l.anchor = "middle"
 	words = clean(words)
 	b := l.box(0, 0, words)
 	at, ok := p.place(b.x1-b.x0, b.y1-b.y0, anchors, owner, near)
@@ -215,6 +215,7 @@ func (s *svg) label(p *placer, words string, l lettering, owner int, near float6
 		s.circle(at.leader[2], at.leader[3], 0.35, filled(ink))
 	}
 	x, _ := at.b.centre()
+	s.rect(at.b.grown(0.15), ` rx="6" fill="`+paper+`" fill-opacity="0.9"`)
 	s.text(x, at.b.y0+0.78*l.size, words, l)
 	return true
 }

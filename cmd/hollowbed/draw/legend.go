@@ -27,7 +27,7 @@ func (s *svg) entries(y float64, items []entry, columns int) float64 {
 		for k, e := range items[i:min(i+columns, len(items))] {
 			x := margin + float64(k)*w
 			e.mark(x, y)
-			lines := wrap(e.words, small, w-markW-4, 2)
+			lines := wrap(e.words, small, w-markW-4, 3)
 			most = max(most, len(lines))
 			for n, l := range lines {
 				s.text(x+markW+2, y+2.7+float64(n)*3.7, l, lettering{size: small})

@@ -36,7 +36,7 @@ type Mark struct {
 // Inlet is where water comes in.
 type Inlet struct {
 	At      Point
-	From    Point   // a point upstream; equal to At: straight in from outside
+	Flow    Point   // direction of flow, of any length; zero: towards the middle of the bed
 	SplashM float64 // radius of the stones around At; not above 0: none
 	Name    string  // "buried pipe"
 }
@@ -44,7 +44,7 @@ type Inlet struct {
 // Overflow is where water leaves.
 type Overflow struct {
 	At   Point
-	To   Point // a point downstream; equal to At: straight out
+	Flow Point // direction of flow, of any length; zero: away from the middle of the bed
 	Name string
 }
 
@@ -71,6 +71,9 @@ type planDraw struct {
 	bedBox box // of the outline, mm on paper
 	places *placer
 	rows   []entry
+	names  []tag
+	inTail [2]float64 // ends of the arrows outside the bed
+	outTip [2]float64
 	led    int // groups that found no room for a label
 }
 
@@ -94,6 +97,9 @@ func Plan(in PlanIn) []byte {
 	d.marks()
 	d.cutLine()
 	d.plants()
+	for _, n := range d.names {
+		d.label(d.places, n.words, lettering{size: small}, -2, 60, n.at)
+	}
 	d.rect(d.frame, stroke(faint, 0.25))
 	y := d.foot(d.frame.y1 + 2.5)
 	return d.picture(y+3, title, d.describe())
@@ -101,18 +107,19 @@ func Plan(in PlanIn) []byte {
 
 // layOut chooses the scale and where the bed lies on the page.
 func (d *planDraw) layOut() {
-	const left, right, top, bottom = 17, 15, 13, 12
+	const left, right, top, bottom = 15, 11, 12, 12
 	b := bounds(d.in.Bed.Outline)
 	w := pageW - 2*margin - left - right
 	most := math.Max(95, 252-headRule-d.legendGuess())
 	most = math.Min(most, 170) - top - bottom
 	bed := chooseScale(d.in.Units.Metric, b.x1-b.x0, b.y1-b.y0, w, most)
-	world := d.nearBy(b)
+	world := d.withMarks(b)
 	sc := chooseScale(d.in.Units.Metric, world.x1-world.x0, world.y1-world.y0, w, most)
 	if sc.ratio > 1.7*bed.ratio { // the fixed points lie too far off to be shown in place
 		world, sc = b, bed
 	}
 	d.v.sc = sc
+	world = d.withObstacles(world, w*sc.ratio/1000, most*sc.ratio/1000)
 	wide, high := sc.mm(world.x1-world.x0), sc.mm(world.y1-world.y0)
 	d.v.x0 = margin + left + (w-wide)/2 - sc.mm(world.x0)
 	d.v.y0 = bodyStart + top + sc.mm(world.y1)
@@ -122,24 +129,37 @@ func (d *planDraw) layOut() {
 	d.bedBox = box{x0, y0, x1, y1}
 }
 
-// nearBy is the ground to show: the bed, the fixed points, and obstacles up to
-// a fifth of the bed's size away.
-func (d *planDraw) nearBy(b box) box {
-	world := b
+// withMarks is the ground that has to be shown: the bed and the fixed points.
+func (d *planDraw) withMarks(world box) box {
 	for _, m := range []*Mark{d.in.A, d.in.B} {
 		if m != nil && known(m.At.X) && known(m.At.Y) {
 			world = world.with(m.At.X, m.At.Y)
 		}
 	}
-	reach := b.grown(0.2 * math.Max(b.x1-b.x0, b.y1-b.y0))
+	return world
+}
+
+// withObstacles widens the ground shown by what stands within a sixth of the
+// bed's size, as far as there is room at the scale chosen.
+func (d *planDraw) withObstacles(world box, roomX, roomY float64) box {
+	b := bounds(d.in.Bed.Outline)
+	reach := b.grown(math.Max(b.x1-b.x0, b.y1-b.y0) / 6)
 	for _, o := range d.in.Obstacles {
 		ob := o.bounds()
 		if !ob.meets(reach) {
 			continue
 		}
-		world = box{
-			math.Min(world.x0, math.Max(ob.x0, reach.x0)), math.Min(world.y0, math.Max(ob.y0, reach.y0)),
-			math.Max(world.x1, math.Min(ob.x1, reach.x1)), math.Max(world.y1, math.Min(ob.y1, reach.y1)),
+		if x := math.Min(world.x0, math.Max(ob.x0, reach.x0)); world.x1-x <= roomX {
+			world.x0 = x
+		}
+		if x := math.Max(world.x1, math.Min(ob.x1, reach.x1)); x-world.x0 <= roomX {
+			world.x1 = x
+		}
+		if y := math.Min(world.y0, math.Max(ob.y0, reach.y0)); world.y1-y <= roomY {
+			world.y0 = y
+		}
+		if y := math.Max(world.y1, math.Min(ob.y1, reach.y1)); y-world.y0 <= roomY {
+			world.y1 = y
 		}
 	}
 	return world

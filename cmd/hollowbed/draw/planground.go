@@ -70,6 +70,9 @@ func (d *planDraw) groundLegend(levels []level, looks map[string]string) {
 		}
 	}
 	for i, l := range levels {
+		if l.words == "" {
+			continue
+		}
 		d.rows = append(d.rows, d.sample(l.words, contourLook(i, len(levels))))
 	}
 }
@@ -77,16 +80,36 @@ func (d *planDraw) groundLegend(levels []level, looks map[string]string) {
 // surroundings draws what stands near the bed.
 func (d *planDraw) surroundings() {
 	seen := map[string]bool{}
+	var named []tag
 	for _, o := range d.in.Obstacles {
 		d.open("", o.Name)
 		look := d.obstacle(o)
 		d.end()
+		if o.Name != "" && d.shows(o.bounds()) {
+			at := o.middle(d.v, d.frame)
+			named = append(named, tag{fit(o.Name, small, 45), at})
+		}
 		kind := obstacleWord(o.Kind)
 		if !seen[kind] {
 			seen[kind] = true
 			d.rows = append(d.rows, look)
 		}
 	}
+	d.names = named
+}
+
+// shows reports whether enough of a part of the ground lies on the sheet to be
+// named.
+func (d *planDraw) shows(b box) bool {
+	x0, y0 := d.v.at(Point{b.x0, b.y1})
+	x1, y1 := d.v.at(Point{b.x1, b.y0})
+	return d.frame.grown(-3).meets(box{x0, y0, x1 + 0.01, y1 + 0.01})
+}
+
+// tag is words that belong to a place.
+type tag struct {
+	words string
+	at    [2]float64
 }
 
 func obstacleWord(kind string) string {

@@ -6,43 +6,51 @@ const arrowLen = 10.0 // mm on paper
 
 // water draws the splash and the arrows of inlet and overflow.
 func (d *planDraw) water() {
-	middle := bounds(d.in.Bed.Outline)
-	cx, cy := d.v.at(Point{(middle.x0 + middle.x1) / 2, (middle.y0 + middle.y1) / 2})
+	cx, cy := d.bedBox.centre()
 	if in := d.in.Inlet; in != nil {
+		name := orElse(in.Name, "inlet")
 		x, y := d.v.at(in.At)
-		d.open("", orElse(in.Name, "inlet"))
+		d.open("", name)
 		if in.SplashM > 0 {
 			look := d.define(otherWash("stones"))
 			d.circle(x, y, d.v.sc.mm(in.SplashM), look+` stroke="`+ink+`" stroke-width="2.5"`)
 			d.rows = append(d.rows, d.swatch("splash area of the inlet: stones, no plants", look))
 			d.discs(x, y, d.v.sc.mm(in.SplashM))
 		}
-		fx, fy := d.v.at(in.From)
-		ux, uy := unit(x-fx, y-fy, cx-x, cy-y)
-		d.arrow(x-ux*arrowLen, y-uy*arrowLen, x, y, true)
+		ux, uy := unit(in.Flow.X, -in.Flow.Y, cx-x, cy-y)
+		d.inTail = [2]float64{x - ux*arrowLen, y - uy*arrowLen}
+		d.shaft(x-ux*arrowLen, y-uy*arrowLen, x, y, true)
 		d.end()
-		d.rows = append(d.rows, entry{words: "water comes in: " + orElse(in.Name, "inlet"), mark: func(x, y float64) { d.arrow(x, y+markH/2, x+markW, y+markH/2, true) }})
+		d.rows = append(d.rows, entry{"water comes in: " + name, func(x, y float64) { d.arrow(x, y+markH/2, x+markW, y+markH/2, true) }})
 	}
 	if out := d.in.Overflow; out != nil {
+		name := orElse(out.Name, "overflow")
 		x, y := d.v.at(out.At)
-		tx, ty := d.v.at(out.To)
-		ux, uy := unit(tx-x, ty-y, x-cx, y-cy)
-		d.open("", orElse(out.Name, "overflow"))
-		d.arrow(x, y, x+ux*arrowLen, y+uy*arrowLen, false)
+		ux, uy := unit(out.Flow.X, -out.Flow.Y, x-cx, y-cy)
+		d.outTip = [2]float64{x + ux*arrowLen, y + uy*arrowLen}
+		d.open("", name)
+		d.shaft(x, y, x+ux*arrowLen, y+uy*arrowLen, false)
 		d.line(x-uy*2.4, y+ux*2.4, x+uy*2.4, y-ux*2.4, stroke(ink, 0.8))
 		d.end()
-		d.rows = append(d.rows, entry{words: "water leaves: " + orElse(out.Name, "overflow"), mark: func(x, y float64) {
+		d.rows = append(d.rows, entry{"water leaves: " + name, func(x, y float64) {
 			d.line(x, y+0.2, x, y+markH-0.2, stroke(ink, 0.8))
 			d.arrow(x, y+markH/2, x+markW, y+markH/2, false)
 		}})
 	}
-	if in := d.in.Inlet; in != nil {
-		x, y := d.v.at(in.At)
-		d.mustLabel("IN", lettering{size: small, bold: true}, x, y)
+	if d.in.Inlet != nil {
+		d.mustLabel("IN", lettering{size: small, bold: true}, d.inTail[0], d.inTail[1])
 	}
-	if out := d.in.Overflow; out != nil {
-		x, y := d.v.at(out.At)
-		d.mustLabel("OUT", lettering{size: small, bold: true}, x, y)
+	if d.in.Overflow != nil {
+		d.mustLabel("OUT", lettering{size: small, bold: true}, d.outTip[0], d.outTip[1])
+	}
+}
+
+// shaft draws an arrow that labels keep off.
+func (d *planDraw) shaft(x1, y1, x2, y2 float64, full bool) {
+	d.arrow(x1, y1, x2, y2, full)
+	for i := range 5 {
+		t := float64(i) / 4
+		d.discs(x1+t*(x2-x1), y1+t*(y2-y1), 1.3)
 	}
 }
 
@@ -87,34 +95,83 @@ func (s *svg) arrow(x1, y1, x2, y2 float64, full bool) {
 	s.path("M"+left+"L"+tip+"L"+right, stroke(ink, 0.45)+` stroke-linejoin="round"`)
 }
 
-// dimensions measures the bed's length and width on the freer sides.
+// dimensions measures the bed's length and width on the sides where less is
+// in the way.
 func (d *planDraw) dimensions() {
 	b := bounds(d.in.Bed.Outline)
 	p := d.bedBox
-	small := lettering{size: small, anchor: "middle", halo: true}
-	thinLine := stroke(ink, 0.18)
-	y, from := d.frame.y1-5.6, p.y1
-	if d.frame.y1-p.y1 > p.y0-d.frame.y0+3 {
-		y, from = d.frame.y0+6, p.y0
-	}
+	const off = 8.0
 	d.open("", "length and width of the bed")
-	for _, x := range []float64{p.x0, p.x1} {
-		d.line(x, from, x, y+math.Copysign(1.2, y-from), stroke(pencil, 0.18))
-		d.line(x-0.9, y+0.9, x+0.9, y-0.9, stroke(ink, 0.4))
+	length, width := d.in.Units.length(b.x1-b.x0), d.in.Units.length(b.y1-b.y0)
+	below := box{p.x0, p.y1, p.x1, math.Min(p.y1+off+3, d.frame.y1)}
+	above := box{p.x0, math.Max(p.y0-off-3, d.frame.y0), p.x1, p.y0}
+	y, from := p.y1+off, p.y1
+	if d.crowd(below) > d.crowd(above) {
+		y, from = p.y0-off, p.y0
 	}
-	d.line(p.x0, y, p.x1, y, thinLine)
-	d.places.take(d.text((p.x0+p.x1)/2, y+1, d.in.Units.length(b.x1-b.x0), small))
-	x, start := d.frame.x0+9, p.x0
-	if p.x0-d.frame.x0 > d.frame.x1-p.x1+6 {
-		x, start = d.frame.x1-9, p.x1
+	d.dimension(p.x0, y, p.x1, y, 0, from-y, length)
+	left := box{math.Max(p.x0-off-3, d.frame.x0), p.y0, p.x0, p.y1}
+	right := box{p.x1, p.y0, math.Min(p.x1+off+3, d.frame.x1), p.y1}
+	x, start := p.x0-off, p.x0
+	if d.crowd(left) > d.crowd(right) {
+		x, start = p.x1+off, p.x1
 	}
-	for _, y := range []float64{p.y0, p.y1} {
-		d.line(start, y, x+math.Copysign(1.2, x-start), y, stroke(pencil, 0.18))
-		d.line(x-0.9, y+0.9, x+0.9, y-0.9, stroke(ink, 0.4))
-	}
-	d.line(x, p.y0, x, p.y1, thinLine)
-	d.places.take(d.text(x, (p.y0+p.y1)/2+1, d.in.Units.length(b.y1-b.y0), small))
+	d.dimension(x, p.y0, x, p.y1, start-x, 0, width)
 	d.end()
+}
+
+// crowd is how much is drawn in a box: arrows, fixed points, obstacles.
+func (d *planDraw) crowd(b box) float64 {
+	n := 0.0
+	for _, m := range []*Mark{d.in.A, d.in.B} {
+		if m != nil {
+			if x, y := d.v.at(m.At); b.grown(2).meets(box{x, y, x + 0.1, y + 0.1}) {
+				n += 2
+			}
+		}
+	}
+	for _, e := range [][2]float64{d.inTail, d.outTip} {
+		if b.grown(1.5).meets(box{e[0], e[1], e[0] + 0.1, e[1] + 0.1}) {
+			n += 3
+		}
+	}
+	for _, o := range d.in.Obstacles {
+		ob := o.bounds()
+		x0, y0 := d.v.at(Point{ob.x0, ob.y1})
+		x1, y1 := d.v.at(Point{ob.x1, ob.y0})
+		if b.meets(box{x0, y0, x1, y1}) {
+			n++
+		}
+	}
+	if d.in.Cut { // its ends stick out along the bed
+		n += 0.5 * math.Min(1, math.Max(0, (b.y1-b.y0)-(b.x1-b.x0)))
+	}
+	return n
+}
+
+// dimension draws a measured line with ticks at its ends, its words in a gap
+// in the middle, and thin lines (dx, dy) back to what it measures.
+func (d *planDraw) dimension(x1, y1, x2, y2, dx, dy float64, words string) {
+	l := lettering{size: small, anchor: "middle"}
+	mx, my := (x1+x2)/2, (y1+y2)/2
+	if y1 != y2 { // the section's end sticks out in the middle
+		my = y1 + 0.3*(y2-y1)
+	}
+	t := l.box(mx, my+1, words)
+	d.places.take(d.text(mx, my+1, words, l))
+	gap := (t.x1-t.x0)/2 + 0.8
+	if y1 != y2 {
+		gap = 2.4
+	}
+	ux, uy := unit(x2-x1, y2-y1, 1, 0)
+	if 2*gap < math.Hypot(x2-x1, y2-y1) {
+		d.line(x1, y1, mx-ux*gap, my-uy*gap, stroke(ink, 0.18))
+		d.line(mx+ux*gap, my+uy*gap, x2, y2, stroke(ink, 0.18))
+	}
+	for _, e := range [][2]float64{{x1, y1}, {x2, y2}} {
+		d.line(e[0]+dx*0.85, e[1]+dy*0.85, e[0]-dx*0.15, e[1]-dy*0.15, stroke(pencil, 0.18))
+		d.line(e[0]-0.9, e[1]+0.9, e[0]+0.9, e[1]-0.9, stroke(ink, 0.4))
+	}
 }
 
 // marks draws the fixed points A and B and the line between them.
@@ -129,6 +186,7 @@ func (d *planDraw) marks() {
 		words := letter + ": " + orElse(m.Name, "fixed point")
 		if d.frame.grown(-3).holds(box{x, y, x, y}) {
 			d.fixed(x, y)
+			d.discs(x, y, 2)
 			d.mustLabel(letter, lettering{size: normal, bold: true}, x, y)
 			shown = append(shown, m)
 		} else {
@@ -141,6 +199,10 @@ func (d *planDraw) marks() {
 		x1, y1 := d.v.at(shown[0].At)
 		x2, y2 := d.v.at(shown[1].At)
 		d.line(x1, y1, x2, y2, stroke(ink, 0.2, 2, 0.7, 0.3, 0.7))
+		for i := range 9 {
+			t := 0.1 * float64(i+1)
+			d.discs(x1+t*(x2-x1), y1+t*(y2-y1), 0.7)
+		}
 		d.mustLabel("A to B "+d.in.Units.length(dist(shown[0].At, shown[1].At)), lettering{size: small}, (x1+x2)/2, (y1+y2)/2)
 	}
 }
@@ -184,6 +246,7 @@ func (d *planDraw) cutLine() {
 	d.line(x1-ux*5.5, y1-uy*5.5, x1+ux*1, y1+uy*1, look)
 	d.line(x2-ux*1, y2-uy*1, x2+ux*5.5, y2+uy*5.5, look)
 	for i, e := range [][2]float64{{x1 - ux*5.5, y1 - uy*5.5}, {x2 + ux*5.5, y2 + uy*5.5}} {
+		d.discs(e[0], e[1], 0.8)
 		d.mustLabel(string(rune('S'+i)), lettering{size: small, bold: true}, e[0], e[1])
 	}
 	d.rows = append(d.rows, entry{"S, T: ends of the section", func(x, y float64) { d.line(x, y+markH/2, x+markW, y+markH/2, look) }})

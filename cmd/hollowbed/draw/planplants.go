@@ -85,7 +85,7 @@ func (d *planDraw) roomInside(i, pass int) bool {
 	words := d.inside(i, pass)
 	b := lettering{size: small, anchor: "middle"}.box(x, y+1.05, words)
 	dia := d.v.sc.mm(d.in.Species[p.Species].SpreadM)
-	return words != "" && math.Hypot(b.x1-b.x0, 0.73*small) <= dia && d.places.free(b)
+	return words != "" && math.Hypot(b.x1-b.x0, 0.73*small) <= 0.94*dia && d.places.free(b)
 }
 
 // groupLabels joins the members of each group by a line and names the group

@@ -19,10 +19,10 @@ func (s *svg) ring(x, y, r float64, form string) {
 	case "climber":
 		s.circle(x, y, r, framed(paper, ink, 0.22)+see+` stroke-dasharray="10 3"`)
 	case "shrub":
-		s.circle(x, y, r, framed(paper, ink, 0.5)+see)
+		s.circle(x, y, r, framed(paper, ink, 0.42)+see)
 	case "small tree", "tree":
-		s.circle(x, y, r, framed(paper, ink, 0.5)+see)
-		s.circle(x, y, math.Max(r-0.8, r*0.8), stroke(ink, 0.18))
+		s.circle(x, y, r, framed(paper, ink, 0.3)+see)
+		s.circle(x, y, math.Max(r-0.7, r*0.7), stroke(ink, 0.18))
 	default: // forb
 		s.circle(x, y, r, framed(paper, ink, 0.25)+see)
 	}

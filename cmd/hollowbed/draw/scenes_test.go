@@ -65,7 +65,7 @@ func species(n int, spreadM float64) []Species {
 	for i := range n {
 		name := names[i%len(names)]
 		if i >= len(names) {
-			name += fmt.Sprintf(" of the %dth bank", i/len(names)+1)
+			name += fmt.Sprintf(" from bank %d", i/len(names)+1)
 		}
 		key := fmt.Sprintf("%c%c", 'A'+i%26, 'A'+(i*7+i/26)%26)
 		out = append(out, Species{Key: key, Name: name, Form: forms[i%len(forms)], SpreadM: spreadM * (0.8 + 0.1*float64(i%4)), HeightM: 0.25 + 0.2*float64(i%6)})
@@ -105,7 +105,7 @@ func scene(t require.TestingT, o basin.Outline, u Units, kinds, n int, spreadM f
 		Bed:       bed,
 		Species:   sp,
 		Plants:    planted(bed, sp, n, spreadM),
-		Inlet:     &Inlet{At: Point{b.x0 + 0.5*w, b.y1 - 0.25}, From: Point{b.x0 + 0.45*w, b.y1 + 2}, SplashM: 0.45, Name: "buried pipe from the downspout"},
+		Inlet:     &Inlet{At: Point{b.x0 + 0.5*w, b.y1 - 0.25}, Flow: Point{0.2, -1}, SplashM: 0.45, Name: "buried pipe from the downspout"},
 		Overflow:  &Overflow{At: Point{b.x1 - 0.03*w, b.y0 + 0.45*h}, Name: "stone-lined spillway"},
 		KeepOuts:  []Area{{Name: "bench", Corners: []Point{{b.x0 + 0.6*w, b.y0 + 0.1*h}, {b.x0 + 0.6*w + 1.2, b.y0 + 0.1*h}, {b.x0 + 0.6*w + 1.2, b.y0 + 0.1*h + 0.45}, {b.x0 + 0.6*w, b.y0 + 0.1*h + 0.45}}}, {Name: "boulder", At: Point{b.x0 + 0.25*w, b.y0 + 0.6*h}, RadiusM: 0.35}},
 		Obstacles: []Obstacle{{Kind: "house", Area: Area{Name: "house", Corners: []Point{{b.x0 - 4, b.y1 + 1.4}, {b.x1 + 1, b.y1 + 1.4}, {b.x1 + 1, b.y1 + 6}, {b.x0 - 4, b.y1 + 6}}}}, {Kind: "crown", Area: Area{Name: "old pear tree", At: Point{b.x1 + 1.2, b.y0}, RadiusM: 1.7}}},
@@ -146,4 +146,24 @@ func plans(t require.TestingT) map[string]PlanIn {
 		"plan-far-marks":     far,
 		"plan-rectangle-300": scene(t, basin.Outline{Kind: "rectangle", LengthM: 12, WidthM: 5}, metric(), 24, 300, 0.4),
 	}
+}
+
+// section cuts a plan's bed, on ground that falls gently along x.
+func section(p PlanIn) SectionIn {
+	return SectionIn{
+		Sheet: p.Sheet, Bed: p.Bed, Species: p.Species, Plants: p.Plants, MixDepthMM: 450,
+		OldGround: func(x, _ float64) float64 { return 30 - 8*x },
+		Levels:    []WaterLevel{{"spill level", 0}, {"one year in ten", -35}, {"typical storm", -104}},
+	}
+}
+
+func sections(t require.TestingT) map[string]SectionIn {
+	out := map[string]SectionIn{}
+	for from, to := range map[string]string{"plan-oval-40": "section-oval-40", "plan-l-120": "section-l-120", "plan-empty": "section-empty", "plan-long-names": "section-long-names", "plan-kidney-300": "section-kidney-300"} {
+		out[to] = section(plans(t)[from])
+	}
+	bare := out["section-empty"]
+	bare.OldGround, bare.MixDepthMM, bare.Levels = nil, 0, []WaterLevel{{"spill level", 0}, {"one year in ten", math.NaN()}}
+	out["section-empty"] = bare
+	return out
 }

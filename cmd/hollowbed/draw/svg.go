@@ -16,7 +16,7 @@ const (
 	heading   = 5.4
 	perMM     = 10.0 // units of the viewBox
 	lineStep  = 4.3  // from one line of small text to the next
-	headRule  = 19.5 // the rule under the heading
+	headRule  = 18.5 // the rule under the heading
 	bodyStart = headRule + 2
 )
 
@@ -156,7 +156,6 @@ type lettering struct {
 	colour string  // "" is ink
 	bold   bool
 	title  bool // in the serif of headings
-	halo   bool // a rim of paper, for text over a drawing
 }
 
 // text writes one line with its baseline at y and remembers its box.
@@ -174,9 +173,6 @@ func (s *svg) text(x, y float64, words string, l lettering) box {
 	}
 	if l.title {
 		s.body.WriteString(` font-family="` + serif + `" font-style="italic"`)
-	}
-	if l.halo {
-		s.body.WriteString(` stroke="` + paper + `" stroke-width="` + num(0.7) + `" stroke-linejoin="round" paint-order="stroke"`)
 	}
 	colour := l.colour
 	if colour == "" {
@@ -236,7 +232,7 @@ func newSVG(in Sheet, name, title string, facts ...string) (*svg, string) {
 		if i > 1 {
 			break
 		}
-		s.text(margin, 13.8+float64(i)*4, fit(l, small, pageW-2*margin-24), lettering{size: small, colour: soft})
+		s.text(margin, 13.2+float64(i)*3.7, fit(l, small, pageW-2*margin-24), lettering{size: small, colour: soft})
 	}
 	s.line(margin, headRule, pageW-margin, headRule, stroke(pencil, 0.25))
 	s.line(margin, headRule+0.7, pageW-margin, headRule+0.7, stroke(faint, 0.2))

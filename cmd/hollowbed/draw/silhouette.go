@@ -1,0 +1,174 @@
+package draw
+
+import (
+	"math"
+	"strings"
+)
+
+// silhouette draws a plant from the side in a box of w by h mm that stands on
+// (x, y) with the middle of its foot. Each growth form has a figure of its own;
+// the figures are ours.
+func (s *svg) silhouette(form string, x, y, w, h float64) {
+	var b strings.Builder
+	at := func(cmd string, side, up float64) { // side -1 to 1, up 0 to 1
+		b.WriteString(cmd + num(x+side*w/2) + " " + num(y-up*h))
+	}
+	then := func(side, up float64) { at(" ", side, up) }
+	line := framed(paper, ink, 0.25) + ` fill-opacity="0.8" stroke-linejoin="round"`
+	switch form {
+	case "grass-like":
+		for i := -4; i <= 4; i++ {
+			f := float64(i) / 4
+			at("M", f*0.12, 0)
+			at("Q", f*0.3, 1-0.35*f*f)
+			then(f, 1-0.55*f*f)
+		}
+		line = stroke(ink, 0.25)
+	case "fern-like":
+		for i := -2; i <= 2; i++ {
+			f := float64(i) / 2
+			at("M", 0, 0)
+			at("Q", f*0.5, 1.0)
+			then(f, 0.95-0.45*math.Abs(f))
+			for k := 1; k <= 4; k++ {
+				t := 0.2 + 0.19*float64(k)
+				px, py := 2*(1-t)*t*f*0.5+t*t*f, 2*(1-t)*t+t*t*(0.95-0.45*math.Abs(f))
+				r := 0.13 * (1.1 - t)
+				at("M", math.Max(-1, px-r), py*0.96)
+				at("L", px, math.Min(1, py))
+				at("L", math.Min(1, px+r), py*0.96)
+			}
+		}
+		line = stroke(ink, 0.22)
+	case "bulb":
+		s.leafPair(at, then)
+		at("M", 0, 0)
+		at("L", 0, 0.72)
+		at("M", 0, 0.72)
+		at("Q", -0.42, 0.85)
+		then(0, 1)
+		at("Q", 0.42, 0.85)
+		then(0, 0.72)
+	case "groundcover":
+		at("M", -1, 0)
+		for i := range 5 {
+			f := -1 + 0.4*float64(i)
+			at("C", f, 1.3*0.75)
+			then(f+0.4, 1.3*0.75)
+			then(f+0.4, 0)
+		}
+	case "climber":
+		at("M", 0, 0)
+		for i := range 4 {
+			f := float64(i) / 4
+			side := 0.8
+			if i%2 == 1 {
+				side = -0.8
+			}
+			at("Q", side, f+0.125)
+			then(0, f+0.25)
+		}
+		for i := range 4 {
+			f := float64(i)/4 + 0.125
+			side := 0.4
+			if i%2 == 1 {
+				side = -0.4
+			}
+			at("M", side, f)
+			at("Q", side*1.6, f+0.09)
+			then(side*2.4, f)
+			at("Q", side*1.6, f-0.09)
+			then(side, f)
+		}
+		line = framed("none", ink, 0.25)
+	case "shrub":
+		shrubPath(at, then)
+	case "small tree", "tree":
+		treePath(at, then)
+	default:
+		forbPath(at, then)
+		line = framed("none", ink, 0.25)
+	}
+	s.path(b.String(), line)
+}
+
+func (s *svg) leafPair(at func(string, float64, float64), then func(float64, float64)) {
+	for _, side := range []float64{-1, 1} {
+		at("M", side*0.1, 0)
+		at("Q", side*0.55, 0.75)
+		then(side, 0.5)
+		at("Q", side*0.4, 0.5)
+		then(0, 0)
+	}
+}
+
+// shrubPath is a cloud on three stems.
+func shrubPath(at func(string, float64, float64), then func(float64, float64)) {
+	for _, side := range []float64{-0.25, 0, 0.25} {
+		at("M", side*0.5, 0)
+		at("L", side, 0.3)
+	}
+	at("M", -0.6, 0.22)
+	at("C", -1, 0.2)
+	then(-1.08*0.92, 0.6)
+	then(-0.72, 0.62)
+	at("C", -0.8, 0.95)
+	then(-0.3, 1)
+	then(-0.15, 0.88)
+	at("C", 0.1, 1.04*0.96)
+	then(0.75, 0.98)
+	then(0.66, 0.66)
+	at("C", 1, 0.62)
+	then(1, 0.22)
+	then(0.6, 0.22)
+	at("Q", 0, 0.1)
+	then(-0.6, 0.22)
+}
+
+// treePath is a crown on one stem.
+func treePath(at func(string, float64, float64), then func(float64, float64)) {
+	at("M", -0.06, 0)
+	at("L", -0.05, 0.4)
+	at("L", 0.05, 0.4)
+	at("L", 0.06, 0)
+	at("M", -0.7, 0.4)
+	at("C", -1, 0.42)
+	then(-1, 0.75)
+	then(-0.62, 0.76)
+	at("C", -0.6, 1)
+	then(0, 1)
+	then(0.05, 0.92)
+	at("C", 0.4, 1)
+	then(0.8, 0.9)
+	then(0.66, 0.72)
+	at("C", 1, 0.72)
+	then(1, 0.42)
+	then(0.7, 0.4)
+	at("Q", 0, 0.3)
+	then(-0.7, 0.4)
+}
+
+// forbPath is a fan of five stems, each with a leaf and a round head.
+func forbPath(at func(string, float64, float64), then func(float64, float64)) {
+	for i := -2; i <= 2; i++ {
+		f := float64(i) / 2
+		tip := 0.92 - 0.22*f*f
+		at("M", f*0.08, 0)
+		at("Q", f*0.3, tip*0.7)
+		then(f*0.86, tip-0.05)
+		at("M", f*0.86-0.1, tip)
+		at("Q", f*0.86, tip+0.14*0.55)
+		then(f*0.86+0.1, tip)
+		at("Q", f*0.86, tip-0.14)
+		then(f*0.86-0.1, tip)
+		side := 0.22
+		if i < 0 {
+			side = -0.22
+		}
+		at("M", f*0.25, tip*0.35)
+		at("Q", f*0.25+side*0.4, tip*0.55)
+		then(f*0.25+side, tip*0.42)
+		at("Q", f*0.25+side*0.5, tip*0.34)
+		then(f*0.25, tip*0.35)
+	}
+}
