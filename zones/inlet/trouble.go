@@ -1,0 +1,140 @@
+package inlet
+
+import (
+	"fmt"
+	"math"
+)
+
+const practice = "common practice, no source"
+
+// TroubleKind names what is wrong with a way. The comment of each says what
+// Found, Want and Change of a Trouble are.
+type TroubleKind string
+
+// The kinds, those that refuse a way first.
+const (
+	TooLow         TroubleKind = "outlet below the bed"    // mm: outlet level, bottom level, how much deeper the bed must be
+	EdgeLow        TroubleKind = "edge below the water"    // mm: ground at the edge, -, how much lower the bed must spill
+	GroundRises    TroubleKind = "ground does not fall"    // fall per run: found, wanted, wanted
+	NarrowLiner    TroubleKind = "liner too narrow"        // m
+	Hangs          TroubleKind = "above the ground"        // mm: how far above, -, fill
+	ThinCover      TroubleKind = "thin cover"              // mm: cover, wanted, bed depth that gives it in a trench
+	Drowned        TroubleKind = "outlet under water"      // mm: how far under, -, how much lower the bed must spill; AtM: length that stays wet
+	BacksToWall    TroubleKind = "water backs to the wall" // mm: distance from the wall, wanted, how much lower the bed must spill
+	SmallPipe      TroubleKind = "pipe too small"          // m3/h: carries, arrives; Change: diameter that does, mm, NaN if none
+	SmallSwale     TroubleKind = "swale too small"         // m3/h: carries, arrives; Change: liner width that does, m, NaN if none
+	SmallExtension TroubleKind = "extension too small"     // m3/h: carries, arrives, arrives
+	SmallDownspout TroubleKind = "downspout too small"     // m3/h: carries, arrives, arrives
+	NotInCode      TroubleKind = "not in the code's table" // fall per run: found, flattest of the table
+	Narrows        TroubleKind = "narrower than downspout" // mm: pipe, round downspout of the same area
+	FastSwale      TroubleKind = "swale too fast"          // m/s
+	FastLawn       TroubleKind = "lawn too fast"           // m/s
+	FlatLawn       TroubleKind = "lawn too flat"           // fall per run
+	ShortOfSoil    TroubleKind = "short of soil"           // m3: at hand, wanted, to bring in
+	NoDesignRain   TroubleKind = "design rain not given"   // -
+)
+
+// Trouble is one thing that refuses a way, fails on it, or should be known.
+type Trouble struct {
+	Kind    TroubleKind
+	Refuses bool
+	Against string  // for capacities: what it was held against
+	AtM     float64 // station, where there is one
+	Found   float64
+	Want    float64
+	Change  float64
+	Source  string
+}
+
+// Show writes figures in the units that people want to see.
+type Show struct {
+	Depth  func(mm float64) string
+	Length func(m float64) string
+	Flow   func(m3h float64) string
+	Speed  func(ms float64) string
+	Volume func(m3 float64) string
+}
+
+func blank(kind string) Way {
+	n := math.NaN()
+	return Way{Kind: kind, Possible: true, Fall: n, LeastCoverMM: n, DaylightM: n, BedDepthMM: n, TrenchBedMM: n, CapacityM3H: n,
+		NextDiameterMM: n, SwaleDepthMM: n, NeedLinerWidthM: n}
+}
+
+// refuse notes what makes a way impossible; nothing flows on it.
+func (w *Way) refuse(t Trouble) {
+	t.Refuses, w.Possible, w.CapacityM3H = true, false, math.NaN()
+	w.Troubles = append(w.Troubles, t)
+}
+
+func (w *Way) note(t Trouble) { w.Troubles = append(w.Troubles, t) }
+
+// Text says what is wrong and which change would do.
+func (t Trouble) Text(s Show) (what, change string) {
+	percent := func(share float64) string { return fmt.Sprintf("%.2g %%", 100*share) }
+	switch t.Kind {
+	case TooLow:
+		return fmt.Sprintf("the water would arrive %s below the bottom of the bed", s.Depth(t.Change)),
+			fmt.Sprintf("make the bed %s deeper, or set it further down the slope, or take another way", s.Depth(t.Change))
+	case EdgeLow:
+		return fmt.Sprintf("the ground at the bed lies %s below the level at which it spills", s.Depth(t.Change)),
+			fmt.Sprintf("let the bed spill %s lower, or take a pipe through the rim", s.Depth(t.Change))
+	case GroundRises:
+		return fmt.Sprintf("the ground does not fall enough from %s on (%s)", s.Length(t.AtM), percent(t.Found)),
+			fmt.Sprintf("shape it to fall at least %s towards the bed, or take a pipe", percent(t.Want))
+	case NarrowLiner:
+		return fmt.Sprintf("a liner of %s does not hold a swale", s.Length(t.Found)), fmt.Sprintf("take one of %s or more", s.Length(t.Change))
+	case Hangs:
+		return fmt.Sprintf("at %s the bottom lies %s above the ground", s.Length(t.AtM), s.Depth(t.Found)),
+			"fill and tamp the low place first, in layers, or lead the route round it"
+	case ThinCover:
+		return fmt.Sprintf("at %s only %s of soil cover the pipe", s.Length(t.AtM), s.Depth(t.Found)),
+			fmt.Sprintf("keep wheels and spades off and take thick-walled pipe there; full cover in a trench asks for a bed %s below the ground at its edge", s.Depth(t.Change))
+	case Drowned:
+		return fmt.Sprintf("the outlet lies %s under the water of a full bed, which then stands in %s of the pipe", s.Depth(t.Found), s.Length(t.AtM)),
+			fmt.Sprintf("let the bed spill %s lower, or clear silt and ice from the pipe every year", s.Depth(t.Change))
+	case BacksToWall:
+		return fmt.Sprintf("the water of a full bed stands up the swale to %s from the wall", s.Depth(t.Found)),
+			fmt.Sprintf("let the bed spill %s lower, or set it further away", s.Depth(t.Change))
+	case ShortOfSoil:
+		return fmt.Sprintf("%s of soil are at hand for %s of fill", s.Volume(t.Found), s.Volume(t.Want)),
+			fmt.Sprintf("bring in %s, or make the bed deeper in the middle", s.Volume(t.Change))
+	case NoDesignRain:
+		return "no design rain is given", "ask the building office for the rain that downspouts are sized for, and give it as design_rain"
+	}
+	return t.flowText(s, percent)
+}
+
+func (t Trouble) flowText(s Show, percent func(float64) string) (what, change string) {
+	short := fmt.Sprintf("it carries %s and the %s brings %s", s.Flow(t.Found), t.Against, s.Flow(t.Want))
+	switch t.Kind {
+	case SmallPipe:
+		if math.IsNaN(t.Change) {
+			return short, "share the roof between two downspouts and two pipes, or give the pipe more fall"
+		}
+		return short, fmt.Sprintf("take a pipe of %s", s.Depth(t.Change))
+	case SmallSwale:
+		if math.IsNaN(t.Change) {
+			return short, "share the roof between two downspouts, or take a pipe"
+		}
+		return short, fmt.Sprintf("take a liner %s wide and dig the swale deeper to match", s.Length(t.Change))
+	case SmallExtension:
+		return short, "take a wider extension, or give it more fall"
+	case SmallDownspout:
+		return "the downspout: " + short, "take a wider downspout, or add a second"
+	case NotInCode:
+		return fmt.Sprintf("size or fall (%s) are not in the code's table, so its figure here is ours by the same rule", percent(t.Found)),
+			fmt.Sprintf("take a pipe of 3 in or more on a fall of %s or more, or ask the building office", percent(t.Want))
+	case Narrows:
+		return fmt.Sprintf("the pipe (%s) is narrower than the downspout (%s round)", s.Depth(t.Found), s.Depth(t.Want)),
+			fmt.Sprintf("take a pipe of at least %s, so that what passes the downspout does not stick", s.Depth(t.Change))
+	case FastSwale:
+		return fmt.Sprintf("the water runs at %s; gravel bears %s", s.Speed(t.Found), s.Speed(t.Want)), "set low sills of rock across the swale, or take larger rock"
+	case FastLawn:
+		return fmt.Sprintf("the water runs at %s; this ground bears %s", s.Speed(t.Found), s.Speed(t.Want)), "spread it over rock at the end, or take a lined swale or a pipe"
+	case FlatLawn:
+		return fmt.Sprintf("from %s on the ground falls only %s", s.Length(t.AtM), percent(t.Found)),
+			fmt.Sprintf("shape it to fall at least %s, or the lawn stays wet", percent(t.Want))
+	}
+	panic("no words for " + string(t.Kind))
+}
