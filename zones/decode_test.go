@@ -47,6 +47,7 @@ func TestLittleGarden(t *testing.T) {
 		"bed.side_slope: 3:1", "bed.rim_width: 1 ft", "bed.freeboard: 2 in", "bed.kc: 1.0",
 		"target.capture: 80 %", "target.drain_within: 24 h", "weather.file: rain.csv",
 		"wishes.share_cap: 25 %", "wishes.smallest_group: 3", "wishes.yearly_risk_max: 15 %", "wishes.seed: 1",
+		"layout.splash: 45 cm", "layout.overflow_free: 30 cm", "layout.overlap: 10 %", "layout.margin: 0 cm",
 	}, g.Assumed)
 	for name, v := range map[string]float64{
 		"ground slope": g.Site.GroundSlope, "foundation": g.Site.FoundationDistanceM, "rate": g.Soil.RateMMH,

@@ -290,4 +290,17 @@ bed:
 #   yearly_risk_max: 15 %    # riskier plants are left out
 #   weights: {bloom: 0.2, variety: 0.2, native: 0.2}  # beside survival, which counts 1
 #   seed: 1                  # same seed, same list
+
+# layout:                    # places along and across, as in the outline
+#   inlet: [0 ft, 7 ft]      # where the water comes in
+#   splash: 18 in            # radius of the stones round it
+#   overflow: [20 ft, 7 ft]  # where it may leave: away from buildings and neighbours
+#   overflow_free: 12 in     # kept free of plants round it
+#   keep_free:               # ground without plants: bench, boulder, path, other
+#     - {boulder: [6 ft, 5 ft], radius: 1 ft}
+#     - {bench: [[9 ft, 1 ft], [13 ft, 1 ft], [13 ft, 2 ft 6 in], [9 ft, 2 ft 6 in]]}
+#   view_from: front         # all round, left, right, front, back; or a place [10 ft, -12 ft]
+#   overlap: 10 %            # by which grown plants may overlap
+#   margin: 0 in             # kept free along the outer edge
+#   fixed_points: {house corner: [-8 ft, 0 ft], fence post: [-8 ft, 20 ft]}  # to measure from
 `
