@@ -18,6 +18,12 @@ func pictures(t require.TestingT) map[string][]byte {
 	for name, in := range sections(t) {
 		out[name] = Section(in)
 	}
+	for name, in := range years() {
+		out[name] = YearChart(in)
+	}
+	for name, in := range blooms() {
+		out[name] = BloomChart(in)
+	}
 	return out
 }
 

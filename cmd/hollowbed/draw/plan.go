@@ -82,10 +82,9 @@ func Plan(in PlanIn) []byte {
 	in.Bed.check(in.Species, in.Plants)
 	d := &planDraw{in: in}
 	d.layOut()
-	facts := []string{"Seen from above. Scale " + d.v.sc.words + " when printed 180 mm wide."}
-	s, title := newSVG(in.Sheet, "plan", "Planting plan", facts...)
+	s, title := newSVG(in.Sheet, "plan", "Planting plan", "Seen from above. Scale "+d.v.sc.words+" when printed 180 mm wide.")
 	d.svg = s
-	d.northArrow(pageW-margin-7, 10.2)
+	d.northArrow(pageW-margin-7, 8.6)
 	d.places = newPlacer(d.frame.grown(-0.6), nil)
 	d.open(d.clip("frame", rectPath(d.frame)), "")
 	d.ground()

@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strings"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -15,6 +17,9 @@ func us() Units {
 	return Units{
 		Length: func(m float64) string {
 			in := math.Round(m / 0.0254)
+			if in < 24 {
+				return fmt.Sprintf("%g in", in)
+			}
 			return fmt.Sprintf("%g ft %g in", math.Floor(in/12), math.Mod(in, 12))
 		},
 		Depth: func(mm float64) string { return fmt.Sprintf("%g in", math.Round(mm/25.4*10)/10) },
@@ -61,6 +66,7 @@ func kidney() basin.Outline {
 func species(n int, spreadM float64) []Species {
 	forms := formOrder()
 	names := []string{"Low Brindlewisp", "Quillmere Tarrow", "Lesser Mossbell", "Copper Fennick", "Wend Sallow-rush", "Tall Oskerel", "Candle Dapplewort", "Hook-leaved Marl", "Night Pellin"}
+	heights := []float64{0.6, 0.9, 0.5, 0.7, 0.2, 1.4, 1.1, 2.2, 3}
 	var out []Species
 	for i := range n {
 		name := names[i%len(names)]
@@ -68,7 +74,7 @@ func species(n int, spreadM float64) []Species {
 			name += fmt.Sprintf(" from bank %d", i/len(names)+1)
 		}
 		key := fmt.Sprintf("%c%c", 'A'+i%26, 'A'+(i*7+i/26)%26)
-		out = append(out, Species{Key: key, Name: name, Form: forms[i%len(forms)], SpreadM: spreadM * (0.8 + 0.1*float64(i%4)), HeightM: 0.25 + 0.2*float64(i%6)})
+		out = append(out, Species{Key: key, Name: name, Form: forms[i%len(forms)], SpreadM: spreadM * (0.8 + 0.1*float64(i%4)), HeightM: heights[i%len(heights)]})
 	}
 	return out
 }
@@ -166,4 +172,50 @@ func sections(t require.TestingT) map[string]SectionIn {
 	bare.OldGround, bare.MixDepthMM, bare.Levels = nil, 0, []WaterLevel{{"spill level", 0}, {"one year in ten", math.NaN()}}
 	out["section-empty"] = bare
 	return out
+}
+
+// years are the year charts of the golden files. Rain and curves are made up.
+func years() map[string]YearIn {
+	in := YearIn{Sheet: Sheet{Title: "Quillmere in 2019", Units: us()}, First: time.Date(2019, 1, 1, 0, 0, 0, 0, time.UTC),
+		Place: "the slope, 3 in below spill", Growing: [][2]int{{84, 310}}}
+	pond, water := 0.0, 1.0
+	for i := range 365 {
+		rain := 0.0
+		if k := (i*i*7 + i*13) % 97; k < 24 && (i < 190 || i > 228) {
+			rain = float64(k*k) / 11
+		}
+		pond = math.Max(0, math.Min(150, pond*0.3+rain*3.2-14))
+		use := 0.015 + 0.035*math.Max(0, math.Sin(math.Pi*float64(i-60)/250))
+		water = math.Max(0.05, math.Min(1, water+rain/40-use*water))
+		in.Days = append(in.Days, Day{rain, pond, water})
+	}
+	in.Limits = []Limit{{"Low Brindlewisp", 180, 96, 0.35, 20}, {"Quillmere Tarrow", 100, 48, 0.35, 30}, {"Copper Fennick", 30, 12, 0.2, 45}, {"Lesser Mossbell", 100, 72, 0.5, 14}}
+	in.Wet, in.Dry = &Spell{118.2, 1.5}, &Spell{196, 27}
+	south := in
+	south.Title, south.Units = "", metric()
+	south.First = time.Date(2019, 7, 1, 0, 0, 0, 0, time.UTC)
+	south.Days = append([]Day{}, in.Days...)
+	for i := 40; i < 58; i++ {
+		south.Days[i] = Day{math.NaN(), math.NaN(), math.NaN()}
+	}
+	south.Growing, south.Wet, south.Limits = nil, nil, nil
+	for i := range 14 {
+		south.Limits = append(south.Limits, Limit{fmt.Sprintf("Tall Oskerel with a long name, kind %d", i), 20 + 10*float64(i), 10 * float64(i+1), 0.1 + 0.05*float64(i), 5 * float64(i+1)})
+	}
+	return map[string]YearIn{"year-2019": in, "year-south": south, "year-empty": {First: in.First}}
+}
+
+func blooms() map[string]BloomIn {
+	in := BloomIn{Sheet: Sheet{Title: "Bloom in the porch bed"}, WantedFrom: 4, WantedTo: 10, Blooms: []Bloom{
+		{"Low Brindlewisp", 5, 7, []string{"blue"}, 12}, {"Marsh Brindlewisp", 6, 8, []string{"blue", "white"}, 7},
+		{"Quillmere Tarrow", 7, 8, []string{"yellow"}, 5}, {"Copper Fennick", 7, 9, []string{"orange", "red", "yellow"}, 5},
+		{"Lesser Mossbell", 0, 0, nil, 9}, {"Wend Sallow-rush", 5, 6, []string{"green"}, 14}, {"Tall Oskerel", 8, 9, []string{"purple"}, 3},
+		{"Candle Dapplewort", 6, 6, []string{"pink"}, 6}, {"Night Pellin", 11, 2, []string{"cream"}, 2}, {"Hook-leaved Marl", 8, 8, []string{"lavender"}, 4},
+		{"Grey Sedgewick", 9, 9, []string{"brown"}, 4}, {"Storm Lantern", 4, 5, []string{"glowing"}, 1},
+	}}
+	gap := in
+	gap.Title, gap.FirstMonth, gap.WantedFrom, gap.WantedTo = "", 7, 9, 4
+	gap.Blooms = append([]Bloom{}, in.Blooms[8:11]...)
+	gap.Blooms[0].Name = strings.Repeat("A very long name indeed ", 6)
+	return map[string]BloomIn{"bloom-porch": in, "bloom-south": gap, "bloom-empty": {}}
 }

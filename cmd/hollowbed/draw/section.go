@@ -61,6 +61,7 @@ type sectionDraw struct {
 	top    float64
 	base   float64 // lowest line of the drawing
 	right  float64
+	low    float64 // where the words beside the picture end
 	shown  []standing
 }
 
@@ -87,13 +88,13 @@ func Section(in SectionIn) []byte {
 		stretch = fmt.Sprintf("Heights are stretched %g times, plants as well.", d.exag)
 	}
 	s, title := newSVG(in.Sheet, "section", "Section through the bed",
-		"Cut from S to T, along the bed through its deepest place. Lengths "+d.sc.words+" when printed 180 mm wide.", stretch)
+		"Cut from S to T through the deepest place. Scale "+d.sc.words+" when printed 180 mm wide.", stretch)
 	d.svg = s
 	d.soil()
 	d.water()
 	d.plants()
 	d.ruler()
-	y := d.foot(d.base + 4)
+	y := d.foot(d.base+4, d.low+2)
 	return d.picture(y+3, title, d.describe(stretch))
 }
 
@@ -185,14 +186,14 @@ func (d *sectionDraw) layOut() {
 	w := pageW - 2*margin - left - right
 	d.sc = chooseScale(d.in.Units.Metric, c.lengthM+2*c.padM, top+low, w, most)
 	d.exag = 1
-	for _, e := range []float64{1.5, 2, 2.5} {
+	for _, e := range []float64{1.5, 2} {
 		if d.sc.mm(top+low)*e <= most {
 			d.exag = e
 		}
 	}
 	d.x0 = margin + left + d.sc.mm(c.padM) + (w-d.sc.mm(c.lengthM+2*c.padM))/2
 	d.right = d.x0 + d.sc.mm(c.lengthM+c.padM)
-	d.top = bodyStart + 7
+	d.top = bodyStart + 10
 	d.y0 = d.top + d.sc.mm(top)*d.exag
 	d.base = d.y0 + d.sc.mm(low)*d.exag
 }

@@ -95,7 +95,8 @@ func (d *sectionDraw) heights() {
 		w := wrap(l.words, small, room, 2)
 		words, ys, highs = append(words, w), append(ys, d.y(l.mm)), append(highs, 3.6*float64(len(w))+0.8)
 	}
-	places := spread(ys, highs, d.top, d.base)
+	places := spread(ys, highs, bodyStart+1, d.base)
+	d.low = places[len(places)-1] + highs[len(highs)-1]/2
 	for i, l := range lines {
 		first := places[i] - highs[i]/2 + 0.4 + 1.8
 		d.path("M"+num(l.from)+" "+num(ys[i])+"H"+num(d.right)+"L"+num(x)+" "+num(first), stroke(pencil, 0.18))
@@ -164,13 +165,13 @@ func (d *sectionDraw) ruler() {
 	for k := -40; k <= 200; k++ {
 		mm := float64(k) * step * unit
 		y := d.y(mm)
-		if y < d.top || y > d.base-0.5 {
+		if y < d.top+3 || y > d.base-0.5 {
 			continue
 		}
 		d.line(x-1.2, y, x, y, stroke(ink, 0.25))
 		d.text(x-1.8, y+1, figure(float64(k)*step, 0), lettering{size: small, anchor: "end", colour: soft})
 	}
-	d.text(margin, d.top-3, name, lettering{size: small, colour: soft})
+	d.text(x-1.8, d.top-1.2, name, lettering{size: small, anchor: "end", colour: soft})
 	for i, s := range []float64{0, d.cut.lengthM} {
 		d.text(d.x(s), bodyStart+3.5, string(rune('S'+i)), lettering{size: small, anchor: "middle", bold: true})
 		d.line(d.x(s), bodyStart+4.6, d.x(s), d.y(d.in.Bed.RimMM)-0.6, stroke(faint, 0.2, 1, 1))
@@ -216,10 +217,11 @@ func (d *sectionDraw) plants() {
 	}
 }
 
-// foot writes what stands under the section and returns where it ends.
-func (d *sectionDraw) foot(y float64) float64 {
+// foot writes what stands under the section, the scale bar from y down and the
+// rest not above least, and returns where it ends.
+func (d *sectionDraw) foot(y, least float64) float64 {
 	d.scaleBar(d.x(d.cut.s[0]), y, 62, d.sc, d.in.Units.Metric)
-	y += 11
+	y = math.Max(y+11, least)
 	rows := []entry{d.swatch("old ground", d.define(otherWash("earth")))}
 	if d.cut.mixDepthMM > 0 {
 		rows = append(rows, d.swatch("planting soil (mix)", d.define(otherWash("mix"))))

@@ -53,8 +53,8 @@ func (s *svg) silhouette(form string, x, y, w, h float64) {
 		at("M", -1, 0)
 		for i := range 5 {
 			f := -1 + 0.4*float64(i)
-			at("C", f, 1.3*0.75)
-			then(f+0.4, 1.3*0.75)
+			at("C", f, 4./3)
+			then(f+0.4, 4./3)
 			then(f+0.4, 0)
 		}
 	case "climber":

@@ -223,7 +223,7 @@ func newSVG(in Sheet, name, title string, facts ...string) (*svg, string) {
 	if strings.TrimSpace(clean(in.Title)) != "" {
 		title = clean(in.Title)
 	}
-	s.text(margin, 9, fit(title, heading, pageW-2*margin-24), lettering{size: heading, title: true})
+	s.text(margin, 9, fit(title, heading, pageW-2*margin-18), lettering{size: heading, title: true})
 	lines := facts
 	if n := strings.TrimSpace(clean(in.Note)); n != "" {
 		lines = append(lines[:len(lines):len(lines)], n)
@@ -232,7 +232,7 @@ func newSVG(in Sheet, name, title string, facts ...string) (*svg, string) {
 		if i > 1 {
 			break
 		}
-		s.text(margin, 13.2+float64(i)*3.7, fit(l, small, pageW-2*margin-24), lettering{size: small, colour: soft})
+		s.text(margin, 13.2+float64(i)*3.7, fit(l, small, pageW-2*margin-2), lettering{size: small, colour: soft})
 	}
 	s.line(margin, headRule, pageW-margin, headRule, stroke(pencil, 0.25))
 	s.line(margin, headRule+0.7, pageW-margin, headRule+0.7, stroke(faint, 0.2))
