@@ -35,6 +35,7 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	g.Soil = readSoil(top.sub("soil"))
 	g.Mix = readMix(top.sub("mix"))
 	g.Bed = readBed(top.sub("bed"))
+	g.Inlet = readInlet(top)
 	g.Target = readTarget(top.sub("target"))
 	g.Sun = readSun(top)
 	g.Obstacles = readObstacles(top, g.Site.LatitudeDeg)

@@ -23,6 +23,7 @@ type Garden struct {
 	Soil      Soil            // the ground below the mix
 	Mix       Mix             // what the bed is filled with
 	Bed       Bed             // shape and depth
+	Inlet     Inlet           // how the water comes from the downspout to the bed
 	Target    Target          // what the bed shall achieve
 	Sun       Sun             // direct sun by zone, where stated
 	Obstacles []site.Obstacle // what keeps the sun off; see Lot.Sun

@@ -243,6 +243,20 @@ bed:
   # freeboard: 2 in          # outer edge above the spill level
   # kc: 1.0                  # water use of the planting against lawn
 
+# inlet:                     # from the downspout to the bed: hollowbed basin --inlets
+#   way: pipe                # pipe, swale or surface; left out: all water arrives
+#   ground:                  # levels over any one fixed spot, from downspout to edge of bed
+#     - {at: 0 ft, level: 6 in}
+#     - {at: 16 ft, level: 0 in}
+#   spill: -2 in             # where the bed spills, over the same spot; left out: the rim meets the ground
+#   downspout: [2 in, 3 in]  # inside, width and depth; or one diameter
+#   pipe: 4 in               # inside diameter; have buried pipes and cables marked before you dig
+#   material: pvc            # pvc, smooth hdpe, corrugated hdpe, clay, cast iron, concrete
+#   pipe_fall: 1.1 %         # at least; left out: 1 in per 10 ft
+#   cover: 12 in             # soil over the pipe
+#   liner_width: 2 ft        # of a swale
+#   design_rain: 4 in/h      # that downspouts are sized for; ask the building office
+
 # target:
 #   capture: 80 %            # of the water that arrives over the years
 #   event: 1.5 in            # storm to swallow; left out: from the record

@@ -1,0 +1,157 @@
+package zones
+
+import (
+	"math"
+	"strconv"
+
+	"hollowbed/zones/inlet"
+)
+
+// Inlet is how the water comes from the downspout to the bed. Levels are mm
+// over a spot of the gardener's choice, the same for all of them.
+type Inlet struct {
+	Given         bool                // the file has the section; nothing else counts if not
+	Way           string              // one of inlet.Kinds, or "": not chosen yet
+	Ground        []inlet.GroundPoint // from the downspout to the edge of the bed
+	SpillMM       float64             // level at which the bed spills; NaN: the rim meets the ground at the edge
+	Downspout     inlet.Downspout     // inside
+	PipeMM        float64             // inside diameter
+	Material      string              // one of inlet.MaterialNames
+	LeastPipeFall float64             // fraction; NaN: as usual
+	CoverMM       float64             // soil over the pipe
+	LinerWidthM   float64             // of a swale
+	DesignMMH     float64             // design rain; NaN if not given
+}
+
+// CompareInlets returns the three ways of bringing the water in, worked out for this
+// garden. recordMMH is the wettest hour on record and soilM3 the soil dug from
+// the middle of the bed that is not needed there; NaN if not known. ok is false
+// if the file has no inlet section; an error is a fault of that section.
+func (g *Garden) CompareInlets(recordMMH, soilM3 float64) (plan inlet.Plan, ok bool, err error) {
+	if !g.Inlet.Given {
+		return inlet.Plan{}, false, nil
+	}
+	plan, err = inlet.Compare(g.inletInput(recordMMH, soilM3))
+	if err != nil {
+		return plan, true, g.misfit("inlet", err)
+	}
+	return plan, true, nil
+}
+
+// inletInput moves the levels to the spill level and adds what other sections
+// say. The water meets the mix of the bed.
+func (g *Garden) inletInput(recordMMH, soilM3 float64) inlet.Input {
+	i := g.Inlet
+	spill := i.SpillMM
+	if math.IsNaN(spill) {
+		spill = i.Ground[len(i.Ground)-1].LevelMM - g.Bed.FreeboardMM
+	}
+	ground := make([]inlet.GroundPoint, len(i.Ground))
+	for n, p := range i.Ground {
+		ground[n] = inlet.GroundPoint{StationM: p.StationM, LevelMM: p.LevelMM - spill}
+	}
+	return inlet.Input{
+		Ground: ground, Foundation: g.Site.Foundation, FoundationM: g.Site.FoundationDistanceM,
+		BottomMM: -g.Bed.PondingDepthMM, FreeboardMM: g.Bed.FreeboardMM, RimWidthM: g.Bed.RimWidthM, SideRun: g.Bed.SideSlope,
+		Downspout: i.Downspout, PipeMM: i.PipeMM, Material: i.Material, LeastPipeFall: i.LeastPipeFall, CoverMM: i.CoverMM,
+		LinerWidthM: i.LinerWidthM, BareSoil: g.Mix.Texture,
+		RoofM2: g.Roof.AreaM2 * g.Roof.Share, Coefficient: g.Roof.Coefficient,
+		DesignMMH: i.DesignMMH, RecordMMH: recordMMH, SoilFromBedM3: soilM3,
+	}
+}
+
+// levelMM is a depth that may lie below zero.
+func levelMM() quantity {
+	q := depthMM()
+	q.want = "a level with its unit, such as 6 in or -50 mm"
+	q.signed = true
+	return q
+}
+
+// readInlet reads the section, if the file has it.
+func readInlet(top *section) Inlet {
+	if _, ok := top.node("inlet"); !ok {
+		return Inlet{}
+	}
+	const highestMM = 20_000
+	s := top.sub("inlet")
+	defer s.done()
+	return Inlet{
+		Given:         true,
+		Way:           s.choice("way", optional, inlet.Kinds()),
+		Ground:        s.groundLine("ground"),
+		SpillMM:       s.quantity("spill", levelMM(), optional, -highestMM, highestMM),
+		Downspout:     s.downspout("downspout"),
+		PipeMM:        s.quantity("pipe", depthMM(), "4 in", 25, 600),
+		Material:      s.choice("material", "pvc", inlet.MaterialNames()),
+		LeastPipeFall: s.quantity("pipe_fall", fraction(), optional, 0.001, 0.04),
+		CoverMM:       s.quantity("cover", depthMM(), "12 in", 0, 2000),
+		LinerWidthM:   s.quantity("liner_width", lengthM(), "2 ft", 0.3, 5),
+		DesignMMH:     s.quantity("design_rain", rateMMH(), optional, 1, 1000),
+	}
+}
+
+// groundLine reads levels of the ground in order from the downspout.
+func (s *section) groundLine(key string) []inlet.GroundPoint {
+	const want = "want the ground in order from the downspout to the edge of the bed, such as - {at: 0 ft, level: 6 in}, two places at least"
+	const highestMM = 20_000
+	if !s.has(key) {
+		s.missing(key, want)
+		return nil
+	}
+	var out []inlet.GroundPoint
+	before := len(s.d.faults)
+	entries := s.sections(key, want)
+	for n, e := range entries {
+		p := inlet.GroundPoint{
+			StationM: e.quantity("at", lengthM(), required, 0, 300),
+			LevelMM:  e.quantity("level", levelMM(), required, -highestMM, highestMM),
+		}
+		e.done()
+		switch {
+		case n == 0 && p.StationM > 0:
+			e.bad("at", s.d.units.Length(p.StationM), "want the first place at the downspout: at: 0 ft")
+		case n > 0 && p.StationM <= out[n-1].StationM:
+			e.bad("at", s.d.units.Length(p.StationM), "want the places in order, each further from the downspout than the one before")
+		}
+		out = append(out, p)
+	}
+	if n := len(entries); n < 2 && len(s.d.faults) == before {
+		s.bad(key, strconv.Itoa(n)+" places", want)
+	}
+	return out
+}
+
+// downspout reads [width, depth], or one diameter.
+func (s *section) downspout(key string) inlet.Downspout {
+	const want = "want the inside of the downspout: width and depth as [2 in, 3 in], or the diameter of a round one"
+	if !s.has(key) {
+		s.missing(key, want)
+		return inlet.Downspout{}
+	}
+	nodes, ok := s.items(key, want)
+	if !ok {
+		return inlet.Downspout{}
+	}
+	if len(nodes) < 1 || len(nodes) > 2 {
+		s.bad(key, strconv.Itoa(len(nodes))+" figures", want)
+		return inlet.Downspout{}
+	}
+	var size [2]float64
+	for n, node := range nodes {
+		text, ok := s.d.scalar(s.name(key), node, want)
+		if !ok {
+			continue
+		}
+		v, wrong := depthMM().within(s.d.units, text, 20, 400)
+		if wrong != "" {
+			line, col := position(node)
+			s.d.fault(line, col, s.name(key), text, wrong)
+		}
+		size[n] = v
+	}
+	if len(nodes) == 1 {
+		return inlet.Downspout{DiameterMM: size[0]}
+	}
+	return inlet.Downspout{WidthMM: size[0], DepthMM: size[1]}
+}
