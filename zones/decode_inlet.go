@@ -143,7 +143,7 @@ func (s *section) downspout(key string) inlet.Downspout {
 		if !ok {
 			continue
 		}
-		v, wrong := depthMM().within(s.d.units, text, 20, 400)
+		v, wrong := depthMM().within(s.d.units, text, 20, 16*mmPerIn)
 		if wrong != "" {
 			line, col := position(node)
 			s.d.fault(line, col, s.name(key), text, wrong)
