@@ -25,6 +25,7 @@ import (
 type Setting struct {
 	PotDepthCM, PotWidthCM float64 // of the soil that comes with the plant
 	RootingYears           float64 // from the pot to the mature root depth
+	YoungUse               float64 // water use just planted, as a share of that of the grown bed
 	GapDays                int     // fewest days between two waterings; 0: chosen for the plants
 	SettleDays             int     // just after planting ...
 	SettleGapDays          int     // ... fewest days between two waterings
@@ -41,6 +42,8 @@ type Setting struct {
 //     growing season, and if planted in autumn until the next winter (advice of
 //     Green Up Glen Rock, New Jersey); a schedule of 12 months (Master Gardeners
 //     of San Diego County); SOURCES.md.
+//   - Just planted they use two thirds of what the grown bed does: FAO-56 Table
+//     12, small vegetables, Kc 0.7 at first and 1.05 at full size (from memory).
 //   - In the first two weeks every other day where it is dry, then the longest
 //     gap that the plants bear (the same sources, and common practice).
 //   - 80 % of hand watering reaches the roots (common practice, no source).
@@ -48,7 +51,7 @@ type Setting struct {
 //     source): fill a bucket by the watch and state your own.
 func Default() Setting {
 	return Setting{
-		PotDepthCM: 15, PotWidthCM: 15, RootingYears: 1,
+		PotDepthCM: 15, PotWidthCM: 15, RootingYears: 1, YoungUse: 2.0 / 3,
 		SettleDays: 14, SettleGapDays: 2, ReachShare: 0.8, HoseLMin: 15, RiskMax: 0.10,
 	}
 }
@@ -61,7 +64,7 @@ func (s Setting) Check() error {
 		above, most float64
 	}{
 		{"pot depth, cm", s.PotDepthCM, 0, 200}, {"pot width, cm", s.PotWidthCM, 0, 200},
-		{"rooting time, years", s.RootingYears, 0, 10}, {"share that reaches the roots", s.ReachShare, 0, 1},
+		{"rooting time, years", s.RootingYears, 0, 10}, {"water use just planted", s.YoungUse, 0, 1}, {"share that reaches the roots", s.ReachShare, 0, 1},
 		{"hose rate, L/min", s.HoseLMin, 0, 1000}, {"risk put up with", s.RiskMax, 0, 1},
 	} {
 		if !(v.value > v.above && v.value <= v.most) {

@@ -55,9 +55,9 @@ type Closed struct {
 // Too wet and too deep are those of the calendar year in which it was planted,
 // with the limits halved; too dry is followed from planting to rooted, through
 // growing roots, and set against half of what the same plant bears on the
-// reference ground established. Limits are joined year by year, as in fit; a
-// year whose first growing season runs past the record counts without
-// drought.
+// reference ground established. Limits are joined year by year, as in fit. A
+// year that the record does not follow until the plants have rooted is left
+// out: its drought is not known.
 func (b *Bed) FirstYear(open *fit.Bed, closed *Closed, p catalogue.Plant, zone string, sunH float64, planted MonthDay, gapDays int) (f FirstYear, ok bool) {
 	f = FirstYear{Plant: p, Zone: zone, KeptDry: math.NaN(), Bridged: math.NaN()}
 	if f.Established, ok = open.InZone(p, zone, sunH); !ok {
@@ -117,23 +117,22 @@ func (b *Bed) youngRisk(bed *fit.Bed, p catalogue.Plant, zone string, rule Rule,
 func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, planted MonthDay, gapDays int) []fit.Year {
 	young := p
 	young.WetH, young.PondMM = youngShare*p.WetH, youngShare*p.PondMM
-	years := bed.InBand(young, band, math.NaN()).ByYear
 	root := matureCM(p, b.Ground)
-	reference := fit.NewReference(root)
-	days := b.starts(planted)
-	for i := range years {
+	reference, days := fit.NewReference(root), b.starts(planted)
+	seasons := b.seasons(band, root, rule, gapDays, planted)
+	var out []fit.Year
+	for i, year := range bed.InBand(young, band, math.NaN()).ByYear {
 		y := bed.Run.Years[bed.Use[i]]
-		years[i].Dry, years[i].DryD = math.NaN(), math.NaN()
 		for k, from := range days {
 			if from >= y.FromDay && from < y.ToDay {
-				s := b.seasons(band, root, rule, gapDays, planted)[k]
-				years[i].DryD = reference.Days(s.Drought)
-				years[i].Dry = share(years[i].DryD, youngShare*p.DryD)
-				years[i].DryFrom = b.Weather.date(s.Drought.FromDay)
+				year.DryD = reference.Days(seasons[k].Drought)
+				year.Dry = share(year.DryD, youngShare*p.DryD)
+				year.DryFrom = b.Weather.date(seasons[k].Drought.FromDay)
+				out = append(out, year)
 			}
 		}
 	}
-	return years
+	return out
 }
 
 func hardestLimit(years []fit.Year) fit.Limit {

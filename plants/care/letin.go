@@ -27,8 +27,9 @@ type LetIn struct {
 	Years   int         // planting years that it rests on
 	// Indices in Weeks, -1 if there is none. Earliest: the loss to wetness is no
 	// more than is put up with. Latest: waiting costs no more plants by drought
-	// than is put up with beyond what opening at once would. Best: the fewest
-	// lost, both together, without a hose; of equals the first.
+	// than is put up with beyond what opening at once would, without a hose.
+	// Best: the fewest lost, both together, watered; of those within a plant in a
+	// hundred the first, which takes the least of the hose.
 	Earliest, Latest, Best int
 	// Clash: the water would drown them before Latest and they would parch
 	// before Earliest: keep it out until Earliest and water by hand.
@@ -67,7 +68,8 @@ func WetHours(s water.Setup, rec *site.Record, zones []string) ([][]int, error) 
 // LetWaterIn weighs, week by week after planting, drowning young plants
 // against parching them. open and closed are the balances with the roof water
 // and without; b.Weather is not used. Until the week closed holds, from then
-// on open. A wet spell is set against what plants bear at its end, half of it
+// on open. Watering keeps the gap that suits the bed while it is closed. A wet
+// spell is set against what plants bear at its end, half of it
 // at planting and all of it once rooted; a drought of growing roots against
 // half. Risks are means over the plants. Depth of water is left out: fit has
 // it. A year counts if the record follows it until plants have rooted.
@@ -83,9 +85,15 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 			return nil, errors.New("care: want the wet hours of both balances for the same zones")
 		}
 	}
-	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed}
+	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed, gaps: map[string]int{}}
 	if l.from = l.bed.starts(planted); len(l.from) == 0 {
 		return nil, &ShortRecordError{Days: open.Weather.Known, Want: b.span()}
+	}
+	shut := &Bed{Weather: closed.Weather, Ground: b.Ground, Setting: b.Setting}
+	for _, s := range stands {
+		if band := closed.Weather.driest(s.Zone); band >= 0 {
+			l.gaps[s.Zone], _ = shut.gap(s, band, planted)
+		}
 	}
 	out := &LetIn{Planted: planted, Years: len(l.from), WetSeason: season}
 	for week := 0; week*weekDays <= b.span(); week++ {
@@ -95,11 +103,17 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 	return out, nil
 }
 
+// alike is how little two losses may differ to count as one.
+const alike = 0.01
+
 // choose picks the weeks. Parched is nearly never lower for waiting, so the
 // first week at which it costs too much ends the search.
 func (l *LetIn) choose(riskMax float64) {
-	l.Earliest, l.Latest, l.Best = -1, -1, 0
-	within := true
+	l.Earliest, l.Latest, l.Best = -1, -1, -1
+	within, least := true, math.Inf(1)
+	for _, w := range l.Weeks {
+		least = min(least, w.Drowned+w.Watered)
+	}
 	for i, w := range l.Weeks {
 		if l.Earliest < 0 && w.Drowned <= riskMax {
 			l.Earliest = i
@@ -107,7 +121,7 @@ func (l *LetIn) choose(riskMax float64) {
 		if within = within && w.Parched-l.Weeks[0].Parched <= riskMax; within {
 			l.Latest = i
 		}
-		if w.Drowned+w.Parched < l.Weeks[l.Best].Drowned+l.Weeks[l.Best].Parched {
+		if l.Best < 0 && w.Drowned+w.Watered <= least+alike {
 			l.Best = i
 		}
 	}
@@ -118,7 +132,8 @@ func (l *LetIn) choose(riskMax float64) {
 type letIn struct {
 	bed          *Bed
 	open, closed Inflow
-	from         []int // days of planting
+	from         []int          // days of planting
+	gaps         map[string]int // days between waterings, by zone
 }
 
 func (l letIn) week(week int, stands []Stand) LetInWeek {
@@ -177,10 +192,7 @@ func (l letIn) seasons(s Stand, week int, rule Rule) []Season {
 	if band < 0 {
 		return nil
 	}
-	gap := l.bed.Setting.GapDays
-	if gap == 0 {
-		gap = longestGap
-	}
+	gap := l.gaps[s.Zone]
 	offered := make([]float64, len(l.open.Weather.RainMM))
 	c := course{bed: l.bed, offeredMM: offered, stand: s, rootCM: s.rootCM(l.bed.Ground), rule: rule, gapDays: gap}
 	var out []Season

@@ -97,8 +97,8 @@ func (c course) walk(from, to int) Season {
 	var run water.Drought
 	grown, last := 0, from
 	for d := from; d < to; d++ {
-		demand := w.Run.DemandMM[d]
 		st.Rooted = Rooted(grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
+		demand := c.demandMM(d, st.Rooted)
 		st.RootCM = YoungRootCM(c.bed.Setting.PotDepthCM, c.rootCM, st.Rooted)
 		taw := c.bed.Ground.TAWMM(st.RootCM)
 		p := water.DepletionFraction(pTab, demand)
@@ -125,6 +125,14 @@ func (c course) walk(from, to int) Season {
 	}
 	s.End = st
 	return s
+}
+
+// demandMM is what plants would use on a day, mm over the ground they root in:
+// the bed's Kc ET0, less while they are small, in a straight line with the
+// roots.
+func (c course) demandMM(d int, rooted float64) float64 {
+	young := c.bed.Setting.YoungUse
+	return c.bed.Weather.Run.DemandMM[d] * (young + (1-young)*rooted)
 }
 
 // follow carries a dry spell over one more day and keeps the worst.
@@ -156,7 +164,7 @@ func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
 			return 0
 		}
 		short := max(0, st.DepletionMM-c.offeredMM[d])
-		if short+demandMM <= st.EasyMM || c.rainComes(d, short, demandMM, st.EasyMM) {
+		if short+demandMM <= st.EasyMM || c.rainComes(d, short, demandMM, st) {
 			return 0
 		}
 		return short / c.bed.Setting.ReachShare
@@ -178,11 +186,11 @@ func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
 
 // rainComes says whether the forecast brings, in the days that are waited for,
 // enough to do without the hose.
-func (c course) rainComes(d int, shortMM, demandMM, easyMM float64) bool {
+func (c course) rainComes(d int, shortMM, demandMM float64, st State) bool {
 	for ahead := d + 1; ahead <= d+c.lookAhead && ahead < len(c.offeredMM); ahead++ {
 		shortMM = max(0, shortMM+demandMM-c.offeredMM[ahead])
-		demandMM = c.bed.Weather.Run.DemandMM[ahead]
-		if shortMM+demandMM <= easyMM {
+		demandMM = c.demandMM(ahead, st.Rooted)
+		if shortMM+demandMM <= st.EasyMM {
 			return true
 		}
 	}

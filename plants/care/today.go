@@ -23,7 +23,6 @@ type ZoneToday struct {
 	RootCM   float64   // soak to this depth
 	Next     time.Time // the next watering that the forecast foresees; zero if none
 	Rooted   float64   // 1: it needs no more watering
-	Short    float64   // depletion over that at which stress begins: above 1 plants suffer
 	Watched  bool      // today lies within the weather at hand
 	Forecast time.Time // last day that the weather at hand knows
 }
@@ -39,6 +38,18 @@ type Look struct {
 // Common practice, no source.
 const lookBackDays = 2
 
+// Today puts together what to do on a day. seasons are the stands' seasons of
+// this year (ThisYear), in their order; heavyMM is the daily rain that calls
+// for a look; dated are the tasks about now (Dated).
+func (b *Bed) Today(now time.Time, stands []Stand, seasons []Season, heavyMM float64, dated []Due) Today {
+	t := Today{Date: now, Look: b.Weather.LookToday(now, heavyMM)}
+	for i, s := range stands {
+		t.Water = append(t.Water, b.WaterToday(s.Zone, seasons[i], now))
+	}
+	t.Tasks, t.Next = TasksToday(dated, now)
+	return t
+}
+
 // WaterToday reads a zone's season of this year on a day.
 func (b *Bed) WaterToday(zone string, s Season, now time.Time) ZoneToday {
 	w := b.Weather
@@ -46,9 +57,6 @@ func (b *Bed) WaterToday(zone string, s Season, now time.Time) ZoneToday {
 	z := ZoneToday{
 		Zone: zone, Watched: today <= last && !now.Before(s.From), Forecast: w.date(last),
 		Rooted: b.rootedOn(w.DayOf(s.From), today),
-	}
-	if s.End.EasyMM > 0 && today == last {
-		z.Short = s.End.DepletionMM / s.End.EasyMM
 	}
 	if !z.Watched {
 		return z
