@@ -234,7 +234,7 @@ func (e *Exposure) Trace(band int, s Spell) ([]water.DayTrace, error) {
 	start := e.Lot.Record.Start
 	from := max(0, int(s.From.Sub(start).Hours()/24)-1)
 	to := min(len(e.Lot.Record.Days), int(math.Ceil(s.To.Sub(start).Hours()/24))+1)
-	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
+	return e.days(band, from, to)
 }
 
 // BandAt returns the index in Bands of the place (x, y), in metres in the
@@ -258,4 +258,14 @@ func (e *Exposure) BandAt(x, y float64) (band int, ok bool) {
 		}
 	}
 	return best, best >= 0
+}
+
+// days walks a band through days of the record, up to but not including to.
+func (e *Exposure) days(band, from, to int) ([]water.DayTrace, error) {
+	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
+}
+
+// tawMM is the available water of the mix.
+func (e *Exposure) tawMM() float64 {
+	return water.TAWMM(e.Lot.Mix.FC, e.Lot.Mix.WP, e.Lot.Garden.Mix.DepthMM/1000)
 }

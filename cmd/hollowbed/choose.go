@@ -37,33 +37,18 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
-	plantTable, err := f.catalogue(o.err)
-	if err != nil {
-		return err
-	}
-	exposure, err := f.exposure()
-	if err != nil {
-		return err
-	}
-	if err := exposure.Lot.NeedSun(); err != nil {
-		return err
-	}
-	judge := plants.NewJudge(exposure)
 	if o.why != "" {
-		return o.explain(f, judge, plantTable)
+		return o.explain(f)
 	}
-	planting, err := plants.Choose(judge, plantTable)
+	judge, planting, table, err := o.planting(f)
 	if err != nil {
 		return err
 	}
-	if err := planting.TryChanges(plantTable); err != nil {
-		return err
-	}
-	performance, err := exposure.Perform()
+	performance, err := judge.Exposure.Perform()
 	if err != nil {
 		return err
 	}
-	doc := report.NewChoose(f.head, plantTable.Name, planting, exposure.Lot.Checks(performance))
+	doc := report.NewChoose(f.head, table.Name, planting, judge.Exposure.Lot.Checks(performance))
 	switch {
 	case o.json:
 		return report.JSON(o.out, doc)
@@ -77,7 +62,11 @@ func (o *chooseOptions) run() error {
 	return nil
 }
 
-func (o *chooseOptions) explain(f *folder, j *plants.Judge, c *catalogue.Catalogue) error {
+func (o *chooseOptions) explain(f *folder) error {
+	c, err := f.catalogue(o.err)
+	if err != nil {
+		return err
+	}
 	p, ok := c.ByID(o.why)
 	if !ok { // people write the name
 		p, ok = c.ByID(catalogue.IDFor(o.why))
@@ -88,7 +77,14 @@ func (o *chooseOptions) explain(f *folder, j *plants.Judge, c *catalogue.Catalog
 		}
 		return usagef("--why: %q: want the name or id of a plant in %s", o.why, c.Name)
 	}
-	doc := report.NewWhy(f.head, report.NewRecord(j.Exposure.Record), j.Everywhere(p))
+	exposure, err := f.exposure()
+	if err != nil {
+		return err
+	}
+	if err := exposure.Lot.NeedSun(); err != nil {
+		return err
+	}
+	doc := report.NewWhy(f.head, report.NewRecord(exposure.Record), plants.NewJudge(exposure).Everywhere(p))
 	if o.json {
 		return report.JSON(o.out, doc)
 	}

@@ -100,7 +100,7 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usagef("%v: see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newCatalogue(w), newMan(w))
+	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCatalogue(w), newMan(w))
 	complete(root)
 	for _, cmd := range root.Commands() {
 		plainArgs(cmd)

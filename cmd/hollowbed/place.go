@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+
+	"github.com/gofrs/flock"
+	"github.com/google/renameio/v2/maybe"
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+)
+
+type placeOptions struct {
+	common
+	plan, section string
+}
+
+func newPlace(w world) *cobra.Command {
+	o := &placeOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "place",
+		Short: "Where each plant of the list stands, to set out by; --plan draws it",
+		Long: `Give every plant of the planting list its place. In a garden folder the places
+go to planted.csv; plants that stand there already keep theirs, and only new
+ones are added. To start over, move planted.csv away.`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return o.run() },
+	}
+	o.options(cmd)
+	cmd.Flags().StringVar(&o.plan, "plan", "", "write the plan as an SVG picture to `FILE`")
+	cmd.Flags().StringVar(&o.section, "section", "", "write the section as an SVG picture to `FILE`")
+	return cmd
+}
+
+func (o *placeOptions) run() error {
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	placed, standing, err := o.place(f)
+	if err != nil {
+		return err
+	}
+	written, err := f.writePlanted(placed, standing)
+	if err != nil {
+		return err
+	}
+	for file, picture := range map[string]func() []byte{
+		o.plan:    func() []byte { return report.PlanSVG(f.head, placed) },
+		o.section: func() []byte { return report.SectionSVG(f.head, placed) },
+	} {
+		if file == "" {
+			continue
+		}
+		if err := maybe.WriteFile(file, picture(), 0o644); err != nil {
+			return err
+		}
+		fmt.Fprintf(o.err, "Wrote %s.\n", file)
+	}
+	doc := report.NewPlace(f.head, placed, written)
+	if o.json {
+		return report.JSON(o.out, doc)
+	}
+	doc.Text(o.out)
+	return nil
+}
+
+// planting makes the planting list of a garden, with what it rests on.
+func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+	table, err := f.catalogue(c.err)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if err := exposure.Lot.NeedSun(); err != nil {
+		return nil, nil, nil, err
+	}
+	judge := plants.NewJudge(exposure)
+	planting, err := plants.Choose(judge, table)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return judge, planting, table, planting.TryChanges(table)
+}
+
+// place places the planting list of a garden round what stands there already.
+func (c *common) place(f *folder) (*plants.Placed, []placement.Planted, error) {
+	judge, planting, table, err := c.planting(f)
+	if err != nil {
+		return nil, nil, err
+	}
+	standing, err := f.planted(c)
+	if err != nil {
+		return nil, nil, err
+	}
+	placed, err := plants.Place(judge, planting, table, plants.Standing(standing, table), nil)
+	return placed, standing, err
+}
+
+// planted reads planted.csv; nothing if there is none.
+func (f *folder) planted(c *common) ([]placement.Planted, error) {
+	text, err := f.read("planted.csv")
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	} else if err != nil {
+		return nil, err
+	}
+	rows, warnings, err := placement.ReadPlanted(f.name("planted.csv"), bytes.NewReader(text))
+	for _, w := range warnings {
+		fmt.Fprintln(c.err, w)
+	}
+	return rows, err
+}
+
+// writePlanted adds the new plants to planted.csv and returns its name; ""
+// for the demo, and where there is nothing to add.
+func (f *folder) writePlanted(p *plants.Placed, before []placement.Planted) (string, error) {
+	rows := slices.Clone(before)
+	for _, s := range p.Result.Plants {
+		if !s.Stayed {
+			rows = append(rows, placement.Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Zone: s.Zone})
+		}
+	}
+	if f.dir == "" || len(rows) == len(before) {
+		return "", nil
+	}
+	var text bytes.Buffer
+	if err := placement.WritePlanted(&text, rows); err != nil {
+		return "", err
+	}
+	file := filepath.Join(f.dir, "planted.csv")
+	if len(before) == 0 {
+		return file, writeNew(file, text.Bytes())
+	}
+	lock := flock.New(filepath.Join(f.dir, ".hollowbed.lock"))
+	if err := takeLock(lock); err != nil {
+		return "", err
+	}
+	defer lock.Unlock()
+	return file, maybe.WriteFile(file, text.Bytes(), 0o644)
+}

@@ -1,0 +1,195 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"hollowbed/cmd/hollowbed/draw"
+	"hollowbed/plants"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// sheet is what every picture of a garden has.
+func sheet(g Garden, prefix, title string) draw.Sheet {
+	return draw.Sheet{
+		Prefix: prefix, Title: title, Note: Plain(g.Name),
+		Units: draw.Units{Metric: g.Units == zones.UnitsMetric, Length: g.Units.Length, Depth: g.Units.Depth},
+	}
+}
+
+func point(p [2]float64) draw.Point { return draw.Point{X: p[0], Y: p[1]} }
+
+func points(ps [][2]float64) []draw.Point {
+	var out []draw.Point
+	for _, p := range ps {
+		out = append(out, point(p))
+	}
+	return out
+}
+
+func drawBed(l *zones.Lot) draw.Bed {
+	spec := l.Bed.Spec()
+	b := draw.Bed{Height: l.Bed.HeightMM, BottomMM: -spec.PondingMM, RimMM: spec.FreeboardMM}
+	switch o := spec.Outline; o.Kind {
+	case "oval":
+		b.Outline = draw.Oval(o.LengthM, o.WidthM)
+	case "rectangle":
+		b.Outline = draw.Rectangle(o.LengthM, o.WidthM)
+	default:
+		b.Outline = points(o.Points)
+	}
+	return b
+}
+
+// drawn gives the plants of a placement as pictures show them: one species for
+// each id, with the letters of its stakes as its key.
+func drawn(p *plants.Placed) (species []draw.Species, standing []draw.Plant) {
+	at := map[string]int{}
+	for _, s := range p.Result.Plants {
+		i, ok := at[s.ID]
+		if !ok {
+			i = len(species)
+			at[s.ID] = i
+			sp := draw.Species{Key: letters(s.Stake), Name: s.ID, SpreadM: s.SpreadCM / 100}
+			if s.Line >= 0 {
+				plant := p.Plants[s.Line]
+				sp.Name, sp.Form, sp.HeightM = Plain(plant.VernacularName), plant.Form, plant.HeightCM/100
+			}
+			species = append(species, sp)
+		}
+		standing = append(standing, draw.Plant{Species: i, Stake: s.Stake, At: draw.Point{X: s.X, Y: s.Y}})
+	}
+	return species, standing
+}
+
+// letters is a stake without its number.
+func letters(stake string) string {
+	i := slices.IndexFunc([]rune(stake), func(r rune) bool { return r >= '0' && r <= '9' })
+	if i <= 0 {
+		return stake
+	}
+	return string([]rune(stake)[:i])
+}
+
+// PlanSVG draws the bed from above.
+func PlanSVG(g Garden, p *plants.Placed) []byte {
+	l := p.Planting.Exposure.Lot
+	at := l.Places()
+	layout := l.Garden.Layout
+	in := draw.PlanIn{
+		Sheet: sheet(g, "plan", "Plan"), Bed: drawBed(l), Cut: true,
+		Inlet:    &draw.Inlet{At: point(at.Inlet), SplashM: layout.SplashM, Name: "from the downspout"},
+		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "over the spill"},
+	}
+	if !math.IsNaN(l.Garden.Site.NorthDeg) {
+		in.NorthDeg = l.Garden.Site.NorthDeg
+	}
+	in.Species, in.Plants = drawn(p)
+	zs := l.Bed.Zones()
+	for _, z := range slices.Backward(zs) {
+		in.Zones = append(in.Zones, draw.Zone{Name: z.Zone, TopMM: z.TopMM, FootMM: z.FootMM})
+	}
+	for _, k := range layout.KeepFree {
+		a := draw.Area{Name: k.Kind, RadiusM: k.RadiusM}
+		if k.RadiusM > 0 {
+			a.At = point(k.PointsM[0])
+		} else {
+			a.Corners = points(k.PointsM)
+		}
+		in.KeepOuts = append(in.KeepOuts, a)
+	}
+	for _, o := range l.Garden.Obstacles {
+		in.Obstacles = append(in.Obstacles, obstacle(o))
+	}
+	fixed, names := l.FixedPoints()
+	in.A = &draw.Mark{At: point(fixed[0]), Name: Plain(names[0])}
+	in.B = &draw.Mark{At: point(fixed[1]), Name: Plain(names[1])}
+	return draw.Plan(in)
+}
+
+func obstacle(o site.Obstacle) draw.Obstacle {
+	if o.Kind == site.Tree {
+		return draw.Obstacle{Kind: "crown", Area: draw.Area{Name: "tree", At: point(o.PointsM[0]), RadiusM: o.CrownM / 2}}
+	}
+	return draw.Obstacle{Kind: o.Kind, Area: draw.Area{Name: o.Kind, Corners: points(o.PointsM)}}
+}
+
+// SectionSVG draws a cut through the bed, with its water levels.
+func SectionSVG(g Garden, p *plants.Placed) []byte {
+	e := p.Planting.Exposure
+	l := e.Lot
+	in := draw.SectionIn{Sheet: sheet(g, "section", "Section"), Bed: drawBed(l), MixDepthMM: l.Garden.Mix.DepthMM}
+	in.Species, in.Plants = drawn(p)
+	bottom := e.Bands[0]
+	level := func(depth float64) float64 { return bottom.FootMM + depth }
+	in.Levels = []draw.WaterLevel{
+		{Name: "spill level", MM: 0},
+		{Name: "deepest of one year in ten", MM: level(site.OneYearInTen(bottom.DeepestMMByYear))},
+		{Name: "deepest of a usual year", MM: level(site.QuantileWeibull(bottom.DeepestMMByYear, 0.5))},
+	}
+	return draw.Section(in)
+}
+
+// YearSVG draws the driest year that the record has for the middle of the
+// slope: rain, pond and soil water, with what the plants of the list bear.
+func YearSVG(g Garden, p *plants.Placed) ([]byte, error) {
+	e := p.Planting.Exposure
+	y, err := e.DriestYear()
+	if err != nil {
+		return nil, err
+	}
+	b := e.Bands[y.Band]
+	in := draw.YearIn{
+		Sheet: sheet(g, "year", fmt.Sprintf("The driest year on record, %d", y.Name)), First: y.First, Growing: y.Growing,
+		Place: fmt.Sprintf("%s, %s from the spill", b.Zone, g.Units.Depth((b.FootMM+b.TopMM)/2)),
+		Wet:   drawSpell(y.First, y.Wet), Dry: drawSpell(y.First, y.Dry),
+	}
+	for _, d := range y.Days {
+		in.Days = append(in.Days, draw.Day{RainMM: d.RainMM, PondMM: d.PondMM, Water: d.Water})
+	}
+	seen := map[string]bool{}
+	for _, line := range p.Planting.Lines {
+		if line.Zone != b.Zone || seen[line.Plant.ID] || len(in.Limits) == limitsDrawn {
+			continue
+		}
+		seen[line.Plant.ID] = true
+		in.Limits = append(in.Limits, draw.Limit{
+			Name: Plain(line.Plant.VernacularName), PondMM: line.Plant.PondMM, WetH: line.Plant.WetH, DryD: line.Plant.DryD, Water: math.NaN(),
+		})
+	}
+	return draw.YearChart(in), nil
+}
+
+// limitsDrawn is how many plants' limits a year chart shows, so that it can be
+// read.
+const limitsDrawn = 4
+
+func drawSpell(first time.Time, s zones.Spell) *draw.Spell {
+	if s.Hours == 0 {
+		return nil
+	}
+	return &draw.Spell{FromDay: s.From.Sub(first).Hours() / 24, Days: float64(s.Hours) / 24}
+}
+
+// BloomSVG draws who flowers when.
+func BloomSVG(g Garden, p *plants.Planting) []byte {
+	w := p.Exposure.Lot.Garden.Wishes
+	in := draw.BloomIn{Sheet: sheet(g, "bloom", "In flower, by month"), WantedFrom: w.BloomFrom, WantedTo: w.BloomTo}
+	if p.Exposure.Lot.Garden.Site.LatitudeDeg < 0 {
+		in.FirstMonth = 7
+	}
+	at := map[string]int{}
+	for _, l := range p.Lines {
+		i, ok := at[l.Plant.ID]
+		if !ok {
+			i = len(in.Blooms)
+			at[l.Plant.ID] = i
+			in.Blooms = append(in.Blooms, draw.Bloom{Name: Plain(l.Plant.VernacularName), From: l.Plant.FlowerFrom, To: l.Plant.FlowerTo, Colours: l.Plant.FlowerColour})
+		}
+		in.Blooms[i].Count += l.Count
+	}
+	return draw.BloomChart(in)
+}

@@ -1,0 +1,151 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/plants"
+)
+
+// Place is the document of the command place.
+type Place struct {
+	Garden        Garden        `json:"garden"`
+	Record        Record        `json:"record"`
+	Plants        []PlaceRow    `json:"plants"`
+	Left          []LeftOver    `json:"left"`
+	FixedPoints   [2]FixedPoint `json:"fixed_points"`
+	LossM2        Number        `json:"expected_loss_m2"`
+	RandomM2      Number        `json:"random_loss_m2"`
+	BoundM2       Number        `json:"bound_m2"`
+	Gap           Number        `json:"gap"`
+	Overlap       Number        `json:"overlap"`
+	NeededOverlap Number        `json:"needed_overlap"`
+	Hidden        Number        `json:"hidden_plants"`
+	Stopped       string        `json:"stopped"`
+	Notes         []string      `json:"notes"`
+	Written       string        `json:"written"`
+}
+
+// PlaceRow is one plant in its place.
+type PlaceRow struct {
+	Stake          string `json:"stake"`
+	ID             string `json:"id"`
+	VernacularName string `json:"vernacularName"`
+	Zone           string `json:"zone"`
+	XM             Number `json:"x_m"`
+	YM             Number `json:"y_m"`
+	HeightMM       Number `json:"height_mm"`
+	SunH           Number `json:"sun_h"`
+	SpreadCM       Number `json:"spread_cm"`
+	YearlyRisk     Number `json:"yearly_risk"`
+	FromAM         Number `json:"from_a_m"`
+	FromBM         Number `json:"from_b_m"`
+	Stayed         bool   `json:"stayed"`
+}
+
+// LeftOver is plants that found no place.
+type LeftOver struct {
+	ID             string `json:"id"`
+	VernacularName string `json:"vernacularName"`
+	Zone           string `json:"zone"`
+	Count          int    `json:"count"`
+	Why            string `json:"why"`
+}
+
+// FixedPoint is a point to measure from.
+type FixedPoint struct {
+	Name string `json:"name"`
+	XM   Number `json:"x_m"`
+	YM   Number `json:"y_m"`
+}
+
+// NewPlace makes the document of a placement; written is the file it went to.
+func NewPlace(g Garden, p *plants.Placed, written string) Place {
+	l := p.Planting.Exposure.Lot
+	points, names := l.FixedPoints()
+	doc := Place{
+		Garden: g, Record: NewRecord(p.Planting.Exposure.Record), Plants: []PlaceRow{}, Left: []LeftOver{},
+		LossM2: Number(p.LossM2), RandomM2: Number(p.RandomMeanM2), BoundM2: Number(p.BoundM2), Gap: Number(p.Gap),
+		Overlap: Number(l.Garden.Layout.Overlap), NeededOverlap: Number(p.NeededOverlap), Hidden: Number(p.Hidden),
+		Stopped: p.Stopped, Notes: orEmpty(p.Notes), Written: written,
+	}
+	for i := range points {
+		doc.FixedPoints[i] = FixedPoint{names[i], Number(points[i][0]), Number(points[i][1])}
+	}
+	for _, s := range p.Result.Plants {
+		name := s.ID
+		if s.Line >= 0 {
+			name = p.Lines[s.Line].Name
+		}
+		doc.Plants = append(doc.Plants, PlaceRow{
+			Stake: s.Stake, ID: s.ID, VernacularName: name, Zone: s.Zone, XM: Number(s.X), YM: Number(s.Y), HeightMM: Number(s.HeightMM),
+			SunH: Number(l.SunAt(s.X, s.Y)), SpreadCM: Number(s.SpreadCM), YearlyRisk: Number(s.Risk), Stayed: s.Stayed,
+			FromAM: Number(math.Hypot(s.X-points[0][0], s.Y-points[0][1])), FromBM: Number(math.Hypot(s.X-points[1][0], s.Y-points[1][1])),
+		})
+	}
+	for _, left := range p.Result.Left {
+		line := p.Lines[left.Line]
+		doc.Left = append(doc.Left, LeftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
+	}
+	return doc
+}
+
+// Text prints what stands where, with distances from the two fixed points.
+func (d Place) Text(w io.Writer) {
+	u := d.Garden.Units
+	d.Garden.title(w, "Where each plant stands")
+	d.Record.line(w)
+	fmt.Fprintln(w)
+	stayed := 0
+	for _, p := range d.Plants {
+		if p.Stayed {
+			stayed++
+		}
+	}
+	advice := fmt.Sprintf("%s have their place", plural(len(d.Plants), "plant", "plants"))
+	if stayed > 0 {
+		advice += fmt.Sprintf(", %d of them stand already", stayed)
+	}
+	wrap(w, "", "", advice+". Mark each with a stake, and measure from the two fixed points; distances are level.")
+	d.leftText(w)
+	fmt.Fprintf(w, "A: %s. B: %s.\n\n", Plain(d.FixedPoints[0].Name), Plain(d.FixedPoints[1].Name))
+	var rows []table.Row
+	for _, p := range d.Plants {
+		rows = append(rows, table.Row{p.Stake, Plain(p.VernacularName), p.Zone, u.Length(float64(p.FromAM)), u.Length(float64(p.FromBM)),
+			signed(u.Depth, float64(p.HeightMM)), risk(float64(p.YearlyRisk), false)})
+	}
+	grid(w, table.Row{"stake", "plant", "zone", "from A", "from B", "ground, from spill", "risk a year"},
+		[]string{"from A", "from B", "ground, from spill", "risk a year"}, rows)
+	fmt.Fprintln(w)
+	wrap(w, "", "", fmt.Sprintf("How good: in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
+		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2))))
+	if len(d.Notes) > 0 {
+		fmt.Fprintln(w, "Notes:")
+		bullets(w, d.Notes)
+	}
+	if d.Written != "" {
+		fmt.Fprintf(w, "Wrote %s.\n", d.Written)
+	}
+	fmt.Fprintln(w, "Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg.")
+}
+
+func (d Place) leftText(w io.Writer) {
+	if len(d.Left) == 0 {
+		return
+	}
+	var parts []string
+	for _, l := range d.Left {
+		parts = append(parts, fmt.Sprintf("%d %s in the %s (%s)", l.Count, l.VernacularName, l.Zone, l.Why))
+	}
+	help := ""
+	if !math.IsNaN(float64(d.NeededOverlap)) && d.NeededOverlap > d.Overlap {
+		help = fmt.Sprintf(" With mature spreads overlapping by %s (layout.overlap) all of them find one.", d.Garden.Units.Percent(float64(d.NeededOverlap)))
+	}
+	slices.Sort(parts)
+	wrap(w, "No place for: ", "  ", Plain(strings.Join(parts, "; "))+"."+help)
+}

@@ -1,0 +1,165 @@
+package plants
+
+import (
+	"math"
+	"slices"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/zones"
+)
+
+// Placed is a planting whose plants have their places.
+type Placed struct {
+	Planting *Planting
+	*placement.Result
+	Lines  []placement.Line  // that Result.Plants point at
+	Plants []catalogue.Plant // of each line
+}
+
+// Place gives every plant of a planting its place in the bed. kept are the
+// plants that stand already; taken are stakes of plants that are gone.
+func Place(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept, taken []string) (*Placed, error) {
+	l := j.Exposure.Lot
+	out := &Placed{Planting: p}
+	for _, line := range p.Lines {
+		out.add(line.Plant, line.Zone, line.Count)
+	}
+	for _, k := range kept { // a plant that stands, and is not on the list: a line of its own
+		plant, ok := c.ByID(k.ID)
+		zone := l.Bed.ZoneAt(k.X, k.Y)
+		if ok && zone != "" && out.line(k.ID, zone) < 0 {
+			out.add(plant, zone, 0)
+		}
+	}
+	for i := range out.Lines { // those that stand count towards their line, and are never too many
+		standing := 0
+		for _, k := range kept {
+			if k.ID == out.Lines[i].ID && l.Bed.ZoneAt(k.X, k.Y) == out.Lines[i].Zone {
+				standing++
+			}
+		}
+		out.Lines[i].Count = max(out.Lines[i].Count, standing)
+	}
+	layout := l.Garden.Layout
+	risks := &riskMap{judge: j, plants: out.Plants, sun: map[[2]int]float64{}, known: map[riskKey]float64{}}
+	result, err := placement.Solve(placement.Problem{
+		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: 0.5, View: view(layout),
+		Lines: out.Lines, Risk: risks.at, Kept: kept, Taken: taken, Overlap: layout.Overlap,
+		Seed: uint64(l.Garden.Wishes.Seed),
+	})
+	out.Result = result
+	return out, err
+}
+
+func (p *Placed) add(plant catalogue.Plant, zone string, count int) {
+	p.Plants = append(p.Plants, plant)
+	p.Lines = append(p.Lines, placement.Line{
+		ID: plant.ID, Name: plant.VernacularName, Zone: zone, Count: count,
+		SpreadCM: plant.SpreadCM, HeightCM: orDefault(plant.HeightCM, 0),
+	})
+}
+
+func (p *Placed) line(id, zone string) int {
+	return slices.IndexFunc(p.Lines, func(l placement.Line) bool { return l.ID == id && l.Zone == zone })
+}
+
+// keepOuts is the ground without plants: stones at the inlet, the way out, and
+// what the garden file keeps free.
+func keepOuts(l *zones.Lot) []placement.KeepOut {
+	at := l.Places()
+	layout := l.Garden.Layout
+	var out []placement.KeepOut
+	if layout.SplashM > 0 {
+		out = append(out, placement.KeepOut{Kind: "inlet splash", X: at.Inlet[0], Y: at.Inlet[1], R: layout.SplashM})
+	}
+	if layout.OverflowFree > 0 {
+		out = append(out, placement.KeepOut{Kind: "overflow", X: at.Overflow[0], Y: at.Overflow[1], R: layout.OverflowFree})
+	}
+	for _, k := range layout.KeepFree {
+		o := placement.KeepOut{Kind: k.Kind, R: k.RadiusM}
+		if k.RadiusM > 0 {
+			o.X, o.Y = k.PointsM[0][0], k.PointsM[0][1]
+		} else {
+			o.Points = k.PointsM
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// view says which way one looks at the bed.
+func view(l zones.Layout) placement.View {
+	switch l.View {
+	case "left":
+		return placement.View{Kind: "side", X: 1}
+	case "right":
+		return placement.View{Kind: "side", X: -1}
+	case "front":
+		return placement.View{Kind: "side", Y: 1}
+	case "back":
+		return placement.View{Kind: "side", Y: -1}
+	case "point":
+		return placement.View{Kind: "point", X: l.ViewM[0], Y: l.ViewM[1]}
+	}
+	return placement.View{Kind: "all round"}
+}
+
+// sunStep is how finely the sun of a place is told apart, h.
+const sunStep = 0.25
+
+// riskKey names what a risk depends on: a line, a height and an amount of sun.
+type riskKey struct {
+	line, band int
+	sun        float64
+}
+
+// riskMap remembers the risks of lines by band and sun: places alike share one.
+type riskMap struct {
+	judge  *Judge
+	plants []catalogue.Plant
+	sun    map[[2]int]float64 // by square of 10 cm
+	known  map[riskKey]float64
+}
+
+// at is the chance that a year kills a line's plant at a place, sun included;
+// certain outside the bed.
+func (r *riskMap) at(line int, x, y float64) float64 {
+	band, ok := r.judge.Exposure.BandAt(x, y)
+	if !ok {
+		return 1
+	}
+	square := [2]int{int(math.Floor(x * 10)), int(math.Floor(y * 10))}
+	sun, ok := r.sun[square]
+	if !ok {
+		sun = math.Round(r.judge.Exposure.Lot.SunAt(x, y)/sunStep) * sunStep
+		r.sun[square] = sun
+	}
+	key := riskKey{line, band, sun}
+	risk, ok := r.known[key]
+	if !ok {
+		f := r.judge.bed.InBand(r.plants[line], band, sun)
+		risk = orDefault(1-f.Survival(), 1)
+		r.known[key] = risk
+	}
+	return risk
+}
+
+// Standing turns the rows of planted.csv into plants that stand already.
+// Plants that the catalogue does not have keep their place with a spread of
+// unknownSpreadCM.
+func Standing(rows []placement.Planted, c *catalogue.Catalogue) []placement.Kept {
+	var kept []placement.Kept
+	for _, r := range rows {
+		k := placement.Kept{Stake: r.Stake, ID: r.ID, X: r.X, Y: r.Y, SpreadCM: unknownSpreadCM}
+		if p, ok := c.ByID(r.ID); ok {
+			k.SpreadCM, k.HeightCM = orDefault(p.SpreadCM, unknownSpreadCM), orDefault(p.HeightCM, 0)
+		}
+		kept = append(kept, k)
+	}
+	return kept
+}
+
+// unknownSpreadCM is the ground kept for a plant that stands and whose spread
+// is not known. Assumption, no source.
+const unknownSpreadCM = 45

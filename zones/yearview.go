@@ -1,0 +1,78 @@
+package zones
+
+import (
+	"time"
+
+	"hollowbed/zones/basin"
+)
+
+// YearView is one year in one place, day by day, for a chart.
+type YearView struct {
+	Name     int
+	Band     int
+	First    time.Time
+	Days     []YearDay
+	Growing  [][2]int // growing seasons: numbers of first and last day, 0 is First
+	Wet, Dry Spell    // longest of the year here
+}
+
+// YearDay is one day of a YearView.
+type YearDay struct {
+	RainMM float64
+	PondMM float64 // deepest water over the bottom
+	Water  float64 // share of the available water left in the mix
+}
+
+// DriestYear shows the year with the longest dry spell in the middle of the
+// slope, or of the bottom where there is no slope.
+func (e *Exposure) DriestYear() (YearView, error) {
+	band := e.middle(basin.Slope)
+	if band < 0 {
+		band = e.middle(basin.Bottom)
+	}
+	best := e.Whole[0]
+	for _, y := range e.Whole {
+		if e.Run.Exposure[band][y].Dry.Hours > e.Run.Exposure[band][best].Dry.Hours {
+			best = y
+		}
+	}
+	year := e.Run.Years[best]
+	v := YearView{
+		Name: year.Name, Band: band, First: e.Lot.Record.Start.AddDate(0, 0, year.FromDay),
+		Wet: e.spell(best, e.Run.Exposure[band][best].Wet), Dry: e.spell(best, e.Run.Exposure[band][best].Dry),
+	}
+	here, err := e.days(band, year.FromDay, year.ToDay)
+	if err != nil {
+		return v, err
+	}
+	bottom, err := e.days(0, year.FromDay, year.ToDay)
+	if err != nil {
+		return v, err
+	}
+	growing := e.Lot.Record.Growing()
+	for i := range here {
+		d := year.FromDay + i
+		v.Days = append(v.Days, YearDay{RainMM: here[i].RainMM, PondMM: bottom[i].DeepestMM, Water: 1 - min(1, here[i].DepletionMM/e.tawMM())})
+		if growing[d] && (i == 0 || !growing[d-1]) {
+			v.Growing = append(v.Growing, [2]int{i, i})
+		}
+		if growing[d] {
+			v.Growing[len(v.Growing)-1][1] = i
+		}
+	}
+	return v, nil
+}
+
+// middle is the middle band of a zone; -1 if the bed has none.
+func (e *Exposure) middle(zone string) int {
+	var of []int
+	for i, b := range e.Bands {
+		if b.Zone == zone && b.AreaM2 > 0 {
+			of = append(of, i)
+		}
+	}
+	if len(of) == 0 {
+		return -1
+	}
+	return of[len(of)/2]
+}
