@@ -1,0 +1,88 @@
+package placement
+
+import "math"
+
+// ring is a closed polygon made ready for distances.
+type ring struct{ edges []edge }
+
+type edge struct {
+	x, y, ex, ey, n float64 // start, unit direction, length
+}
+
+func newRing(pts [][2]float64) ring {
+	r := ring{}
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		n := math.Hypot(b[0]-a[0], b[1]-a[1])
+		if n > 0 {
+			r.edges = append(r.edges, edge{a[0], a[1], (b[0] - a[0]) / n, (b[1] - a[1]) / n, n})
+		}
+	}
+	return r
+}
+
+// depthM is the distance from (x, y) to the ring, above 0 inside, with the
+// nearest point of the ring.
+func (r ring) depthM(x, y float64) (d, nx, ny float64) {
+	near, inside := math.Inf(1), false
+	for i := range r.edges {
+		e := &r.edges[i]
+		dx, dy := x-e.x, y-e.y
+		t := math.Min(math.Max(dx*e.ex+dy*e.ey, 0), e.n)
+		px, py := dx-t*e.ex, dy-t*e.ey
+		if q := px*px + py*py; q < near {
+			near, nx, ny = q, e.x+t*e.ex, e.y+t*e.ey
+		}
+		y2 := r.edges[0].y
+		if i+1 < len(r.edges) {
+			y2 = r.edges[i+1].y
+		}
+		if (e.y > y) != (y2 > y) && dx < e.ex/e.ey*dy {
+			inside = !inside
+		}
+	}
+	d = math.Sqrt(near)
+	if !inside {
+		d = -d
+	}
+	return d, nx, ny
+}
+
+// away is the distance to the keep-out, above 0 outside, and the direction
+// that leads off it.
+func (k *keepOut) away(x, y float64) (d, ux, uy float64) {
+	if k.ring.edges == nil {
+		dx, dy := x-k.x, y-k.y
+		n := math.Hypot(dx, dy)
+		if n == 0 {
+			return -k.r, 1, 0
+		}
+		return n - k.r, dx / n, dy / n
+	}
+	d, nx, ny := k.ring.depthM(x, y)
+	ux, uy = unit(x-nx, y-ny)
+	if d > 0 { // inside: the nearest edge lies the other way
+		ux, uy = -ux, -uy
+	}
+	return -d, ux, uy
+}
+
+type keepOut struct {
+	ring    ring
+	x, y, r float64
+}
+
+func newKeepOut(k KeepOut) keepOut {
+	if len(k.Points) > 0 {
+		return keepOut{ring: newRing(k.Points)}
+	}
+	return keepOut{x: k.X, y: k.Y, r: k.R}
+}
+
+func unit(dx, dy float64) (ux, uy float64) {
+	n := math.Hypot(dx, dy)
+	if n < 1e-12 {
+		return 1, 0
+	}
+	return dx / n, dy / n
+}

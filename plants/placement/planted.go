@@ -1,0 +1,390 @@
+package placement
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"hollowbed/zones/basin"
+)
+
+// Planted is one row of planted.csv: a plant that stands, by its stake.
+//
+// planted.csv is a table in the form of RFC 4180 with a header line:
+//
+//	stake    letters and digits, each once, whatever their case
+//	id       of the species in the plant table
+//	x_m,y_m  place in metres, in the frame of the bed's outline
+//	planted  date as 2026-04-30; may be empty or left out
+//	zone     bottom, slope or rim; may be empty or left out
+type Planted struct {
+	Stake, ID string
+	X, Y      float64
+	Planted   string
+	Zone      string
+	Line      int // line of the file it was read from; not written
+}
+
+func plantedColumns() []string { return []string{"stake", "id", "x_m", "y_m", "planted", "zone"} }
+
+// needColumns is how many of the columns, the first ones, have to be there.
+const needColumns = 4
+
+// Fault is one thing wrong with planted.csv. Line and Column count from 1,
+// Column in characters; 0 is not known.
+type Fault struct {
+	File              string
+	Line, Column      int
+	Name, Value, Want string
+}
+
+// String writes the fault as `planted.csv:3:7: x_m: "wide": want a number of metres`.
+func (f Fault) String() string {
+	s := f.File
+	if f.Line > 0 {
+		s += fmt.Sprintf(":%d:%d", f.Line, f.Column)
+	}
+	if f.Name != "" {
+		s += ": " + f.Name
+	}
+	if f.Value != "" {
+		v := []rune(f.Value)
+		if len(v) > 60 {
+			v = append(v[:60:60], []rune("...")...)
+		}
+		s += ": " + strconv.Quote(string(v))
+	}
+	return s + ": " + f.Want
+}
+
+// TableFaults is everything wrong with a planted.csv, in the order of the file.
+type TableFaults []Fault
+
+// Error lists the faults one a line, the first 50 of them.
+func (fs TableFaults) Error() string {
+	var lines Faults
+	for _, f := range fs {
+		lines = append(lines, f.String())
+	}
+	return lines.Error()
+}
+
+// BadInput says that the table is wrong, not the program.
+func (fs TableFaults) BadInput() bool { return true }
+
+// mostBytes bounds what is read, so that a wrong file cannot fill the memory.
+const mostBytes = 16 << 20
+
+// ReadPlanted reads a planted.csv; name is what messages call it. The error is
+// TableFaults, all of them. Columns that are not ours are passed over and named
+// in the warnings; rows with nothing in any cell are passed over.
+func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []Fault, err error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", name, err)
+	}
+	t := &plantedTable{name: name}
+	if want := t.take(data); want != "" {
+		return nil, nil, TableFaults{{File: name, Line: 1, Column: 1, Want: want}}
+	}
+	t.rows()
+	if len(t.faults) > 0 {
+		slices.SortStableFunc(t.faults, func(a, b Fault) int {
+			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+		})
+		return nil, nil, t.faults
+	}
+	return t.plants, t.warnings, nil
+}
+
+type plantedTable struct {
+	name     string
+	lines    [][]byte // of the text, to turn bytes into characters
+	text     []byte
+	column   []int // of ours, in the file; -1: not there
+	width    int
+	plants   []Planted
+	seen     map[string]int
+	faults   TableFaults
+	warnings []Fault
+}
+
+// take looks at the bytes as text and returns what is wrong with all of them.
+func (t *plantedTable) take(data []byte) string {
+	switch {
+	case len(data) > mostBytes:
+		return fmt.Sprintf("want a file of at most %d bytes", mostBytes)
+	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
+		return "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8"
+	}
+	t.text = bytes.TrimPrefix(data, []byte("\ufeff"))
+	t.lines = bytes.SplitAfter(t.text, []byte("\n"))
+	if len(bytes.TrimSpace(t.text)) == 0 {
+		return "the file is empty: want a header line with the names of the columns"
+	}
+	return ""
+}
+
+func (t *plantedTable) fault(line, column int, name, value, want string) {
+	t.faults = append(t.faults, Fault{t.name, line, column, name, value, want})
+}
+
+// character turns a byte position in a line into a character position.
+func (t *plantedTable) character(line, at int) int {
+	if line < 1 || line > len(t.lines) {
+		return at
+	}
+	return utf8.RuneCount(t.lines[line-1][:min(max(at-1, 0), len(t.lines[line-1]))]) + 1
+}
+
+func (t *plantedTable) rows() {
+	for n, l := range t.lines {
+		if !utf8.Valid(l) {
+			t.fault(n+1, 1, "", "", "a byte in this line is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8")
+			return
+		}
+	}
+	head, _, _ := strings.Cut(strings.TrimLeft(string(t.text), "\r\n"), "\n")
+	r := csv.NewReader(bytes.NewReader(t.text))
+	r.FieldsPerRecord = -1
+	for _, sep := range ",;\t" { // the one that the header has most of
+		if strings.Count(head, string(sep)) > strings.Count(head, string(r.Comma)) {
+			r.Comma = sep
+		}
+	}
+	t.seen = map[string]int{}
+	for {
+		row, err := r.Read()
+		var wrong *csv.ParseError
+		switch {
+		case errors.Is(err, io.EOF):
+			return
+		case errors.As(err, &wrong):
+			t.fault(wrong.Line, t.character(wrong.Line, wrong.Column), "", "",
+				"quotes go wrong here: want quotes round a whole cell, and quotes inside it doubled")
+			return
+		case err != nil:
+			t.fault(0, 0, "", "", err.Error())
+			return
+		}
+		at := func(i int) (line, column int) {
+			line, column = r.FieldPos(i)
+			return line, t.character(line, column)
+		}
+		if t.column == nil {
+			t.header(row, at)
+			if slices.Contains(t.column[:needColumns], -1) {
+				return // nothing can be said of the rows
+			}
+			continue
+		}
+		t.row(row, at)
+	}
+}
+
+func (t *plantedTable) header(row []string, at func(int) (int, int)) {
+	ours := plantedColumns()
+	t.column, t.width = slices.Repeat([]int{-1}, len(ours)), len(row)
+	for i, cell := range row {
+		name := strings.ToLower(strings.TrimSpace(cell))
+		line, col := at(i)
+		k := slices.Index(ours, name)
+		switch {
+		case k < 0 && name != "":
+			t.warnings = append(t.warnings, Fault{t.name, line, col, "", cell, "not a column of ours: passed over"})
+		case k >= 0 && t.column[k] >= 0:
+			t.fault(line, col, name, "", "this column stands twice in the header: want it once")
+		case k >= 0:
+			t.column[k] = i
+		}
+	}
+	for k, name := range ours[:needColumns] {
+		if t.column[k] < 0 {
+			line, col := at(0)
+			t.fault(line, col, name, "", "the header lacks this column: want "+strings.Join(ours, ","))
+			for _, w := range t.warnings {
+				t.fault(w.Line, w.Column, "", w.Value, "not a column of ours")
+			}
+			t.warnings = nil
+		}
+	}
+}
+
+func (t *plantedTable) row(row []string, at func(int) (int, int)) {
+	if !slices.ContainsFunc(row, func(s string) bool { return strings.TrimSpace(s) != "" }) {
+		return
+	}
+	line, col := at(0)
+	if len(row) != t.width {
+		t.fault(line, col, "", "", fmt.Sprintf("want %d cells as in the header, not %d", t.width, len(row)))
+		return
+	}
+	p := Planted{Line: line}
+	for k, name := range plantedColumns() {
+		i := t.column[k]
+		if i < 0 {
+			continue
+		}
+		if want := p.set(name, row[i]); want != "" {
+			line, col := at(i)
+			t.fault(line, col, name, row[i], want)
+		}
+	}
+	key := strings.ToUpper(p.Stake)
+	if first, twice := t.seen[key]; twice && key != "" {
+		line, col := at(t.column[0])
+		t.fault(line, col, "stake", p.Stake, fmt.Sprintf("stands in line %d already: want each stake once", first))
+	} else {
+		t.seen[key] = line
+	}
+	t.plants = append(t.plants, p)
+}
+
+// set reads one cell and returns what would be right if it is wrong.
+func (p *Planted) set(name, cell string) string {
+	s := strings.TrimSpace(cell)
+	switch name {
+	case "stake":
+		p.Stake = s
+		return wrongStake(s)
+	case "id":
+		p.ID = unguard(s)
+		return wrongID(p.ID)
+	case "x_m":
+		return number(s, &p.X)
+	case "y_m":
+		return number(s, &p.Y)
+	case "planted":
+		p.Planted = s
+		return wrongDate(s)
+	case "zone":
+		p.Zone = s
+		return wrongZone(s)
+	}
+	panic("placement: no column " + name)
+}
+
+func wrongID(s string) string {
+	if s == "" || strings.ContainsFunc(s, unicode.IsControl) {
+		return "want the id of a plant in the plant table"
+	}
+	return ""
+}
+
+func wrongDate(s string) string {
+	if _, err := time.Parse(time.DateOnly, s); s != "" && err != nil {
+		return "want a date such as 2026-04-30, or nothing"
+	}
+	return ""
+}
+
+func wrongZone(s string) string {
+	switch s {
+	case "", basin.Bottom, basin.Slope, basin.Rim:
+		return ""
+	}
+	return "want bottom, slope or rim"
+}
+
+// number reads a plain decimal: digits with at most one point between digits,
+// a hyphen first if it is below zero.
+func number(s string, v *float64) string {
+	const want = "want a number of metres"
+	whole, part, point := strings.Cut(strings.TrimPrefix(s, "-"), ".")
+	digits := func(s string) bool {
+		return s != "" && !strings.ContainsFunc(s, func(r rune) bool { return r < '0' || r > '9' })
+	}
+	switch {
+	case strings.Count(s, ",") == 1 && !point && digits(strings.Replace(strings.TrimPrefix(s, "-"), ",", "", 1)):
+		return want + " with a point: " + strings.Replace(s, ",", ".", 1)
+	case !digits(whole) || point && !digits(part):
+		return want
+	}
+	f, err := strconv.ParseFloat(s, 64)
+	if err != nil || f > 1e6 || f < -1e6 {
+		return want + " within 1,000,000"
+	}
+	*v = f + 0 // no negative zero
+	return ""
+}
+
+// WritePlanted writes a planted.csv that ReadPlanted reads back to the same
+// plants. It refuses what ReadPlanted would. An id that a spreadsheet would take
+// for a formula is written behind an apostrophe, which reading takes away.
+func WritePlanted(w io.Writer, plants []Planted) error {
+	var f Faults
+	rows := [][]string{plantedColumns()}
+	seen := map[string]bool{}
+	for _, p := range plants {
+		for _, want := range []string{wrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
+			if want != "" {
+				f = append(f, fmt.Sprintf("stake %q: %s", p.Stake, want))
+			}
+		}
+		if seen[strings.ToUpper(p.Stake)] {
+			f = append(f, fmt.Sprintf("stake %q: want each stake once", p.Stake))
+		}
+		seen[strings.ToUpper(p.Stake)] = true
+		if !(p.X >= -1e6 && p.X <= 1e6 && p.Y >= -1e6 && p.Y <= 1e6) || p.ID != strings.TrimSpace(p.ID) {
+			f = append(f, fmt.Sprintf("stake %q: want metres within 1,000,000, and an id without blanks round it", p.Stake))
+		}
+		rows = append(rows, []string{p.Stake, guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone})
+	}
+	if len(f) > 0 {
+		return f
+	}
+	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
+		return fmt.Errorf("write planted.csv: %w", err)
+	}
+	return nil
+}
+
+func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
+
+// Spreadsheets take a cell that begins with one of these for a formula.
+func formula(s string) bool {
+	s = strings.TrimLeft(s, "'")
+	r, _ := utf8.DecodeRuneInString(s)
+	return s != "" && strings.ContainsRune("=+-@＝＋－＠", r)
+}
+
+func guard(s string) string {
+	if formula(s) {
+		return "'" + s
+	}
+	return s
+}
+
+func unguard(s string) string {
+	if strings.HasPrefix(s, "'") && formula(s) {
+		return s[1:]
+	}
+	return s
+}
+
+// Rows lists the plants of a result as they go to planted.csv, with the date on
+// which the new ones are planted; those that stood already keep their own.
+func (r *Result) Rows(date string, before []Planted) []Planted {
+	had := map[string]string{}
+	for _, p := range before {
+		had[strings.ToUpper(p.Stake)] = p.Planted
+	}
+	var out []Planted
+	for _, s := range r.Plants {
+		p := Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Planted: date, Zone: s.Zone}
+		if d, ok := had[strings.ToUpper(s.Stake)]; ok {
+			p.Planted = d
+		}
+		out = append(out, p)
+	}
+	return out
+}

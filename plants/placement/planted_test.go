@@ -1,0 +1,121 @@
+package placement
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+const tables = "../../testdata/placement"
+
+// Every table in the folder named bad-*.csv is refused with exactly the faults
+// in the file of its name that ends in .txt; every good-*.csv is read.
+func TestPlantedTables(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(tables, "*.csv"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			data, err := os.ReadFile(file)
+			require.NoError(t, err)
+			plants, _, err := ReadPlanted("planted.csv", bytes.NewReader(data))
+			if strings.HasPrefix(filepath.Base(file), "good-") {
+				require.NoError(t, err)
+				require.Len(t, plants, 2)
+				assert.Equal(t, Planted{Stake: "TAR3", ID: "tarnbell", X: 1.25, Y: -0.5, Planted: "2026-04-30", Zone: "slope", Line: 2}, plants[0])
+				return
+			}
+			want, e := os.ReadFile(strings.TrimSuffix(file, ".csv") + ".txt")
+			require.NoError(t, e)
+			require.Error(t, err)
+			assert.Equal(t, strings.TrimSpace(string(want)), err.Error())
+			bad, ok := err.(interface{ BadInput() bool })
+			assert.True(t, ok && bad.BadInput())
+		})
+	}
+}
+
+func TestPlantedWarnsOfOtherColumns(t *testing.T) {
+	_, warnings, err := ReadPlanted("planted.csv", strings.NewReader("stake,id,x_m,y_m,mood\nA1,b,1,2,fair\n"))
+	require.NoError(t, err)
+	require.Len(t, warnings, 1)
+	assert.Equal(t, `planted.csv:1:18: "mood": not a column of ours: passed over`, warnings[0].String())
+}
+
+func TestPlantedRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 20).Draw(t, "n")
+		var plants []Planted
+		for i := range n {
+			plants = append(plants, Planted{
+				Stake:   rapid.StringMatching(`[A-Z]{2,3}`).Draw(t, "letters") + string(rune('a'+i)),
+				ID:      rapid.StringMatching(`['=+@-]{0,2}[a-zé,;" ]{0,5}[a-z]`).Filter(func(s string) bool { return s == strings.TrimSpace(s) }).Draw(t, "id"),
+				X:       float64(rapid.IntRange(-100000, 100000).Draw(t, "x")) / 1000,
+				Y:       rapid.Float64Range(-1e6, 1e6).Draw(t, "y"),
+				Planted: rapid.SampledFrom([]string{"", "2024-02-29", "1999-12-31"}).Draw(t, "date"),
+				Zone:    rapid.SampledFrom([]string{"", "rim", "bottom"}).Draw(t, "zone"),
+				Line:    i + 2,
+			})
+		}
+		var b bytes.Buffer
+		if err := WritePlanted(&b, plants); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(b.String()) {
+			for _, cell := range strings.Split(line, ",") {
+				if c := strings.Trim(cell, "\"\r\n"); strings.HasPrefix(c, "=") || strings.HasPrefix(c, "+") || strings.HasPrefix(c, "@") {
+					t.Fatalf("a spreadsheet would run %q", cell)
+				}
+			}
+		}
+		again, warnings, err := ReadPlanted("planted.csv", &b)
+		if err != nil || len(warnings) > 0 {
+			t.Fatal(err, warnings)
+		}
+		assert.Equal(t, plants, again)
+	})
+}
+
+func TestWritePlantedRefuses(t *testing.T) {
+	for name, p := range map[string]Planted{
+		"stake": {Stake: "=A1", ID: "b"}, "id": {Stake: "A1"},
+		"date": {Stake: "A1", ID: "b", Planted: "May"}, "zone": {Stake: "A1", ID: "b", Zone: "edge"},
+		"place": {Stake: "A1", ID: "b", X: 2e6},
+	} {
+		assert.Error(t, WritePlanted(&bytes.Buffer{}, []Planted{p}), name)
+	}
+	assert.Error(t, WritePlanted(&bytes.Buffer{}, []Planted{{Stake: "A1", ID: "b"}, {Stake: "a1", ID: "b"}}))
+}
+
+func FuzzReadPlanted(f *testing.F) {
+	files, err := filepath.Glob(filepath.Join(tables, "*.csv"))
+	require.NoError(f, err)
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		require.NoError(f, err)
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		plants, _, err := ReadPlanted("planted.csv", bytes.NewReader(data))
+		if err != nil {
+			require.IsType(t, TableFaults{}, err)
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		var b bytes.Buffer
+		require.NoError(t, WritePlanted(&b, plants))
+		again, _, err := ReadPlanted("planted.csv", &b)
+		require.NoError(t, err)
+		require.Len(t, again, len(plants))
+		for i := range again {
+			again[i].Line = plants[i].Line
+		}
+		require.Equal(t, plants, again)
+	})
+}

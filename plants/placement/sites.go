@@ -1,0 +1,245 @@
+package placement
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// sites gives every plant that can have a place one to begin with: a triangular
+// lattice laid over its zone, evened out so that each place has the same ground,
+// with room left round the plants that stay. Which plant gets which place of its
+// zone is left to the arrangement.
+func (c *crowd) sites(rng *rand.Rand) {
+	for _, z := range c.g.zones {
+		var mine []int
+		for i := range c.plants {
+			if p := &c.plants[i]; !p.fixed && c.possible(i) && c.g.classes[p.class].zone == z {
+				mine = append(mine, i)
+			}
+		}
+		if len(mine) == 0 {
+			continue
+		}
+		fixed := c.fixedIn(z)
+		places := c.open(c.middling(mine), fixed)
+		at := lattice(places, len(mine), c.g.g, rng)
+		share := make([]float64, len(mine))
+		for n := range share {
+			share[n] = 1 / float64(len(mine))
+		}
+		for _, i := range fixed {
+			at = append(at, [2]float64{c.x[i], c.y[i]})
+		}
+		even(places, at, share, c.g.g, 4)
+		for n, i := range mine {
+			k := c.g.classes[c.plants[i].class]
+			c.x[i], c.y[i] = c.g.settle(k, at[n][0], at[n][1])
+			c.in[i] = true
+		}
+	}
+}
+
+func (c *crowd) fixedIn(z *zone) []int {
+	var out []int
+	for i := range c.plants {
+		if c.plants[i].fixed && c.g.p.Bed.ZoneAt(c.x[i], c.y[i]) == z.name {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// middling is the class of the middle radius among plants of one zone.
+func (c *crowd) middling(mine []int) *class {
+	var rs []float64
+	for _, i := range mine {
+		rs = append(rs, c.plants[i].r)
+	}
+	slices.Sort(rs)
+	for _, i := range mine {
+		if c.plants[i].r == rs[len(rs)/2] {
+			return c.g.classes[c.plants[i].class]
+		}
+	}
+	panic("placement: no plant has the middle radius")
+}
+
+// open is the places of a class that no fixed plant covers; all, if none is left.
+func (c *crowd) open(k *class, fixed []int) [][2]float64 {
+	var out [][2]float64
+	for _, at := range k.place {
+		if !slices.ContainsFunc(fixed, func(i int) bool {
+			return math.Hypot(c.x[i]-at[0], c.y[i]-at[1]) < c.plants[i].r
+		}) {
+			out = append(out, at)
+		}
+	}
+	if len(out) == 0 {
+		return k.place
+	}
+	return out
+}
+
+// lattice is n places of a triangular lattice of the widest spacing found, at
+// an offset and a turn by chance, on the ground that the places stand for. Where
+// the lattice meets the ground more often, some are left out by chance.
+func lattice(places [][2]float64, n int, step float64, rng *rand.Rand) [][2]float64 {
+	type square struct{ i, j int }
+	here := make(map[square]bool, len(places))
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	key := func(x, y float64) square { return square{int(math.Floor(x / step)), int(math.Floor(y / step))} }
+	for _, p := range places {
+		here[key(p[0], p[1])] = true
+		x0, y0, x1, y1 = math.Min(x0, p[0]), math.Min(y0, p[1]), math.Max(x1, p[0]), math.Max(y1, p[1])
+	}
+	cx, cy, reach := (x0+x1)/2, (y0+y1)/2, math.Hypot(x1-x0, y1-y0)/2+step
+	sin, cos := math.Sincos(rng.Float64() * math.Pi / 3)
+	u, v := rng.Float64(), rng.Float64()
+	at := func(s float64) [][2]float64 {
+		var out [][2]float64
+		rows := int(reach/(s*math.Sqrt(3)/2)) + 2
+		cols := int(reach/s) + 2
+		for j := -rows; j <= rows; j++ {
+			for i := -cols; i <= cols; i++ {
+				a := (float64(i) + u + float64(j&1)/2) * s
+				b := (float64(j) + v) * s * math.Sqrt(3) / 2
+				x, y := cx+a*cos-b*sin, cy+a*sin+b*cos
+				if here[key(x, y)] {
+					out = append(out, [2]float64{x, y})
+				}
+			}
+		}
+		return out
+	}
+	s := math.Sqrt(float64(len(places)) * step * step / float64(n) * 2 / math.Sqrt(3))
+	out := at(s)
+	for tries := 0; len(out) < n && tries < 30; tries++ {
+		s *= 0.97
+		out = at(s)
+	}
+	for len(out) < n {
+		out = append(out, places[rng.IntN(len(places))])
+	}
+	rng.Shuffle(len(out), func(a, b int) { out[a], out[b] = out[b], out[a] })
+	return out[:n]
+}
+
+// spreadOut moves the plants of every zone to the middle of ground of their
+// own, some times over, with ground in proportion to what they take at mature
+// spread, so that large and small ones stand about equally close. It is Lloyd's
+// method on a power diagram whose weights are fitted on the way.
+func (c *crowd) spreadOut(rounds int) {
+	for _, z := range c.g.zones {
+		mine := c.moving(z)
+		if len(mine) == 0 {
+			continue
+		}
+		fixed := c.fixedIn(z)
+		places := c.open(c.middling(mine), fixed)
+		at, share := make([][2]float64, 0, len(mine)+len(fixed)), make([]float64, 0, len(mine))
+		area := 0.0
+		for _, i := range mine {
+			at = append(at, [2]float64{c.x[i], c.y[i]})
+			share = append(share, c.plants[i].areaM2)
+			area += c.plants[i].areaM2
+		}
+		for n := range share {
+			share[n] /= area
+		}
+		for _, i := range fixed {
+			at = append(at, [2]float64{c.x[i], c.y[i]})
+		}
+		even(places, at, share, c.g.g, rounds)
+		for n, i := range mine {
+			c.x[i], c.y[i] = c.g.settle(c.g.classes[c.plants[i].class], at[n][0], at[n][1])
+		}
+	}
+}
+
+// even moves the sites that have a share of the ground to the middle of the
+// places that fall to them; the sites behind them stay.
+func even(places, at [][2]float64, share []float64, step float64, rounds int) {
+	stride := max(1, len(places)/(25*len(at)))
+	ground := float64(len(places)) * step * step
+	each := step * step * float64(stride)
+	sum, weight := make([][3]float64, len(at)), make([]float64, len(at))
+	for i, s := range share {
+		weight[i] = s * ground / math.Pi
+	}
+	for range rounds {
+		clear(sum)
+		near := newNearest(at, places, weight)
+		for k := 0; k < len(places); k += stride {
+			p := places[k]
+			s := &sum[near.of(p[0], p[1])]
+			s[0], s[1], s[2] = s[0]+p[0], s[1]+p[1], s[2]+1
+		}
+		for i := range share {
+			if sum[i][2] > 0 {
+				at[i] = [2]float64{sum[i][0] / sum[i][2], sum[i][1] / sum[i][2]}
+			}
+			weight[i] = math.Max(0, weight[i]+0.5*(share[i]*ground-sum[i][2]*each)/math.Pi)
+		}
+	}
+}
+
+// nearest finds the site with the least distance squared less weight, by
+// walking outward over squares.
+type nearest struct {
+	at        [][2]float64
+	weight    []float64
+	heaviest  float64
+	x0, y0, s float64
+	nx, ny    int
+	in        [][]int32
+}
+
+func newNearest(at, within [][2]float64, weight []float64) *nearest {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, ps := range [][][2]float64{at, within} {
+		for _, p := range ps {
+			x0, y0, x1, y1 = math.Min(x0, p[0]), math.Min(y0, p[1]), math.Max(x1, p[0]), math.Max(y1, p[1])
+		}
+	}
+	s := math.Max(1e-3, math.Sqrt((x1-x0)*(y1-y0)/float64(len(at))))
+	n := &nearest{at: at, weight: weight, heaviest: slices.Max(weight), x0: x0, y0: y0, s: s, nx: int((x1-x0)/s) + 1, ny: int((y1-y0)/s) + 1}
+	n.in = make([][]int32, n.nx*n.ny)
+	for k, p := range at {
+		c := n.square(p[0], p[1])
+		n.in[c] = append(n.in[c], int32(k))
+	}
+	return n
+}
+
+func (n *nearest) square(x, y float64) int {
+	return int((y-n.y0)/n.s)*n.nx + int((x-n.x0)/n.s)
+}
+
+func (n *nearest) of(x, y float64) int {
+	i, j := int((x-n.x0)/n.s), int((y-n.y0)/n.s)
+	best, near := -1, math.Inf(1)
+	for ring := 0; ring <= max(n.nx, n.ny); ring++ {
+		if w := float64(ring-1) * n.s; best >= 0 && w > 0 && w*w-n.heaviest > near {
+			break
+		}
+		for b := max(j-ring, 0); b <= min(j+ring, n.ny-1); b++ {
+			step := 1
+			if b != j-ring && b != j+ring {
+				step = max(1, 2*ring)
+			}
+			for a := i - ring; a <= i+ring; a += step {
+				if a < 0 || a >= n.nx {
+					continue
+				}
+				for _, k := range n.in[b*n.nx+a] {
+					dx, dy := n.at[k][0]-x, n.at[k][1]-y
+					if q := dx*dx + dy*dy - n.weight[k]; q < near {
+						best, near = int(k), q
+					}
+				}
+			}
+		}
+	}
+	return best
+}
