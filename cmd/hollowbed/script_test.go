@@ -75,6 +75,7 @@ func TestSchemasRefuse(t *testing.T) {
 		"trace":  {"zones", "--explain", "slope", "--json"},
 		"choose": {"choose", "--json"},
 		"find":   {"find", "--json", "--wet", "5000", "--count", "zone"},
+		"place":  {"place", "--json"},
 		"why":    {"choose", "--json", "--why", "low-brindlewisp"},
 	} {
 		status, out, errs := ask(t, "", args...)
