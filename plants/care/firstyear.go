@@ -76,7 +76,7 @@ func (b *Bed) FirstYear(open *fit.Bed, closed *Closed, p catalogue.Plant, zone s
 
 func (f FirstYear) verdict(riskMax float64) Verdict {
 	switch established := f.Established.YearlyRisk; {
-	case math.IsNaN(established) || math.IsNaN(f.Alone):
+	case math.IsNaN(established) || math.IsNaN(f.Alone) || math.IsNaN(f.Plant.WetH) || math.IsNaN(f.Plant.DryD):
 		return NotKnown
 	case !(established <= riskMax):
 		return NotSafe

@@ -1,11 +1,13 @@
 package care
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
 )
 
@@ -25,7 +27,7 @@ func TestFirstYearWetIsFitWithHalfLimits(t *testing.T) {
 		want, _ := three.InZone(half, zone, 6)
 		assert.InDelta(t, want.YearlyRisk, got.Alone, 1e-12, zone)
 		assert.InDelta(t, got.Alone, got.Watered, 1e-9, "water is no help against water")
-		assert.NotEqual(t, got.KeptDry, got.KeptDry, "not asked")
+		assert.True(t, math.IsNaN(got.KeptDry), "not asked")
 	}
 	got, _ := b.FirstYear(f, nil, p, "bottom", 6, may1(), 7)
 	assert.Equal(t, fit.TooWet, got.Limit)
@@ -60,8 +62,10 @@ func TestFirstYearOfRealBeds(t *testing.T) {
 	assert.LessOrEqual(t, wet.Bridged, wet.Watered)
 	hopeless, _ := b.FirstYear(f, closed, plant(8, 2), "bottom", 6, may1(), 7)
 	assert.Equal(t, NotSafe, hopeless.Verdict)
-	unknown, _ := b.FirstYear(f, closed, plant(nan(), nan()), "bottom", 6, may1(), 7)
-	assert.NotEqual(t, NotSafe, unknown.Verdict)
+	for _, p := range []catalogue.Plant{plant(nan(), 96), plant(40, nan())} {
+		unknown, _ := b.FirstYear(f, closed, p, "rim", 6, may1(), 7)
+		assert.Equal(t, NotKnown, unknown.Verdict, "what is not known is not counted as fine")
+	}
 }
 
 // What one plant takes is what the plan gives a zone with that one plant.
@@ -92,7 +96,7 @@ func TestVerdicts(t *testing.T) {
 		{nan(), 0.05, 0.05, 0.05, 0.05, NotKnown},
 		{0.05, nan(), nan(), nan(), nan(), NotKnown},
 	} {
-		f := FirstYear{Established: fit.Fit{YearlyRisk: c.established}, Alone: c.alone, Watered: c.watered, KeptDry: c.kept, Bridged: c.bridged}
+		f := FirstYear{Plant: plant(20, 48), Established: fit.Fit{YearlyRisk: c.established}, Alone: c.alone, Watered: c.watered, KeptDry: c.kept, Bridged: c.bridged}
 		assert.Equal(t, c.want, f.verdict(0.10))
 	}
 }

@@ -216,6 +216,19 @@ func (s *Season) add(w Watering) {
 	s.Litres += w.Litres
 }
 
+// For returns a season's waterings as dates after another day of planting: what
+// a year like that one would ask for. Day still counts in the record.
+func (s Season) For(plantedOn time.Time) []Watering {
+	var out []Watering
+	first := time.Date(s.From.Year(), s.From.Month(), s.From.Day(), 0, 0, 0, 0, time.UTC)
+	for _, w := range s.Waterings {
+		date := time.Date(w.Date.Year(), w.Date.Month(), w.Date.Day(), 0, 0, 0, 0, time.UTC)
+		w.Date = plantedOn.AddDate(0, 0, int(date.Sub(first)/(24*time.Hour)))
+		out = append(out, w)
+	}
+	return out
+}
+
 // Minutes returns how long a hose of so many L/min takes to give so many
 // litres: t = litres / rate. +Inf if it gives nothing.
 func Minutes(litres, hoseLMin float64) float64 { return litres / hoseLMin }

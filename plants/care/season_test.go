@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -249,4 +250,16 @@ func TestWateringTapers(t *testing.T) {
 		first := s.Waterings[0].Day
 		require.Greater(rt, gap, first, "and they do taper")
 	})
+}
+
+// A year's waterings keep their distance from the day of planting.
+func TestSeasonForAnotherYear(t *testing.T) {
+	s := Season{From: time.Date(2013, 5, 1, 0, 0, 0, 0, time.FixedZone("", -5*3600)), Waterings: []Watering{
+		{Date: time.Date(2013, 5, 3, 0, 0, 0, 0, time.FixedZone("", -5*3600)), Litres: 7}, {Date: time.Date(2014, 4, 30, 0, 0, 0, 0, time.FixedZone("", -5*3600))},
+	}}
+	moved := s.For(time.Date(2027, 5, 10, 0, 0, 0, 0, time.UTC))
+	assert.Equal(t, "2027-05-12", moved[0].Date.Format(time.DateOnly))
+	assert.Equal(t, "2028-05-08", moved[1].Date.Format(time.DateOnly), "364 days on; 2028 has a 29 February")
+	assert.Equal(t, 7.0, moved[0].Litres)
+	assert.Equal(t, 2013, s.Waterings[0].Date.Year(), "the season is left as it was")
 }

@@ -54,7 +54,7 @@ func Standing(s Seasons, heavyMM float64) []Task {
 		{ID: "mulch", Title: "Top up the mulch", Do: "Shredded wood or leaves where the ground shows; keep it off the stems and out of the way of the water.", Months: []time.Month{spring}, Day: 1, Source: careGuide},
 		{ID: "weeds-young", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Every: 14, Young: true, Source: commonPractice},
 		{ID: "weeds", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Source: careGuide},
-		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths([]time.Month{spring, autumn}), Day: 15, Source: careGuide},
+		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths([]time.Month{spring, after(autumn, -1)}), Day: 15, Source: careGuide},
 	}
 }
 
