@@ -8,6 +8,7 @@ import "math"
 // near its anchor, so the same picture gets the same labels.
 type placer struct {
 	area    box
+	reach   float64 // how far from its anchor a label may go, mm
 	labels  []box
 	leaders [][4]float64
 	discs   index
@@ -66,7 +67,7 @@ func (ix *index) foreign(b box, owner int) float64 {
 }
 
 func newPlacer(area box, taken []box) *placer {
-	p := &placer{area: area}
+	p := &placer{area: area, reach: math.Hypot(area.x1-area.x0, area.y1-area.y0)}
 	for _, b := range taken {
 		p.take(b)
 	}
@@ -132,7 +133,7 @@ func (p *placer) place(w, h float64, anchors [][2]float64, owner int, close floa
 	cost := math.Inf(1)
 	try := func(ax, ay, x, y, base float64) {
 		b := box{x - w/2, y - h/2, x + w/2, y + h/2}
-		c := base + 0.6*p.discs.foreign(b, owner)
+		c := base + 0.35*p.discs.foreign(b, owner)
 		if c >= cost-1e-9 || !p.free(b) {
 			return
 		}
@@ -151,9 +152,8 @@ func (p *placer) place(w, h float64, anchors [][2]float64, owner int, close floa
 		try(a[0], a[1], a[0], a[1], 0.2*float64(i))
 	}
 	a := anchors[0]
-	reach := math.Hypot(p.area.x1-p.area.x0, p.area.y1-p.area.y0)
-	for r := 1.5; r < reach && r < cost; r += 1.5 {
-		n := min(8+int(2*math.Pi*r/3), 40)
+	for r := 1.5; r < p.reach && r < cost; r += 1.5 {
+		n := 8 * min(1+int(r/4), 5)
 		for k := range n {
 			s, c := math.Sincos(2 * math.Pi * (float64(k)/float64(n) + 0.125))
 			try(a[0], a[1], a[0]+c*(r+w/2*math.Abs(c)), a[1]-s*(r+h/2*math.Abs(s)), r)

@@ -266,6 +266,6 @@ func (d *planDraw) northArrow(x, y float64) {
 	d.circle(x, y, 3.4, stroke(pencil, 0.2))
 	d.path("M"+to(0, 4.6)+"L"+to(1.3, -3)+"L"+to(0, -1.8)+"Z", framed(paper, ink, 0.22))
 	d.path("M"+to(0, 4.6)+"L"+to(-1.3, -3)+"L"+to(0, -1.8)+"Z", framed(ink, ink, 0.22))
-	d.text(x+6.1*sin, y-6.1*cos+1, "N", lettering{size: small, anchor: "middle", bold: true})
+	d.text(x+6.6*sin, y-6.6*cos+0.9, "N", lettering{size: small, anchor: "middle", bold: true})
 	d.end()
 }

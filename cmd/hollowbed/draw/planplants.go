@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 	"sort"
 )
@@ -114,9 +113,12 @@ func (d *planDraw) groupLabels(apart []bool) {
 	}
 	d.end()
 	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].members) > len(todo[b].members) })
+	far := d.places.reach
+	d.places.reach = 24 // a longer leader would help nobody
 	for _, g := range todo {
 		d.groupLabel(g)
 	}
+	d.places.reach = far
 }
 
 func (d *planDraw) groupLabel(g drift) {
@@ -124,9 +126,6 @@ func (d *planDraw) groupLabel(g drift) {
 	words := clean(sp.Key)
 	if words == "" {
 		words = fit(sp.Name, small, 20)
-	}
-	if n := len(g.members); n > 1 {
-		words += fmt.Sprintf(" \u00d7%d", n)
 	}
 	anchors := make([][2]float64, 0, len(g.members))
 	var cx, cy float64
@@ -188,9 +187,6 @@ func (d *planDraw) plantTable(y float64) float64 {
 	sort.SliceStable(rows, func(a, b int) bool { return rows[a].key < rows[b].key })
 	head := plural(len(d.in.Plants), "plant", "plants") + " of " + plural(kinds, "kind", "kinds") +
 		". Circles show the mature spread; the edge tells the growth form."
-	if d.led > 0 {
-		head += " " + plural(d.led, "label", "labels") + " found no room."
-	}
 	d.text(margin+18, y-2, head, lettering{size: small, colour: soft})
 	y = d.table(y+1, rows, "Count")
 	x := margin + 2.6
@@ -206,6 +202,10 @@ func (d *planDraw) plantTable(y float64) float64 {
 		d.ring(x, y, 1.6, f)
 		d.text(x+3, y+1, f, lettering{size: small, colour: soft})
 		x += w + 9
+	}
+	if d.led > 0 {
+		y += 5
+		d.text(margin, y+1, plural(d.led, "label", "labels")+" found no room in the plan; the setting-out table has every plant.", lettering{size: small})
 	}
 	return y + 1.6
 }

@@ -64,9 +64,9 @@ func kidney() basin.Outline {
 
 // species makes kinds that cycle through all growth forms.
 func species(n int, spreadM float64) []Species {
-	forms := formOrder()
+	forms := formOrder()[:7] // trees have a scene of their own
 	names := []string{"Low Brindlewisp", "Quillmere Tarrow", "Lesser Mossbell", "Copper Fennick", "Wend Sallow-rush", "Tall Oskerel", "Candle Dapplewort", "Hook-leaved Marl", "Night Pellin"}
-	heights := []float64{0.6, 0.9, 0.5, 0.7, 0.2, 1.4, 1.1, 2.2, 3}
+	heights := []float64{0.6, 0.9, 0.5, 0.7, 0.2, 1.4, 1.1}
 	var out []Species
 	for i := range n {
 		name := names[i%len(names)]
@@ -163,6 +163,21 @@ func section(p PlanIn) SectionIn {
 	}
 }
 
+// forms is a section in which one plant of each form stands.
+func forms(t require.TestingT) SectionIn {
+	bed := bedOf(t, basin.Outline{Kind: "rectangle", LengthM: 12, WidthM: 4})
+	in := section(PlanIn{Bed: bed, Sheet: Sheet{Units: metric()}})
+	at := 0.5
+	for i, f := range formOrder() {
+		size := []struct{ high, wide float64 }{{0.7, 0.5}, {1, 0.7}, {0.6, 0.7}, {0.6, 0.4}, {0.2, 0.6}, {1.4, 0.6}, {1.3, 1.4}, {3.2, 2.2}, {4, 3}}[i]
+		at += size.wide / 2
+		in.Species = append(in.Species, Species{Key: string(rune('A' + i)), Name: "Invented " + f, Form: f, SpreadM: size.wide, HeightM: size.high})
+		in.Plants = append(in.Plants, Plant{Species: i, At: Point{at, 2}})
+		at += size.wide/2 + 0.1
+	}
+	return in
+}
+
 func sections(t require.TestingT) map[string]SectionIn {
 	out := map[string]SectionIn{}
 	for from, to := range map[string]string{"plan-oval-40": "section-oval-40", "plan-l-120": "section-l-120", "plan-empty": "section-empty", "plan-long-names": "section-long-names", "plan-kidney-300": "section-kidney-300"} {
@@ -171,6 +186,7 @@ func sections(t require.TestingT) map[string]SectionIn {
 	bare := out["section-empty"]
 	bare.OldGround, bare.MixDepthMM, bare.Levels = nil, 0, []WaterLevel{{"spill level", 0}, {"one year in ten", math.NaN()}}
 	out["section-empty"] = bare
+	out["section-forms"] = forms(t)
 	return out
 }
 

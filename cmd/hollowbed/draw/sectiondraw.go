@@ -155,9 +155,10 @@ func (d *sectionDraw) ruler() {
 		unit, name = 10, "cm"
 	}
 	span := (d.base - d.top) / (d.sc.mm(1) * d.exag) * 1000 / unit
-	step := tickStep(span, 8)
+	n := math.Max(1, math.Min(8, math.Floor((d.base-d.top)/7)))
+	step := tickStep(span, int(n))
 	if !d.in.Units.Metric {
-		step = feetStep(span / 8)
+		step = feetStep(span / n)
 	}
 	x := d.x(d.cut.s[0]) - 2
 	d.open("", "height above the spill level")
@@ -189,32 +190,42 @@ func feetStep(least float64) float64 {
 	return 240
 }
 
-// plants draws each plant on the line and names it.
+// plants draws each plant on the line and names it; neighbours of one kind
+// share a name over a line along their tops.
 func (d *sectionDraw) plants() {
 	area := box{d.x(d.cut.s[0]), bodyStart + 5, d.right, d.base}
 	p := newPlacer(area, d.texts)
-	type top struct{ x, y float64 }
-	tops := make([]top, len(d.shown))
 	d.open("", "plants on the line of the cut")
 	for i, st := range d.shown {
-		sp := d.in.Species[d.in.Plants[st.plant].Species]
+		sp := d.species(st)
 		w, h := d.sc.mm(math.Max(sp.SpreadM, 0.1)), d.sc.mm(d.heightM(st))*d.exag
 		x, y := d.x(st.s), d.y(st.ground)
-		tops[i] = top{x, y - h}
 		d.silhouette(sp.Form, x, y, w, h)
 		p.discs.add(disc{x, y - h/2, math.Min(w, h) / 2.5, i})
+		p.discs.add(disc{x, y - h + 0.5, math.Min(w/2, 1.5), i})
 	}
 	d.end()
-	order := make([]int, len(d.shown))
-	for i := range order {
-		order[i] = i
-	}
-	sort.SliceStable(order, func(a, b int) bool { return tops[order[a]].x < tops[order[b]].x })
-	for _, i := range order {
-		sp := d.in.Species[d.in.Plants[d.shown[i].plant].Species]
+	row := append([]standing{}, d.shown...)
+	sort.SliceStable(row, func(a, b int) bool { return row[a].s < row[b].s })
+	for i := 0; i < len(row); {
+		sp := d.species(row[i])
+		top := math.Inf(1)
+		k := i
+		for ; k < len(row) && d.species(row[k]) == sp && (k == i || row[k].s-row[k-1].s <= 1.6*math.Max(sp.SpreadM, 0.1)); k++ {
+			top = math.Min(top, d.y(row[k].ground)-d.sc.mm(d.heightM(row[k]))*d.exag)
+		}
+		a, b := d.x(row[i].s), d.x(row[k-1].s)
+		if k-i > 1 {
+			d.path("M"+num(a)+" "+num(top-0.4)+"V"+num(top-1)+"H"+num(b)+"V"+num(top-0.4), stroke(ink, 0.2))
+		}
 		words := orElse(clean(sp.Key), fit(sp.Name, small, 20))
-		d.label(p, words, lettering{size: small}, i, 2.6, [2]float64{tops[i].x, tops[i].y - 1.9})
+		d.label(p, words, lettering{size: small}, -2, 2.6, [2]float64{(a + b) / 2, top - 2.9})
+		i = k
 	}
+}
+
+func (d *sectionDraw) species(st standing) Species {
+	return d.in.Species[d.in.Plants[st.plant].Species]
 }
 
 // foot writes what stands under the section, the scale bar from y down and the

@@ -189,6 +189,9 @@ func (l lettering) box(x, y float64, words string) box {
 	if l.bold {
 		w *= 1.13 // DejaVu Sans Bold is at most that much wider
 	}
+	if l.title {
+		w *= 0.92 // the italics of the stack are narrower
+	}
 	switch l.anchor {
 	case "middle":
 		x -= w / 2

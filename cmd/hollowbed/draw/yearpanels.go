@@ -49,7 +49,7 @@ func (d *yearDraw) pond(p panel) {
 }
 
 func (d *yearDraw) soil(p panel) {
-	d.axis(p, "Water in the soil, share of what plants can take up", "%", 0.01)
+	d.axis(p, "Soil water, share of what plants can take up", "%", 0.01)
 	d.open("", "soil water")
 	for _, r := range d.runs(func(v Day) float64 { return v.Water }) {
 		path, cmd := "", "M"
@@ -168,7 +168,7 @@ func (d *yearDraw) legend(y float64) float64 {
 		d.text(margin, y, "No days on record.", lettering{size: small, colour: soft})
 		return y + 2
 	}
-	return d.entries(y, rows, 3)
+	return d.entries(y, rows, 2)
 }
 
 // spells sets the longest spells beside what each plant bears.
