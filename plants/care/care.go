@@ -152,8 +152,8 @@ func (w *Weather) date(day int) time.Time { return w.Start.AddDate(0, 0, day) }
 
 // DayOf returns the day of the run that holds a date; it may lie outside.
 func (w *Weather) DayOf(t time.Time) int {
-	noon := time.Date(t.Year(), t.Month(), t.Day(), 12, 0, 0, 0, w.Start.Location())
-	return int(math.Floor(noon.Sub(w.Start).Hours() / 24))
+	midnight := time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, w.Start.Location())
+	return int(math.Floor(midnight.Sub(w.Start).Hours() / 24))
 }
 
 // Stand is what was planted in one zone.

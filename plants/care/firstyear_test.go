@@ -17,6 +17,7 @@ func TestFirstYearWetIsFitWithHalfLimits(t *testing.T) {
 	rec := realRecord(t, "New York", 40.7)
 	b, f := realBed(t, rec, 60, 8, 40.7)
 	p := plant(1e9, 90)
+	p.PondMM = 120
 	half := p
 	half.WetH, half.PondMM = p.WetH/2, p.PondMM/2
 	three := *f

@@ -50,6 +50,33 @@ func TestDrownedByHand(t *testing.T) {
 	assert.Equal(t, 15, l.Best)
 	assert.False(t, l.Clash)
 	assert.InDelta(t, 70/365.25, l.Weeks[10].Rooted, 1e-12)
+
+	// The same spell in the cold counts a third, and roots rest meanwhile.
+	for d := 100; d <= 102; d++ {
+		open.Weather.Growing[d] = false
+	}
+	l, err = b.LetWaterIn(open, closed, []Stand{stand("rim", 10, plant(30, 30))}, newYear(), WetSeason{})
+	require.NoError(t, err)
+	felt = 18 / (0.5 + 0.5*100/365.25)
+	want = fit.DefaultPredictor().YearlyRisk([]fit.Year{{Wet: felt / 30, Deep: nan(), Dry: nan(), Cold: nan()}}, nil)
+	assert.InDelta(t, want, l.Weeks[0].Drowned, 1e-9)
+
+	// The roof's water of the day it is let in counts.
+	wet = make([]int, days)
+	wet[105] = 24
+	open = handInflow(steady(days, 2), wet)
+	l, err = b.LetWaterIn(open, closed, []Stand{stand("rim", 10, plant(30, 40))}, newYear(), WetSeason{})
+	require.NoError(t, err)
+	assert.Greater(t, l.Weeks[15].Drowned, 0.3)
+	assert.Less(t, l.Weeks[16].Drowned, 0.01)
+}
+
+// Plants count, not species: nine that bear it and one that does not.
+func TestDrownedCountsPlants(t *testing.T) {
+	s := Stand{Groups: []Group{{plant(30, 1e6), 9}, {plant(30, 1), 1}, {plant(30, nan()), 50}}}
+	risk, plants := drownedShare(s, []float64{1000})
+	assert.InDelta(t, 0.1, risk, 1e-6)
+	assert.Equal(t, 10.0, plants, "those that say what they bear")
 }
 
 // Parched by hand: no rain but what the roof brings. Opened at once the rim
@@ -95,6 +122,10 @@ func TestClash(t *testing.T) {
 	l.choose(0.10)
 	assert.Equal(t, []int{2, 0, 2}, []int{l.Earliest, l.Latest, l.Best})
 	assert.True(t, l.Clash)
+	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.05, Watered: 0.3}, {Drowned: 0.05, Watered: 0.1, Parched: 0.3}, {Drowned: 0.04, Watered: 0.105, Parched: 0.05}}}
+	l.choose(0.10)
+	assert.Equal(t, []int{0, 0, 1}, []int{l.Earliest, l.Latest, l.Best}, "what was too late once stays too late")
+	assert.False(t, l.Clash)
 	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.5}, {Drowned: 0.4}}}
 	l.choose(0.10)
 	assert.Equal(t, -1, l.Earliest, "waiting is no help")

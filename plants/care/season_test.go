@@ -83,6 +83,17 @@ func TestInchAWeek(t *testing.T) {
 	b = handBed(steady(366, 2), steady(366, 3))
 	s = course{bed: b, offeredMM: steady(366, 2), stand: Stand{AreaM2: 10}, rootCM: 40, rule: InchLessRain, gapDays: 7}.walk(0, 366)
 	assert.InDelta(t, 52*114, s.Litres, 1e-6)
+	// Half of it reaches the roots: 12.7 mm of what the week has used. From 12 mm
+	// short (three days at 4 mm) the pot of 19.5 mm goes the way of Ks.
+	b = handBed(steady(8, 0), steady(8, 6))
+	b.Weather.GrowingDaysAYear = 1e9
+	b.Setting.ReachShare = 0.5
+	short := 0.0
+	for range 7 {
+		short += 4 * min(1, (19.5-short)/(0.46*19.5))
+	}
+	s = course{bed: b, offeredMM: steady(8, 0), stand: Stand{AreaM2: 10}, rootCM: 40, rule: InchAWeek, gapDays: 7}.walk(0, 8)
+	assert.InDelta(t, short-12.7+4, s.End.DepletionMM, 1e-3)
 }
 
 // A dry spell by hand. Pot of 15 cm in loam: TAW 19.5 mm. Demand 6 mm/d on the
@@ -144,6 +155,13 @@ func TestWhenNotToWater(t *testing.T) {
 	s = c.walk(0, 400)
 	assert.Less(t, s.Drought.Load, before.Load)
 	assert.Equal(t, 34, s.LostDays)
+	for d := 0; d < 400; d += 10 {
+		b.Weather.Lost[d] = true
+	}
+	c.rule = NoWatering
+	s = c.walk(0, 400)
+	assert.Equal(t, 9, s.Drought.Days, "between two lost days")
+	assert.Less(t, s.End.Load, 10.0)
 }
 
 // weatherOf draws rain and demand.

@@ -24,6 +24,12 @@ func TestWettestHalf(t *testing.T) {
 	assert.GreaterOrEqual(t, w.Share, 0.5)
 	even := shortRecord("even", time.Date(2021, 1, 1, 0, 0, 0, 0, time.UTC), 365, 1)
 	assert.InDelta(t, 0.5, WettestHalf(even).Share, 1e-9)
+	// A month that lost its rainless hours is judged by its whole days.
+	for h := 24 * 60; h < 24*85; h += 24 {
+		even.Missing[h] = true
+		even.RainMM[h+1] = 50
+	}
+	assert.InDelta(t, 0.5, WettestHalf(even).Share, 1e-9)
 	assert.Equal(t, WetSeason{From: time.January}, WettestHalf(shortRecord("dry", even.Start, 365, 0)))
 }
 
@@ -70,6 +76,11 @@ func TestSeasonsFollowTheClimate(t *testing.T) {
 		}
 		assert.ElementsMatch(t, moved, Standing(south, 30)[i].Months, task.ID)
 	}
+	// Where it grows all year the coldest month decides: Seattle's January.
+	mild := SeasonsOf(realRecord(t, "Seattle", 47.6), 47.6)
+	assert.False(t, mild.Dormant)
+	assert.Equal(t, []time.Month{time.November, time.December}, mild.LeafFall)
+	assert.Equal(t, time.February, mild.Wake)
 	// Without temperatures the latitude decides.
 	bare := shortRecord("bare", rec.Start, 366, 1)
 	for d := range bare.Days {
@@ -168,6 +179,20 @@ func TestForecastRainCallsForNoLook(t *testing.T) {
 	assert.False(t, b.Weather.LookToday(b.Weather.date(6), 38).Now)
 	b.Weather.Known = 7
 	assert.True(t, b.Weather.LookToday(b.Weather.date(6), 38).Now)
+	rain[5] = 80
+	assert.Equal(t, Look{Now: true, RainMM: 80, Fell: b.Weather.date(5)}, b.Weather.LookToday(b.Weather.date(6), 38), "the wettest of the days")
+}
+
+// Six hours without a rain value lose a day, as in the balance; five do not.
+func TestLostDays(t *testing.T) {
+	rec := realRecord(t, "New York", 40.7)
+	for h := range 6 {
+		rec.Missing[24*10+h*3] = true
+		rec.Missing[24*20+h] = h < 5
+	}
+	b, _ := realBed(t, rec, 40, 15, 40.7)
+	assert.True(t, b.Weather.Lost[10])
+	assert.False(t, b.Weather.Lost[20] || b.Weather.Lost[11])
 }
 
 // A date means its own calendar day, whatever the clock's zone.

@@ -169,7 +169,9 @@ func TestThisYearWaitsForForecastRain(t *testing.T) {
 	for _, w := range wet.Waterings {
 		assert.NotEqual(t, due, w.Day, "it waits")
 	}
-	rain[due+1] = 0.1
+	// A rain that does not cover what is used until it falls and on its day.
+	demand := 6 * (2 + wet.End.Rooted) / 3
+	rain[due+1] = demand / 2
 	little, err := b.ThisYear(s, b.Weather.date(0), 3)
 	require.NoError(t, err)
 	assert.Equal(t, due, little.Waterings[k].Day, "too little to wait for")
