@@ -128,11 +128,7 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 		return Trapezoid{swaleBottomM, swaleRun}.AreaM2(c)
 	})
 	e.MoundM3 = along(j.edgeM(), func(s float64) float64 {
-		over := bottom(s) - j.groundMM(s)/1000 // of the dug bottom over the ground
-		bank := math.Min(dugM, math.Max(0, dugM+over))
-		banks := 2 * (bankTopM*bank + (bermRun+swaleRun)/2*bank*bank)
-		wide := swaleBottomM + 2*(swaleRun*dugM+bankTopM+bermRun*dugM)
-		return banks + moundM2(wide, over)
+		return bankM2(dugM, bottom(s)-j.groundMM(s)/1000)
 	})
 	e.GravelM3 = w.LengthM * gravelM * Trapezoid{swaleBottomM, swaleRun}.PerimeterM(dugM)
 	w.Earth = e.balanced()
@@ -152,4 +148,15 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 	if w.Earth.ImportM3 > 0 {
 		w.note(Trouble{Kind: ShortOfSoil, Found: w.Earth.FillM3 - w.Earth.ImportM3, Want: w.Earth.FillM3, Change: w.Earth.ImportM3, Source: practice})
 	}
+}
+
+// bankM2 is the section of what stands above the ground on both sides of a
+// swale, and below it where its dug bottom lies overM above the ground: banks
+// with flat tops, 2:1 to the water and 3:1 outward, on a base as wide as all of
+// it.
+func bankM2(dugM, overM float64) float64 {
+	bank := math.Min(dugM, math.Max(0, dugM+overM))
+	banks := 2 * (bankTopM*bank + (bermRun+swaleRun)/2*bank*bank)
+	wide := swaleBottomM + 2*(swaleRun*dugM+bankTopM+bermRun*dugM)
+	return banks + moundM2(wide, overM)
 }

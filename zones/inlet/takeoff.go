@@ -8,7 +8,7 @@ type Item struct {
 	Unit   string // "m", "m2", "m3" or "pieces"
 	Net    float64
 	Waste  float64 // share added
-	Order  float64 // Net with waste; pieces are whole
+	Order  float64 // Net with waste; pieces are whole and have none
 	SizeMM float64 // diameter, thickness or stone size; 0 if it has none
 	Note   string
 	Source string
@@ -23,12 +23,7 @@ const (
 )
 
 func item(name, unit string, net, waste, sizeMM float64, note string) Item {
-	i := Item{Name: name, Unit: unit, Net: net, Waste: waste, SizeMM: sizeMM, Note: note, Source: practice}
-	i.Order = net * (1 + waste)
-	if unit == "pieces" {
-		i.Order = math.Ceil(i.Order - 1e-9)
-	}
-	return i
+	return Item{Name: name, Unit: unit, Net: net, Waste: waste, Order: net * (1 + waste), SizeMM: sizeMM, Note: note, Source: practice}
 }
 
 // add leaves out what there is none of.
