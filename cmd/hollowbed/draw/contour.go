@@ -31,8 +31,10 @@ func bounds(points []Point) box {
 
 // contours returns the closed lines around the ground that lies below
 // levelMM, with that ground on their left. Cells are walked as squares; where
-// a line crosses the side of a cell it is put exactly, by halving. A corner is
-// cut off by less than a cell, which the caller chooses below what shows.
+// a line crosses the side of a cell it is put exactly, by halving. Inside a
+// cell a sharp corner is put where the straight pieces before and after it
+// meet, if that lies on the level; any other bend is cut off by less than a
+// cell, which the caller chooses below what shows.
 func contours(outline []Point, height Height, levelMM, step float64) [][]Point {
 	below := func(p Point) bool {
 		h, in := height(p.X, p.Y)
@@ -60,7 +62,35 @@ func contours(outline []Point, height Height, levelMM, step float64) [][]Point {
 			}
 		}
 	}
-	return trace(g, next, order, below)
+	loops := trace(g, next, order, below)
+	for i := range loops {
+		loops[i] = sharpen(loops[i], height, levelMM, step)
+	}
+	return loops
+}
+
+// sharpen puts corners that lie inside a cell.
+func sharpen(loop []Point, height Height, levelMM, step float64) []Point {
+	n := len(loop)
+	var out []Point
+	for i, b := range loop {
+		a, c, e := loop[(i+n-1)%n], loop[(i+1)%n], loop[(i+2)%n]
+		out = append(out, b)
+		ux, uy, vx, vy := b.X-a.X, b.Y-a.Y, e.X-c.X, e.Y-c.Y
+		cross := ux*vy - uy*vx
+		if math.Abs(cross) < 0.2*math.Hypot(ux, uy)*math.Hypot(vx, vy) { // hardly a bend
+			continue
+		}
+		t := ((c.X-b.X)*vy - (c.Y-b.Y)*vx) / cross
+		p := Point{b.X + t*ux, b.Y + t*uy}
+		if t <= 0 || dist(p, b) > 1.5*step || dist(p, c) > 1.5*step {
+			continue
+		}
+		if h, in := height(p.X, p.Y); in && math.Abs(h-levelMM) < 1e-3 {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // cellSegments returns the lines through a cell, as pairs of sides (bottom,

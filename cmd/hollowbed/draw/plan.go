@@ -95,6 +95,7 @@ func Plan(in PlanIn) []byte {
 	d.dimensions()
 	d.marks()
 	d.cutLine()
+	d.waterNames()
 	d.plants()
 	for _, n := range d.names {
 		d.label(d.places, n.words, lettering{size: small}, -2, 60, n.at)

@@ -37,6 +37,10 @@ func (d *planDraw) water() {
 			d.arrow(x, y+markH/2, x+markW, y+markH/2, false)
 		}})
 	}
+}
+
+// waterNames says which arrow is which, once all marks are there to keep off.
+func (d *planDraw) waterNames() {
 	if d.in.Inlet != nil {
 		d.mustLabel("IN", lettering{size: small, bold: true}, d.inTail[0], d.inTail[1])
 	}
@@ -246,7 +250,10 @@ func (d *planDraw) cutLine() {
 	d.line(x1-ux*5.5, y1-uy*5.5, x1+ux*1, y1+uy*1, look)
 	d.line(x2-ux*1, y2-uy*1, x2+ux*5.5, y2+uy*5.5, look)
 	for i, e := range [][2]float64{{x1 - ux*5.5, y1 - uy*5.5}, {x2 + ux*5.5, y2 + uy*5.5}} {
-		d.discs(e[0], e[1], 0.8)
+		back := 2 - 4*float64(i)
+		for k := range 3 {
+			d.discs(e[0]+ux*back*float64(k), e[1]+uy*back*float64(k), 0.9)
+		}
 		d.mustLabel(string(rune('S'+i)), lettering{size: small, bold: true}, e[0], e[1])
 	}
 	d.rows = append(d.rows, entry{"S, T: ends of the section", func(x, y float64) { d.line(x, y+markH/2, x+markW, y+markH/2, look) }})

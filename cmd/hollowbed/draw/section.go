@@ -85,7 +85,11 @@ func Section(in SectionIn) []byte {
 	d.layOut()
 	stretch := "Heights as lengths, not stretched."
 	if d.exag != 1 {
-		stretch = fmt.Sprintf("Heights are stretched %g times, plants as well.", d.exag)
+		stretch = fmt.Sprintf("Heights are stretched %g times", d.exag)
+		if len(d.shown) > 0 {
+			stretch += ", plants as well"
+		}
+		stretch += "."
 	}
 	s, title := newSVG(in.Sheet, "section", "Section through the bed",
 		"Cut from S to T through the deepest place. Scale "+d.sc.words+" when printed 180 mm wide.", stretch)

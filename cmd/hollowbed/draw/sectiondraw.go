@@ -155,7 +155,7 @@ func (d *sectionDraw) ruler() {
 		unit, name = 10, "cm"
 	}
 	span := (d.base - d.top) / (d.sc.mm(1) * d.exag) * 1000 / unit
-	n := math.Max(1, math.Min(8, math.Floor((d.base-d.top)/7)))
+	n := math.Max(1, math.Min(8, math.Floor((d.base-d.top)/4.6)))
 	step := tickStep(span, int(n))
 	if !d.in.Units.Metric {
 		step = feetStep(span / n)
@@ -233,7 +233,7 @@ func (d *sectionDraw) species(st standing) Species {
 func (d *sectionDraw) foot(y, least float64) float64 {
 	d.scaleBar(d.x(d.cut.s[0]), y, 62, d.sc, d.in.Units.Metric)
 	y = math.Max(y+11, least)
-	rows := []entry{d.swatch("old ground", d.define(otherWash("earth")))}
+	rows := []entry{d.swatch("soil as found", d.define(otherWash("earth")))}
 	if d.cut.mixDepthMM > 0 {
 		rows = append(rows, d.swatch("planting soil (mix)", d.define(otherWash("mix"))))
 	}

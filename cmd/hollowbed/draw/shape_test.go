@@ -186,3 +186,18 @@ func TestSpread(t *testing.T) {
 		}
 	})
 }
+
+// Corners of straight sides are whole: the spill line of a rectangle is four
+// points.
+func TestContourCorners(t *testing.T) {
+	b := bedOf(t, basin.Outline{Kind: "rectangle", LengthM: 6, WidthM: 4})
+	loops := contours(b.Outline, b.Height, 0, 0.05)
+	require.Len(t, loops, 1)
+	at := map[Point]bool{}
+	for _, p := range loops[0] {
+		at[Point{math.Round(p.X*1e5) / 1e5, math.Round(p.Y*1e5) / 1e5}] = true
+	}
+	for _, p := range []Point{{0.3, 0.3}, {5.7, 0.3}, {5.7, 3.7}, {0.3, 3.7}} {
+		assert.True(t, at[p], "%v", p)
+	}
+}

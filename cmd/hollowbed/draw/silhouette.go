@@ -17,88 +17,101 @@ func (s *svg) silhouette(form string, x, y, w, h float64) {
 	line := framed(paper, ink, 0.25) + ` fill-opacity="0.8" stroke-linejoin="round"`
 	switch form {
 	case "grass-like":
-		for i := -4; i <= 4; i++ {
-			f := float64(i) / 4
-			at("M", f*0.12, 0)
-			at("Q", f*0.3, 1-0.35*f*f)
-			then(f, 1-0.55*f*f)
-		}
+		grassPath(at, then)
 		line = stroke(ink, 0.25)
 	case "fern-like":
-		for i := -2; i <= 2; i++ {
-			f := float64(i) / 2
-			at("M", 0, 0)
-			at("Q", f*0.5, 1.0)
-			then(f, 0.95-0.45*math.Abs(f))
-			for k := 1; k <= 4; k++ {
-				t := 0.2 + 0.19*float64(k)
-				px, py := 2*(1-t)*t*f*0.5+t*t*f, 2*(1-t)*t+t*t*(0.95-0.45*math.Abs(f))
-				r := 0.13 * (1.1 - t)
-				at("M", math.Max(-1, px-r), py*0.96)
-				at("L", px, math.Min(1, py))
-				at("L", math.Min(1, px+r), py*0.96)
-			}
-		}
+		fernPath(at, then)
 		line = stroke(ink, 0.22)
 	case "bulb":
-		s.leafPair(at, then)
-		at("M", 0, 0)
-		at("L", 0, 0.72)
-		at("M", 0, 0.72)
-		at("Q", -0.42, 0.85)
-		then(0, 1)
-		at("Q", 0.42, 0.85)
-		then(0, 0.72)
+		bulbPath(at, then)
 	case "groundcover":
-		at("M", -1, 0)
-		for i := range 5 {
-			f := -1 + 0.4*float64(i)
-			at("C", f, 4./3)
-			then(f+0.4, 4./3)
-			then(f+0.4, 0)
-		}
+		coverPath(at, then)
 	case "climber":
-		at("M", 0, 0)
-		for i := range 4 {
-			f := float64(i) / 4
-			side := 0.8
-			if i%2 == 1 {
-				side = -0.8
-			}
-			at("Q", side, f+0.125)
-			then(0, f+0.25)
-		}
-		for i := range 4 {
-			f := float64(i)/4 + 0.125
-			side := 0.4
-			if i%2 == 1 {
-				side = -0.4
-			}
-			at("M", side, f)
-			at("Q", side*1.6, f+0.09)
-			then(side*2.4, f)
-			at("Q", side*1.6, f-0.09)
-			then(side, f)
-		}
-		line = framed("none", ink, 0.25)
+		climberPath(at, then)
+		line = stroke(ink, 0.25)
 	case "shrub":
 		shrubPath(at, then)
 	case "small tree", "tree":
 		treePath(at, then)
 	default:
 		forbPath(at, then)
-		line = framed("none", ink, 0.25)
+		line = stroke(ink, 0.25)
 	}
 	s.path(b.String(), line)
 }
 
-func (s *svg) leafPair(at func(string, float64, float64), then func(float64, float64)) {
+// grassPath is a tuft of nine blades.
+func grassPath(at func(string, float64, float64), then func(float64, float64)) {
+	for i := -4; i <= 4; i++ {
+		f := float64(i) / 4
+		at("M", f*0.12, 0)
+		at("Q", f*0.3, 1-0.35*f*f)
+		then(f, 1-0.55*f*f)
+	}
+}
+
+// fernPath is five fronds with leaflets.
+func fernPath(at func(string, float64, float64), then func(float64, float64)) {
+	for i := -2; i <= 2; i++ {
+		f := float64(i) / 2
+		at("M", 0, 0)
+		at("Q", f*0.5, 1.0)
+		then(f, 0.95-0.45*math.Abs(f))
+		for k := 1; k <= 4; k++ {
+			t := 0.2 + 0.19*float64(k)
+			px, py := 2*(1-t)*t*f*0.5+t*t*f, 2*(1-t)*t+t*t*(0.95-0.45*math.Abs(f))
+			r := 0.13 * (1.1 - t)
+			at("M", math.Max(-1, px-r), py*0.96)
+			at("L", px, math.Min(1, py))
+			at("L", math.Min(1, px+r), py*0.96)
+		}
+	}
+}
+
+// bulbPath is two leaves and one stem with a bud.
+func bulbPath(at func(string, float64, float64), then func(float64, float64)) {
 	for _, side := range []float64{-1, 1} {
 		at("M", side*0.1, 0)
 		at("Q", side*0.55, 0.75)
 		then(side, 0.5)
 		at("Q", side*0.4, 0.5)
 		then(0, 0)
+	}
+	at("M", 0, 0)
+	at("L", 0, 0.72)
+	at("M", 0, 0.72)
+	at("Q", -0.42, 0.85)
+	then(0, 1)
+	at("Q", 0.42, 0.85)
+	then(0, 0.72)
+}
+
+// coverPath is five low mounds in a row.
+func coverPath(at func(string, float64, float64), then func(float64, float64)) {
+	at("M", -1, 0)
+	for i := range 5 {
+		f := -1 + 0.4*float64(i)
+		at("C", f, 4./3)
+		then(f+0.4, 4./3)
+		then(f+0.4, 0)
+	}
+}
+
+// climberPath is a winding stem with four leaves.
+func climberPath(at func(string, float64, float64), then func(float64, float64)) {
+	at("M", 0, 0)
+	for i := range 4 {
+		side := 0.8 - 1.6*float64(i%2)
+		at("Q", side, float64(i)/4+0.125)
+		then(0, float64(i)/4+0.25)
+	}
+	for i := range 4 {
+		f, side := float64(i)/4+0.125, 0.4-0.8*float64(i%2)
+		at("M", side, f)
+		at("Q", side*1.6, f+0.09)
+		then(side*2.4, f)
+		at("Q", side*1.6, f-0.09)
+		then(side, f)
 	}
 }
 
