@@ -199,8 +199,8 @@ type Bed struct {
 	known map[seasonKey][]Season // worked out so far
 }
 
-// driest returns the band of a zone that is offered the least water, which is
-// the one that watering goes by; -1 if the bed has no such zone.
+// driest returns the band of a zone that is offered the least water over the
+// record, which is the one that watering goes by; -1 if the bed has no such zone.
 func (w *Weather) driest(zone string) int {
 	best, least := -1, math.Inf(1)
 	for i, band := range w.Run.Bands {
@@ -208,10 +208,8 @@ func (w *Weather) driest(zone string) int {
 			continue
 		}
 		sum := 0.0
-		for d, mm := range w.Run.OfferedMM[i] {
-			if w.Growing[d] {
-				sum += mm
-			}
+		for _, mm := range w.Run.OfferedMM[i] {
+			sum += mm
 		}
 		if sum < least {
 			best, least = i, sum

@@ -17,7 +17,7 @@ func TestFirstYearWetIsFitWithHalfLimits(t *testing.T) {
 	rec := realRecord(t, "New York", 40.7)
 	b, f := realBed(t, rec, 60, 8, 40.7)
 	p := plant(1e9, 90)
-	p.PondMM = 120
+	p.PondMM = 20
 	half := p
 	half.WetH, half.PondMM = p.WetH/2, p.PondMM/2
 	three := *f
@@ -31,7 +31,7 @@ func TestFirstYearWetIsFitWithHalfLimits(t *testing.T) {
 		assert.True(t, math.IsNaN(got.KeptDry), "not asked")
 	}
 	got, _ := b.FirstYear(f, nil, p, "bottom", 6, may1(), 7)
-	assert.Equal(t, fit.TooWet, got.Limit)
+	assert.Equal(t, fit.TooDeep, got.Limit)
 	assert.Greater(t, got.Alone, got.Established.YearlyRisk+0.05)
 	_, ok := b.FirstYear(f, nil, p, "hedge", 6, may1(), 7)
 	assert.False(t, ok)

@@ -157,6 +157,15 @@ func TestLetInOverARealRecord(t *testing.T) {
 	assert.Greater(t, l.Weeks[0].Drowned, l.Weeks[52].Drowned+0.1)
 	assert.Greater(t, l.Weeks[52].Parched, l.Weeks[0].Parched)
 	assert.Greater(t, l.Weeks[52].Litres, l.Weeks[0].Litres)
+	// Shut to the end it is the plan of the bed without a roof.
+	only, err := b.LetWaterIn(Inflow{b.Weather, open}, Inflow{shut.Weather, closed}, []Stand{stand("slope", 4, plant(24, 48))}, may1(), WettestHalf(rec))
+	require.NoError(t, err)
+	plan, err := shut.Plan(stand("slope", 4, plant(24, 48)), may1())
+	require.NoError(t, err)
+	require.Less(t, plan.GapDays, longestGap)
+	assert.InDelta(t, plan.Of(ByDepletion).TypicalLitres, only.Weeks[52].Litres, 1e-6)
+	assert.InDelta(t, plan.Of(ByDepletion).Lost, only.Weeks[52].Watered, 1e-6)
+
 	// The wet hours by day add up to those of the balance, year by year.
 	sum := 0
 	y := b.Weather.Run.Years[1]

@@ -134,6 +134,21 @@ func TestFirstWateringByHand(t *testing.T) {
 	assert.Equal(t, 5, s.Drought.Days, "days 3 to 7")
 }
 
+// What plants use grows with their roots, from two thirds of the bed's 6 mm.
+// Rain is worth waiting for if what is short by then, with both days' use,
+// stays within what is easy: 8 + 4 - 3 + 4 does not, 8 + 4 - 6 + 4 does.
+func TestUseAndRainToCome(t *testing.T) {
+	b := handBed(steady(9, 0), steady(9, 6))
+	c := course{bed: b, offeredMM: steady(9, 0), lookAhead: 1}
+	assert.InDeltaSlice(t, []float64{4, 5, 6}, []float64{c.demandMM(0, 0), c.demandMM(0, 0.5), c.demandMM(0, 1)}, 1e-12)
+	for rain, want := range map[float64]bool{3: false, 6: true} {
+		c.offeredMM[5] = rain
+		assert.Equal(t, want, c.rainComes(4, 8, 4, State{EasyMM: 10.5}), "%g mm", rain)
+		assert.False(t, c.rainComes(3, 8, 4, State{EasyMM: 10.5}), "two days off")
+	}
+	assert.False(t, c.rainComes(8, 8, 4, State{EasyMM: 10.5}), "the forecast ends")
+}
+
 // No water in the cold, on the last day of rooting or after it; a day whose
 // rain is not known ends a drought.
 func TestWhenNotToWater(t *testing.T) {
@@ -161,7 +176,9 @@ func TestWhenNotToWater(t *testing.T) {
 	c.rule = NoWatering
 	s = c.walk(0, 400)
 	assert.Equal(t, 9, s.Drought.Days, "between two lost days")
-	assert.Less(t, s.End.Load, 10.0)
+	assert.Greater(t, s.End.Load, 0.0)
+	b.Weather.Lost[399] = true
+	assert.Zero(t, c.walk(0, 400).End.Load)
 }
 
 // weatherOf draws rain and demand.
