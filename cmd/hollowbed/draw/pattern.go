@@ -51,32 +51,32 @@ func otherWash(name string) wash {
 // bloomWash is how a bloom colour looks: a soft tone of it and a pattern. All
 // words of one look stand in one row here; any other word is drawn blank.
 func bloomWash(word string) wash {
-	w := wash{w: 2.4, h: 2.4, line: 0.22, mark: "#5d665f"}
+	w := wash{w: 2.4, h: 1.2, line: 0.2, mark: "#5d665f"} // low tiles: a stripe of a third of a bar holds one whole
 	switch strings.ToLower(strings.TrimSpace(word)) {
 	case "white":
 		w.name, w.tone, w.mark = "white", "#ffffff", "#ffffff"
 	case "cream", "ivory":
-		w.name, w.tone, w.dots = "cream", "#f7efd0", [][3]float64{{1.2, 1.2, 0.2}}
+		w.name, w.tone, w.dots = "cream", "#f7efd0", [][3]float64{{1.2, 0.6, 0.2}}
 	case "yellow", "gold":
-		w.name, w.tone, w.d = "yellow", "#f3dc7a", "M12 3V9"
+		w.name, w.tone, w.d = "yellow", "#f3dc7a", "M6 3V9M18 3V9"
 	case "orange":
-		w.name, w.tone, w.d = "orange", "#f0b67a", "M0 12H24"
+		w.name, w.tone, w.d = "orange", "#f0b67a", "M0 6H24"
 	case "red", "crimson", "scarlet":
-		w.name, w.tone, w.d = "red", "#e39b90", "M0 24L24 0"
+		w.name, w.tone, w.d = "red", "#e39b90", "M0 12L12 0M12 12L24 0"
 	case "pink", "rose":
-		w.name, w.tone, w.dots = "pink", "#f1c6cf", [][3]float64{{0.6, 0.6, 0.22}, {1.8, 1.8, 0.22}}
+		w.name, w.tone, w.dots = "pink", "#f1c6cf", [][3]float64{{0.6, 0.3, 0.2}, {1.8, 0.9, 0.2}}
 	case "purple", "violet", "magenta":
-		w.name, w.tone, w.d = "purple", "#c7b0d8", "M0 0L24 24"
+		w.name, w.tone, w.d = "purple", "#c7b0d8", "M0 0L12 12M12 0L24 12"
 	case "lavender", "lilac", "mauve":
-		w.name, w.tone, w.d = "lavender", "#ddd0ea", "M2 2L8 8M14 14L20 20"
+		w.name, w.tone, w.d = "lavender", "#ddd0ea", "M3 3L9 9M18 3L12 9"
 	case "blue":
-		w.name, w.tone, w.d = "blue", "#a9c3e2", "M12 0V24"
+		w.name, w.tone, w.d = "blue", "#a9c3e2", "M12 0V12"
 	case "green":
-		w.name, w.tone, w.d = "green", "#bcd6a8", "M0 0L24 24M0 24L24 0"
+		w.name, w.tone, w.d = "green", "#bcd6a8", "M0 0L12 12L24 0M0 12L12 0L24 12"
 	case "brown", "bronze":
-		w.name, w.tone, w.d = "brown", "#cdb091", "M12 0V24M0 12H24"
+		w.name, w.tone, w.d = "brown", "#cdb091", "M12 0V12M0 6H24"
 	default:
-		w.name, w.tone, w.d = "other", "#e9e7df", "M6 18L12 6L18 18"
+		w.name, w.tone, w.d = "other", "#e9e7df", "M4 9L12 3L20 9"
 	}
 	return w
 }

@@ -49,9 +49,8 @@ func TestContoursEncloseTheArea(t *testing.T) {
 	}
 }
 
-// Two hollows give two lines, a mound in a hollow a line around it that runs
-// the other way, and two hollows that touch at a corner stay apart or join but
-// never cross.
+// Two hollows give two lines, and a mound in a hollow a line around it that
+// runs the other way.
 func TestContoursOfSeveralPieces(t *testing.T) {
 	outline := Rectangle(4, 2)
 	two := func(x, y float64) (float64, bool) {
@@ -65,11 +64,26 @@ func TestContoursOfSeveralPieces(t *testing.T) {
 	loops := contours(outline, ring, 0, 0.02)
 	assert.Len(t, loops, 2)
 	assert.InEpsilon(t, math.Pi*(0.64-0.16), area(loops), 0.003)
-	check := func(x, y float64) (float64, bool) {
-		return math.Sin(4*math.Pi*x/0.4) * math.Sin(4*math.Pi*y/0.4), true
-	}
-	for _, l := range contours(Rectangle(0.8, 0.8), check, 0.01, 0.045) {
-		assert.Greater(t, math.Abs(area([][]Point{l})), 0.0)
+}
+
+// In a cell with wet corners across from each other, lines go around the lone
+// corners of what does not fill the middle, and keep wet ground on their left.
+func TestSaddles(t *testing.T) {
+	touches := func(side, corner int) bool { return side == corner || (side+1)%4 == corner }
+	for _, c := range [][4]bool{{true, false, true, false}, {false, true, false, true}} {
+		for _, wet := range []bool{true, false} {
+			lines := cellSegments(c, func() bool { return wet })
+			require.Len(t, lines, 2)
+			for _, l := range lines {
+				for k := range 4 {
+					if touches(l[0], k) && touches(l[1], k) {
+						assert.Equal(t, !wet, c[k], "%v, middle %v: %v goes around corner %d", c, wet, l, k)
+					}
+				}
+				assert.True(t, c[l[0]] && !c[(l[0]+1)%4], "begins where wet ends")
+				assert.True(t, !c[l[1]] && c[(l[1]+1)%4], "ends where wet begins")
+			}
+		}
 	}
 }
 
