@@ -61,3 +61,31 @@ func TestLowPlace(t *testing.T) {
 	assert.True(t, ok)
 	assert.False(t, surface.Possible)
 }
+
+// The berm of a pipe that lies partly above the ground, against a sum of thin
+// strips: the soil is what the berm measures less the pipe in it.
+func TestBermLessThePipe(t *testing.T) {
+	in := demo()
+	in.Ground = []GroundPoint{{0, 197}, {2, -60}, {4.8768, 50.8}}
+	in.SoilFromBedM3 = 0
+	pipe, _, _ := ways(t, in)
+	j := job{Input: in.withUsual()}
+	outM, topMM := in.PipeMM*1.15/1000, in.PipeMM*1.075
+	width := outM + 8*0.0254
+	const steps, strips = 1000, 200
+	sum, inside := 0.0, 0.0
+	for n := range steps {
+		s := pipe.LengthM * (float64(n) + 0.5) / steps
+		ground, top := in.groundMM(s)/1000, j.bermTopMM(pipe, topMM, s)/1000
+		sum += width*(top-ground) + 3*(top-ground)*(top-ground)
+		centre := (pipe.invertMM(s)+topMM)/1000 - outM/2
+		for k := range strips {
+			z := centre - outM/2 + outM*(float64(k)+0.5)/strips
+			if z > ground && z < top {
+				inside += 2 * math.Sqrt(outM*outM/4-(z-centre)*(z-centre)) * outM / strips
+			}
+		}
+	}
+	require.Greater(t, inside, 0.015*sum, "there is a good deal of pipe in this berm")
+	assert.InEpsilon(t, (sum-inside)*pipe.LengthM/steps, pipe.Earth.MoundM3, 0.002)
+}

@@ -70,7 +70,8 @@ const (
 	slabReachM      = 2 * footM // liner and extension reach beyond a slab
 	basementReachM  = 6 * footM // and beyond the wall of a basement
 	extensionRiseMM = 6 * inchMM
-	bermRun         = 3.0 // sides of a berm, run per rise
+	bermRun         = 3.0        // sides of a berm, run per rise
+	leastWallMM     = 2 * inchMM // ground at the wall over a full bed
 )
 
 // Plan is the three ways side by side.

@@ -56,9 +56,22 @@ func (j job) pipeLevels(diameterMM float64) Way {
 		w.refuse(Trouble{Kind: TooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: practice})
 		return w
 	}
+	if j.wallLow(&w) {
+		return w
+	}
 	w.LengthM = j.outletM(w.OutletMM)
 	w.Fall = (w.StartMM - w.OutletMM) / 1000 / w.LengthM
 	return w
+}
+
+// wallLow refuses a way through which a full bed would stand at the wall: there
+// would be no head left to drive the water, and a leak would reach the wall.
+func (j job) wallLow(w *Way) bool {
+	if j.wallMM() >= leastWallMM*(1-levelSlack) {
+		return false
+	}
+	w.refuse(Trouble{Kind: WallLow, Found: j.wallMM(), Want: leastWallMM, Change: leastWallMM - j.wallMM(), Source: practice})
+	return true
 }
 
 // invertMM is the level of a straight line from start to outlet.

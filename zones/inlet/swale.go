@@ -74,6 +74,9 @@ func (j job) swaleLevels(linerM float64) Way {
 		w.refuse(Trouble{Kind: TooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: "International Residential Code R401.3"})
 		return w
 	}
+	if j.wallLow(&w) {
+		return w
+	}
 	w.LengthM = j.outletM(w.OutletMM)
 	w.Fall = (w.StartMM - w.OutletMM) / 1000 / w.LengthM
 	return w

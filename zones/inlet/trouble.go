@@ -13,25 +13,26 @@ type TroubleKind string
 
 // The kinds, those that refuse a way first.
 const (
-	TooLow         TroubleKind = "outlet below the bed"    // mm: outlet level, bottom level, how much deeper the bed must be
-	EdgeLow        TroubleKind = "edge below the water"    // mm: ground at the edge, -, how much lower the bed must spill
-	GroundRises    TroubleKind = "ground does not fall"    // fall per run: found, wanted, wanted
-	NarrowLiner    TroubleKind = "liner too narrow"        // m
-	Hangs          TroubleKind = "above the ground"        // mm: how far above, -, fill
-	ThinCover      TroubleKind = "thin cover"              // mm: cover, wanted, bed depth that gives it in a trench
-	Drowned        TroubleKind = "outlet under water"      // mm: how far under, -, how much lower the bed must spill; AtM: length that stays wet
-	BacksToWall    TroubleKind = "water backs to the wall" // mm: distance from the wall, wanted, how much lower the bed must spill
-	SmallPipe      TroubleKind = "pipe too small"          // m3/h: carries, arrives; Change: diameter that does, mm, NaN if none
-	SmallSwale     TroubleKind = "swale too small"         // m3/h: carries, arrives; Change: liner width that does, m, NaN if none
-	SmallExtension TroubleKind = "extension too small"     // m3/h: carries, arrives, arrives
-	SmallDownspout TroubleKind = "downspout too small"     // m3/h: carries, arrives, arrives
-	NotInCode      TroubleKind = "not in the code's table" // fall per run: found, flattest of the table
-	Narrows        TroubleKind = "narrower than downspout" // mm: pipe, round downspout of the same area
-	FastSwale      TroubleKind = "swale too fast"          // m/s
-	FastLawn       TroubleKind = "lawn too fast"           // m/s
-	FlatLawn       TroubleKind = "lawn too flat"           // fall per run
-	ShortOfSoil    TroubleKind = "short of soil"           // m3: at hand, wanted, to bring in
-	NoDesignRain   TroubleKind = "design rain not given"   // -
+	TooLow         TroubleKind = "outlet below the bed"          // mm: outlet level, bottom level, how much deeper the bed must be
+	WallLow        TroubleKind = "wall no higher than the water" // mm: ground at the wall, wanted, how much lower the bed must spill
+	EdgeLow        TroubleKind = "edge below the water"          // mm: ground at the edge, -, how much lower the bed must spill
+	GroundRises    TroubleKind = "ground does not fall"          // fall per run: found, wanted, wanted
+	NarrowLiner    TroubleKind = "liner too narrow"              // m
+	Hangs          TroubleKind = "above the ground"              // mm: how far above, -, fill
+	ThinCover      TroubleKind = "thin cover"                    // mm: cover, wanted, bed depth that gives it in a trench
+	Drowned        TroubleKind = "outlet under water"            // mm: how far under, -, how much lower the bed must spill; AtM: length that stays wet
+	BacksToWall    TroubleKind = "water backs to the wall"       // mm: distance from the wall, wanted, how much lower the bed must spill
+	SmallPipe      TroubleKind = "pipe too small"                // m3/h: carries, arrives; Change: diameter that does, mm, NaN if none
+	SmallSwale     TroubleKind = "swale too small"               // m3/h: carries, arrives; Change: liner width that does, m, NaN if none
+	SmallExtension TroubleKind = "extension too small"           // m3/h: carries, arrives, arrives
+	SmallDownspout TroubleKind = "downspout too small"           // m3/h: carries, arrives, arrives
+	NotInCode      TroubleKind = "not in the code's table"       // fall per run: found, flattest of the table
+	Narrows        TroubleKind = "narrower than downspout"       // mm: pipe, round downspout of the same area
+	FastSwale      TroubleKind = "swale too fast"                // m/s
+	FastLawn       TroubleKind = "lawn too fast"                 // m/s
+	FlatLawn       TroubleKind = "lawn too flat"                 // fall per run
+	ShortOfSoil    TroubleKind = "short of soil"                 // m3: at hand, wanted, to bring in
+	NoDesignRain   TroubleKind = "design rain not given"         // -
 )
 
 // Trouble is one thing that refuses a way, fails on it, or should be known.
@@ -76,6 +77,9 @@ func (t Trouble) Text(s Show) (what, change string) {
 	case TooLow:
 		return fmt.Sprintf("the water would arrive %s below the bottom of the bed", s.Depth(t.Change)),
 			fmt.Sprintf("make the bed %s deeper, or set it further down the slope, or take another way", s.Depth(t.Change))
+	case WallLow:
+		return fmt.Sprintf("the ground at the wall stands %s from the level at which the bed spills: a full bed would back up to the wall", s.Depth(t.Found)),
+			fmt.Sprintf("let the bed spill %s lower, or set it further down the slope", s.Depth(t.Change))
 	case EdgeLow:
 		return fmt.Sprintf("the ground at the bed lies %s below the level at which it spills", s.Depth(t.Change)),
 			fmt.Sprintf("let the bed spill %s lower, or take a pipe through the rim", s.Depth(t.Change))

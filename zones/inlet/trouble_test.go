@@ -17,7 +17,7 @@ func show() Show {
 
 // Every kind of trouble has words for what is wrong and for what would do.
 func TestEveryTroubleHasWords(t *testing.T) {
-	for _, kind := range []TroubleKind{TooLow, EdgeLow, GroundRises, NarrowLiner, Hangs, ThinCover, Drowned, BacksToWall, SmallPipe, SmallSwale,
+	for _, kind := range []TroubleKind{TooLow, WallLow, EdgeLow, GroundRises, NarrowLiner, Hangs, ThinCover, Drowned, BacksToWall, SmallPipe, SmallSwale,
 		SmallExtension, SmallDownspout, NotInCode, Narrows, FastSwale, FastLawn, FlatLawn, ShortOfSoil, NoDesignRain} {
 		what, change := Trouble{Kind: kind, Found: 1, Want: 2, Change: 3}.Text(show())
 		assert.NotEmpty(t, what)
