@@ -94,3 +94,17 @@ func TestWords(t *testing.T) {
 	assert.Equal(t, []string{"one two", "three\u2026"}, wrap("one two three four", 1, textWidth("three fou", 1), 2))
 	assert.Equal(t, "a b", clean("a\nb\u202e"))
 }
+
+// Of many limits the year chart shows those of the plants that bear least:
+// shallow ponds, and soils that must stay moist.
+func TestYearShowsTheTenderest(t *testing.T) {
+	svg := string(YearChart(years()["year-south"]))
+	for _, words := range []string{"20 mm:", "60 mm:", "75 %:", "55 %:"} {
+		assert.Contains(t, svg, ">"+words)
+	}
+	for _, words := range []string{"70 mm:", "150 mm:", "50 %:", "10 %:"} {
+		assert.NotContains(t, svg, ">"+words)
+	}
+	assert.Equal(t, 2, strings.Count(svg, "4 more bear longer"))
+	assert.Equal(t, 5, strings.Count(svg, ", passed<")) // 5 to 25 of 27 days
+}

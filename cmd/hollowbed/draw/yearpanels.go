@@ -44,7 +44,7 @@ func (d *yearDraw) pond(p panel) {
 		}
 	}
 	d.end()
-	d.limits(p, func(l Limit) float64 { return l.PondMM }, d.in.Units.depth)
+	d.limits(p, true, func(l Limit) float64 { return l.PondMM }, d.in.Units.depth)
 	d.bracket(p, d.in.Wet, func(s Spell) string { return "longest wet spell, " + hours(s.Days*24) })
 }
 
@@ -60,7 +60,7 @@ func (d *yearDraw) soil(p panel) {
 		d.path(path, stroke(ink, 0.35)+` stroke-linejoin="round"`)
 	}
 	d.end()
-	d.limits(p, func(l Limit) float64 { return l.Water }, func(v float64) string { return figure(v*100, 0) + " %" })
+	d.limits(p, false, func(l Limit) float64 { return l.Water }, func(v float64) string { return figure(v*100, 0) + " %" })
 	d.bracket(p, d.in.Dry, func(s Spell) string { return "longest dry spell, " + days(s.Days) })
 }
 
@@ -84,8 +84,9 @@ func (d *yearDraw) runs(of func(Day) float64) [][2]int {
 }
 
 // limits draws a line for each value that plants bear, with their names at the
-// right. Plants of the same value share a line.
-func (d *yearDraw) limits(p panel, of func(Limit) float64, show func(float64) string) {
+// right. Plants of the same value share a line. Of many, the five that bear
+// least are shown: those of the least values or of the greatest.
+func (d *yearDraw) limits(p panel, leastFirst bool, of func(Limit) float64, show func(float64) string) {
 	type group struct {
 		v     float64
 		names []string
@@ -105,9 +106,10 @@ func (d *yearDraw) limits(p panel, of func(Limit) float64, show func(float64) st
 	}
 	const most = 5
 	more := 0
-	if len(groups) > most { // the least ones matter
-		more = len(groups) - most
+	if more = max(0, len(groups)-most); more > 0 && leastFirst {
 		groups = groups[more:]
+	} else if more > 0 {
+		groups = groups[:most]
 	}
 	var ys, highs []float64
 	var words [][]string
@@ -195,7 +197,7 @@ func (d *yearDraw) spellBars(x, y float64, name string, s *Spell, perDay float64
 	if len(have) == 0 && found == 0 {
 		return y
 	}
-	const most, nameW, barW = 10, 32.0, 23.0
+	const most, nameW, barW = 10, 36.0, 19.0
 	top := found
 	for i, l := range have {
 		if i < most {
