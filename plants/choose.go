@@ -56,6 +56,7 @@ type ZoneFill struct {
 	AreaM2    float64
 	PlantedM2 float64
 	Offered   int      // species that would live and are wished for
+	Bare      string   // why ground stays bare, where some does
 	Refusal   *Refusal // why nothing, or nearly nothing, can be planted
 }
 
@@ -83,6 +84,9 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 	p := &Planting{Exposure: j.Exposure, Verdicts: j.All(c), BloomWanted: bloomWanted(j.Exposure)}
 	problem, offered := p.problem(g)
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
+	if g.Site.LatitudeDeg < 0 {
+		p.Notes = append(p.Notes, "flower months are those of the plant table: if it comes from the north, they are half a year out here")
+	}
 	for _, z := range j.Exposure.Zones {
 		p.Zones = append(p.Zones, ZoneFill{Zone: z.Zone, AreaM2: z.AreaM2})
 	}
@@ -178,6 +182,15 @@ func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
 	}
 	p.Objective, p.Bound, p.Gap, p.Stopped, p.Cost = result.Objective, result.Bound, result.Gap, result.Stopped, result.Cost
 	p.Notes = append(p.Notes, result.Notes...)
+	for z, why := range result.WhyEmpty {
+		zone := &p.Zones[p.zoneIndex(p.Exposure.Zones[z].Zone)]
+		switch {
+		case why == list.WhyNone && zone.Offered > 0:
+			zone.Bare = "all that would live here grows too wide for it"
+		case why != list.WhyFull && why != list.WhyNone:
+			zone.Bare = why.String()
+		}
+	}
 	for m := 1; m <= 12; m++ {
 		if result.BloomMonths&(1<<(m-1)) != 0 {
 			p.BloomMonths = append(p.BloomMonths, m)

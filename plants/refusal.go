@@ -52,10 +52,10 @@ func ChangeKinds() []string {
 	return []string{ChangeWater, ChangePond, ChangeSun, ChangeMix, ChangeDeep}
 }
 
-// refuse explains an empty zone; nil where something is planted, and where the
-// zone has no ground.
+// refuse explains a zone in which nothing lives; nil where something would, and
+// where the zone has no ground.
 func (p *Planting) refuse(z ZoneFill) *Refusal {
-	if z.PlantedM2 > 0 || !(z.AreaM2 > 0) {
+	if z.Offered > 0 || !(z.AreaM2 > 0) {
 		return nil
 	}
 	r := &Refusal{Zone: z.Zone}
@@ -95,7 +95,7 @@ func (r *Refusal) count(v Verdict) {
 func (p *Planting) TryChanges(c *catalogue.Catalogue) error {
 	for i := range p.Zones {
 		r := p.Zones[i].Refusal
-		if r == nil {
+		if r == nil || !r.canHelp() {
 			continue
 		}
 		for _, kind := range ChangeKinds() {
@@ -110,6 +110,12 @@ func (p *Planting) TryChanges(c *catalogue.Catalogue) error {
 		slices.SortStableFunc(r.Changes, func(a, b Change) int { return cmp.Compare(b.Offered, a.Offered) })
 	}
 	return nil
+}
+
+// canHelp says whether a change of the bed could let anything live: not where
+// only wishes or gaps in the catalogue stand in the way.
+func (r *Refusal) canHelp() bool {
+	return slices.ContainsFunc(r.Ruled, func(o RuledOut) bool { return o.Bar == BarRisk || o.Bar == BarSun })
 }
 
 func (p *Planting) tryKind(zone, kind string, c *catalogue.Catalogue) (Change, error) {

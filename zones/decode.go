@@ -63,18 +63,18 @@ func (g *Garden) Fault(key, value, want string) site.Fault {
 // NeedSun returns an error that says how to count the hours of sun, if a zone
 // has none given; the planting list needs them.
 func (g *Garden) NeedSun() error {
-	var faults site.Faults
+	var lacking []string
 	for _, zone := range []string{"bottom", "slope", "rim"} {
 		if h := g.Sun.Of(zone); !(h >= 0) {
-			faults = append(faults, g.Fault("sun."+zone, "", "missing: want hours of direct sun a day in the "+
-				"growing season, such as 6 h; look every hour on a clear day in June or July (south of the equator: "+
-				"December or January) whether the spot is in the sun, and count the hours that are"))
+			lacking = append(lacking, zone)
 		}
 	}
-	if len(faults) > 0 {
-		return faults
+	if len(lacking) == 0 {
+		return nil
 	}
-	return nil
+	return site.Faults{g.Fault("sun", "", "missing for "+strings.Join(lacking, ", ")+": want hours of direct sun a day in the "+
+		"growing season, such as sun: 6 h; look every hour on a clear day in June or July (south of the equator: "+
+		"December or January) and count; or list what shades the bed under obstacles")}
 }
 
 // decoder collects what is wrong while a file is taken apart.

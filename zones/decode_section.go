@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -98,6 +99,7 @@ func (s *section) done() {
 		} else {
 			known := append([]string(nil), s.asked...)
 			sort.Strings(known)
+			known = slices.Compact(known)
 			want += "; want one of: " + strings.Join(known, ", ")
 		}
 		line, col := position(k)

@@ -137,7 +137,7 @@ func checkAnswer(u Units, key, text string) error {
 		return site.Faults{{Name: key, Value: text, Want: "want plain text on one line"}}
 	}
 	if key == "shape" && strings.EqualFold(text, "polygon") {
-		return site.Faults{{Name: key, Value: text, Want: "want rectangle or oval; a polygon is drawn in the file itself, later"}}
+		return site.Faults{{Name: key, Value: text, Want: "want rectangle or oval; for another shape take oval now, and draw a polygon in the file later"}}
 	}
 	_, err := ReadGarden("", strings.NewReader(Template(trial)))
 	var faults site.Faults

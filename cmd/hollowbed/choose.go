@@ -1,6 +1,10 @@
 package main
 
 import (
+	"errors"
+	"strconv"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -11,6 +15,7 @@ import (
 type chooseOptions struct {
 	common
 	why          string
+	asked        bool // --why was given
 	csv          bool
 	alternatives bool
 }
@@ -21,14 +26,18 @@ func newChoose(w world) *cobra.Command {
 		Use:   "choose",
 		Short: "Planting list: which plants, how many, in which zone, and why",
 		Args:  cobra.NoArgs,
-		RunE:  func(*cobra.Command, []string) error { return o.run() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := errors.Join(only(cmd, "why", "csv", "alternatives"), only(cmd, "csv", "json")); err != nil {
+				return err
+			}
+			o.asked = cmd.Flags().Changed("why")
+			return o.run()
+		},
 	}
 	o.options(cmd)
 	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")
 	cmd.Flags().BoolVar(&o.alternatives, "alternatives", false, "show the next best species for each line")
-	cmd.MarkFlagsMutuallyExclusive("why", "csv", "alternatives")
-	cmd.MarkFlagsMutuallyExclusive("csv", "json")
 	return cmd
 }
 
@@ -37,7 +46,7 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
-	if o.why != "" {
+	if o.asked {
 		return o.explain(f)
 	}
 	judge, planting, table, err := o.planting(f)
@@ -72,10 +81,11 @@ func (o *chooseOptions) explain(f *folder) error {
 		p, ok = c.ByID(catalogue.IDFor(o.why))
 	}
 	if !ok {
-		if near := c.Near(o.why); near != "" {
-			return usagef("--why: %q: want the name or id of a plant in %s, such as %q", o.why, c.Name, near)
+		such := ""
+		if near := nearPlants(c, o.why); near != "" {
+			such = ", such as " + near
 		}
-		return usagef("--why: %q: want the name or id of a plant in %s", o.why, c.Name)
+		return usagef("--why: %q: want the name or id of a plant in %s%s", o.why, c.Name, such)
 	}
 	exposure, err := f.exposure()
 	if err != nil {
@@ -90,4 +100,19 @@ func (o *chooseOptions) explain(f *folder) error {
 	}
 	doc.Text(o.out)
 	return nil
+}
+
+// nearPlants names the plants that somebody may have meant: those with the
+// word in their name, or the one spelt most like it.
+func nearPlants(c *catalogue.Catalogue, typed string) string {
+	var names []string
+	for _, p := range c.Plants {
+		if typed != "" && strings.Contains(strings.ToLower(p.VernacularName), strings.ToLower(typed)) && len(names) < 4 {
+			names = append(names, strconv.Quote(p.VernacularName))
+		}
+	}
+	if near := c.Near(typed); len(names) == 0 && near != "" {
+		names = append(names, strconv.Quote(near))
+	}
+	return strings.Join(names, ", ")
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -80,6 +81,9 @@ func newMan(w world) *cobra.Command {
 			root := cmd.Root()
 			root.DisableAutoGenTag = true // the same bytes every time
 			date := w.now()
+			if err := os.MkdirAll(args[0], 0o755); err != nil {
+				return err
+			}
 			return doc.GenManTree(root, &doc.GenManHeader{Title: "HOLLOWBED", Section: "1", Source: "Hollowbed", Date: &date}, args[0])
 		},
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -48,15 +49,40 @@ func run(args []string, w world) int {
 	}
 	fmt.Fprintf(w.err, "hollowbed: %v\n", err)
 	var bad interface{ BadInput() bool }
-	if errors.As(err, &bad) && bad.BadInput() || usageFault(err) {
+	if errors.As(err, &bad) && bad.BadInput() {
 		return exitBad
 	}
 	return exitFailed
 }
 
-// usageFault says whether cobra itself refused the command line; it has no
-// error type of its own for unknown commands.
-func usageFault(err error) bool { return strings.HasPrefix(err.Error(), "unknown command") }
+// only returns an error if more than one of some options is used.
+func only(cmd *cobra.Command, names ...string) error {
+	var used []string
+	for _, name := range names {
+		if cmd.Flags().Changed(name) {
+			used = append(used, "--"+name)
+		}
+	}
+	if len(used) > 1 {
+		return usagef("%s: want only one of them", strings.Join(used, " and "))
+	}
+	return nil
+}
+
+// version names the build: its module version, or the revision it was built at.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" {
+			v += " " + s.Value
+		}
+	}
+	return v
+}
 
 // common are the options of every command that reads a garden.
 type common struct {
@@ -91,16 +117,27 @@ each place in it gets, and matches a plant table to each zone.
 Start with:  hollowbed choose            a planting list for the invented demo garden
 Then:        hollowbed start my-garden   a garden file of your own`,
 		SilenceUsage: true, SilenceErrors: true,
-		Args: cobra.NoArgs,
+		Version: version(),
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+				return usagef("unknown command %q: did you mean %s?", args[0], near[0])
+			}
+			return usagef("unknown command %q: see hollowbed --help", args[0])
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.SetIn(w.in)
 	root.SetOut(w.out)
 	root.SetErr(w.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%v: see %s --help", err, cmd.CommandPath())
+		text, _, _ := strings.Cut(err.Error(), ": strconv")
+		return usagef("%s: see %s --help", text, cmd.CommandPath())
 	})
-	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCatalogue(w), newMan(w))
+	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newReport(w), newCatalogue(w), newMan(w))
 	complete(root)
 	for _, cmd := range root.Commands() {
 		plainArgs(cmd)
@@ -113,7 +150,7 @@ func plainArgs(cmd *cobra.Command) {
 	if check := cmd.Args; check != nil {
 		cmd.Args = func(cmd *cobra.Command, args []string) error {
 			if err := check(cmd, args); err != nil {
-				return usagef("%v: see %s --help", err, cmd.CommandPath())
+				return usagef("%v: want hollowbed %s; see %s --help", err, strings.TrimPrefix(cmd.UseLine(), "hollowbed "), cmd.CommandPath())
 			}
 			return nil
 		}

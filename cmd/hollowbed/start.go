@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"github.com/gofrs/flock"
-	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/zones"
@@ -28,10 +27,10 @@ func newStart(w world) *cobra.Command {
 	o := &startOptions{world: w, given: map[string]*string{}}
 	cmd := &cobra.Command{
 		Use:   "start DIR",
-		Short: "Write a new garden file, with a comment on every line",
-		Long: `Write DIR/garden.yaml with a comment on every line. On a terminal, what no
-option states is asked for; elsewhere it takes its default, and what has none
-must be stated. A garden file that is there already is never touched.`,
+		Short: "Write a new garden file, with comments",
+		Long: `Write DIR/garden.yaml with comments. On a terminal, what no option states is
+asked for; elsewhere it takes its default, and what has none must be stated. A
+garden file that is there already is never touched.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.dir = args[0]
@@ -62,13 +61,17 @@ func (o *startOptions) run() error {
 	if err := writeNew(file, []byte(zones.Template(answers))); err != nil {
 		return err
 	}
+	sun := ""
+	if answers.Sun == "" {
+		sun = " Fill in the sun."
+	}
 	fmt.Fprintf(o.out, `Wrote %s. Next:
-  1. Look through it: every line says what it means.
+  1. Look through it; the comments say what the lines mean.%[3]s
   2. Put a weather record beside it as rain.csv: date, rain_mm, tmin_c, tmax_c; ten years are better than one.
   3. hollowbed basin --garden %[2]s     does the bed hold, and drain?
   4. hollowbed choose --garden %[2]s    what to plant
 Before any digging, have buried pipes and cables marked.
-`, file, o.dir)
+`, file, o.dir, sun)
 	return nil
 }
 
@@ -101,12 +104,16 @@ func (o *startOptions) answers() (zones.Answers, error) {
 func (o *startOptions) ask(in *bufio.Reader, a *zones.Answers, q zones.Question) error {
 	for {
 		shown := q.Prompt
-		if q.Default != "" {
+		switch {
+		case q.Default != "":
 			shown += " [" + q.Default + "]"
+		case !q.Empty:
+			shown += " (such as " + q.Example + ")"
 		}
 		fmt.Fprintf(o.err, "%s ", shown)
 		line, err := in.ReadString('\n')
 		if err != nil && (line == "" || !errors.Is(err, io.EOF)) {
+			fmt.Fprintln(o.err)
 			return usagef("stopped at %q: nothing was written", q.Prompt)
 		}
 		if err := a.Set(q.Key, line); err != nil {
@@ -120,7 +127,7 @@ func (o *startOptions) ask(in *bufio.Reader, a *zones.Answers, q zones.Question)
 // free returns an error if there is such a file already.
 func free(file string) error {
 	if _, err := os.Lstat(file); err == nil {
-		return usagef("%s: is there already, and is left as it is: want a folder without a garden.yaml", file)
+		return usagef("%s: is there already, and is left as it is: want another name", file)
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -128,20 +135,24 @@ func free(file string) error {
 }
 
 // writeNew writes a new file into a folder, which it makes where need be:
-// whole or not at all, under a lock, and never over another.
+// whole or not at all, and never over another, whoever else writes there.
 func writeNew(file string, content []byte) error {
 	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 		return err
 	}
-	lock := flock.New(filepath.Join(filepath.Dir(file), ".hollowbed.lock"))
-	if err := takeLock(lock); err != nil {
+	t, err := os.CreateTemp(filepath.Dir(file), ".hollowbed-*")
+	if err != nil {
 		return err
 	}
-	defer lock.Unlock()
-	if err := free(file); err != nil {
+	defer os.Remove(t.Name())
+	_, err = t.Write(content)
+	if err := errors.Join(err, t.Chmod(0o644), t.Sync(), t.Close()); err != nil {
 		return err
 	}
-	return maybe.WriteFile(file, content, 0o644)
+	if err := os.Link(t.Name(), file); err != nil { // a link, unlike a rename, never replaces
+		return errors.Join(free(file), err)
+	}
+	return nil
 }
 
 // takeLock waits a few seconds for a lock, not for ever.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -21,13 +22,17 @@ func newZones(w world) *cobra.Command {
 		Use:   "zones",
 		Short: "How wet, dry and sunny each zone of the bed gets",
 		Args:  cobra.NoArgs,
-		RunE:  func(*cobra.Command, []string) error { return o.run() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := only(cmd, "years", "bands", "explain"); err != nil {
+				return err
+			}
+			return o.run()
+		},
 	}
 	o.options(cmd)
 	cmd.Flags().BoolVar(&o.years, "years", false, "show the longest spells of every year")
 	cmd.Flags().BoolVar(&o.bands, "bands", false, "show every height of the bed")
 	cmd.Flags().StringVar(&o.explain, "explain", "", "walk the worst wet and dry spell of a `zone` day by day")
-	cmd.MarkFlagsMutuallyExclusive("years", "bands", "explain")
 	return cmd
 }
 
@@ -58,11 +63,11 @@ func (o *zonesOptions) run() error {
 }
 
 func (o *zonesOptions) walk(f *folder, e *zones.Exposure) error {
-	i := slices.IndexFunc(e.Zones, func(z zones.ZoneExposure) bool { return z.Zone == o.explain })
+	i := slices.IndexFunc(e.Zones, func(z zones.ZoneExposure) bool { return strings.EqualFold(z.Zone, o.explain) })
 	if i < 0 {
 		return usagef("--explain: %q: want a zone of this bed: %s", o.explain, zoneNames(e))
 	}
-	doc := report.Trace{Garden: f.head, Zone: o.explain}
+	doc := report.Trace{Garden: f.head, Zone: e.Zones[i].Zone}
 	for _, s := range e.Worst(i) {
 		days, err := e.Trace(s.Band, s.Spell)
 		if err != nil {

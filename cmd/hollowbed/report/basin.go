@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 
@@ -138,11 +139,11 @@ func (d Basin) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	d.verdict(w)
 	fmt.Fprintln(w)
-	grid(w, table.Row{"", " "}, nil, []table.Row{
+	pairs(w, [][2]string{
 		{"bed", u.Area(float64(d.BedAreaM2)) + ", outer edge of the rim"},
 		{"drains to it", u.Area(float64(d.CatchmentM2))},
 		{"pond", u.Depth(float64(d.PondingMM)) + " deep, holds " + u.Volume(float64(d.SpillVolumeM3))},
-		{"full pond soaks away in", u.Duration(float64(d.DrainHours)) + " on wet soil" + drySoil(d, u)},
+		{"full pond soaks away in", d.soaksAway(u)},
 		{"soil below", u.Rate(float64(d.Soil.RateMMH)) + d.soilHow(u)},
 		{"mix", d.Soil.MixTexture + ", " + u.Volume(float64(d.MixM3)) + " in all"},
 		{"to dig out", u.Volume(float64(d.DigM3)) + " in place, if the rim ends level with the old ground"},
@@ -164,15 +165,27 @@ func (d Basin) Text(w io.Writer) {
 		fmt.Fprintln(w, "\nAbout the soil:")
 		bullets(w, d.Soil.Notes)
 	}
+	if len(d.Garden.Assume) > 0 {
+		fmt.Fprintln(w)
+		wrap(w, "Taken as usual, since the garden file does not say: ", "  ", Plain(strings.Join(d.Garden.Assume, "; "))+".")
+	}
 	fmt.Fprintln(w, "\nBefore you dig:")
 	bullets(w, d.Cautions)
 }
 
-func drySoil(d Basin, u zones.Units) string {
-	if math.IsNaN(float64(d.DrainDryHours)) {
-		return ""
+// soaksAway words the drain time, and says so where the mix is the slower part.
+func (d Basin) soaksAway(u zones.Units) string {
+	if math.IsInf(float64(d.DrainHours), 1) {
+		return "no time at all can be given: the soil takes no water"
 	}
-	return ", " + u.Duration(float64(d.DrainDryHours)) + " on soil that had drained"
+	s := u.Duration(float64(d.DrainHours)) + " on wet soil"
+	if !math.IsNaN(float64(d.DrainDryHours)) && !math.IsInf(float64(d.DrainDryHours), 1) {
+		s += ", " + u.Duration(float64(d.DrainDryHours)) + " on soil that had drained"
+	}
+	if d.Soil.MixRateMMH < d.Soil.RateMMH {
+		s += " (held back by the mix, " + u.Rate(float64(d.Soil.MixRateMMH)) + ")"
+	}
+	return s
 }
 
 func (d Basin) soilHow(u zones.Units) string {
@@ -188,20 +201,27 @@ func (d Basin) verdict(w io.Writer) {
 	var bad, unknown []string
 	for _, c := range d.Checks {
 		switch {
-		case !c.Known:
+		case !c.Known && c.Name != "capture" && c.Name != "target event":
 			unknown = append(unknown, c.Name)
-		case !c.OK:
+		case c.Known && !c.OK:
 			bad = append(bad, c.Name)
 		}
 	}
 	switch {
 	case len(bad) > 0:
-		wrap(w, "", "", "Not yet: "+join(bad)+" "+isAre(len(bad))+" outside what is wanted (below).")
+		cure := ""
+		if d.Size == nil {
+			cure = " hollowbed basin --size finds a bed that does."
+		}
+		wrap(w, "", "", "Not yet: "+join(bad)+" "+isAre(len(bad))+" outside what is wanted (below)."+cure)
 	default:
 		fmt.Fprintln(w, "This bed meets every check that could be made.")
 	}
 	if len(unknown) > 0 {
 		wrap(w, "", "", "Not known: "+join(unknown)+". Measure, and add to the garden file.")
+	}
+	if d.Record == nil {
+		wrap(w, "", "", "No weather record: put a rain.csv in the garden's folder, and capture and the target event can be checked too.")
 	}
 }
 

@@ -74,6 +74,7 @@ type Fill struct {
 	AreaM2    Number   `json:"area_m2"`
 	PlantedM2 Number   `json:"planted_m2"`
 	Offered   int      `json:"offered"`
+	Bare      string   `json:"bare"` // why ground stays bare, "" if none does
 	Refused   []string `json:"refused"`
 }
 
@@ -107,7 +108,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 	}
 	for _, z := range p.Zones {
 		doc.Zones = append(doc.Zones, Fill{
-			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Refused: refusal(g, z.Refusal),
+			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Bare: z.Bare, Refused: refusal(g, z.Refusal),
 		})
 	}
 	for _, v := range p.Verdicts {
@@ -132,7 +133,7 @@ func newLine(g Garden, l plants.Line) Line {
 	out := Line{
 		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
 		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
-		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units),
+		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit),
 		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{},
 	}
 	for _, a := range l.Next {
@@ -187,13 +188,13 @@ func (d Choose) Text(w io.Writer) {
 	}
 	if len(d.Lines) > 0 {
 		fmt.Fprintln(w)
-		wrap(w, "", "", "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to.")
+		wrap(w, "", "", "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less.")
 	}
 	fmt.Fprintln(w)
 	wrap(w, "", "  ", "In flower: "+Months(d.BloomMonths)+d.missingBloom()+".")
 	if len(d.Lines) > 0 {
-		wrap(w, "", "  ", fmt.Sprintf("How good: this list reaches %.4f; no list can pass %.4f, so at most %s is left to gain. Search ended: %s.",
-			float64(d.Objective), float64(d.Bound), gapText(float64(d.Gap)), d.Stopped))
+		wrap(w, "", "  ", fmt.Sprintf("How good: at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
+			gapText(float64(d.Gap)), float64(d.Objective), float64(d.Bound), d.Stopped))
 	}
 	if len(d.Notes) > 0 {
 		fmt.Fprintln(w, "\nNotes:")
@@ -221,7 +222,7 @@ func (d Choose) advice(w io.Writer) {
 	}
 	cost := ""
 	if float64(d.Cost) > 0 {
-		cost = fmt.Sprintf(", %.2f in all", float64(d.Cost))
+		cost = fmt.Sprintf(", %.2f in all in the plant table's currency", float64(d.Cost))
 	}
 	wrap(w, "", "", fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost))
 	var empty []string
@@ -245,6 +246,9 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 	if len(z.Refused) > 0 {
 		bullets(w, z.Refused)
 		return
+	}
+	if z.Bare != "" && float64(z.PlantedM2) < 0.95*float64(z.AreaM2) {
+		fmt.Fprintf(w, "  (the rest stays bare: %s)\n", z.Bare)
 	}
 	for _, l := range d.Lines {
 		if l.Zone == z.Zone {
@@ -275,6 +279,14 @@ func named(name, id string) string {
 // pad fills a text with blanks to a width in terminal cells.
 func pad(s string, width int) string { return text.Pad(s, width, ' ') }
 
+// tolerated says that a plant is listed though its sun is a little off.
+func tolerated(f fit.Fit) string {
+	if f.Reason.Limit != fit.TooDim && f.Reason.Limit != fit.TooSun {
+		return ""
+	}
+	return fmt.Sprintf("; close enough, at a loss of %.0f %% a year", 100*f.SunLoss)
+}
+
 func sunMark(l Line) string {
 	if float64(l.SunLoss) > 0 && l.LimitedBy != string(fit.TooDim) && l.LimitedBy != string(fit.TooSun) {
 		return fmt.Sprintf("; sun a little off (%.0f %% loss)", 100*float64(l.SunLoss))
@@ -296,7 +308,7 @@ func (d Choose) missingBloom() string {
 }
 
 // labelsShown is how many labels that do not hold are printed.
-const labelsShown = 5
+const labelsShown = 3
 
 func (d Choose) labelText(w io.Writer) {
 	var wrong []Disagree

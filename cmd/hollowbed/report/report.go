@@ -38,7 +38,13 @@ func (g Garden) title(w io.Writer, what string) {
 	if g.Demo {
 		name += " (the invented demo garden; --garden DIR for yours)"
 	}
-	fmt.Fprintf(w, "%s: %s\n", what, Plain(name))
+	fmt.Fprintf(w, "%s\n%s\n", what, Plain(name))
+}
+
+// Paper is a writer that knows how wide it is, in characters.
+type Paper struct {
+	io.Writer
+	Columns int
 }
 
 // Number is a float64 whose NaN and infinities are null in JSON.
@@ -105,6 +111,17 @@ func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
 	t.Render()
 }
 
+// pairs prints names with what they stand for, wrapped beside them.
+func pairs(w io.Writer, rows [][2]string) {
+	widest := 0
+	for _, r := range rows {
+		widest = max(widest, len(r[0]))
+	}
+	for _, r := range rows {
+		wrap(w, text.Pad(r[0], widest, ' ')+"  ", strings.Repeat(" ", widest+2), r[1])
+	}
+}
+
 // bar draws a share of a whole in cells of eight steps.
 func bar(share float64, cells int) string {
 	if !(share > 0) {
@@ -148,7 +165,10 @@ func date(t time.Time) string { return t.Format("2006-01-02") }
 // wrap breaks a line of words at width, with an indent for the lines after the
 // first.
 func wrap(w io.Writer, first, indent, words string) {
-	const width = 92
+	width := 92
+	if p, ok := w.(Paper); ok && p.Columns >= 40 {
+		width = min(p.Columns, 100)
+	}
 	line := first
 	empty := true
 	for word := range strings.FieldsSeq(words) {

@@ -106,9 +106,13 @@ func (d Why) zone(w io.Writer, z WhyZone) {
 	if z.Disagrees {
 		label += ", which this lot does not bear out"
 	}
+	said := risk(float64(z.YearlyRisk), len(z.Assumed) > 0)
+	if z.Bar == string(plants.BarUnknown) {
+		said = "not known"
+	}
 	fmt.Fprintln(w)
 	wrap(w, strings.ToUpper(z.Zone)+": ", "  ", fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s at its hardest place; %s.",
-		verdict, risk(float64(z.YearlyRisk), len(z.Assumed) > 0), z.PastYears, plural(z.Years, "year", "years"), label))
+		verdict, said, z.PastYears, plural(z.Years, "year", "years"), label))
 	wrap(w, "  closest limit: ", "    ", z.Reason)
 	for _, c := range z.Unknown {
 		fmt.Fprintf(w, "  not stated: %s\n", c)

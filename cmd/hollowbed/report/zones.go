@@ -93,11 +93,17 @@ type BandRow struct {
 	Dry    DryRow `json:"dry"`
 }
 
-// YearNames are the names of the years that count, for tables by year.
-func YearNames(e *zones.Exposure) []int {
-	var names []int
+// YearNames are the names of the years that count, for tables by year: 2012,
+// or 2012/13 in the south, where a year runs from July to June.
+func YearNames(e *zones.Exposure) []string {
+	var names []string
 	for _, y := range e.Whole {
-		names = append(names, e.Run.Years[y].Name)
+		name := e.Run.Years[y].Name
+		if e.Lot.Garden.Site.LatitudeDeg < 0 {
+			names = append(names, fmt.Sprintf("%d/%02d", name, (name+1)%100))
+			continue
+		}
+		names = append(names, fmt.Sprint(name))
 	}
 	return names
 }
@@ -217,7 +223,7 @@ func dryWords(z ZoneRow) string {
 
 func gapMark(s *Spell) string {
 	if s.TouchesGap {
-		return " (touches a gap in the record: may have been longer)"
+		return " (touches a gap or an end of the record: may have been longer)"
 	}
 	return ""
 }
@@ -297,7 +303,7 @@ func signed(print func(float64) string, v float64) string {
 }
 
 // TextByYear prints the longest spells of every year.
-func (d Zones) TextByYear(w io.Writer, names []int) {
+func (d Zones) TextByYear(w io.Writer, names []string) {
 	u := d.Garden.Units
 	d.Garden.title(w, "Longest spells by year, at each zone's hardest place")
 	d.Record.line(w)
@@ -381,16 +387,16 @@ func (d Trace) Text(w io.Writer) {
 			fmt.Fprintf(w, "\nNo %s spell in the whole record.\n", run.Kind)
 			continue
 		}
-		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h%s\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, gapMark(run.Spell))
+		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell))
 		fmt.Fprintf(w, "Place: %s\n", run.Place)
 		var rows []table.Row
 		for _, t := range run.Days {
 			rows = append(rows, table.Row{
-				t.Date, f1(t.RainMM), fmt.Sprintf("%.3f", float64(t.InflowM3)), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.UsedMM),
-				f1(t.HeldMM), f1(t.DepletionMM), fmt.Sprintf("%.2f", float64(t.Ks)), f1(t.DeepestMM), t.WetH,
+				t.Date, f1(t.RainMM), f3(t.InflowM3), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.DemandMM), f1(t.UsedMM),
+				f1(t.HeldMM), f1(t.DepletionMM), f3(t.Ks), f3(t.PondM3), t.WetH,
 			})
 		}
-		head := table.Row{"day", "rain mm", "inflow m3", "taken in mm", "seeped mm", "used mm", "held mm", "depletion mm", "Ks", "deepest mm", "wet h"}
+		head := table.Row{"day", "rain mm", "inflow m3", "taken in mm", "seeped mm", "Kc ET0 mm", "used mm", "held mm", "depletion mm", "Ks at the end", "pond m3", "wet h"}
 		var right []string
 		for _, h := range head[1:] {
 			right = append(right, h.(string))
@@ -399,5 +405,7 @@ func (d Trace) Text(w io.Writer) {
 		bullets(w, run.How)
 	}
 }
+
+func f3(n Number) string { return fmt.Sprintf("%.3f", float64(n)) }
 
 func f1(n Number) string { return fmt.Sprintf("%.1f", float64(n)) }
