@@ -66,6 +66,8 @@ func TestInletInput(t *testing.T) {
 	assert.Equal(t, [3]float64{0.95, 33, 1.5}, [3]float64{in.Coefficient, in.RecordMMH, in.SoilFromBedM3})
 	assert.InDelta(t, -152.4, in.BottomMM, 1e-9)
 	assert.Equal(t, "sandy loam", in.BareSoil)
+	g.Roof.Share = 0.5
+	assert.InDelta(t, 57.5998848/2, g.inletInput(33, 1.5).RoofM2, 1e-9)
 	g.Inlet.SpillMM = -300
 	assert.InDelta(t, 300-152.4, g.inletInput(33, 1.5).Ground[2].LevelMM, 1e-9)
 	plan, ok, err := g.CompareInlets(33, 1.5)
