@@ -27,7 +27,7 @@ func ExampleCompare() {
 	}
 	// Output:
 	// the design rain brings 5.7 m3/h
-	// pipe: carries 14.7 m3/h (downspout), arrives 0 mm over the spill level
-	// swale: carries 14.7 m3/h (downspout), arrives 0 mm over the spill level
-	// surface: carries 14.7 m3/h (downspout), arrives 50 mm over the spill level
+	// pipe: carries 14.5 m3/h (downspout), arrives 0 mm over the spill level
+	// swale: carries 14.5 m3/h (downspout), arrives 0 mm over the spill level
+	// surface: carries 14.5 m3/h (downspout), arrives 50 mm over the spill level
 }
