@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"github.com/google/renameio/v2/maybe"
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/data"
+	"hollowbed/plants"
+	"hollowbed/zones"
+)
+
+type reportOptions struct {
+	common
+	file string
+}
+
+func newReport(w world) *cobra.Command {
+	o := &reportOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "report",
+		Short: "One printable page: the bed, the planting list, the drawings, how to plant",
+		Long: `Write one HTML page on a garden that needs nothing else: no network, no script.
+It prints on A4 and Letter. The page goes to the output, or to the file that
+--out names; a file of that name is replaced, since the page is made anew from
+the garden each time. Nothing in the garden folder is changed.`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return o.run() },
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.garden, "garden", "", "folder of the garden (default: the embedded demo)")
+	f.StringVar(&o.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
+	f.StringVar(&o.file, "out", "", "write the page to `FILE`, in place of one that is there")
+	return cmd
+}
+
+func (o *reportOptions) run() error {
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	in, err := o.page(f)
+	if err != nil {
+		return err
+	}
+	page, err := report.NewPage(in)
+	if err != nil {
+		return err
+	}
+	if o.file == "" {
+		return page.HTML(o.out)
+	}
+	var text bytes.Buffer
+	if err := page.HTML(&text); err != nil {
+		return err
+	}
+	if err := maybe.WriteFile(o.file, text.Bytes(), 0o644); err != nil {
+		return err
+	}
+	fmt.Fprintf(o.err, "Wrote %s.\n", o.file)
+	return nil
+}
+
+// page gathers what a page is made from. Without a weather record it stops at
+// the bed.
+func (o *reportOptions) page(f *folder) (report.PageIn, error) {
+	in := report.PageIn{Garden: f.head, Version: version()}
+	var err error
+	if in.Files, err = f.digests(); err != nil {
+		return in, err
+	}
+	judge, planting, table, err := o.planting(f)
+	var none *zones.NoRecordError
+	if errors.As(err, &none) {
+		if in.Lot, err = f.lot(); err != nil {
+			return in, err
+		}
+		in.Performance, err = in.Lot.Perform()
+		return in, err
+	}
+	if err != nil {
+		return in, err
+	}
+	standing, err := f.planted(&o.common)
+	if err != nil {
+		return in, err
+	}
+	in.Exposure, in.Lot, in.Planting, in.Catalogue = judge.Exposure, judge.Exposure.Lot, planting, table.Name
+	if in.Performance, err = judge.Exposure.Perform(); err != nil {
+		return in, err
+	}
+	in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), nil)
+	return in, err
+}
+
+// digests gives the SHA-256 of every file of the garden that a page rests on.
+func (f *folder) digests() ([]report.FileDigest, error) {
+	var out []report.FileDigest
+	for _, name := range []string{"garden.yaml", f.garden.Weather.File, "plants.csv", "planted.csv"} {
+		if name == "" {
+			continue
+		}
+		text, err := f.read(name)
+		if errors.Is(err, fs.ErrNotExist) {
+			if name != "plants.csv" {
+				continue
+			}
+			name = "plants.csv (demo, invented)"
+			text, err = fs.ReadFile(data.Files(), "plants.csv")
+		}
+		if err != nil {
+			return nil, err
+		}
+		sum := sha256.Sum256(text)
+		out = append(out, report.FileDigest{Name: name, SHA256: hex.EncodeToString(sum[:])})
+	}
+	return out, nil
+}

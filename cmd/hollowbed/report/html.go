@@ -1,0 +1,181 @@
+package report
+
+import (
+	"bytes"
+	"embed"
+	"html/template"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"hollowbed/plants"
+	"hollowbed/zones"
+)
+
+//go:embed page
+var pageFiles embed.FS
+
+// PageIn is what a page is made from. Exposure, Planting and Placed are nil
+// where there is no weather record.
+type PageIn struct {
+	Garden      Garden
+	Lot         *zones.Lot
+	Performance zones.Performance
+	Exposure    *zones.Exposure
+	Catalogue   string // the plant table's name
+	Planting    *plants.Planting
+	Placed      *plants.Placed
+	Version     string
+	Files       []FileDigest
+}
+
+// FileDigest names a file that was read and the SHA-256 of what stood in it.
+type FileDigest struct{ Name, SHA256 string }
+
+// Page is the printable report on a garden: one HTML file that needs nothing
+// else, made of the documents of the other commands and their pictures.
+type Page struct {
+	Garden   Garden
+	Where    string // latitude in words
+	MixMM    Number
+	SunHow   string // how the sun is known
+	Basin    Basin
+	Record   *Record
+	Zones    *Zones  // nil without a record
+	Choose   *Choose // nil without a record
+	Place    *Place  // nil where nothing stands
+	Pictures []Picture
+	Ruled    []RuledOut
+	Version  string
+	Files    []FileDigest
+}
+
+// RuledOut counts the plants that one limit or wish keeps out of each zone of
+// the bed.
+type RuledOut struct {
+	Why    string
+	Counts []int // by zone, as in Basin.Zones
+}
+
+// NewPage gathers the documents and draws the pictures.
+func NewPage(in PageIn) (Page, error) {
+	p := Page{
+		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), MixMM: Number(in.Lot.Garden.Mix.DepthMM),
+		SunHow: sunKnown(in.Lot),
+		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil), Version: in.Version, Files: in.Files,
+	}
+	p.Record = p.Basin.Record
+	if in.Exposure == nil {
+		return p, nil
+	}
+	z := NewZones(in.Garden, in.Exposure)
+	c := NewChoose(in.Garden, in.Catalogue, in.Planting, p.Basin.Checks)
+	p.Zones, p.Choose = &z, &c
+	p.Ruled = ruledOut(p.zoneNames(), in.Planting.Verdicts)
+	var err error
+	if p.Pictures, err = pictures(in); err != nil {
+		return p, err
+	}
+	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
+		place := NewPlace(in.Garden, in.Placed, "")
+		p.Place = &place
+	}
+	return p, nil
+}
+
+// where words a latitude.
+func where(deg float64) string {
+	switch {
+	case math.IsNaN(deg):
+		return ""
+	case deg < 0:
+		return figure(-deg) + "° south"
+	}
+	return figure(deg) + "° north"
+}
+
+func sunKnown(l *zones.Lot) string {
+	if l.SunMap != nil {
+		return "worked out from latitude, dates and what stands around the bed; what the garden file states wins"
+	}
+	return "as stated in the garden file"
+}
+
+// ruledOut counts what keeps plants out of each zone, in the order found.
+func ruledOut(zoneNames []string, verdicts []plants.Verdict) []RuledOut {
+	var out []RuledOut
+	for _, v := range verdicts {
+		if v.Bar == plants.NoBar {
+			continue
+		}
+		why := string(v.Bar)
+		if v.Bar == plants.BarRisk || v.Bar == plants.BarSun {
+			why = string(v.Fit.Reason.Limit)
+		}
+		i := slices.IndexFunc(out, func(r RuledOut) bool { return r.Why == why })
+		if i < 0 {
+			i = len(out)
+			out = append(out, RuledOut{Why: why, Counts: make([]int, len(zoneNames))})
+		}
+		out[i].Counts[slices.Index(zoneNames, v.Zone)]++
+	}
+	return out
+}
+
+// HTML writes the page.
+func (p Page) HTML(w io.Writer) error {
+	notes := &footnotes{know: p.know()}
+	t, err := template.New("page").Funcs(p.functions(notes)).ParseFS(pageFiles, "page/*.html")
+	if err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	if err := t.ExecuteTemplate(&page, "page.html", p); err != nil {
+		return err
+	}
+	_, err = w.Write(page.Bytes())
+	return err
+}
+
+// said takes a text that is wrapped for a terminal as one line.
+func said(text func(io.Writer)) string {
+	var b strings.Builder
+	text(&b)
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+// Verdict says whether the bed does its work.
+func (p Page) Verdict() string { return said(p.Basin.verdict) }
+
+// Handbook compares the bed with a printed handbook.
+func (p Page) Handbook() string { return strings.TrimPrefix(said(p.Basin.handbookText), "Handbook: ") }
+
+// Advice says what to plant.
+func (p Page) Advice() string { return said(p.Choose.advice) }
+
+// SoilHow says how the rate of the soil came about.
+func (p Page) SoilHow() string { return strings.TrimSpace(p.Basin.soilHow(p.Garden.Units)) }
+
+// SoaksAway says how long a full pond stands.
+func (p Page) SoaksAway() string { return p.Basin.soaksAway(p.Garden.Units) }
+
+// Worst gives a line for each zone: its wettest and its driest spell.
+func (p Page) Worst() []string {
+	var lines []string
+	for _, z := range p.Zones.Zones {
+		lines = append(lines, said(func(w io.Writer) { p.Zones.worstLine(w, z) }))
+	}
+	return lines
+}
+
+// Left says which plants found no place, or "".
+func (p Page) Left() string { return said(p.Place.leftText) }
+
+// Bloom says which months have flowers.
+func (p Page) Bloom() string { return Months(p.Choose.BloomMonths) + p.Choose.missingBloom() }
+
+// Spilled gives the water that spills in an average year, m3.
+func (p Page) Spilled() Number {
+	return Number(float64(p.Zones.Balance.OverflowM3) / max(1, float64(p.Record.Years)))
+}
