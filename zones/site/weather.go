@@ -10,9 +10,6 @@ import (
 	"strings"
 )
 
-// maxKept is how many faults are kept of a file before reading stops.
-const maxKept = 10000
-
 // reading is one row of a weather file: the time as written and the figures in
 // mm and deg C, NaN where the file has none.
 type reading struct {
@@ -24,10 +21,10 @@ type reading struct {
 
 // weatherReader is the state of reading one weather file.
 type weatherReader struct {
-	name   string
-	f      Format
-	faults Faults
-	notes  []string
+	name  string
+	f     Format
+	slips slips
+	notes []string
 
 	header  []string
 	columns map[string]int // ours -> place in the header
@@ -74,12 +71,11 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 		return nil, err
 	}
 	wr := &weatherReader{name: name, f: f}
-	for _, fault := range f.Check() {
-		fault.File = name
-		wr.faults = append(wr.faults, fault)
-	}
-	if len(wr.faults) > 0 {
-		return nil, wr.faults
+	if faults := f.Check(); len(faults) > 0 {
+		for i := range faults {
+			faults[i].File = name
+		}
+		return nil, faults
 	}
 	text, err := readAll(r)
 	if errors.Is(err, errTooLarge) {
@@ -92,11 +88,12 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 		return nil, faults
 	}
 	record := wr.read(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))
-	if len(wr.faults) > 0 {
-		return nil, wr.faults
+	if wr.faulty() {
+		return nil, wr.slips.list(f)
 	}
 	record.warnDryWindows()
-	record.warnUnit()
+	record.warnRain()
+	record.warnTemperature()
 	return record, nil
 }
 
@@ -107,7 +104,10 @@ func (wr *weatherReader) read(text []byte) *Record {
 		return nil
 	}
 	wr.readRows(t)
-	if len(wr.faults) > 0 {
+	if wr.faulty() {
+		if wr.outOfOrder() {
+			wr.askForStation(t)
+		}
 		return nil
 	}
 	if len(wr.rows) == 0 {
@@ -119,26 +119,38 @@ func (wr *weatherReader) read(text []byte) *Record {
 		return nil
 	}
 	offset := wr.toStandard(step)
-	if len(wr.faults) > 0 {
+	if wr.faulty() {
 		return nil
 	}
-	if wr.checkOrder(step); len(wr.faults) > 0 {
-		wr.askForStation(t)
+	if wr.outOfOrder() {
+		if !wr.askForStation(t) {
+			wr.checkOrder(step)
+		}
 		return nil
 	}
-	if wr.checkSpan(step); len(wr.faults) > 0 {
+	if wr.checkSpan(step); wr.faulty() {
 		return nil
 	}
+	wr.warnMarkers()
 	if step == "daily" {
 		return wr.daily(offset)
 	}
 	return wr.hourly(offset)
 }
 
-// fault keeps a fault of a cell.
+// fault keeps a fault; those with the same name and want are gathered.
 func (wr *weatherReader) fault(line, col int, name, value, want string) {
-	wr.faults = append(wr.faults, Fault{File: wr.name, Line: line, Col: col, Name: name, Value: value, Want: want})
+	wr.slip(slip{Fault: Fault{Line: line, Col: col, Name: name, Value: value, Want: want}})
 }
+
+// slip keeps a fault that says how it is gathered.
+func (wr *weatherReader) slip(one slip) {
+	one.File = wr.name
+	wr.slips.add(one)
+}
+
+// faulty reports whether any fault was found.
+func (wr *weatherReader) faulty() bool { return wr.slips.n > 0 }
 
 // timeHeader returns the header of the column that times are read from.
 func (wr *weatherReader) timeHeader() string {
@@ -157,7 +169,7 @@ func (wr *weatherReader) readRows(t *table) {
 	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
 	wr.rows = make([]reading, 0, min(bytes.Count(t.text, []byte{'\n'}), 1<<18))
 	reader := wr.rowReader()
-	for len(wr.faults) < maxKept {
+	for {
 		more, err := t.row()
 		if !more {
 			return
@@ -176,7 +188,6 @@ func (wr *weatherReader) readRows(t *table) {
 			reader(t)
 		}
 	}
-	wr.fault(0, 0, "", "", "reading stopped here")
 }
 
 // wanted reports whether a row belongs to the station asked for.
@@ -223,8 +234,13 @@ func (wr *weatherReader) rowReader() func(*table) {
 		row.tmax = wr.figure(t, tmaxAt, wr.temp, -90, 60, false)
 		row.et0 = wr.figure(t, et0At, wr.et0, -0.5, 30, false)
 		if row.tmin > row.tmax {
-			wr.fault(t.line, t.col(tminAt), wr.header[tminAt], strings.TrimSpace(t.cells[tminAt]),
-				fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.cells[tmaxAt])))
+			wr.slip(slip{
+				Fault: Fault{Line: t.line, Col: t.col(tminAt), Name: wr.header[tminAt], Value: strings.TrimSpace(t.cells[tminAt]),
+					Want: fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.cells[tmaxAt]))},
+				kind: "low above high",
+				cure: fmt.Sprintf("if the two columns are swapped, set weather.columns: {tmin: %s, tmax: %s} in garden.yaml",
+					yamlWord(wr.header[tmaxAt]), yamlWord(wr.header[tminAt])),
+			})
 		}
 		wr.rows = append(wr.rows, row)
 	}
@@ -277,23 +293,35 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 	if len(cell) == 0 || isMarker(wr.missing, cell, v) {
 		return math.NaN()
 	}
+	bad := slip{
+		Fault:  Fault{Line: t.line, Col: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
+		marker: true, rain: isRain, tail: ", or this marker listed under missing",
+		cure: "is this the right column? say which under weather.columns in garden.yaml",
+	}
+	if isRain {
+		bad.tail += " or trace"
+	}
 	if !ok {
-		want := "want a number of " + u.name + ", or this marker listed under missing"
-		if isRain {
-			want += " or trace"
+		if point, comma := decimalComma(cell); comma {
+			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
+			bad.Want = "decimals must have a point, such as " + point
 		}
-		wr.fault(t.line, t.col(at), wr.header[at], cell, want)
+		wr.slip(bad)
 		return math.NaN()
 	}
 	converted := u.convert(v)
 	if converted >= least && converted <= most {
 		return converted
 	}
-	want := fmt.Sprintf("want a figure of %g to %g when turned from %s", least, most, u.name)
-	if isRain {
-		want = "want rain of 0 or more, or this marker listed under missing or trace"
+	bad.Want = "want rain of 0 or more"
+	if !isRain {
+		bad.tail = ""
+		bad.Want = fmt.Sprintf("want a figure of %g to %g when turned from %s", least, most, u.name)
 	}
-	wr.fault(t.line, t.col(at), wr.header[at], strings.TrimSpace(cell), want)
+	if u.name == "deg C" && v > most && v < 150 {
+		bad.cure = "if it is in deg F, let the header say so, or set weather.temp_unit: F in garden.yaml if it names no unit"
+	}
+	wr.slip(bad)
 	return math.NaN()
 }
 

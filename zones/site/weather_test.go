@@ -189,17 +189,17 @@ func TestAbsentRows(t *testing.T) {
 }
 
 func TestOrderAndDuplicates(t *testing.T) {
-	assert.Equal(t, "rain.csv:3:1: date: \"2013-01-05\": this time is on line 2 already\nrain.csv:4:1: date: \"2013-01-04\": want times in order: line 3 is later",
+	assert.Equal(t, "rain.csv:3:1: date: \"2013-01-05\": repeated: this time is on line 2 already\nrain.csv:4:1: date: \"2013-01-04\": want times in order: line 3 is later",
 		faultOf(t, "date,rain_mm\n2013-01-05,1\n2013-01-05,1\n2013-01-04,1\n", Format{}))
 	assert.Contains(t, faultOf(t, "time,rain_mm\n"+hours("2013-01-05", 24, ",1")+"2013-01-05 23:00,2\n", Format{}),
-		`rain.csv:26:1: time: "2013-01-05 23:00": this time is on line 25 already`)
+		`rain.csv:26:1: time: "2013-01-05 23:00": repeated: this time is on line 25 already`)
 	assert.Contains(t, faultOf(t, "date,rain_mm\n1800-01-05,1\n2013-01-05,1\n2213-01-06,2\n", Format{}), `"2213-01-06": want a time`)
 	assert.Contains(t, faultOf(t, "date,rain_mm\n1712-01-05,1\n2013-01-05,1\n", Format{}), `more than 300 years`)
 }
 
 func TestOneRowWrittenTwiceIsNoStation(t *testing.T) {
 	text := "date,rain_mm,sky\n2013-01-05,1,clear\n2013-01-06,1,cloud\n2013-01-06,1,clear\n2013-01-07,1,cloud\n2013-01-08,1,clear\n"
-	assert.Contains(t, faultOf(t, text, Format{}), `"2013-01-06": this time is on line 3 already`)
+	assert.Contains(t, faultOf(t, text, Format{}), `"2013-01-06": repeated: this time is on line 3 already`)
 	text = "date,rain_mm,where\n2013-01-05,1,hill\n2013-01-05,1,dale\n2013-01-06,1,hill\n2013-01-06,2,dale\n"
 	assert.Contains(t, faultOf(t, text, Format{}), `where: {where: dale}; found "dale", "hill"`)
 	mm, _ := mustRead(t, text, Format{Where: map[string]string{"WHERE": "dale"}}).DayRainMM(1)

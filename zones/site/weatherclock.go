@@ -63,7 +63,7 @@ func (wr *weatherReader) toStandard(step string) int {
 	} else {
 		wr.unwrittenOffsets(int64(offset))
 	}
-	if wr.f.Zone != nil && len(wr.faults) == 0 {
+	if wr.f.Zone != nil && !wr.faulty() {
 		wr.noteOffset(year, offset)
 	}
 	return offset
@@ -121,7 +121,7 @@ func (wr *weatherReader) unwrittenOffsets(offset int64) {
 			utc, ok := wallToUTC(wr.f.Zone, row.wall, before)
 			if !ok {
 				wr.fault(int(row.line), int(row.col), wr.timeHeader(), time.Unix(row.wall, 0).UTC().Format("2006-01-02 15:04"),
-					fmt.Sprintf("clocks of %s skip this hour: is the file in standard time or UTC? set clock", wr.f.Zone))
+					fmt.Sprintf("clocks of %s skip this hour: is the file in standard time or UTC? set weather.clock in garden.yaml", wr.f.Zone))
 				continue
 			}
 			before = utc
@@ -147,23 +147,41 @@ func offsetName(seconds int64) string {
 	return fmt.Sprintf("UTC%c%02d:%02d", sign, seconds/3600, seconds/60%60)
 }
 
-// checkOrder makes a fault of every row that is not later than the one before.
+// outOfOrder reports whether any row is not later than the one before.
+func (wr *weatherReader) outOfOrder() bool {
+	for i := 1; i < len(wr.rows); i++ {
+		if wr.rows[i].wall <= wr.rows[i-1].wall {
+			return true
+		}
+	}
+	return false
+}
+
+// checkOrder makes a fault of every row whose time an earlier row has, and of
+// every other row that is not later than the one before.
 func (wr *weatherReader) checkOrder(step string) {
 	layout := "2006-01-02 15:04"
 	if step == "daily" {
 		layout = "2006-01-02"
 	}
-	for i := 1; i < len(wr.rows) && len(wr.faults) < maxKept; i++ {
-		row, before := wr.rows[i], wr.rows[i-1]
-		if row.wall > before.wall {
+	seen := make(map[int64]int32, len(wr.rows))
+	for i, row := range wr.rows {
+		first, repeated := seen[row.wall]
+		one := slip{Fault: Fault{Line: int(row.line), Col: int(row.col), Name: wr.timeHeader(), Value: time.Unix(row.wall, 0).UTC().Format(layout)}}
+		switch {
+		case repeated:
+			one.kind = "repeated"
+			one.Want = fmt.Sprintf("repeated: this time is on line %d already", first)
+			one.cure = "keep one row for each time"
+			wr.slip(one)
 			continue
+		case i > 0 && row.wall < wr.rows[i-1].wall:
+			one.kind = "order"
+			one.Want = fmt.Sprintf("want times in order: line %d is later", wr.rows[i-1].line)
+			one.cure = "sort the rows by time"
+			wr.slip(one)
 		}
-		when := time.Unix(row.wall, 0).UTC().Format(layout)
-		want := fmt.Sprintf("want times in order: line %d is later", before.line)
-		if row.wall == before.wall {
-			want = fmt.Sprintf("this time is on line %d already", before.line)
-		}
-		wr.fault(int(row.line), int(row.col), wr.timeHeader(), when, want)
+		seen[row.wall] = row.line
 	}
 }
 

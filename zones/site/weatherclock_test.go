@@ -40,7 +40,7 @@ func TestRepeatedLocalHour(t *testing.T) {
 	}
 	assert.Contains(t, r.Notes, "times are the wall clock of America/New_York; moved to its standard time, UTC-05:00")
 	// The same file read as standard time has an hour twice.
-	assert.Contains(t, faultOf(t, text, Format{Zone: z}), `"2013-11-03 01:00": this time is on line 27 already`)
+	assert.Contains(t, faultOf(t, text, Format{Zone: z}), `"2013-11-03 01:00": repeated: this time is on line 27 already`)
 }
 
 func TestSkippedLocalHour(t *testing.T) {

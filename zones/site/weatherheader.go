@@ -19,11 +19,11 @@ func (wr *weatherReader) readHeader(t *table) bool {
 		wr.header = append(wr.header, strings.TrimSpace(cell))
 	}
 	wr.findColumns(t)
-	if len(wr.faults) > 0 {
+	if wr.faulty() {
 		return false
 	}
 	wr.requireColumns(t.line)
-	if len(wr.faults) > 0 {
+	if wr.faulty() {
 		return false
 	}
 	switch t.sep {
@@ -43,7 +43,7 @@ func (wr *weatherReader) readHeader(t *table) bool {
 	}
 	wr.temp = wr.temperatureUnit(t)
 	wr.findWhere(t)
-	return len(wr.faults) == 0
+	return !wr.faulty()
 }
 
 // findColumns fills columns from the declaration and, for what it does not
@@ -182,9 +182,9 @@ func (wr *weatherReader) temperatureUnit(t *table) unit {
 		if !ok {
 			continue
 		}
-		before := len(wr.faults)
+		before := wr.slips.n
 		u := wr.unitOf(ours, "temp_unit", wr.f.TempUnit, "C, F or 0.1 C", t)
-		if len(wr.faults) == before && found.name != "" && found.name != u.name {
+		if wr.slips.n == before && found.name != "" && found.name != u.name {
 			wr.fault(t.line, t.col(at), wr.header[at], "", "want one unit for all temperatures")
 		}
 		found = u
@@ -204,58 +204,6 @@ func (wr *weatherReader) findWhere(t *table) {
 		wr.where = append(wr.where, whereColumn{places[0], wr.header[places[0]], value})
 		wr.note("only rows whose %s is %s", wr.header[places[0]], value)
 	}
-}
-
-// findOrder tells day from month in dates such as 1/5/2013 by those that can
-// be read one way only, in the whole file, and asks if there is none.
-func (wr *weatherReader) findOrder(t *table) bool {
-	if wr.f.DateOrder != "" {
-		return true
-	}
-	at, ok := wr.columns["date"]
-	if !ok {
-		at = wr.columns["time"]
-	}
-	var sample string
-	line, col := 0, 0
-	monthFirst, dayFirst := false, false
-	for {
-		more, err := t.row()
-		if !more {
-			break
-		}
-		if err != nil || at >= len(t.cells) {
-			continue
-		}
-		cell := strings.TrimSpace(t.cells[at])
-		if len(cell) == 0 {
-			continue
-		}
-		s, ok := parseStamp(cell, "")
-		if ok && !s.slashed {
-			return true // the first readable row decides; others are faults later
-		}
-		if !ok {
-			continue
-		}
-		if sample == "" {
-			sample, line, col = cell, t.line, t.col(at)
-		}
-		monthFirst = monthFirst || s.b > 12
-		dayFirst = dayFirst || s.a > 12
-	}
-	switch {
-	case sample == "":
-	case monthFirst == dayFirst:
-		wr.fault(line, col, wr.header[at], sample, "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
-	case monthFirst:
-		wr.f.DateOrder = "mdy"
-		wr.note("dates are month first, as %s", sample)
-	default:
-		wr.f.DateOrder = "dmy"
-		wr.note("dates are day first, as %s", sample)
-	}
-	return len(wr.faults) == 0
 }
 
 // noRows says that no row is left, and what the columns of where hold.
@@ -289,12 +237,12 @@ func (wr *weatherReader) distinct(t *table, place, most int) []string {
 	return values
 }
 
-// askForStation puts one question in place of the faults of order if a column
-// tells several stations apart: with it, no time comes twice and the times of
+// askForStation puts a question ahead of all faults, and returns true, if a
+// column tells several stations apart: with it, no time comes twice and the times of
 // each of its values rise. A column without a name common for stations counts
 // only if times come one and a half times on average, so that a single row
 // written twice is not taken for a station.
-func (wr *weatherReader) askForStation(t *table) {
+func (wr *weatherReader) askForStation(t *table) bool {
 	times := map[int64]bool{}
 	for _, row := range wr.rows {
 		times[row.wall] = true
@@ -310,12 +258,13 @@ func (wr *weatherReader) askForStation(t *table) {
 			if len(values) < 2 || len(values) > 200 || !wr.separates(t.body(), place) {
 				continue
 			}
-			wr.faults = nil
-			wr.fault(0, 0, header, "", fmt.Sprintf("several stations in one file: choose one with where, such as where: {%s: %s}; found %s",
-				header, values[0], quoted(values)))
-			return
+			wr.slip(slip{ahead: true, Fault: Fault{Name: header,
+				Want: fmt.Sprintf("several stations in one file: choose one with where, such as where: {%s: %s}; found %s",
+					header, values[0], quoted(values))}})
+			return true
 		}
 	}
+	return false
 }
 
 // separates reports whether the rows of each value of a column are in the order

@@ -89,10 +89,15 @@ func (wr *weatherReader) hourly(offset int) *Record {
 
 // checkDepth refuses rain deeper than any that was measured in such a time.
 func (wr *weatherReader) checkDepth(row *reading, mm, most float64, per string) {
-	if mm > most && len(wr.faults) < maxKept {
-		wr.fault(int(row.line), 0, wr.header[wr.columns["rain"]], fmt.Sprintf("%.0f mm", mm),
-			fmt.Sprintf("want no more than %.0f mm of rain in one %s: is the unit right?", most, per))
+	if !(mm > most) {
+		return
 	}
+	cure := ": is the unit right?"
+	if value := wr.asWritten(row.rain); nines(value) >= 3 {
+		cure = fmt.Sprintf("; if %s means no value, %s", value, setList("missing", with(wr.f.Missing, value)))
+	}
+	wr.fault(int(row.line), 0, wr.header[wr.columns["rain"]], fmt.Sprintf("%.0f mm", mm),
+		fmt.Sprintf("want no more than %.0f mm of rain in one %s", most, per)+cure)
 }
 
 // dailyFromHourly takes the lowest and highest temperature and the sum of ET0

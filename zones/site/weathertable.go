@@ -129,6 +129,9 @@ func textFault(name string, text []byte) Faults {
 		}
 		return fault(line, col, "not UTF-8 text from here: save it as CSV in UTF-8")
 	}
+	if trimmed := bytes.TrimSpace(text); bytes.IndexByte(trimmed, '\r') >= 0 && bytes.IndexByte(text, '\n') < 0 {
+		return fault(0, 0, "lines end in a carriage return (CR) only: save it with line feeds (LF or CRLF), as CSV does on most systems")
+	}
 	if len(bytes.TrimSpace(text)) == 0 {
 		return fault(0, 0, "the file is empty: want a header line and a row for each hour or day")
 	}

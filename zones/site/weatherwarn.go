@@ -3,6 +3,7 @@ package site
 import (
 	"math"
 	"slices"
+	"strconv"
 	"time"
 )
 
@@ -26,8 +27,8 @@ func (r *Record) warnDryWindows() {
 	flush := func() {
 		if from >= 0 {
 			a, b := months[from], months[to]
-			r.note("warning: no rain at all from %s to %s, where other years bring about %.0f mm in three months: are these zeros missing values?",
-				monthName(a), monthName(b), usual)
+			r.note("warning: no rain at all from %s to %s, where other years bring about %s in three months: are these zeros missing values?",
+				monthName(a), monthName(b), inBoth(usual))
 		}
 		from, to, usual = -1, -1, 0
 	}
@@ -101,12 +102,16 @@ func otherYears(months []monthRain, i int) []float64 {
 	return others
 }
 
-// warnUnit notes totals that point to a wrong unit: more than 12,000 mm a year,
-// which is past the wettest places on earth (near 11,900 mm, from memory), or,
-// in a record over a year, wet days of less than 0.3 mm on average.
-func (r *Record) warnUnit() {
+// warnRain notes totals that point to a wrong unit or to zeros in place of
+// missing values. Over 90 days or more: no rain at all, or more a year than any
+// place has (past 12,000 mm; the wettest have near 11,900, from memory). Over a
+// whole year: less than 20 mm, more than 6,000, or wet days that bring next to
+// nothing, as inches read as mm do: below 0.3 mm on average, or below 1 mm in a
+// dry year (250 mm) without a day of 25 mm. But for the first, common practice,
+// no source; deserts and a few mountains are beyond these limits, so they warn.
+func (r *Record) warnRain() {
 	const hoursPerYear = 8766
-	total, wetDays, known := 0.0, 0, 0
+	total, wetDays := 0.0, 0
 	for day := range r.Days {
 		depth, _ := r.DayRainMM(day)
 		total += depth
@@ -114,16 +119,96 @@ func (r *Record) warnUnit() {
 			wetDays++
 		}
 	}
-	known = len(r.Missing) - r.MissingHours()
+	known := len(r.Missing) - r.MissingHours()
 	if known < 90*24 {
 		return
 	}
-	if yearly := total / float64(known) * hoursPerYear; yearly > 12000 {
-		r.note("warning: %.0f mm of rain a year is more than any place has: is the unit right?", yearly)
+	f := r.Figures()
+	wetMean := total / math.Max(1, float64(wetDays))
+	year, most := f.MeanYearMM, 6000.0
+	if math.IsNaN(year) {
+		year, most = total/float64(known)*hoursPerYear, 12000
 	}
-	if mean := total / math.Max(1, float64(wetDays)); known > hoursPerYear && wetDays > 0 && mean < 0.3 {
-		r.note("warning: wet days bring only %.2f mm on average: is the unit right?", mean)
+	whole := !math.IsNaN(f.MeanYearMM)
+	switch {
+	case total == 0:
+		r.note("warning: no rain at all in %s: are these zeros missing values?", count(known/24, "day"))
+	case year > most:
+		r.note("warning: %s of rain a year is more than nearly any place has: is the unit right?", inBoth(year))
+	case whole && (wetMean < 0.3 || (wetMean < 1 && year < 250 && f.WettestDayMM < 25)):
+		r.note("warning: wet days bring only %s on average and the wettest %s: is the unit right?", inBoth(wetMean), inBoth(f.WettestDayMM))
+	case whole && year < 20:
+		r.note("warning: only %s of rain a year: is the unit right?", inBoth(year))
 	}
+}
+
+// warnTemperature notes temperatures of a whole year that point to a wrong unit,
+// such as deg C read as deg F: never 10 deg C, which is past the tree line; all
+// within 3 deg; or a mean outside -25 to 35 deg C (the coldest towns have near
+// -16, the hottest near 34, from memory).
+func (r *Record) warnTemperature() {
+	mean, f := r.meanYearC(), r.Figures()
+	switch {
+	case math.IsNaN(mean):
+	case f.HottestC < 10:
+		r.note("warning: the hottest day of the record has only %s: is the temperature unit right?", inBothC(f.HottestC))
+	case f.HottestC-f.ColdestC < 3:
+		r.note("warning: all temperatures lie between %.1f and %.1f deg C: is the temperature unit right?", f.ColdestC, f.HottestC)
+	case mean < -25 || mean > 35:
+		r.note("warning: the mean temperature of a year is %s: is the temperature unit right?", inBothC(mean))
+	}
+}
+
+// warnMarkers notes rain that is most likely a marker of a missing value: a
+// number of three nines or more, such as 999.9, in the unit of the file, that
+// is at least five times the rain of any other row. Common practice, no source.
+func (wr *weatherReader) warnMarkers() {
+	largest := 0.0
+	for i := range wr.rows {
+		largest = math.Max(largest, notNaN(wr.rows[i].rain))
+	}
+	value := wr.asWritten(largest)
+	if nines(value) < 3 {
+		return
+	}
+	next, rows := 0.0, 0
+	var first *reading
+	for i := range wr.rows {
+		switch row := &wr.rows[i]; {
+		case row.rain != largest:
+			next = math.Max(next, notNaN(row.rain))
+		default:
+			if rows++; first == nil {
+				first = row
+			}
+		}
+	}
+	if largest < 5*next {
+		return
+	}
+	others := ""
+	if rows > 1 {
+		others = " and " + count(rows-1, "other row")
+	}
+	wr.note("warning: rain of %s on line %d%s is at least five times that of any other row: if it means no value, %s",
+		value, first.line, others, setList("missing", with(wr.f.Missing, value)))
+}
+
+// asWritten returns rain in mm as a number in the unit of the file.
+func (wr *weatherReader) asWritten(mm float64) string {
+	v := mm * wr.rain.divide
+	if wr.rain.divide == 0 {
+		v = mm / wr.rain.scale
+	}
+	return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+}
+
+// notNaN returns a figure, or 0 for NaN.
+func notNaN(v float64) float64 {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return v
 }
 
 // Warnings returns the notes that are warnings.

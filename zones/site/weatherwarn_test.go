@@ -58,8 +58,16 @@ func TestWinterOfZerosAmongWetOnesIsAWarning(t *testing.T) {
 
 func TestWrongUnitIsAWarning(t *testing.T) {
 	tenth := func(mm float64) func(int, int) float64 { return func(int, int) float64 { return mm } }
-	assert.Contains(t, mustRead(t, wetYears(1, tenth(33)), Format{}).Warnings()[0], "12053 mm of rain a year")
-	assert.Empty(t, mustRead(t, wetYears(1, tenth(32)), Format{}).Warnings())
-	assert.Contains(t, mustRead(t, wetYears(2, tenth(0.2)), Format{}).Warnings()[0], "wet days bring only 0.20 mm")
-	assert.Empty(t, mustRead(t, wetYears(1, tenth(0.2)), Format{}).Warnings(), "a year or less says too little")
+	assert.Contains(t, mustRead(t, wetYears(1, tenth(33)), Format{}).Warnings()[0], "12053 mm (475 in) of rain a year")
+	// 16 x 365.2425 = 5844, 17 x 365.2425 = 6209.
+	assert.Empty(t, mustRead(t, wetYears(1, tenth(16)), Format{}).Warnings())
+	assert.Contains(t, mustRead(t, wetYears(1, tenth(17)), Format{}).Warnings()[0], "6209 mm (244 in) of rain a year")
+	assert.Contains(t, mustRead(t, wetYears(2, tenth(0.2)), Format{}).Warnings()[0], "wet days bring only 0.2 mm (0.0079 in) on average")
+	// Less than a year says too little: a wet season may bring 17 mm a day.
+	for _, mm := range []float64{17, 0.2} {
+		text, _, _ := strings.Cut(wetYears(1, tenth(mm)), "2001-8-1,")
+		assert.Empty(t, mustRead(t, text, Format{}).Warnings())
+	}
+	text, _, _ := strings.Cut(wetYears(1, tenth(33)), "2001-8-1,")
+	assert.Contains(t, mustRead(t, text, Format{}).Warnings()[0], "12053 mm (475 in)", "but no season brings 33 mm")
 }
