@@ -84,6 +84,9 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 	p := &Planting{Exposure: j.Exposure, Verdicts: j.All(c), BloomWanted: bloomWanted(j.Exposure)}
 	problem, offered := p.problem(g)
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
+	if !j.Exposure.HasCold() {
+		p.Notes = append(p.Notes, "the record has no temperatures, so cold was not judged")
+	}
 	if g.Site.LatitudeDeg < 0 {
 		p.Notes = append(p.Notes, "flower months are those of the plant table: if it comes from the north, they are half a year out here")
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
@@ -28,6 +29,7 @@ const (
 	BarRuns     Bar = "runs"
 	BarHeight   Bar = "too tall"
 	BarPrice    Bar = "price not known"
+	BarSpread   Bar = "spread not known"
 	BarUnknown  Bar = "limits not known"
 	BarSun      Bar = "sun"
 	BarRisk     Bar = "risk"
@@ -51,8 +53,11 @@ func (v Verdict) Lives() bool {
 }
 
 // Disagrees says whether the grower's word and the computation differ: the
-// zone is tagged and the plant would not live, or it would live untagged.
-func (v Verdict) Disagrees() bool { return v.Bar != BarUnknown && v.Tagged != v.Lives() }
+// zone is tagged and the plant would not live, or it would live untagged. A
+// plant without any tag disagrees with nobody.
+func (v Verdict) Disagrees() bool {
+	return v.Bar != BarUnknown && len(v.Plant.Zones) > 0 && v.Tagged != v.Lives()
+}
 
 // Judge is a lot's exposure made ready for judging plants.
 type Judge struct {
@@ -86,7 +91,7 @@ func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 
 func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
 	v := Verdict{Plant: p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
-	v.Bar, v.Detail = j.weatherBar(p, f)
+	v.Bar, v.Detail = j.weatherBar(p, zone, f)
 	if bar, detail := j.wishBar(p, zone); bar != NoBar && v.Lives() {
 		v.Bar, v.Detail = bar, detail
 	}
@@ -118,13 +123,33 @@ func (j *Judge) Everywhere(p catalogue.Plant) []Verdict {
 	return all
 }
 
-func (j *Judge) weatherBar(p catalogue.Plant, f fit.Fit) (Bar, string) {
+// unknown names the columns that decide whether a plant lives in a zone and
+// that the catalogue leaves empty: a limit that is not known is never fine.
+// Standing water matters where water stands, cold where the record has
+// temperatures.
+func (j *Judge) unknown(p catalogue.Plant, zone string) []string {
+	var columns []string
+	for _, c := range []struct {
+		name    string
+		value   float64
+		matters bool
+	}{
+		{"sun_min_h", p.SunMinH, true}, {"wet_h", p.WetH, true}, {"pond_mm", p.PondMM, j.Exposure.WaterStands(zone)},
+		{"dry_d", p.DryD, true}, {"lowest_c", p.LowestC, j.Exposure.HasCold()},
+	} {
+		if c.matters && math.IsNaN(c.value) {
+			columns = append(columns, c.name)
+		}
+	}
+	return columns
+}
+
+func (j *Judge) weatherBar(p catalogue.Plant, zone string, f fit.Fit) (Bar, string) {
 	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
+	lacking := j.unknown(p, zone)
 	switch {
-	case math.IsNaN(p.WetH) || math.IsNaN(p.DryD) || math.IsNaN(p.SunMinH):
-		return BarUnknown, "the catalogue does not say how wet, dry or sunny it likes it"
-	case math.IsNaN(p.SpreadCM):
-		return BarUnknown, "the catalogue does not say how wide it grows"
+	case len(lacking) > 0:
+		return BarUnknown, "the catalogue does not state " + strings.Join(lacking, ", ")
 	case !(f.YearlyRisk <= limit):
 		return BarRisk, fmt.Sprintf("yearly risk %.3g %%, at most %.3g %% wanted", 100*f.YearlyRisk, 100*limit)
 	case f.SunLoss > fit.SunLoss(sunSlackH)+1e-9:
@@ -139,7 +164,7 @@ func (j *Judge) wishBar(p catalogue.Plant, zone string) (Bar, string) {
 		if slices.Contains(p.Toxic, who) {
 			return BarToxic, "poisonous to " + who
 		}
-		if len(p.Toxic) == 0 {
+		if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
 			return BarToxic, "not known whether it is poisonous to " + who
 		}
 	}
@@ -149,10 +174,13 @@ func (j *Judge) wishBar(p catalogue.Plant, zone string) (Bar, string) {
 		return BarUnwanted, "unwanted"
 	case w.NoRunners && (p.Spreads == "runs" || p.Spreads == ""):
 		return BarRuns, "spreads by runners, or not known"
+	case math.IsNaN(p.SpreadCM):
+		return BarSpread, "the catalogue does not state spread_cm, so its plants cannot be counted out"
 	case !math.IsNaN(w.Budget) && math.IsNaN(p.Price):
 		return BarPrice, "its price is not known, and there is a budget"
 	case !math.IsNaN(most) && !(p.HeightCM <= most):
-		return BarHeight, fmt.Sprintf("%.0f cm tall, at most %.0f cm wanted", p.HeightCM, most)
+		u := j.Exposure.Lot.Garden.Units
+		return BarHeight, fmt.Sprintf("%s tall, at most %s wanted", u.Length(p.HeightCM/100), u.Length(most/100))
 	}
 	return NoBar, ""
 }

@@ -25,10 +25,14 @@ func TestBars(t *testing.T) {
 		detail string
 	}{
 		"bears all":            {hardy("a"), "bottom", NoBar, ""},
-		"wet not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.WetH = nan }), "rim", BarUnknown, "how wet, dry or sunny"},
-		"dry not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.DryD = nan }), "rim", BarUnknown, "how wet, dry or sunny"},
-		"sun not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.SunMinH = nan }), "rim", BarUnknown, "how wet, dry or sunny"},
-		"width not known":      {with(hardy("a"), func(p *catalogue.Plant) { p.SpreadCM = nan }), "rim", BarUnknown, "how wide"},
+		"wet not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.WetH = nan }), "rim", BarUnknown, "does not state wet_h"},
+		"dry not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.DryD = nan }), "rim", BarUnknown, "does not state dry_d"},
+		"sun not known":        {with(hardy("a"), func(p *catalogue.Plant) { p.SunMinH = nan }), "rim", BarUnknown, "does not state sun_min_h"},
+		"width not known":      {with(hardy("a"), func(p *catalogue.Plant) { p.SpreadCM = nan }), "rim", BarSpread, "does not state spread_cm"},
+		"pond not known":       {with(hardy("a"), func(p *catalogue.Plant) { p.PondMM = nan }), "bottom", BarUnknown, "does not state pond_mm"},
+		"no pond on the rim":   {with(hardy("a"), func(p *catalogue.Plant) { p.PondMM = nan }), "rim", NoBar, ""},
+		"cold not known":       {with(hardy("a"), func(p *catalogue.Plant) { p.LowestC = nan }), "rim", BarUnknown, "does not state lowest_c"},
+		"poison only assumed":  {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic, p.Assumed = []string{"none"}, []string{"toxic"} }), "rim", BarToxic, "not known whether"},
 		"too wet":              {with(hardy("a"), func(p *catalogue.Plant) { p.WetH = 1 }), "bottom", BarRisk, "yearly risk"},
 		"dry rim":              {with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 2 }), "rim", BarRisk, "yearly risk"},
 		"frost":                {with(hardy("a"), func(p *catalogue.Plant) { p.LowestC = 0 }), "slope", BarRisk, "yearly risk"},
@@ -43,7 +47,7 @@ func TestBars(t *testing.T) {
 		"seeds":                {with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "seeds" }), "rim", NoBar, ""},
 		"tall for the rim":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = 60 }), "rim", BarHeight, "60 cm tall, at most 50 cm"},
 		"not for the slope":    {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = 60 }), "slope", NoBar, ""},
-		"height not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = nan }), "slope", BarHeight, "at most 100 cm"},
+		"height not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = nan }), "slope", BarHeight, "at most 1 m wanted"},
 		"unwanted":             {hardy("dull"), "rim", BarUnwanted, "unwanted"},
 		"dies and is unwanted": {with(hardy("dull"), func(p *catalogue.Plant) { p.DryD = 1 }), "rim", BarRisk, "yearly risk"},
 	} {

@@ -88,18 +88,19 @@ func (r *Refusal) count(v Verdict) {
 }
 
 // TryChanges fills in what would help each empty zone, by running the lot
-// again with watering, a shallower pond, more sun, another or a deeper mix, one at a
-// time. Of each kind the smallest change that lets something live is kept, or
-// the largest tried if none does. It costs a run of the balance for each try,
-// so callers ask for it only when a zone is empty.
+// again with watering, a shallower pond, more sun, another or a deeper mix, one
+// at a time. Of each kind the smallest change that lets something live is kept,
+// or the largest tried if none does. It costs a run of the balance for each
+// try, shared by all zones, so callers ask for it only when a zone is empty.
 func (p *Planting) TryChanges(c *catalogue.Catalogue) error {
+	judges := map[Change]*Judge{}
 	for i := range p.Zones {
 		r := p.Zones[i].Refusal
 		if r == nil || !r.canHelp() {
 			continue
 		}
 		for _, kind := range ChangeKinds() {
-			change, err := p.tryKind(r.Zone, kind, c)
+			change, err := p.tryKind(r.Zone, kind, c, judges)
 			if err != nil {
 				return err
 			}
@@ -118,14 +119,19 @@ func (r *Refusal) canHelp() bool {
 	return slices.ContainsFunc(r.Ruled, func(o RuledOut) bool { return o.Bar == BarRisk || o.Bar == BarSun })
 }
 
-func (p *Planting) tryKind(zone, kind string, c *catalogue.Catalogue) (Change, error) {
+func (p *Planting) tryKind(zone, kind string, c *catalogue.Catalogue, judges map[Change]*Judge) (Change, error) {
 	var best Change
 	for _, change := range p.tries(kind) {
-		offered, err := p.offeredWith(change, zone, c)
-		if err != nil {
-			return best, err
+		j, known := judges[change]
+		if !known {
+			var err error
+			if j, err = p.with(change); err != nil {
+				return best, err
+			}
+			judges[change] = j
 		}
-		change.Offered = offered
+		change.Offered = offeredIn(j, zone, c)
+		offered := change.Offered
 		if kind == ChangeMix {
 			if best.Kind == "" || offered > best.Offered {
 				best = change
@@ -169,8 +175,8 @@ func (p *Planting) tries(kind string) []Change {
 	return out
 }
 
-// offeredWith counts the species offered in a zone of the lot with one change.
-func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogue) (int, error) {
+// with judges the lot with one change; nil if such a bed cannot be.
+func (p *Planting) with(change Change) (*Judge, error) {
 	g := *p.Exposure.Lot.Garden
 	e := p.Exposure
 	sun := e.Lot.Sun
@@ -196,19 +202,27 @@ func (p *Planting) offeredWith(change Change, zone string, c *catalogue.Catalogu
 	} else {
 		lot, err := zones.Prepare(&g, e.Lot.Record)
 		if err != nil {
-			return 0, nil // a bed that cannot be is no help
+			return nil, nil
 		}
 		if e, err = lot.Expose(); err != nil {
-			return 0, err
+			return nil, err
 		}
 	}
 	j := NewJudge(e)
 	j.bed.Watered = change.Kind == ChangeWater
+	return j, nil
+}
+
+// offeredIn counts the species offered in a zone; none on a nil Judge.
+func offeredIn(j *Judge, zone string, c *catalogue.Catalogue) int {
+	if j == nil {
+		return 0
+	}
 	offered := 0
 	for _, plant := range c.Plants {
 		if v, ok := j.Zone(plant, zone); ok && v.Bar == NoBar {
 			offered++
 		}
 	}
-	return offered, nil
+	return offered
 }

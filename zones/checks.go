@@ -9,7 +9,9 @@ import (
 )
 
 // ground gives what the garden file says of the surroundings. Groundwater and
-// rock count from the bottom of the mix, which is where they matter.
+// rock count from the bottom of the mix, which is where they matter; the old
+// ground, from which they are given, is taken to lie at the outer edge of the
+// rim, as for the dig.
 func (g *Garden) ground() basin.Ground {
 	out := basin.UnknownGround()
 	s := g.Site
@@ -19,7 +21,7 @@ func (g *Garden) ground() basin.Ground {
 	if s.Foundation == "none" {
 		out.FoundationM = math.Inf(1)
 	}
-	below := (g.Bed.PondingDepthMM + g.Mix.DepthMM) / 1000
+	below := (g.Bed.FreeboardMM + g.Bed.PondingDepthMM + g.Mix.DepthMM) / 1000
 	out.WaterTableM = lesser(s.GroundwaterDepthM, s.RockDepthM) - below
 	out.WellM, out.SepticM, out.PropertyLineM = s.WellDistanceM, s.SepticDistanceM, s.BoundaryDistanceM
 	return out
@@ -48,7 +50,7 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 	}
 	event := basin.Check{
 		Name: "target event", Known: !math.IsNaN(p.EventMM), OK: p.Swallows(),
-		Wanted: "nothing spills in a day of " + u.Depth(p.EventMM), Source: p.EventFrom,
+		Wanted: "nothing spills in a day of " + u.Depth(p.EventMM), Source: p.EventFrom + "; falling by the pattern " + eventPattern,
 	}
 	switch {
 	case !event.Known:
@@ -57,6 +59,11 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 		event.Found = "nothing spills"
 	default:
 		event.Found = fmt.Sprintf("%s of %s spills", u.Water(p.EventSpillM3), u.Water(p.EventRunM3))
+	}
+	for i := range checks {
+		if checks[i].Found == u.Length(math.Inf(1)) {
+			checks[i].Found = "none near"
+		}
 	}
 	return append(checks, capture, event)
 }
@@ -78,12 +85,14 @@ type Handbook struct {
 	AreaM2 float64
 	Factor float64
 	Note   string // why there is none
+	// Assumed says that no texture is given and loam was taken.
+	Assumed bool
 }
 
 // Handbook looks up the size that GWQ037 gives for this soil, depth and
 // drainage area.
 func (l *Lot) Handbook() Handbook {
-	h := Handbook{Group: soilGroup(l.Native)}
+	h := Handbook{Group: soilGroup(l.Native), Assumed: l.Garden.Soil.Texture == ""}
 	var err error
 	if h.AreaM2, h.Factor, err = basin.HandbookAreaM2(h.Group, l.Garden.Bed.PondingDepthMM, l.CatchM2); err != nil {
 		h.Note = err.Error()

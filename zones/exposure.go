@@ -3,6 +3,7 @@ package zones
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"hollowbed/zones/site"
@@ -137,6 +138,26 @@ func (l *Lot) RecordFacts() RecordFacts {
 		}
 	}
 	return f
+}
+
+// WaterStands says whether water ever stood on a zone in a year that counts.
+func (e *Exposure) WaterStands(zone string) bool {
+	return slices.ContainsFunc(e.Bands, func(b BandExposure) bool { return b.Zone == zone && b.DeepestMM > 0 })
+}
+
+// HasCold says whether the record knows how cold it got.
+func (e *Exposure) HasCold() bool {
+	return slices.ContainsFunc(e.MinC, func(c float64) bool { return !math.IsNaN(c) })
+}
+
+// OverflowM3PerYear is what leaves over the spill in the mean of the years that
+// count.
+func (e *Exposure) OverflowM3PerYear() float64 {
+	sum := 0.0
+	for _, y := range e.Whole {
+		sum += e.Run.ByYear[y].OverflowM3
+	}
+	return sum / float64(len(e.Whole))
 }
 
 func (l *Lot) lowestC(y site.Year) float64 {

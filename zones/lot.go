@@ -40,6 +40,7 @@ type NativeSoil struct {
 	RawMMH     float64 // soak test: fall of the level; NaN if there was none
 	CorrectMMH float64 // soak test: without the flow through the wall, or the rate as given
 	Factor     float64 // safety factor applied
+	SatMMH     float64 // saturated conductivity without any safety factor, for the soil group
 	Texture    string  // class that FC and WP are taken from
 	Source     string  // where the rate comes from
 	Notes      []string
@@ -129,6 +130,10 @@ func (g *Garden) spec(scale, pondingMM float64) basin.Spec {
 	}
 }
 
+// nativeOrganicPercent is the organic matter that Saxton and Rawls print their
+// class table for; taken for ground that nobody has measured [S2].
+const nativeOrganicPercent = 2.5
+
 // nativeSoil takes the soak test before the rate and the rate before the
 // texture. Water contents are those of the texture, or of loam if none is
 // given; they matter only to roots that reach below the mix.
@@ -138,11 +143,11 @@ func nativeSoil(s Soil) (NativeSoil, error) {
 		n.Texture = "loam"
 		n.Notes = append(n.Notes, "no texture given: water below the mix is taken as that of loam")
 	}
-	class, err := site.NativeSoil(n.Texture)
+	water, err := site.MixSoil(n.Texture, nativeOrganicPercent)
 	if err != nil {
 		return n, err
 	}
-	n.FC, n.WP = class.FC, class.WP
+	n.FC, n.WP, n.SatMMH = water.FC, water.WP, water.KMMH
 	switch {
 	case s.SoakTest != nil:
 		result, err := s.SoakTest.Result()
@@ -151,12 +156,17 @@ func nativeSoil(s Soil) (NativeSoil, error) {
 		}
 		n.RawMMH, n.CorrectMMH, n.RateMMH, n.Factor = result.RawMMH, result.CorrectedMMH, result.DesignMMH, result.SafetyFactor
 		n.Source = "soak test, flow through the wall taken out (" + result.Window + "), divided by the safety factor"
+		n.SatMMH = result.CorrectedMMH
 		n.Notes = append(n.Notes, result.Notes...)
 	case !math.IsNaN(s.RateMMH):
 		n.CorrectMMH, n.Factor = s.RateMMH, s.SafetyFactor
-		n.RateMMH = s.RateMMH / s.SafetyFactor
+		n.RateMMH, n.SatMMH = s.RateMMH/s.SafetyFactor, s.RateMMH
 		n.Source = "rate given in the garden file, divided by the safety factor"
 	default:
+		class, err := site.NativeSoil(n.Texture)
+		if err != nil {
+			return n, err
+		}
 		n.RateMMH = class.KMMH
 		n.Source = "texture class " + class.Texture + ", " + class.RateSource
 		n.Notes = append(n.Notes, "the rate is that of a texture class: a soak test on the spot is better")
@@ -180,8 +190,9 @@ func mixSoil(m Mix) (site.Soil, error) {
 }
 
 // addCatches lists the roof and the other surfaces. Ground without a curve
-// number of its own gets the one of its kind for the soil group that the
-// native rate falls in.
+// number of its own gets the one of its kind for its hydrologic soil group, by
+// saturated conductivity and the depth to water or rock; where that is not
+// given the ground is taken as deep.
 func (l *Lot) addCatches() error {
 	r := l.Garden.Roof
 	l.CatchM2 = r.AreaM2 * r.Share
@@ -189,12 +200,16 @@ func (l *Lot) addCatches() error {
 	for _, s := range r.Also {
 		number := s.CurveNumber
 		if !(number > 0) {
-			group := site.HydrologicGroup(l.Native.RateMMH, math.NaN())
+			depthMM, how := 1000*lesser(l.Garden.Site.GroundwaterDepthM, l.Garden.Site.RockDepthM), ""
+			if math.IsNaN(depthMM) {
+				depthMM, how = math.Inf(1), ", ground taken as deep"
+			}
+			group := site.HydrologicGroup(l.Native.SatMMH, depthMM)
 			var err error
 			if number, err = site.CurveNumber(s.RunoffSurface(), group); err != nil {
 				return err
 			}
-			l.SurfaceWhy = append(l.SurfaceWhy, fmt.Sprintf("%s: curve number %.0f for soil group %s (TR-55 Table 2-2a)", s.Kind, number, group))
+			l.SurfaceWhy = append(l.SurfaceWhy, fmt.Sprintf("%s: curve number %.0f for soil group %s (TR-55 Table 2-2a%s)", s.Kind, number, group, how))
 		}
 		l.CatchM2 += s.AreaM2
 		l.Catches = append(l.Catches, water.Catch{AreaM2: s.AreaM2, CurveNumber: number})

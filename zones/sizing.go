@@ -13,6 +13,10 @@ import (
 // still count as swallowed: what rounding of a step can let over.
 const eventSlack = 0.001
 
+// eventPattern is how the target event falls over its day: the design storm of
+// most of the United States, harsher than an ordinary day (NRCS, TR-55 [S5]).
+const eventPattern = "type-ii"
+
 // Performance is how a bed does against the garden's targets.
 type Performance struct {
 	Captured     float64 // share of the record's runoff; NaN without a record
@@ -54,7 +58,10 @@ func (l *Lot) event(bed *basin.Basin) (Performance, error) {
 	setup := l.setup(bed)
 	var err error
 	if !math.IsNaN(p.EventMM) {
-		pattern, _ := site.PatternShares("type-ii")
+		pattern, ok := site.PatternShares(eventPattern)
+		if !ok {
+			panic("zones: no pattern " + eventPattern)
+		}
 		if p.EventSpillM3, p.EventRunM3, err = water.EventOverflowM3(setup, p.EventMM, pattern); err != nil {
 			return p, err
 		}
@@ -78,6 +85,9 @@ func (l *Lot) eventMM() (mm float64, from string) {
 		return math.NaN(), "no record, and none stated"
 	}
 	mm, days := site.Event95MM(l.Record)
+	if days == 0 {
+		return math.NaN(), "the record has no rain day"
+	}
 	return mm, fmt.Sprintf("95th percentile of %d rain days above 0.1 in (US EPA 2009, Section 438)", days)
 }
 
@@ -175,10 +185,10 @@ func (l *Lot) depthForDraining() (mm float64, why string) {
 // meets compares a bed with the targets and names the first that it misses.
 func (l *Lot) meets(p Performance) (ok bool, binding string) {
 	if !math.IsNaN(p.Captured) && p.Captured < l.Garden.Target.Capture {
-		return false, fmt.Sprintf("capture: the next smaller bed keeps under %.0f %% of the runoff", 100*l.Garden.Target.Capture)
+		return false, fmt.Sprintf("capture: a smaller bed keeps under %.0f %% of the runoff", 100*l.Garden.Target.Capture)
 	}
 	if !math.IsNaN(p.EventMM) && !p.Swallows() {
-		return false, fmt.Sprintf("event: the next smaller bed spills in the %s event", l.Garden.Units.Depth(p.EventMM))
+		return false, fmt.Sprintf("event: a smaller bed spills in the %s event", l.Garden.Units.Depth(p.EventMM))
 	}
 	return true, ""
 }

@@ -15,6 +15,10 @@ import (
 	"hollowbed/zones/water"
 )
 
+// OfThePlace ends the name of what is not known of a place rather than of a
+// plant, in Fit.Unknown.
+const OfThePlace = " of the place"
+
 // Limit names what a plant cannot bear.
 type Limit string
 
@@ -157,10 +161,10 @@ func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 	f := Fit{Years: len(b.Use), ByYear: b.years(p, band)}
 	f.Unknown, f.Assumed = columnsKnown(p)
 	if b.noCold() {
-		f.Unknown = append(f.Unknown, "cold of the place")
+		f.Unknown = append(f.Unknown, "cold"+OfThePlace)
 	}
 	if math.IsNaN(sunH) {
-		f.Unknown = append(f.Unknown, "sun of the place")
+		f.Unknown = append(f.Unknown, "sun"+OfThePlace)
 	}
 	var assumed []Limit
 	for _, l := range weatherLimits() {

@@ -60,6 +60,8 @@ type Handbook struct {
 	AreaM2 Number `json:"area_m2"`
 	Factor Number `json:"factor"`
 	Note   string `json:"note,omitempty"`
+	// Assumed says that no texture is given.
+	Assumed bool `json:"assumed"`
 }
 
 // BasinZone is a zone's ground.
@@ -97,7 +99,7 @@ func NewBasin(g Garden, l *zones.Lot, p zones.Performance, size *zones.Size) Bas
 			Source: l.Native.Source, Notes: append(append([]string{}, l.Native.Notes...), l.SurfaceWhy...), MixTexture: l.Mix.Texture, MixRateMMH: Number(l.Mix.KMMH),
 		},
 		Captured: Number(p.Captured), Event: Event{RainMM: Number(p.EventMM), RunM3: Number(p.EventRunM3), SpillM3: Number(p.EventSpillM3), Source: p.EventFrom},
-		Handbook: Handbook{Group: h.Group, AreaM2: Number(h.AreaM2), Factor: Number(h.Factor), Note: h.Note},
+		Handbook: Handbook{Group: h.Group, AreaM2: Number(h.AreaM2), Factor: Number(h.Factor), Note: h.Note, Assumed: h.Assumed},
 		Checks:   l.Checks(p), Cautions: l.Cautions(),
 	}
 	if h.Note != "" {
@@ -266,8 +268,12 @@ func (d Basin) sizeText(w io.Writer) {
 	u, s := d.Garden.Units, d.Size
 	fmt.Fprintln(w)
 	if !s.Reached {
-		wrap(w, "Size: ", "  ", "no bed of these proportions, up to eight times as long, meets the targets. "+s.Binding+" Depth: "+s.Depth+
-			". A smaller roof share, a deeper mix, faster ground or a lower target would be needed.")
+		if float64(s.AreaM2) == 0 {
+			wrap(w, "Size: ", "  ", "no bed can drain in time on this ground, however shallow: "+s.Depth+". Faster ground, another place, or a longer drain_within would be needed.")
+			return
+		}
+		wrap(w, "Size: ", "  ", "no bed of these proportions, up to eight times as long, meets the targets: "+s.Binding+". Its pond would be "+
+			u.Depth(float64(s.DepthMM))+" deep ("+s.Depth+"). A smaller roof share or a lower target would be needed.")
 		return
 	}
 	wrap(w, "Size: ", "  ", fmt.Sprintf("the smallest bed that meets the targets has %s: %s by %s, pond %s (%s). It keeps %s of the water. What sets it: %s.",
@@ -281,6 +287,10 @@ func (d Basin) handbookText(w io.Writer) {
 		wrap(w, "Handbook: ", "  ", "none to compare with: "+d.Handbook.Note+".")
 		return
 	}
-	wrap(w, "Handbook: ", "  ", fmt.Sprintf("GWQ037 (Wisconsin, 2003) would give %s: %.2f of what drains to it, for %s soil at this depth. It knows neither your rain nor your soak test.",
-		u.Area(float64(d.Handbook.AreaM2)), float64(d.Handbook.Factor), d.Handbook.Group))
+	assumed := ""
+	if d.Handbook.Assumed {
+		assumed = " (no texture is given)"
+	}
+	wrap(w, "Handbook: ", "  ", fmt.Sprintf("GWQ037 (Wisconsin, 2003) would give %s: %.2f of what drains to it, for %s soil%s at this depth. It knows neither your rain nor your soak test.",
+		u.Area(float64(d.Handbook.AreaM2)), float64(d.Handbook.Factor), d.Handbook.Group, assumed))
 }

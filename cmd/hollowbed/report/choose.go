@@ -166,6 +166,9 @@ func plantCautions(p *plants.Planting) []string {
 			out = append(out, name+"seeds itself freely. Check local lists of invasive plants, and pull seedlings.")
 		}
 		for _, c := range l.Fit.Unknown {
+			if strings.HasSuffix(c, fit.OfThePlace) {
+				continue // told once, for all
+			}
 			out = append(out, name+"the catalogue does not state "+c+", so that limit was not judged.")
 		}
 	}
@@ -240,7 +243,7 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 	u := d.Garden.Units
 	fmt.Fprintf(w, "\n%s, %s", strings.ToUpper(z.Zone), u.Area(float64(z.AreaM2)))
 	if float64(z.AreaM2) > 0 {
-		fmt.Fprintf(w, ", %s planted at mature spread; %s would live here", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
+		fmt.Fprintf(w, ", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
 	}
 	fmt.Fprintln(w)
 	if len(z.Refused) > 0 {

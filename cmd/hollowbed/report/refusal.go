@@ -34,6 +34,9 @@ func refusal(g Garden, r *plants.Refusal) []string {
 			what = fmt.Sprintf("%.3g h more sun", c.SunH)
 		case plants.ChangeMix:
 			what = "a mix of " + c.Texture
+			if c.Offered == 0 {
+				what = "another mix (loamy sand, sandy loam, loam or silt loam)"
+			}
 		case plants.ChangeDeep:
 			what = "a mix " + u.Depth(c.MixMM) + " deep"
 		}

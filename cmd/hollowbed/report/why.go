@@ -38,6 +38,7 @@ type WhyZone struct {
 	Reason     string    `json:"reason"`
 	Tagged     bool      `json:"tagged"`
 	Disagrees  bool      `json:"disagrees"`
+	NoLabel    bool      `json:"no_label"`
 	Unknown    []string  `json:"unknown"`
 	Assumed    []string  `json:"assumed"`
 	ByYear     []WhyYear `json:"by_year"`
@@ -65,7 +66,7 @@ func NewWhy(g Garden, r Record, verdicts []plants.Verdict) Why {
 		z := WhyZone{
 			Zone: v.Zone, Offered: v.Bar == plants.NoBar, Bar: string(v.Bar), Detail: v.Detail, YearlyRisk: Number(v.Fit.YearlyRisk), SunLoss: Number(v.Fit.SunLoss),
 			PastYears: v.Fit.PastYears, Years: v.Fit.Years, LimitedBy: string(v.Fit.Reason.Limit), Reason: Reason(v.Fit.Reason, g.Units),
-			Tagged: v.Tagged, Disagrees: v.Disagrees(), Unknown: orEmpty(v.Fit.Unknown), Assumed: orEmpty(v.Fit.Assumed),
+			Tagged: v.Tagged, Disagrees: v.Disagrees(), NoLabel: len(v.Plant.Zones) == 0, Unknown: orEmpty(v.Fit.Unknown), Assumed: orEmpty(v.Fit.Assumed),
 		}
 		for _, y := range v.Fit.ByYear {
 			z.ByYear = append(z.ByYear, WhyYear{
@@ -102,6 +103,9 @@ func (d Why) zone(w io.Writer, z WhyZone) {
 	label := "not sold for it"
 	if z.Tagged {
 		label = "sold for it"
+	}
+	if z.NoLabel {
+		label = "no label"
 	}
 	if z.Disagrees {
 		label += ", which this lot does not bear out"

@@ -17,8 +17,10 @@ type Zones struct {
 	Record   Record      `json:"record"`
 	Balance  BalanceSums `json:"balance"`
 	Captured Number      `json:"captured_fraction"`
-	Zones    []ZoneRow   `json:"zones"`
-	Bands    []BandRow   `json:"bands"`
+	// OverflowYear is what leaves over the spill in a mean year.
+	OverflowYear Number    `json:"overflow_m3_per_year"`
+	Zones        []ZoneRow `json:"zones"`
+	Bands        []BandRow `json:"bands"`
 }
 
 // Record says which weather a document rests on.
@@ -124,7 +126,7 @@ func NewRecord(f zones.RecordFacts) Record {
 func NewZones(g Garden, e *zones.Exposure) Zones {
 	b := e.Run.Balance
 	doc := Zones{
-		Garden: g, Record: NewRecord(e.Record), Captured: Number(b.CapturedFraction()),
+		Garden: g, Record: NewRecord(e.Record), Captured: Number(b.CapturedFraction()), OverflowYear: Number(e.OverflowM3PerYear()),
 		Balance: BalanceSums{
 			RainOnBedM3: Number(b.RainOnBedM3), InflowM3: Number(b.InflowM3), InfiltratedM3: Number(b.InfiltratedM3),
 			EvaporatedM3: Number(b.EvaporatedM3), OverflowM3: Number(b.OverflowM3),
@@ -199,8 +201,8 @@ func (d Zones) Text(w io.Writer) {
 	for _, z := range d.Zones {
 		d.worstLine(w, z)
 	}
-	wrap(w, "", "", fmt.Sprintf("Of the roof's water %s stays in the bed; %s leaves over the spill in an average year.",
-		u.Percent(float64(d.Captured)), u.Volume(float64(d.Balance.OverflowM3)/max(1, float64(d.Record.Years)))))
+	wrap(w, "", "", fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
+		u.Percent(float64(d.Captured)), u.Volume(float64(d.OverflowYear))))
 	d.Record.notes(w)
 	fmt.Fprintln(w, "\nDay by day: hollowbed zones --explain bottom. By year: --years. By height: --bands.")
 }
@@ -230,7 +232,7 @@ func gapMark(s *Spell) string {
 
 // restsOn says how far a one-year-in-ten figure can be trusted.
 func restsOn(years int) string {
-	if years < 9 {
+	if years < 10 {
 		return fmt.Sprintf("; with only %s on record they are simply the longest seen", plural(years, "year", "years"))
 	}
 	return fmt.Sprintf(", from %d years", years)
