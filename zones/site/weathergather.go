@@ -136,7 +136,7 @@ func (one slip) worded(n, last int, same string, missing, trace []string) slip {
 		one.Want += more + "; if it means no value, " + setList("missing", missing)
 	case class == "trace":
 		one.Want += more + "; if it means a trace of rain, " + setList("trace", trace)
-	case one.marker && n > 1 && same == "the same" && mayBeMarker(one.Value):
+	case one.marker && n > 1 && same == "the same" && mayBeMarker(one.Value) && len(with(trace, one.Value)) > len(trace):
 		one.Want += more + "; if it means no value, " + setList("missing", with(missing, one.Value))
 		if one.rain {
 			one.Want += ", or under trace if it means a trace of rain"

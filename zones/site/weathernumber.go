@@ -1,0 +1,142 @@
+package site
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// figure reads one figure, or NaN for a missing one or a column that is not
+// there (at < 0).
+func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, isRain bool) float64 {
+	if at < 0 {
+		return math.NaN()
+	}
+	cell := t.cells[at]
+	v, ok := parseNumber(cell)
+	if !ok {
+		cell = strings.TrimSpace(cell)
+		v, ok = parseNumber(cell)
+	}
+	if isRain && isMarker(wr.trace, cell, v) {
+		wr.traces++
+		return 0
+	}
+	if len(cell) == 0 || isMarker(wr.missing, cell, v) {
+		return math.NaN()
+	}
+	bad := slip{
+		Fault:  Fault{Line: t.line, Col: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
+		marker: true, rain: isRain, tail: ", or this marker listed under missing",
+		cure: "is this the right column? say which under weather.columns in garden.yaml",
+	}
+	if isRain {
+		bad.tail += " or trace"
+	}
+	if !ok {
+		if point, comma := decimalComma(cell); comma {
+			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
+			bad.Want = "decimals must have a point, such as " + point
+		}
+		wr.slip(bad)
+		return math.NaN()
+	}
+	converted := u.convert(v)
+	if converted >= least && converted <= most {
+		return converted
+	}
+	bad.Want = "want rain of 0 or more"
+	if !isRain {
+		bad.tail = ""
+		bad.Want = fmt.Sprintf("want a figure of %g to %g when turned from %s", least, most, u.name)
+	}
+	if u.name == "deg C" && v > most && v < 150 {
+		bad.cure = "if it is in deg F, let the header say so, or set weather.temp_unit: F in garden.yaml if it names no unit"
+	}
+	wr.slip(bad)
+	return math.NaN()
+}
+
+// markers prepares a list of markers.
+func markers(texts []string) []marker {
+	var list []marker
+	for _, text := range texts {
+		m := marker{text: strings.TrimSpace(text)}
+		number, ok := parseNumber(m.text)
+		if !ok {
+			number = math.NaN()
+		}
+		m.number = number
+		list = append(list, m)
+	}
+	return list
+}
+
+// isMarker reports whether a cell is one of the markers, by its letters or, so
+// that "-9999.0" is "-9999", by its number.
+func isMarker(list []marker, cell string, v float64) bool {
+	for i := range list {
+		if list[i].number == v || list[i].text == cell {
+			return true
+		}
+	}
+	return false
+}
+
+// parseNumber reads a plain decimal number; v is NaN if it is not one. Signs,
+// a decimal point and an exponent are taken; words, hexadecimal, underscores
+// and thousands separators are not.
+func parseNumber(cell string) (v float64, ok bool) {
+	whole, digits, after, point, i := int64(0), 0, 0, false, 0
+	if len(cell) > 0 && (cell[0] == '-' || cell[0] == '+') {
+		i = 1
+	}
+	for ; i < len(cell); i++ {
+		switch c := cell[i]; {
+		case c >= '0' && c <= '9':
+			whole = whole*10 + int64(c-'0')
+			digits++
+			if point {
+				after++
+			}
+			if digits > 15 {
+				return parseLongNumber(cell)
+			}
+		case c == '.' && !point:
+			point = true
+		default:
+			return parseLongNumber(cell)
+		}
+	}
+	if digits == 0 {
+		return math.NaN(), false
+	}
+	// Both are whole numbers below 2^53, so one division rounds correctly.
+	v = float64(whole) / powerOfTen(after)
+	if cell[0] == '-' {
+		v = -v
+	}
+	return v, true
+}
+
+// powerOfTen returns 10 to the n for n from 0 to 15.
+func powerOfTen(n int) float64 {
+	p := 1.0
+	for ; n > 0; n-- {
+		p *= 10
+	}
+	return p
+}
+
+// parseLongNumber reads numbers with an exponent or many digits.
+func parseLongNumber(cell string) (float64, bool) {
+	if len(cell) > 400 || strings.Trim(cell, "0123456789+-.eE") != "" {
+		return math.NaN(), false
+	}
+	v, err := strconv.ParseFloat(cell, 64)
+	if err != nil {
+		return math.NaN(), false
+	}
+	return v, true
+}
