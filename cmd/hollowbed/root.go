@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones"
 )
 
@@ -41,9 +44,14 @@ func usagef(format string, args ...any) error { return usageError{fmt.Errorf(for
 // run runs one command line. Results go to w.out; all else goes to w.err. An
 // error is printed once, here, with "hollowbed: " before it.
 func run(args []string, w world) int {
+	out := &output{}
+	w.out = out.watch(w.out)
 	root := newRoot(w)
 	root.SetArgs(args)
 	err := root.Execute()
+	if err == nil && out.failed != nil {
+		err = fmt.Errorf("the output could not be written: %w", out.failed)
+	}
 	if err == nil {
 		return exitDone
 	}
@@ -53,6 +61,32 @@ func run(args []string, w world) int {
 		return exitBad
 	}
 	return exitFailed
+}
+
+// output is the standard output of one run. It remembers the first failed
+// write, so that the many places that print need not look, and takes no more
+// after it.
+type output struct {
+	io.Writer
+	failed error
+}
+
+// watch puts o before a writer, which stays as wide as it is.
+func (o *output) watch(w io.Writer) io.Writer {
+	if paper, ok := w.(report.Paper); ok {
+		o.Writer = paper.Writer
+		paper.Writer = o
+		return paper
+	}
+	o.Writer = w
+	return o
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	if o.failed == nil {
+		_, o.failed = o.Writer.Write(p)
+	}
+	return len(p), nil // told once, by run
 }
 
 // only returns an error if more than one of some options is used.
@@ -139,10 +173,62 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 	})
 	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newReport(w), newCatalogue(w), newMan(w))
 	complete(root)
+	usual(root)
 	for _, cmd := range root.Commands() {
 		plainArgs(cmd)
+		plainOptions(cmd)
 	}
 	return root
+}
+
+// usual adds the commands that cobra brings, help and completion, so that a
+// slip in their arguments is bad usage too.
+func usual(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	root.InitDefaultHelpCmd()
+	for _, cmd := range root.Commands() {
+		switch cmd.Name() {
+		case "completion":
+			cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+		case "help":
+			cmd.Args = func(_ *cobra.Command, args []string) error {
+				if _, rest, err := root.Find(args); err != nil || len(rest) > 0 {
+					return fmt.Errorf("no command is called %q", strings.Join(args, " "))
+				}
+				return nil
+			}
+		}
+	}
+}
+
+// plainOptions makes two options that shut each other out bad usage, and an
+// option with an empty value, as an unset variable of a script leaves it:
+// taken for an option left out, it would show another garden than meant.
+func plainOptions(cmd *cobra.Command) {
+	if cmd.Name() != "start" { // where an empty answer takes its default
+		cmd.PreRunE = func(cmd *cobra.Command, _ []string) error {
+			var faults []error
+			cmd.Flags().Visit(func(f *pflag.Flag) {
+				if f.Name != "why" && isEmpty(f.Value) { // --why says itself what would be right
+					faults = append(faults, usagef("--%s: \"\": want a value; see %s --help", f.Name, cmd.CommandPath()))
+				}
+			})
+			if err := cmd.ValidateFlagGroups(); err != nil {
+				faults = append(faults, usageError{err})
+			}
+			return errors.Join(faults...)
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		plainOptions(sub)
+	}
+}
+
+func isEmpty(v pflag.Value) bool {
+	if many, ok := v.(pflag.SliceValue); ok {
+		return len(many.GetSlice()) == 0 || slices.Contains(many.GetSlice(), "")
+	}
+	return strings.TrimSpace(v.String()) == ""
 }
 
 // plainArgs makes a wrong number of arguments bad usage.
