@@ -17,7 +17,7 @@ func (c *textCell) UnmarshalCSV(s string) error {
 	return nil
 }
 
-func (c textCell) MarshalCSV() (string, error) { return guardText(c.is), nil }
+func (c textCell) MarshalCSV() (string, error) { return GuardText(c.is), nil }
 
 type wordCell struct{ is, wrong string }
 

@@ -21,7 +21,11 @@ const (
 // (faults), and what can but deserves a look (warnings). Unknown values are
 // neither. A plant's Line is told; it has no Column here.
 func Check(plants []Plant) (faults, warnings Faults) {
-	c := checker{columns: Columns()}
+	return checkAll(plants, false)
+}
+
+func checkAll(plants []Plant, quiet bool) (faults, warnings Faults) {
+	c := checker{columns: Columns(), quiet: quiet}
 	c.place = func(i int, column, value string) Fault {
 		return Fault{Line: plants[i].Line, Name: column, Value: value}
 	}
@@ -36,6 +40,7 @@ type checker struct {
 	place            func(i int, column, value string) Fault
 	skip             func(i int, column string) bool
 	faults, warnings Faults
+	quiet            bool // nobody wants the warnings
 }
 
 func (c *checker) run(plants []Plant) {
@@ -69,7 +74,7 @@ func (c *checker) fault(i int, column, value, want string) {
 }
 
 func (c *checker) warn(i int, column, value, want string) {
-	if c.skip != nil && c.skip(i, column) {
+	if c.quiet || c.skip != nil && c.skip(i, column) {
 		return
 	}
 	f := c.place(i, column, value)

@@ -59,7 +59,9 @@ columns:
 	p := plants[0]
 	fmt.Println(report.Passed, p.ID, p.HeightCM, p.WetH, p.Assumed)
 	fmt.Println(p.Source)
+	fmt.Println(report.Bases[0])
 	// Output:
 	// 1 tall-tollow 182.9 72 [wet_h]
-	// list of a nursery in Quillmere; wet_h from Flooding "good" (assumed, no source)
+	// list of a nursery in Quillmere; assumed by nursery.yaml [1]
+	// [1] wet_h from Flooding (good 72, poor 6): assumed, no source
 }

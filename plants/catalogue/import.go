@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -17,6 +16,7 @@ type Report struct {
 	Pivoted  int // rows after the pivot; as Read without one
 	Passed   int // rows that where let pass: the plants
 	Columns  []ColumnReport
+	Bases    []Basis  // what the assumed values rest on, by the marks in the source of the plants
 	Unused   []string // columns of the table that the map does not use
 	Warnings Faults
 }
@@ -31,8 +31,9 @@ type ColumnReport struct {
 }
 
 // Import makes plants of any table. What the map does not speak of stays
-// unknown. A value that comes from a class is listed in Assumed, and what it
-// rests on is added to Source. Ids are made of the text by IDFor. Converted
+// unknown. A value that comes from a class, and a number that is the same for
+// all (but a price), is listed in Assumed; the marks of what it rests on are
+// added to Source, their texts are in the Report. Ids are made of the text by IDFor. Converted
 // numbers are rounded to a tenth. The error is Faults when the table and the
 // map do not fit, or what comes out is no sound plant.
 func Import(t *Table, m *Map) ([]Plant, Report, error) {
@@ -45,19 +46,15 @@ func Import(t *Table, m *Map) ([]Plant, Report, error) {
 		return nil, r, faults.sorted()
 	}
 	r.Pivoted = len(source.Rows)
-	p := &plantTable{columns: Columns(), wrong: map[int]bool{}}
-	p.Table, faults = m.transform(source, &r, p.wrong)
-	for k := range p.columns {
-		p.source = append(p.source, k)
-	}
-	for i := range p.Rows {
-		p.rows = append(p.rows, i)
-	}
+	maker := newMaker(m, source)
+	p := maker.plantTable
+	r.Passed = len(p.rows)
 	if r.Passed == 0 {
 		faults = append(faults, m.fault("no row of "+t.Name+" passes: want conditions that some rows meet", "", "where"))
 	}
 	plants, more := p.decode()
-	faults = append(faults, more...)
+	faults = append(append(faults, maker.faults...), more...)
+	r.Columns, r.Bases = maker.reports, maker.bases
 	check := p.checker()
 	check.run(plants)
 	faults = append(faults, check.faults...)
@@ -75,7 +72,7 @@ func (m *Map) fits(t *Table) Faults {
 	if len(t.Rows) == 0 {
 		faults = append(faults, Fault{File: t.Name, Line: 2, Column: 1, Want: "want at least one row below the header"})
 	}
-	header := t.Header
+	header := t.allColumns()
 	have := func(column string, keys ...string) {
 		if column != "" && !slices.Contains(header, column) {
 			faults = append(faults, m.fault(orMeant("want a column of "+t.Name, column, header), column, keys...))
@@ -119,103 +116,44 @@ func (m *Map) passes(t *Table, row []string) bool {
 	return true
 }
 
-// transform writes the rows that pass as rows of the plant table, each cell at
-// the place of the cell that it comes from. wrong notes the cells with faults.
-func (m *Map) transform(t *Table, r *Report, wrong map[int]bool) (*Table, Faults) {
-	cols := Columns()
-	out := &Table{Name: t.Name, Header: columnNames(cols), Digest: t.Digest, data: t.data, start: t.start}
-	var faults Faults
-	index := make([]int, len(cols))
-	r.Columns = make([]ColumnReport, 0, len(m.Columns))
-	at := map[string]int{}
-	for k, col := range cols {
-		f, ok := m.Columns[col.Name]
-		index[k] = t.Column(f.From)
-		if ok {
-			at[col.Name] = len(r.Columns)
-			r.Columns = append(r.Columns, ColumnReport{Name: col.Name, From: f.From})
-		}
-	}
-	out.placeRow(t, -1, index)
-	for i, row := range t.Rows {
-		if !m.passes(t, row) {
-			continue
-		}
-		r.Passed++
-		made := madeRow{cells: make([]string, len(cols))}
-		for k, col := range cols {
-			f, ok := m.Columns[col.Name]
-			if !ok {
-				continue
-			}
-			if want := made.add(m, f, col, k, row, index[k], &r.Columns[at[col.Name]]); want != "" {
-				bad := t.fault(i, index[k], want)
-				bad.Name = col.Name
-				faults = append(faults, bad)
-				wrong[len(out.Rows)*len(cols)+k] = true
-			}
-		}
-		out.Rows = append(out.Rows, made.finish(m, cols))
-		out.placeRow(t, i, index)
-	}
-	return out, faults
-}
-
-// madeRow is a row of the plant table while it is made.
-type madeRow struct {
-	cells            []string
-	assumed, because []string
-}
-
-// add makes column k from column j of a row; want is what is wrong, or "".
-func (d *madeRow) add(m *Map, f From, col Column, k int, row []string, j int, c *ColumnReport) (want string) {
-	cell, basis, want := m.cell(f, col, row, j)
-	d.cells[k] = cell
-	if cell == "" {
-		c.Empty++
-		return want
-	}
-	c.Filled++
-	if basis != "" {
-		c.Assumed++
-		d.assumed = append(d.assumed, col.Name)
-		d.because = append(d.because, fmt.Sprintf("%s from %s %q (%s)", col.Name, f.From, strings.TrimSpace(row[j]), basis))
-	}
-	return want
-}
-
-// finish writes where the row comes from and what in it is assumed.
-func (d *madeRow) finish(m *Map, cols []Column) []string {
-	for k, col := range cols {
-		switch col.Name {
-		case "source":
-			parts := append([]string{m.Source}, d.because...)
-			if d.cells[k] != "" {
-				parts = append([]string{d.cells[k]}, parts...)
-			}
-			d.cells[k] = guardText(strings.Join(parts, "; "))
-		case "assumed":
-			d.cells[k] = strings.Join(d.assumed, "|")
-		}
-	}
-	return d.cells
-}
-
 // placeRow notes where the cells of a row come from; a cell that comes from
 // nowhere stands at the beginning of its row.
 func (t *Table) placeRow(from *Table, row int, index []int) {
+	begin := from.first[row+1]
+	t.first = append(t.first, begin)
 	for _, j := range index {
-		i := (row+1)*len(from.Header) + max(j, 0)
-		t.lines = append(t.lines, from.lines[i])
-		t.bytes = append(t.bytes, from.bytes[i])
+		line, char := begin, int32(1)
+		if j >= 0 {
+			i := (row+1)*len(from.Header) + j
+			line, char = from.lines[i], from.bytes[i]
+		}
+		t.lines, t.bytes = append(t.lines, line), append(t.bytes, char)
 	}
+}
+
+// uses tells whether an import looks at a column of the table.
+func (m *Map) uses(column string) bool {
+	if p := m.Pivot; p != nil && (column == p.Row || column == p.Across || column == p.Value) {
+		return true
+	}
+	for _, w := range m.Where {
+		if w.Column == column {
+			return true
+		}
+	}
+	for _, f := range m.Columns {
+		if f.From == column && column != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // cell makes one cell. basis is not empty if its value is assumed; want is not
 // empty if the source cell is wrong.
 func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want string) {
 	if f.From == "" {
-		return f.Value, "", ""
+		return f.Value, f.valueBasis(col), ""
 	}
 	s := strings.TrimSpace(row[j])
 	if m.missing(s) || slices.Contains(f.Missing, s) {
@@ -290,19 +228,9 @@ func sentence(s string) string {
 }
 
 func (m *Map) unused(t *Table) []string {
-	used := map[string]bool{}
-	for _, f := range m.Columns {
-		used[f.From] = true
-	}
-	for _, w := range m.Where {
-		used[w.Column] = true
-	}
-	if p := m.Pivot; p != nil {
-		used[p.Row], used[p.Across], used[p.Value] = true, true, true
-	}
 	var unused []string
-	for _, h := range t.Header {
-		if !used[h] {
+	for _, h := range t.allColumns() {
+		if !m.uses(h) {
 			unused = append(unused, h)
 		}
 	}

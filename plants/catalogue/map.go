@@ -97,7 +97,7 @@ func (c *Class) UnmarshalYAML(unmarshal func(any) error) error {
 
 // mapBytes and mapNesting bound what a map can cost to read.
 const (
-	mapBytes   = 1 << 18
+	mapBytes   = 256 * kilobyte
 	mapNesting = 20
 )
 
@@ -108,7 +108,7 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(data) > mapBytes {
-		return nil, Faults{{File: name, Want: fmt.Sprintf("want a file of at most %d bytes", mapBytes)}}
+		return nil, Faults{{File: name, Want: "want a file of at most " + inBytes(mapBytes)}}
 	}
 	data, want, line, column := plainText(data)
 	if want != "" {

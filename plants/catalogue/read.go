@@ -53,16 +53,17 @@ func (c *Catalogue) Regions() []string {
 
 // Read reads a plant table. name is what messages call the file. The error is
 // Faults, all of them, when the table is wrong; nothing in a table with faults
-// is given out, and its columns that are not ours are named among the faults. Columns that are not ours are passed over and named in
-// Warnings. Names of columns may be in any case and have blank space around
-// them; rows with nothing in any cell are passed over.
+// is given out, and its columns that are not ours are named among the faults.
+// Columns that are not ours are passed over and named in Warnings. Names of
+// columns may be in any case and have blank space around them; rows with
+// nothing in any cell are passed over.
 func Read(name string, r io.Reader) (*Catalogue, error) {
 	return ReadWithin(name, r, DefaultLimits())
 }
 
 // ReadWithin is Read with other limits.
 func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
-	t, faults, err := readTable(name, r, lim)
+	t, faults, err := readTable(name, r, lim, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -102,6 +103,7 @@ type plantTable struct {
 	rows     []int        // the rows of the table that are not blank
 	wrong    map[int]bool // cells with a fault: row of rows x columns + column
 	warnings Faults
+	make     func(i int) []string // makes the cells of row i of rows in an import; nil where they stand in the table
 }
 
 // matchHeader finds our columns in the header.
@@ -146,7 +148,7 @@ func (p *plantTable) matchHeader() Faults {
 					break
 				}
 			}
-			line, column := p.Position(-1, 0)
+			line, column := p.Position(-1, -1)
 			faults = append(faults, Fault{File: p.Name, Line: line, Column: column, Name: col.Name, Want: want})
 		}
 	}
@@ -166,20 +168,23 @@ func (p *plantTable) decode() ([]Plant, Faults) {
 	const atATime = 512
 	var faults Faults
 	plants := make([]Plant, 0, len(p.rows))
+	shared := newSharer()
 	for from := 0; from < len(p.rows); from += atATime {
 		part := p.rows[from:min(from+atATime, len(p.rows))]
 		var rows []row
-		if err := gocsv.UnmarshalCSV(&ourRows{p: p, rows: part}, &rows); err != nil {
+		given := &ourRows{p: p, from: from, rows: part}
+		if err := gocsv.UnmarshalCSV(given, &rows); err != nil {
 			panic("catalogue: gocsv: " + err.Error()) // our cells return no errors
 		}
 		for k := range rows {
 			for col, wrong := range rows[k].wrong() {
 				if wrong != "" {
-					faults = append(faults, p.cellFault(from+k, col, wrong))
+					faults = append(faults, p.cellFault(from+k, col, given.cells[k][col], wrong))
 				}
 			}
 			plant := rows[k].plant()
-			plant.Line, _ = p.Position(part[k], 0)
+			plant.Line, _ = p.Position(part[k], -1)
+			shared.plant(&plant)
 			plants = append(plants, plant)
 		}
 	}
@@ -188,13 +193,13 @@ func (p *plantTable) decode() ([]Plant, Faults) {
 
 // cellFault tells what is wrong with the writing of a cell, and notes that the
 // cell has a fault.
-func (p *plantTable) cellFault(i, col int, wrong string) Fault {
+func (p *plantTable) cellFault(i, col int, value, wrong string) Fault {
 	p.wrong[i*len(p.columns)+col] = true
 	if hint, ok := strings.CutPrefix(wrong, wantNumber); ok {
 		wrong = p.columns[col].wantNumber() + hint
 	}
-	f := p.Table.fault(p.rows[i], p.source[col], wrong)
-	f.Name = p.columns[col].Name
+	f := Fault{File: p.Name, Name: p.columns[col].Name, Value: value, Want: wrong}
+	f.Line, f.Column = p.Position(p.rows[i], p.source[col])
 	return f
 }
 
@@ -208,16 +213,12 @@ func (p *plantTable) checker() *checker {
 		columns: p.columns,
 		place: func(i int, column, value string) Fault {
 			f := Fault{File: p.Name, Name: column, Value: value}
-			if j := p.source[index[column]]; j >= 0 {
-				f.Line, f.Column = p.Position(p.rows[i], j)
-			} else {
-				f.Line, f.Column = p.Position(p.rows[i], 0)
-			}
+			f.Line, f.Column = p.Position(p.rows[i], p.source[index[column]])
 			return f
 		},
 		skip: func(i int, column string) bool {
 			k := index[column]
-			return p.wrong[i*len(p.columns)+k] || p.source[k] < 0 && p.columns[k].Required
+			return p.wrong[i*len(p.columns)+k] || p.make == nil && p.source[k] < 0 && p.columns[k].Required
 		},
 	}
 }
@@ -226,9 +227,11 @@ func (p *plantTable) checker() *checker {
 // columns in our order, so that no header is missing, unknown or twice and no
 // row is ragged by the time gocsv sees it: it would pass over all of these.
 type ourRows struct {
-	p    *plantTable
-	rows []int
-	next int // 0 is the header
+	p     *plantTable
+	from  int // where rows begins in the rows of p
+	rows  []int
+	cells [][]string // what was given out, without the header
+	next  int        // 0 is the header
 }
 
 // Read gives the header first, then the rows.
@@ -240,14 +243,25 @@ func (o *ourRows) Read() ([]string, error) {
 	if o.next == 1 {
 		return columnNames(o.p.columns), nil
 	}
-	from := o.p.Rows[o.rows[o.next-2]]
-	out := make([]string, len(o.p.columns))
-	for k, j := range o.p.source {
+	var out []string
+	if k := o.next - 2; o.p.make != nil {
+		out = o.p.make(o.from + k)
+	} else {
+		out = o.p.given(o.rows[k])
+	}
+	o.cells = append(o.cells, out)
+	return out, nil
+}
+
+// given returns the cells of our columns as they stand in a row of the table.
+func (p *plantTable) given(row int) []string {
+	out := make([]string, len(p.columns))
+	for k, j := range p.source {
 		if j >= 0 {
-			out[k] = from[j]
+			out[k] = p.Rows[row][j]
 		}
 	}
-	return out, nil
+	return out
 }
 
 // ReadAll gives all that Read would.

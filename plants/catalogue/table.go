@@ -8,22 +8,27 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
 // A Table is any table of text with a header line, whatever its columns mean.
-// Every row has as many cells as the header.
+// Every row has as many cells as the header. Cells that are equal share their
+// text, so a table of classes takes little memory.
 type Table struct {
 	Name   string
 	Header []string
 	Rows   [][]string
 	Digest string // SHA-256 of the bytes, in hexadecimal
 
-	lines []int32 // line of each cell, header first, row after row
-	bytes []int32 // byte of its line that each cell begins at, from 1
-	data  []byte  // what was parsed
-	start []int   // where each line of data starts; built when first needed
+	passed []string // columns of the file that were passed over, as nobody wants them
+	first  []int32  // line that each row begins at, header first
+	lines  []int32  // line of each cell, header first, row after row
+	bytes  []int32  // byte of its line that each cell begins at, from 1
+	data   []byte   // what was parsed
+	start  []int    // where each line of data starts; built when first needed
 }
 
 // Limits bound what is read, so that a wrong file cannot fill the memory.
@@ -32,8 +37,25 @@ type Limits struct {
 	RowBytes  int
 }
 
-// DefaultLimits are 64 MB for a file and 1 MB for a row.
-func DefaultLimits() Limits { return Limits{FileBytes: 64 << 20, RowBytes: 1 << 20} }
+// DefaultLimits are 256 MB for a file, which is 100,000 plants with a page of
+// notes each, and 1 MB for a row.
+func DefaultLimits() Limits { return Limits{FileBytes: 256 * megabyte, RowBytes: megabyte} }
+
+const (
+	kilobyte = 1000
+	megabyte = 1000 * kilobyte
+)
+
+// inBytes words a number of bytes in the largest unit that has no fraction.
+func inBytes[N int | int64](n N) string {
+	switch {
+	case n > 0 && n%megabyte == 0:
+		return fmt.Sprintf("%d MB", n/megabyte)
+	case n > 0 && n%kilobyte == 0:
+		return fmt.Sprintf("%d kB", n/kilobyte)
+	}
+	return fmt.Sprintf("%d bytes", n)
+}
 
 // ReadTable reads a table in the form of RFC 4180 with a header line. The
 // separator (comma, semicolon, tab or bar) is found from the header. A byte
@@ -43,9 +65,19 @@ func ReadTable(name string, r io.Reader) (*Table, error) {
 	return ReadTableWithin(name, r, DefaultLimits())
 }
 
+// ReadTableFor is ReadTable for an import by m: it keeps the columns that m
+// uses and passes over the others, which often are most of a table.
+func ReadTableFor(name string, r io.Reader, m *Map) (*Table, error) {
+	return soundTable(name, r, DefaultLimits(), m.uses)
+}
+
 // ReadTableWithin is ReadTable with other limits.
 func ReadTableWithin(name string, r io.Reader, lim Limits) (*Table, error) {
-	t, faults, err := readTable(name, r, lim)
+	return soundTable(name, r, lim, nil)
+}
+
+func soundTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, error) {
+	t, faults, err := readTable(name, r, lim, wanted)
 	if err != nil {
 		return nil, err
 	}
@@ -56,14 +88,21 @@ func ReadTableWithin(name string, r io.Reader, lim Limits) (*Table, error) {
 }
 
 // Position tells the line and the character at which a cell begins. Row 0 is
-// the first row below the header; row -1 is the header.
+// the first row below the header; row -1 is the header. Column -1 is the
+// beginning of the row.
 func (t *Table) Position(row, col int) (line, column int) {
+	if col < 0 && row >= -1 && row+1 < len(t.first) {
+		return int(t.first[row+1]), 1
+	}
 	i := (row+1)*len(t.Header) + col
 	if i < 0 || i >= len(t.lines) {
 		return 0, 0
 	}
 	return int(t.lines[i]), t.character(int(t.lines[i]), int(t.bytes[i]))
 }
+
+// allColumns are the columns of the file, those passed over last.
+func (t *Table) allColumns() []string { return slices.Concat(t.Header, t.passed) }
 
 // Column finds a column by its name; -1 if there is none.
 func (t *Table) Column(name string) int {
@@ -102,16 +141,30 @@ func (t *Table) character(line, bytePos int) int {
 	return utf8.RuneCount(t.data[from:max(from, to)]) + 1
 }
 
+// readAll reads at most n bytes, and sets them aside at once where r is a file
+// that tells its size.
+func readAll(r io.Reader, n int64) ([]byte, error) {
+	var all bytes.Buffer
+	if f, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {
+		if info, err := f.Stat(); err == nil && info.Size() > 0 {
+			all.Grow(int(min(info.Size(), n)) + bytes.MinRead)
+		}
+	}
+	_, err := all.ReadFrom(io.LimitReader(r, n))
+	return all.Bytes(), err
+}
+
 // readTable also returns the rows that are sound when others are not, so that
-// all faults of a file can be told at once.
-func readTable(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
-	data, err := io.ReadAll(io.LimitReader(r, lim.FileBytes+1))
+// all faults of a file can be told at once. wanted tells which columns to keep;
+// nil keeps all.
+func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, Faults, error) {
+	data, err := readAll(r, lim.FileBytes+1)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	t := &Table{Name: name}
 	if int64(len(data)) > lim.FileBytes {
-		return t, Faults{{File: name, Want: fmt.Sprintf("want a file of at most %d bytes", lim.FileBytes)}}, nil
+		return t, Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
 	}
 	sum := sha256.Sum256(data)
 	t.Digest = hex.EncodeToString(sum[:])
@@ -131,16 +184,20 @@ func readTable(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
 		sound, _ = scanQuotes(data[:quote.row], sep) // the rows before it
 	}
 	t.data = sound
-	return t, append(t.parse(sep, lim), faults...), nil
+	return t, append(t.parse(sep, lim, wanted), faults...), nil
 }
 
 // parse reads rows whose quotes scanQuotes has found sound.
-func (t *Table) parse(sep byte, lim Limits) Faults {
+func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Faults {
 	var faults Faults
+	var kept []int       // columns of the file
+	var shared []*sharer // one for each of them
+	width := 0
 	cr := csv.NewReader(bytes.NewReader(t.data))
 	cr.Comma = rune(sep)
 	cr.LazyQuotes = true
 	cr.FieldsPerRecord = -1
+	cr.ReuseRecord = true
 	for before := int64(0); ; before = cr.InputOffset() {
 		rec, err := cr.Read()
 		if errors.Is(err, io.EOF) {
@@ -153,27 +210,64 @@ func (t *Table) parse(sep byte, lim Limits) Faults {
 		f := Fault{File: t.Name, Line: line, Column: t.character(line, col)}
 		switch {
 		case cr.InputOffset()-before > int64(lim.RowBytes):
-			f.Want = fmt.Sprintf("want a row of at most %d bytes", lim.RowBytes)
+			f.Want = "want a row of at most " + inBytes(lim.RowBytes)
 			faults = append(faults, f)
 			continue
 		case t.Header == nil:
-			t.Header = trimmed(rec)
-			t.keep(cr, len(rec))
-			faults = append(faults, t.headerTwice()...)
+			width = len(rec)
+			faults = append(faults, t.takeHeader(cr, rec)...)
+			kept = t.narrow(cr, wanted)
+			for range kept {
+				shared = append(shared, newSharer())
+			}
 			continue
-		case len(rec) != len(t.Header):
-			f.Want = fmt.Sprintf("want %d cells as in the header, not %d", len(t.Header), len(rec))
+		case len(rec) != width:
+			f.Want = fmt.Sprintf("want %d cells as in the header, not %d", width, len(rec))
 			faults = append(faults, f)
 			continue
 		}
-		t.Rows = append(t.Rows, rec)
-		t.keep(cr, len(rec))
+		row := make([]string, len(kept))
+		for k, i := range kept {
+			row[k] = shared[k].text(rec[i])
+		}
+		t.Rows = append(t.Rows, row)
+		t.keep(cr, kept)
 	}
 }
 
-// keep notes where the cells of the last record stand.
-func (t *Table) keep(cr *csv.Reader, n int) {
-	for i := range n {
+// takeHeader reads the whole header and tells which columns stand there twice.
+func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
+	all := make([]int, len(rec))
+	for i := range all {
+		all[i] = i
+	}
+	t.Header = trimmed(rec)
+	t.keep(cr, all)
+	return t.headerTwice()
+}
+
+// narrow keeps the wanted columns of the header, and tells where they are in
+// the file.
+func (t *Table) narrow(cr *csv.Reader, wanted func(column string) bool) []int {
+	var kept []int
+	var header []string
+	for i, h := range t.Header {
+		if wanted == nil || wanted(h) {
+			kept, header = append(kept, i), append(header, strings.Clone(h))
+		} else {
+			t.passed = append(t.passed, strings.Clone(h))
+		}
+	}
+	t.Header, t.first, t.lines, t.bytes = slices.Clip(header), nil, nil, nil
+	t.keep(cr, kept)
+	return kept
+}
+
+// keep notes where the kept cells of the last record stand.
+func (t *Table) keep(cr *csv.Reader, kept []int) {
+	line, _ := cr.FieldPos(0)
+	t.first = append(t.first, int32(line))
+	for _, i := range kept {
 		line, col := cr.FieldPos(i)
 		t.lines = append(t.lines, int32(line))
 		t.bytes = append(t.bytes, int32(col))

@@ -125,6 +125,9 @@ func TestTableFaults(t *testing.T) {
 			assert.True(t, faults.BadInput())
 		})
 	}
+	for n, want := range map[int64]string{7: "7 bytes", 1500: "1500 bytes", 64000: "64 kB", 256_000_000: "256 MB", 1_000_500: "1000500 bytes", 0: "0 bytes"} {
+		assert.Equal(t, want, inBytes(n))
+	}
 	_, err := ReadTableWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 7, RowBytes: 100})
 	assert.EqualError(t, err, "t.csv: want a file of at most 7 bytes")
 	_, err = ReadTableWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 8, RowBytes: 100})

@@ -58,7 +58,8 @@ type quoteFault struct {
 // swallows the rest of the file in silence. It reports the first place where
 // quotes go wrong. It also doubles the carriage return of a CR LF inside
 // quotes, since encoding/csv drops one from every line and a cell should come
-// out as it went in; no position moves by that.
+// out as it went in; no position moves by that. What it returns is data itself
+// where there is no such thing, and a copy otherwise.
 func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
 	const (
 		start  = iota // of a cell
@@ -67,7 +68,13 @@ func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
 		quoted        // in a cell with quotes
 		closed        // behind a quote in such a cell
 	)
-	out := make([]byte, 0, len(data)+64)
+	var out []byte // nil as long as it is the same as data
+	upTo := func(i int) []byte {
+		if out == nil {
+			return data[:i:i]
+		}
+		return out
+	}
 	state, row, opening := start, 0, 0
 	for i, b := range data {
 		lineEnd := b == '\r' && i+1 < len(data) && data[i+1] == '\n'
@@ -76,7 +83,7 @@ func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
 			if b == '"' {
 				state = closed
 			} else if lineEnd {
-				out = append(out, '\r')
+				out = append(upTo(i), '\r')
 			}
 		case state == closed && b == '"':
 			state = quoted
@@ -86,18 +93,21 @@ func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
 			state, row = start, i+1
 		case lineEnd || b == '\r' && i+1 == len(data):
 		case state == closed:
-			return out, &quoteFault{i, row, "text behind a closing quote: want quotes inside a cell doubled"}
+			return upTo(i), &quoteFault{i, row, "text behind a closing quote: want quotes inside a cell doubled"}
 		case b == '"' && state == start:
 			state, opening = quoted, i
 		case b == '"' && state == blank:
-			return out, &quoteFault{i, row, "a quote behind blank space: want the quote first in its cell"}
+			return upTo(i), &quoteFault{i, row, "a quote behind blank space: want the quote first in its cell"}
 		case (b == ' ' || b == '\t') && state != open:
 			state = blank
 		default:
 			state = open
 		}
-		out = append(out, b)
+		if out != nil {
+			out = append(out, b)
+		}
 	}
+	out = upTo(len(data))
 	if state == quoted {
 		return out, &quoteFault{opening, row, "this quote is never closed: want a closing quote, and quotes inside the cell doubled"}
 	}
@@ -164,7 +174,9 @@ func firstRune(s string) rune {
 	return r
 }
 
-func guardText(s string) string {
+// GuardText writes an apostrophe before a text that a spreadsheet would take
+// for a formula, and leaves every other text as it is.
+func GuardText(s string) string {
 	if looksLikeFormula(s) {
 		return "'" + s
 	}

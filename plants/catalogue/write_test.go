@@ -219,7 +219,7 @@ func TestFormulas(t *testing.T) {
 	}
 	// What cannot be a formula is not touched.
 	for _, s := range []string{"'tis", "'", "''", "", "a=1", " =1"} {
-		assert.Equal(t, s, guardText(s))
+		assert.Equal(t, s, GuardText(s))
 		assert.Equal(t, s, unguardText(s))
 	}
 }
@@ -274,4 +274,65 @@ func FuzzRead(f *testing.F) {
 			same(t, c.Plants[i], again.Plants[i])
 		}
 	})
+}
+
+// TestNothingComesOutAsFormula: whatever string of the Big List of Naughty
+// Strings (testdata/naughty-strings) goes in, no cell that comes out begins
+// with what a spreadsheet runs (OWASP page on CSV injection, from memory), and
+// an apostrophe in front is all that has been added.
+func TestNothingComesOutAsFormula(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(testdata, "naughty-strings/blns.json"))
+	require.NoError(t, err)
+	var all []string
+	require.NoError(t, json.Unmarshal(data, &all))
+	guarded := 0
+	for _, s := range all {
+		for _, s := range []string{s, "=" + s, "＠" + s, "\n" + s} {
+			got := GuardText(s)
+			require.False(t, got != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(got)[0]), "%q", got)
+			if got != s {
+				guarded++
+				require.Equal(t, "'"+s, got)
+			}
+			require.Equal(t, s, unguardText(got))
+		}
+	}
+	assert.Greater(t, guarded, 3*len(all))
+}
+
+// TestWriteStopsWhereReadWould: nothing is written that cannot be read back.
+func TestWriteStopsWhereReadWould(t *testing.T) {
+	plants := demo(t).Plants
+	var whole bytes.Buffer
+	require.NoError(t, writeWithin(&whole, plants, megabyte))
+	size := int64(whole.Len())
+	var out bytes.Buffer
+	require.NoError(t, writeWithin(&out, plants, size))
+	_, err := ReadWithin("p.csv", &out, Limits{FileBytes: size, RowBytes: megabyte})
+	require.NoError(t, err)
+	err = writeWithin(&bytes.Buffer{}, plants, size-1)
+	var faults Faults
+	require.ErrorAs(t, err, &faults)
+	assert.ErrorContains(t, err, fmt.Sprintf("want a plant table of at most %d bytes, since no more can be read back", size-1))
+
+	// The longest row that may be written may be read.
+	p := unknown()
+	long := strings.Repeat("😀", longestText)
+	p.ID, p.VernacularName, p.ScientificName, p.Notes, p.Source = "a", long, long, long, long
+	for i := range longestText / 100 {
+		tag := fmt.Sprintf("%s%d", strings.Repeat("é", 46), 1000+i)
+		p.NativeTo, p.FlowerColour = append(p.NativeTo, tag), append(p.FlowerColour, tag)
+	}
+	out.Reset()
+	require.NoError(t, Write(&out, []Plant{p}))
+	require.Greater(t, out.Len(), 350*kilobyte)
+	c, err := Read("p.csv", &out)
+	require.NoError(t, err)
+	same(t, p, c.Plants[0])
+}
+
+func TestWriteNoPlants(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, Write(&out, nil))
+	assert.Equal(t, strings.Join(columnNames(Columns()), ",")+"\n", out.String())
 }

@@ -1,0 +1,110 @@
+package catalogue
+
+import (
+	"path"
+	"strconv"
+	"strings"
+)
+
+// A maker makes rows of the plant table of the rows of another that where lets
+// pass, one after the other, each cell at the place of the cell it comes from.
+type maker struct {
+	*plantTable
+	m       *Map
+	from    []From // for each of our columns
+	has     []bool // whether the map speaks of it
+	reports []ColumnReport
+	report  []int // for each of our columns its place in reports
+	bases   []Basis
+	marks   map[[2]string]int // column and basis: index of bases
+	faults  Faults
+}
+
+func newMaker(m *Map, t *Table) *maker {
+	cols := Columns()
+	k := &maker{
+		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
+		m:          m, bases: m.Bases(), marks: map[[2]string]int{},
+		from: make([]From, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
+	}
+	for i, col := range cols {
+		k.from[i], k.has[i] = m.Columns[col.Name]
+		k.source = append(k.source, -1)
+		if k.has[i] {
+			if k.from[i].From != "" {
+				k.source[i] = t.Column(k.from[i].From)
+			}
+			k.report[i] = len(k.reports)
+			k.reports = append(k.reports, ColumnReport{Name: col.Name, From: k.from[i].From})
+		}
+	}
+	for i, b := range k.bases {
+		k.marks[[2]string{b.Column, b.Text}] = i
+	}
+	for i, row := range t.Rows {
+		if m.passes(t, row) {
+			k.rows = append(k.rows, i)
+		}
+	}
+	k.plantTable.make = k.row
+	return k
+}
+
+// row makes row i.
+func (k *maker) row(i int) []string {
+	row := k.Rows[k.rows[i]]
+	cells := make([]string, len(k.columns))
+	var assumed, marks []string
+	for c, col := range k.columns {
+		if !k.has[c] {
+			continue
+		}
+		cell, basis, want := k.m.cell(k.from[c], col, row, k.source[c])
+		if want != "" {
+			bad := k.Table.fault(k.rows[i], k.source[c], want)
+			bad.Name = col.Name
+			k.faults = append(k.faults, bad)
+			k.wrong[i*len(k.columns)+c] = true
+		}
+		cells[c] = cell
+		r := &k.reports[k.report[c]]
+		if cell == "" {
+			r.Empty++
+			continue
+		}
+		r.Filled++
+		if basis != "" {
+			r.Assumed++
+			mark, ok := k.marks[[2]string{col.Name, basis}]
+			if !ok {
+				panic("catalogue: Bases has left out " + basis)
+			}
+			b := &k.bases[mark]
+			b.Plants++
+			assumed, marks = append(assumed, col.Name), append(marks, strconv.Itoa(b.Mark))
+		}
+	}
+	k.finish(cells, assumed, marks)
+	return cells
+}
+
+// finish writes where the row comes from and what in it is assumed.
+func (k *maker) finish(cells, assumed, marks []string) {
+	for c, col := range k.columns {
+		switch col.Name {
+		case "source":
+			var parts []string
+			for _, s := range []string{cells[c], k.m.Source} {
+				if s != "" {
+					parts = append(parts, s)
+				}
+			}
+			if len(marks) > 0 {
+				parts = append(parts, "assumed by "+path.Base(k.m.Name)+" ["+strings.Join(marks, " ")+"]")
+			}
+			cells[c] = GuardText(strings.Join(parts, "; "))
+		case "assumed":
+			cells[c] = strings.Join(assumed, "|")
+		}
+	}
+}
