@@ -65,7 +65,11 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 			checks[i].Found = "none near"
 		}
 	}
-	return append(checks, capture, event)
+	checks = append(checks, capture, event)
+	if l.WayIn.Given {
+		checks = append(checks, l.inletCheck())
+	}
+	return checks
 }
 
 func (u Units) lengthOfMM(mm float64) string { return u.Length(mm / 1000) }

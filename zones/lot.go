@@ -29,6 +29,7 @@ type Lot struct {
 	Catches    []water.Catch
 	SurfaceWhy []string // how each other surface came by its curve number
 	Record     *site.Record
+	WayIn      WayIn
 	Sun        Sun     // as stated, else worked out from what stands around; NaN if neither
 	SunMap     *SunMap // nil if all sun is stated, or nothing is known of the shade
 }
@@ -68,6 +69,9 @@ func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 		if err := l.fillRecord(); err != nil {
 			return nil, err
 		}
+	}
+	if err := l.addWayIn(); err != nil {
+		return nil, err
 	}
 	l.Sun = g.Sun
 	if g.NeedSun() != nil {
@@ -230,7 +234,7 @@ func (l *Lot) fillRecord() error {
 // setup gives the balance what it needs, for this bed or one like it.
 func (l *Lot) setup(bed *basin.Basin) water.Setup {
 	return water.Setup{
-		Bed: bed, Catches: l.Catches, InletM3H: math.Inf(1),
+		Bed: bed, Catches: l.Catches, InletM3H: l.inletM3H(),
 		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixSat: l.Mix.Sat,
 		MixDepthMM: l.Garden.Mix.DepthMM, MixKMMH: l.Mix.KMMH, NativeKMMH: l.Native.RateMMH,
 		Kc: l.Garden.Bed.Kc, PTab: depletionFraction,

@@ -9,7 +9,8 @@ import (
 
 type basinOptions struct {
 	common
-	size bool
+	size   bool
+	inlets bool
 }
 
 func newBasin(w world) *cobra.Command {
@@ -22,6 +23,7 @@ func newBasin(w world) *cobra.Command {
 	}
 	o.options(cmd)
 	cmd.Flags().BoolVar(&o.size, "size", false, "find the smallest bed that meets the targets of the garden file")
+	cmd.Flags().BoolVar(&o.inlets, "inlets", false, "compare three ways to bring the water in: buried pipe, lined swale, surface extension")
 	return cmd
 }
 
@@ -47,6 +49,11 @@ func (o *basinOptions) run() error {
 		size = &s
 	}
 	doc := report.NewBasin(f.head, lot, performance, size)
+	if o.inlets {
+		if doc.Inlets = report.NewInlets(lot); doc.Inlets == nil {
+			return usagef("--inlets: %s has no inlet section: want the ground levels from the downspout to the bed; the commented one that hollowbed start writes shows how", f.garden.Source)
+		}
+	}
 	if o.json {
 		return report.JSON(o.out, doc)
 	}

@@ -18,8 +18,9 @@ import (
 type Setup struct {
 	Bed     *basin.Basin
 	Catches []Catch
-	// InletM3H is the most that the way in can carry, m3/h; +Inf if unlimited.
-	// What exceeds it never reaches the bed.
+	// InletM3H is the most that the way in from the roof can carry, m3/h; +Inf
+	// if unlimited. What exceeds it never reaches the bed. Ground (a catch with
+	// a curve number) drains to the bed beside it.
 	InletM3H float64
 
 	MixFC, MixWP, MixSat float64 // water contents of the bed mix, volume fractions

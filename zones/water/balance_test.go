@@ -294,3 +294,21 @@ func TestTraceAddsUp(t *testing.T) {
 	assert.InDelta(t, r.Balance.InflowM3, inflow, 1e-9)
 	assert.InDelta(t, r.Balance.RainOnBedM3, rain*12/1000, 1e-9)
 }
+
+// Ground that drains to the bed does not pass the roof's inlet: with an inlet
+// that carries nothing, the roof's water is lost and the ground's arrives.
+func TestGroundComesBesideTheInlet(t *testing.T) {
+	rec := readReal(t, "seattle-newyork-daily-2012-2015.csv", "location", "New York", 40.7)
+	s := roughLot(t, 6, 40.7)
+	s.Catches = append(s.Catches, Catch{AreaM2: 200, CurveNumber: 90})
+	s.InletM3H = 0
+	shut, err := Volumes(s, rec)
+	require.NoError(t, err)
+	s.Catches = s.Catches[1:]
+	s.InletM3H = math.Inf(1)
+	alone, err := Volumes(s, rec)
+	require.NoError(t, err)
+	assert.InDelta(t, alone.InflowM3, shut.InflowM3, 1e-9)
+	assert.Greater(t, shut.InflowM3, 1.0)
+	assert.Greater(t, shut.BypassM3, 100.0)
+}

@@ -170,14 +170,18 @@ func (s *state) forget() {
 // inflow lets the rain of an hour run off the catches and returns what the
 // inlet lets in, m3.
 func (s *state) inflow(rainMM, et0MM float64) float64 {
-	runoff := 0.0
+	runoff, overGround := 0.0, 0.0
 	for i := range s.catches {
-		runoff += s.catches[i].runoffM3(rainMM, et0MM)
+		m3 := s.catches[i].runoffM3(rainMM, et0MM)
+		runoff += m3
+		if s.catches[i].CurveNumber > 0 {
+			overGround += m3
+		}
 	}
 	if runoff == 0 {
 		return 0
 	}
-	inflow := min(runoff, s.InletM3H)
+	inflow := overGround + min(runoff-overGround, s.InletM3H)
 	s.volume.RunoffM3 += runoff
 	s.volume.BypassM3 += runoff - inflow
 	s.volume.InflowM3 += inflow

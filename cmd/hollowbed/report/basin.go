@@ -32,6 +32,7 @@ type Basin struct {
 	Checks        []basin.Check `json:"checks"`
 	Cautions      []string      `json:"cautions"`
 	Size          *Size         `json:"size,omitempty"`
+	Inlets        *Inlets       `json:"inlets,omitempty"`
 }
 
 // Soil says how fast the ground below takes water.
@@ -161,6 +162,9 @@ func (d Basin) Text(w io.Writer) {
 	d.checkTable(w)
 	if d.Size != nil {
 		d.sizeText(w)
+	}
+	if d.Inlets != nil {
+		d.Inlets.text(w, u)
 	}
 	d.handbookText(w)
 	if len(d.Soil.Notes) > 0 {

@@ -1,0 +1,107 @@
+package zones
+
+import (
+	"fmt"
+	"math"
+
+	"hollowbed/zones/basin"
+	"hollowbed/zones/inlet"
+	"hollowbed/zones/site"
+)
+
+// WayIn is how the roof's water comes to the bed: the three ways side by side,
+// and the one that the garden file takes.
+type WayIn struct {
+	Given  bool // the garden file has an inlet section
+	Plan   inlet.Plan
+	Chosen *inlet.Way // nil if none is taken yet
+}
+
+// addWayIn compares the ways in. The wettest hour is the record's, and the
+// soil at hand is what is dug from the bed and not needed for its rim.
+func (l *Lot) addWayIn() error {
+	wettest := math.NaN()
+	if l.Record != nil {
+		if mm, hour := site.WettestHour(l.Record); hour >= 0 {
+			wettest = mm
+		}
+	}
+	soil := max(0, l.Bed.ExcavationM3(l.Garden.Mix.DepthMM, 0)-l.Bed.BermM3(0))
+	plan, ok, err := l.Garden.CompareInlets(wettest, soil)
+	if err != nil || !ok {
+		return err
+	}
+	l.WayIn = WayIn{Given: true, Plan: plan}
+	if way, ok := plan.Way(l.Garden.Inlet.Way); ok {
+		l.WayIn.Chosen = &way
+	}
+	return nil
+}
+
+// inletM3H is what the way in can carry; no limit where none is taken yet, or
+// where the one taken cannot be (then a check says so).
+func (l *Lot) inletM3H() float64 {
+	if way := l.WayIn.Chosen; way != nil && way.Possible && way.CapacityM3H >= 0 {
+		return way.CapacityM3H
+	}
+	return math.Inf(1)
+}
+
+// inletCheck says whether the way in that is taken can be, and carries the
+// water.
+func (l *Lot) inletCheck() basin.Check {
+	c := basin.Check{Name: "way in for the water", Wanted: "levels that fall and a size that carries the rain", Source: "zones/inlet: Manning, code tables, common practice; see basin --inlets"}
+	switch way := l.WayIn.Chosen; {
+	case !l.WayIn.Given:
+		c.Found = "not given: add an inlet section"
+	case way == nil:
+		c.Found = "none taken yet: see basin --inlets, then set inlet.way"
+	case len(way.Troubles) > 0 && (!way.Possible || !carries(way)):
+		c.Known = true
+		c.Found, c.Wanted = way.Troubles[0].Text(l.Garden.Units.show())
+	default:
+		c.Known, c.OK = true, true
+		c.Found = fmt.Sprintf("%s, carries %s", way.Kind, l.Garden.Units.Flow(way.CapacityM3H))
+	}
+	return c
+}
+
+// show gives inlet the garden's units.
+func (u Units) show() inlet.Show {
+	return inlet.Show{Depth: u.Depth, Length: u.Length, Flow: u.Flow, Speed: u.Speed, Volume: u.Volume}
+}
+
+// InletText words one trouble of a way: what is wrong, and the change that
+// would do.
+func (u Units) InletText(t inlet.Trouble) (what, change string) { return t.Text(u.show()) }
+
+// Flow prints a flow of water, given in cubic metres an hour: litres a second,
+// or US gallons a minute.
+func (u Units) Flow(m3h float64) string {
+	if s, odd := oddNumber(m3h); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		ls := m3h / 3.6
+		return trim(round(ls, digits(ls, 2))) + " L/s"
+	}
+	gpm := m3h / m3PerGal / 60
+	return trim(round(gpm, digits(gpm, 2))) + " gal/min"
+}
+
+// Speed prints a speed of water, given in metres a second.
+func (u Units) Speed(ms float64) string {
+	if s, odd := oddNumber(ms); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return trim(round(ms, 1)) + " m/s"
+	}
+	return trim(round(ms/mPerFt, 1)) + " ft/s"
+}
+
+// carries says whether a way carries the rains it was held against.
+func carries(w *inlet.Way) bool {
+	c := w.Capacity
+	return (!c.DesignKnown || c.DesignOK) && (!c.RecordKnown || c.RecordOK)
+}
