@@ -1,0 +1,229 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"hollowbed/zones"
+)
+
+// naughtyStrings are strings that break programs: the Big List of Naughty
+// Strings, see testdata/naughty-strings.
+func naughtyStrings(t testing.TB) []string {
+	t.Helper()
+	raw, err := os.ReadFile(filepath.Join(repo, "testdata/naughty-strings/blns.json"))
+	require.NoError(t, err)
+	var all []string
+	require.NoError(t, json.Unmarshal(raw, &all))
+	require.Greater(t, len(all), 400)
+	return all
+}
+
+// typed answers the questions of start on a terminal, in a new folder, and
+// reads the garden file that comes of it.
+func typed(t *testing.T, lines ...string) (g *zones.Garden, errs string) {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, out, errs := ask(t, strings.Join(lines, "\n")+"\n", "start", dir)
+	require.Zero(t, status, errs)
+	require.Contains(t, out, "Wrote "+filepath.Join(dir, "garden.yaml"))
+	return readBack(t, dir), errs
+}
+
+func readBack(t testing.TB, dir string) *zones.Garden {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(dir, "garden.yaml"))
+	require.NoError(t, err)
+	g, err := zones.ReadGarden("garden.yaml", bytes.NewReader(text))
+	require.NoError(t, err, string(text))
+	return g
+}
+
+// Lengths and areas below are by the exact inch: 25.4 mm, and so 1 ft = 0.3048
+// m, 1 sq ft = 0.09290304 m2 (international yard and pound agreement, 1959).
+func TestStartAsksAgain(t *testing.T) {
+	g, errs := typed(t,
+		"furlongs", "us",
+		"Pond\tStreet", "Pond Street: 'the hollow' # 1",
+		"", "north", "95", "-33.9",
+		"Mars/Olympus", "Australia/Sydney",
+		"900", "0 sq ft", "1,000 sq ft", "1000 sq ft",
+		"half", "45 %",
+		"mud", "sandy loam",
+		"polygon", "star", "rectangle",
+		"20", "-3 ft", "20 ft 6 in",
+		"wide", "12 1/2 ft",
+		"deep", "7 in",
+		"25 h", "5.5 h")
+	assert.Equal(t, "Pond Street: 'the hollow' # 1", g.Name)
+	assert.Equal(t, zones.UnitsUS, g.Units)
+	assert.Equal(t, -33.9, g.Site.LatitudeDeg)
+	assert.Equal(t, "Australia/Sydney", g.Site.TimeZone)
+	assert.InDelta(t, 92.90304, g.Roof.AreaM2, 1e-9)
+	assert.InDelta(t, 0.45, g.Roof.Share, 1e-12)
+	assert.Equal(t, "sandy loam", g.Soil.Texture)
+	assert.Equal(t, "rectangle", g.Bed.Shape)
+	assert.InDelta(t, 20.5*0.3048, g.Bed.LengthM, 1e-9)
+	assert.InDelta(t, 12.5*0.3048, g.Bed.WidthM, 1e-9)
+	assert.InDelta(t, 7*25.4, g.Bed.PondingDepthMM, 1e-9)
+	for _, zone := range []string{"bottom", "slope", "rim"} {
+		assert.Equal(t, 5.5, g.Sun.Of(zone))
+	}
+	for _, refused := range []string{
+		`units: "furlongs": want one of: us, metric`, `latitude: want an answer`, `latitude: "north"`, `latitude: "95"`, `time-zone: "Mars/Olympus"`,
+		`roof-area: "900": want an area with its unit`, `roof-area: "0 sq ft"`, `roof-area: "1,000 sq ft"`, `roof-share: "half": want a share in percent`, `soil: "mud"`,
+		`shape: "polygon": want rectangle or oval`, `shape: "star"`, `length: "20": want a length with its unit`, `length: "-3 ft"`,
+		`width: "wide"`, `ponding-depth: "deep"`, `sun: "25 h"`,
+	} {
+		assert.Equal(t, 1, strings.Count(errs, refused), "%s in\n%s", refused, errs)
+	}
+	for _, q := range zones.Questions(zones.UnitsUS) {
+		assert.Contains(t, errs, q.Prompt)
+	}
+}
+
+// An empty line takes what stands between the brackets, in the units chosen;
+// a rate in place of a texture is kept as a rate.
+func TestStartDefaults(t *testing.T) {
+	g, errs := typed(t, "metric", "", "52.5", "Europe/Berlin", "110 m2", "", "12 mm/h", "", "", "", "", "")
+	for _, q := range zones.Questions(zones.UnitsMetric) {
+		if q.Default != "" && q.Key != "units" {
+			assert.Contains(t, errs, q.Prompt+" ["+q.Default+"]")
+		}
+	}
+	assert.Equal(t, "My garden", g.Name)
+	assert.Equal(t, zones.UnitsMetric, g.Units)
+	assert.Equal(t, 110.0, g.Roof.AreaM2)
+	assert.Equal(t, 0.5, g.Roof.Share)
+	assert.Equal(t, 12.0, g.Soil.RateMMH)
+	assert.Empty(t, g.Soil.Texture)
+	assert.Equal(t, "oval", g.Bed.Shape)
+	assert.Equal(t, [3]float64{6, 4.2, 150}, [3]float64{g.Bed.LengthM, g.Bed.WidthM, g.Bed.PondingDepthMM})
+	for _, zone := range []string{"bottom", "slope", "rim"} {
+		assert.NotEqual(t, g.Sun.Of(zone), g.Sun.Of(zone), "no sun given is not known")
+	}
+	g, _ = typed(t, "", "", "41.5", "UTC", "1200 sq ft", "", "", "", "", "", "", "")
+	assert.Equal(t, zones.UnitsUS, g.Units)
+	assert.Equal(t, "clay loam", g.Soil.Texture)
+	assert.InDelta(t, 20*0.3048, g.Bed.LengthM, 1e-9)
+	assert.InDelta(t, 14*0.3048, g.Bed.WidthM, 1e-9)
+	assert.InDelta(t, 6*25.4, g.Bed.PondingDepthMM, 1e-9)
+}
+
+// Where the input ends before the last answer, nothing is written, not even
+// the folder; a last line without a line feed counts.
+func TestStartStops(t *testing.T) {
+	answers := []string{"us", "Pond Street", "41.5", "UTC", "900 sq ft", "50 %", "loam", "oval", "20 ft", "14 ft", "6 in", "6 h"}
+	questions := zones.Questions(zones.UnitsUS)
+	require.Len(t, answers, len(questions))
+	for n := range answers {
+		dir := filepath.Join(t.TempDir(), "lot")
+		input := strings.Join(answers[:n], "\n") + "\n"
+		if n == 0 {
+			input = "neither\n" // refused, and then no more
+		}
+		status, out, errs := ask(t, input, "start", dir)
+		assert.Equal(t, exitBad, status)
+		assert.Empty(t, out)
+		assert.Contains(t, errs, fmt.Sprintf("hollowbed: stopped at %q: nothing was written", questions[n].Prompt))
+		assert.NoDirExists(t, dir)
+	}
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, strings.Join(answers, "\n"), "start", dir)
+	require.Zero(t, status, errs)
+	assert.Equal(t, 6.0, readBack(t, dir).Sun.Of("rim"))
+}
+
+// What an option states is not asked for; the rest is.
+func TestStartOptionsAndQuestions(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, "us\n41.5\n900 sq ft\n\n\n\n\n\n\n", "start", dir, "--name", "Given", "--time-zone", "UTC", "--sun", "7 h")
+	require.Zero(t, status, errs)
+	g := readBack(t, dir)
+	assert.Equal(t, "Given", g.Name)
+	assert.Equal(t, "UTC", g.Site.TimeZone)
+	assert.Equal(t, 7.0, g.Sun.Of("rim"))
+	assert.NotContains(t, errs, "What do you call the garden?")
+	assert.NotContains(t, errs, "Time zone")
+	assert.Contains(t, errs, "Latitude in degrees")
+}
+
+// A name stands in the file as it was typed, or is refused, and then it is
+// too long or holds a character that cannot be seen or that moves a cursor; it
+// never breaks the file, and comes to no terminal bare.
+func TestStartNaughtyNames(t *testing.T) {
+	kept, refused := 0, 0
+	for i, name := range naughtyStrings(t) {
+		name, _, _ = strings.Cut(name, "\n")
+		trimmed := strings.TrimSpace(name)
+		want, why := trimmed, ""
+		switch {
+		case trimmed == "":
+			want = "My garden"
+		case strings.ContainsFunc(trimmed, unseen):
+			want, why = "Fallback", "want plain text on one line"
+		case utf8.RuneCountInString(trimmed) > 80:
+			want, why = "Fallback", "want at most 80 letters"
+		}
+		if why == "" {
+			kept++
+		} else {
+			refused++
+		}
+		var a zones.Answers
+		require.NoError(t, a.Set("units", "us"))
+		err := a.Set("name", name)
+		assert.Equal(t, why == "", err == nil, "%q: %v", name, err)
+		if i%8 != 0 && why == "" {
+			continue // each file is synced to the disk, which takes its time
+		}
+		// If the name is taken, "Fallback" meets the latitude and is refused.
+		g, errs := typed(t, "us", name, "Fallback", "41.5", "UTC", "900 sq ft", "", "", "", "", "", "", "")
+		assert.Equal(t, want, g.Name)
+		assert.Contains(t, errs, why)
+		assert.False(t, strings.ContainsFunc(strings.ReplaceAll(errs, "\n", ""), unseen), "%q", errs)
+	}
+	t.Logf("%d names kept, %d refused", kept, refused)
+	assert.Greater(t, kept, 400)
+	assert.Greater(t, refused, 5)
+}
+
+// unseen tells a character that has no shape of its own: control, format,
+// private, not assigned, and all white space but the common blank.
+func unseen(r rune) bool {
+	shape := unicode.In(r, unicode.L, unicode.M, unicode.N, unicode.P, unicode.S)
+	return !shape && r != ' '
+}
+
+// Every other answer may be naughty too: it is refused where it is no answer.
+func TestStartNaughtyAnswers(t *testing.T) {
+	good := []string{"us", "Pond Street", "41.5", "UTC", "900 sq ft", "50 %", "loam", "oval", "20 ft", "14 ft", "6 in", "6 h"}
+	all := naughtyStrings(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		at := rapid.IntRange(2, len(good)-1).Draw(rt, "question")
+		bad, _, _ := strings.Cut(rapid.SampledFrom(all).Draw(rt, "answer"), "\n")
+		if strings.TrimSpace(bad) == "" || strings.ContainsFunc(bad, unicode.IsDigit) {
+			return // may be an answer
+		}
+		lines := append(append(append([]string{}, good[:at]...), bad), good[at:]...)
+		g, errs := typed(t, lines...)
+		key := zones.Questions(zones.UnitsUS)[at].Key
+		if !strings.Contains(errs, "  "+key+": ") {
+			rt.Fatalf("%q was taken as %s", bad, key)
+		}
+		if g.Bed.Shape != "oval" || g.Soil.Texture != "loam" || g.Sun.Of("rim") != 6 || g.Site.LatitudeDeg != 41.5 {
+			rt.Fatalf("%q at %s changed another answer", bad, key)
+		}
+	})
+}
