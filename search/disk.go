@@ -69,6 +69,9 @@ func openOrBuild(plants []catalogue.Plant, m mapping.IndexMapping, o Options) (*
 	if w, err := openOnDisk(o.folder(), len(plants)); err == nil {
 		return w, nil // someone else has just built it
 	}
+	if o.Building != nil {
+		o.Building(len(plants))
+	}
 	if err := buildOnDisk(plants, m, o); err != nil {
 		return nil, err
 	}

@@ -107,6 +107,23 @@ func modTimes(t *testing.T, folder string) map[string]time.Time {
 	return out
 }
 
+func TestBuildingIsTold(t *testing.T) {
+	var told []int
+	o := onDisk(t.TempDir())
+	o.Building = func(plants int) { told = append(told, plants) }
+	find(t, open(t, synthetic(100, 4), o), "blue")
+	assert.Empty(t, told, "a small table takes no time")
+	plants := synthetic(150, 4)
+	x := open(t, plants, o)
+	find(t, x, "wet>=48")
+	assert.Empty(t, told, "conditions need no index")
+	find(t, x, "blue")
+	find(t, x, "meadow")
+	assert.Equal(t, []int{150}, told)
+	find(t, open(t, plants, o), "blue")
+	assert.Equal(t, []int{150}, told, "it is there the second time")
+}
+
 func TestSmallTablesStayInMemory(t *testing.T) {
 	folder := t.TempDir()
 	x := open(t, synthetic(100, 4), onDisk(folder))

@@ -31,9 +31,13 @@
 //
 // A number without a unit is in the unit of the plant table: hours for sun and
 // wet, days for dry, millimetres for pond, centimetres for height and spread,
-// degrees Celsius for cold. With a unit it may be: mm, cm, m, in, ft; h, d, wk;
-// c, f. Conditions compare with : = < <= > >= or a range a..b. A comma in a
-// list means "or"; two conditions mean "and". A minus before a condition turns
+// degrees Celsius for cold. With a unit it may be: mm, cm, m, in, ft; h, d, wk
+// (or w); c, f. Conditions compare with : = < <= > >= or a range a..b. The unit
+// of the upper end of a range holds for a lower end without one: height:1..2ft
+// is from 1 to 2 feet; a lower end with a unit wants one on the upper end too.
+// Spaces may stand round a comparison, round the dots of a range and before a
+// unit. A comma in a list of words means "or", and numbers take none; two
+// conditions mean "and". A minus before a condition turns
 // it round: the plant is known not to meet it. A value with a space in it goes
 // in quotes: native:"low coast". Months may be shortened to three letters or
 // given as numbers. The names of the columns of the table (wet_h, native_to,

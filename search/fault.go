@@ -7,7 +7,7 @@ import (
 
 // Fault is one thing wrong with a query or with the table of synonyms.
 type Fault struct {
-	File   string // "query" for a query
+	File   string // "query" for a query; "" for an option, which has no place
 	Line   int
 	Column int // in characters, from 1
 	Name   string
@@ -16,6 +16,9 @@ type Fault struct {
 }
 
 func (f Fault) String() string {
+	if f.File == "" {
+		return fmt.Sprintf("%s: %q: %s", f.Name, f.Value, f.Want)
+	}
 	return fmt.Sprintf("%s:%d:%d: %s: %q: %s", f.File, f.Line, f.Column, f.Name, f.Value, f.Want)
 }
 

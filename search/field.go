@@ -44,6 +44,9 @@ type Field struct {
 	bears int // what a colon means on a number: +1 at least, -1 at most, 0 exactly
 }
 
+// numeric reports whether the field's values are numbers.
+func (f Field) numeric() bool { return f.kind == number || f.kind == hours }
+
 // Fields lists what conditions can be put on, in the order they are shown.
 func Fields() []Field {
 	return []Field{

@@ -327,6 +327,18 @@ func TestSurvivesFiltersAndRanks(t *testing.T) {
 	assert.Equal(t, []Excluded{{Asked: "survives there", Misses: 4, Without: 4}}, r.NoHit.Excluded)
 	assert.Equal(t, "p2", r.NoHit.Nearest.ID)
 	q.Survives = func(i int) (float64, string, bool) {
+		return []float64{math.NaN(), 0.9, 0.8, 0, math.NaN()}[i], fmt.Sprint("why ", i), false
+	}
+	r, err = x.Find(q)
+	require.NoError(t, err)
+	assert.Equal(t, []Excluded{{Asked: "survives there", Misses: 2, Unknown: 2, Without: 4}}, r.NoHit.Excluded)
+	assert.Equal(t, "p2", r.NoHit.Nearest.ID, "a risk that cannot be told is not near")
+	q.Survives = func(i int) (float64, string, bool) { return math.NaN(), fmt.Sprint("why ", i), false }
+	r, err = x.Find(q)
+	require.NoError(t, err)
+	assert.Equal(t, "survives there: not known of 4; without it: 4", r.NoHit.Excluded[0].String())
+	assert.Equal(t, []Reason{{Kind: "risk", Field: "survives", Text: "why 0"}}, r.NoHit.Nearest.Missed)
+	q.Survives = func(i int) (float64, string, bool) {
 		return []float64{math.NaN(), 0.2, 0.3, 0, math.NaN()}[i], "", i < 3
 	}
 	r, err = x.Find(q)

@@ -24,6 +24,10 @@ type Options struct {
 	// LockWait is how long to wait for another process that builds the same
 	// index before building one in memory; 0 reads 20 s.
 	LockWait time.Duration
+
+	// Building, if set, is told how many plants are about to be read into an
+	// index on disk: that takes some seconds for a hundred thousand.
+	Building func(plants int)
 }
 
 // Index finds plants in one table. It may be used by several goroutines.

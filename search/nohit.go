@@ -25,7 +25,9 @@ type Excluded struct {
 
 func (e Excluded) String() string {
 	s := fmt.Sprintf("%s shuts out %d", e.Asked, e.Misses)
-	if e.Unknown > 0 {
+	if e.Misses == 0 && e.Unknown > 0 {
+		s = fmt.Sprintf("%s: not known of %d", e.Asked, e.Unknown)
+	} else if e.Unknown > 0 {
 		s += fmt.Sprintf(" and %d of which it is not known", e.Unknown)
 	}
 	return s + fmt.Sprintf("; without it: %d", e.Without)
@@ -44,7 +46,13 @@ type Near struct {
 func (x *Index) noHit(f finding, passed int, doomed []match) *NoHit {
 	out := &NoHit{}
 	if f.Survives != nil && passed > 0 {
-		out.Excluded = []Excluded{{Asked: "survives there", Misses: passed, Without: passed}}
+		untold := 0
+		for _, m := range doomed {
+			if math.IsNaN(m.fate.risk) {
+				untold++
+			}
+		}
+		out.Excluded = []Excluded{{Asked: "survives there", Misses: passed - untold, Unknown: untold, Without: passed}}
 		out.Nearest = x.leastDoomed(doomed)
 		return out
 	}
@@ -118,7 +126,7 @@ func (x *Index) leastDoomed(doomed []match) *Near {
 		return nil
 	}
 	m := slices.MinFunc(doomed, func(a, b match) int {
-		return cmp.Or(cmp.Compare(percent(a.fate.risk), percent(b.fate.risk)), cmp.Compare(a.fate.risk, b.fate.risk))
+		return cmp.Or(cmp.Compare(percent(a.fate.risk), percent(b.fate.risk)), cmp.Compare(a.fate.risk, b.fate.risk), cmp.Compare(a.row, b.row))
 	})
 	p := &x.plants[m.row]
 	return &Near{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName,

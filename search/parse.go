@@ -39,6 +39,7 @@ func parseAt(file string, at int, line string) (Query, error) {
 
 type parser struct {
 	text   []rune
+	whole  bool // the text is one condition, and spaces do not end its values
 	pos    int
 	file   string
 	line   int
@@ -86,7 +87,7 @@ func (p *parser) item() {
 		p.pos++
 	}
 	name := string(p.text[start:p.pos])
-	if name != "" && strings.ContainsRune(":=<>", p.peek(0)) && p.pos < len(p.text) {
+	if name != "" && p.atComparison() {
 		p.condition(name, column, start, not)
 		return
 	}
@@ -94,6 +95,10 @@ func (p *parser) item() {
 		p.pos++
 	}
 	word := string(p.text[start:p.pos])
+	if isComparison(p.text[start]) {
+		p.fault(column, "query", word, "want a field before it, such as height<3ft; or put it in quotes")
+		return
+	}
 	if f, ok := fieldNamed(word); ok && f.Flag {
 		c := Condition{Field: f.Name, Not: not, Values: []string{"yes"}, Typed: word, Column: column}
 		p.query.Conditions = append(p.query.Conditions, c)
@@ -121,60 +126,6 @@ func (p *parser) quoted(name string) (string, bool) {
 	}
 	p.fault(start+1, name, string(p.text[start:min(start+20, len(p.text))]), "want a closing quotation mark")
 	return "", false
-}
-
-// value is one of the values after a comparison, with where it stands.
-type value struct {
-	text   string
-	quoted bool
-	column int
-}
-
-// condition reads the comparison and the values after a field name.
-func (p *parser) condition(name string, column, start int, not bool) {
-	op := string(p.text[p.pos])
-	p.pos++
-	if (op == "<" || op == ">") && p.peek(0) == '=' {
-		op += "="
-		p.pos++
-	}
-	var values []value
-	for {
-		v := value{column: p.pos + 1}
-		if p.peek(0) == '"' {
-			text, ok := p.quoted(name)
-			if !ok {
-				return
-			}
-			v.text, v.quoted = text, true
-		}
-		from := p.pos
-		for p.pos < len(p.text) && !unicode.IsSpace(p.text[p.pos]) && p.text[p.pos] != ',' {
-			p.pos++
-		}
-		v.text += string(p.text[from:p.pos])
-		values = append(values, v)
-		if p.peek(0) != ',' {
-			break
-		}
-		p.pos++
-	}
-	f, ok := fieldNamed(name)
-	if !ok {
-		p.fault(column, "field", name, didYouMean("want a field: "+strings.Join(fieldNames(), ", ")+"; or put it in quotes", fold(name), fieldNames()))
-		return
-	}
-	c := Condition{Field: f.Name, Not: not, Typed: string(p.text[start:p.pos]), Column: column}
-	before := len(p.faults)
-	switch f.kind {
-	case number, hours:
-		c.Range = p.span(f, op, values)
-	default:
-		c.Values = p.choices(f, op, values)
-	}
-	if len(p.faults) == before {
-		p.query.Conditions = append(p.query.Conditions, c)
-	}
 }
 
 // didYouMean puts the nearest candidate before what is wanted.

@@ -57,9 +57,28 @@ func TestParseRanges(t *testing.T) {
 		"sun:6":          {Min: 6, Max: 6},
 		"sun:4..6":       {Min: 4, Max: 6},
 		"height:1ft..2m": {Min: 30.48, Max: 200},
-		"price<=9.5":     atMost(9.5),
-		"spread_cm<=60":  atMost(60),
-		"WET_H>=48":      atLeast(48),
+		"height:1..2ft":  {Min: 30.48, Max: 60.96},
+		"cold:-4..14f":   {Min: -20, Max: -10},
+		"wet:1..2d":      {Min: 24, Max: 48},
+		"sun:0..24":      {Min: 0, Max: 24},
+		"dry:3w":         atLeast(21),
+		"dry:3weeks":     atLeast(21),
+
+		"height < 3ft":         open,
+		"height <3ft":          open,
+		"height< 3ft":          open,
+		"height < 3 ft":        open,
+		"height : 1 ft .. 2 m": {Min: 30.48, Max: 200},
+		"height: 1.. 2 ft":     {Min: 30.48, Max: 60.96},
+		"height:1 ..2ft":       {Min: 30.48, Max: 60.96},
+		"dry:3 wk":             atLeast(21),
+		"dry >= 3 weeks":       atLeast(21),
+		`dry:"3 wk"`:           atLeast(21),
+		"cold: -20":            atMost(-20),
+		"pond >= 6 in":         atLeast(152.4),
+		"price<=9.5":           atMost(9.5),
+		"spread_cm<=60":        atMost(60),
+		"WET_H>=48":            atLeast(48),
 	} {
 		q, err := Parse(in)
 		if assert.NoError(t, err, in) && assert.Len(t, q.Conditions, 1, in) {
@@ -80,6 +99,7 @@ func TestParseValues(t *testing.T) {
 		"color:blue":                  {"blue"},
 		`native:"low coast",east-fen`: {"low coast", "east-fen"},
 		"native_to:Élan":              {"elan"},
+		"colour : blue,violet":        {"blue", "violet"},
 		"toxic:no":                    {"none"},
 		"toxic:pets":                  {"pets"},
 		"evergreen":                   {"yes"},
@@ -101,12 +121,23 @@ func TestParseFaultsSayWhereAndWhat(t *testing.T) {
 		"wet>=5cm":           `query:1:6: wet: "5cm": want a number of h`,
 		"wet>=-5":            `query:1:6: wet: "-5": want a number of h`,
 		"wet>=":              `query:1:6: wet: "": want a number of h`,
-		"height:60..20":      `query:1:8: height: ":60..20": want a range as height:a..b, the lower number first`,
-		"height<20..60":      `query:1:8: height: "<20..60": want a range as height:a..b`,
-		"zone>=bottom":       `query:1:7: zone: ">=bottom": want : and a word; zone holds no number`,
+		"height:60..20":      `query:1:8: height: "60..20": want the lower number first, 20..60`,
+		"height<20..60":      `query:1:8: height: "<20..60": want a range alone, 20..60, or one number after <`,
+		"zone>=bottom":       `query:1:7: zone: ">=bottom": want a word, not a comparison; zone holds no number`,
 		`a "wet feet`:        `query:1:3: phrase: "\"wet feet": want a closing quotation mark`,
 		"toxic:dogs":         `query:1:7: toxic: "dogs": want yes, none, people, pets, livestock, skin`,
-		"wet:1,2":            `query:1:5: wet: "1,2": want one number, or a range a..b`,
+		"wet:1,2":            `query:1:5: wet: "1,2": want one number, or a range a..b; a comma is for words`,
+		"height:8in..30":     `query:1:8: height: "8in..30": want a unit on the upper number: 8in..30in`,
+		"height:8..30wk":     `query:1:8: height: "8..30wk": want a number of cm, or one of mm, cm, m, in, ft`,
+		"sun:30":             `query:1:5: sun: "30": want 0 to 24 hours of sun a day`,
+		"sun>24.5":           `query:1:5: sun: "24.5": want 0 to 24 hours of sun a day`,
+		"sun:4..2d":          `query:1:5: sun: "4..2d": want 0 to 24 hours of sun a day`,
+		"heigth < 2ft":       `query:1:1: field: "heigth": did you mean height? want a field: `,
+		"blue <3ft":          `query:1:1: field: "blue": want a field: `,
+		"3 <3ft":             `query:1:3: query: "<3ft": want a field before it, such as height<3ft; or put it in quotes`,
+		"colour: zone:rim":   `query:1:8: colour: "": want a word`,
+		"colour: -toxic":     `query:1:8: colour: "": want a word`,
+		"height < ":          `query:1:10: height: "": want a number of cm`,
 		"price<=1e3":         `query:1:8: price: "1e3": want a number`,
 		"price<=NaN":         `query:1:8: price: "NaN": want a number`,
 		"colour:":            `query:1:8: colour: "": want a word`,
@@ -119,6 +150,72 @@ func TestParseFaultsSayWhereAndWhat(t *testing.T) {
 			assert.True(t, errors.As(err, &bad) && bad.BadInput(), in)
 		}
 	}
+}
+
+// What belongs to no number stays a word.
+func TestParseLeavesWordsAfterANumber(t *testing.T) {
+	q, err := Parse("dry:3 wet feet wet:48 in price<9 wk")
+	require.NoError(t, err)
+	var words []string
+	for _, w := range q.Words {
+		words = append(words, w.Text)
+	}
+	assert.Equal(t, []string{"wet", "feet", "in", "wk"}, words, "in is no unit of hours, wk none of prices")
+	require.Len(t, q.Conditions, 3)
+	assert.Equal(t, "dry:3", q.Conditions[0].Typed)
+}
+
+func TestParseOption(t *testing.T) {
+	for _, c := range []struct{ field, text, typed string }{
+		{"height", "<3ft", "height<3ft"},
+		{"height", "1..2ft", "height:1..2ft"},
+		{"dry", " 3 wk ", "dry:3wk"},
+		{"cold", "-20", "cold:-20"},
+		{"toxic", "no", "toxic:no"},
+		{"toxic", "pets, skin", "toxic:pets,skin"},
+		{"native", "Salt Fen, Lower Wend", `native:"Salt Fen","Lower Wend"`},
+		{"native", `"a, b"`, `native:"a, b"`},
+	} {
+		got, err := ParseOption(c.field, c.text)
+		require.NoError(t, err, c.text)
+		assert.Equal(t, c.typed, got.Typed)
+		q, err := Parse(c.typed)
+		require.NoError(t, err, c.typed)
+		q.Conditions[0].Column = 0
+		assert.Equal(t, q.Conditions[0], got, "as %s in a line", c.typed)
+	}
+	for _, c := range []struct{ field, text, want string }{
+		{"height", "60..20", `height: "60..20": want the lower number first, 20..60`},
+		{"evergreen", "maybe", `evergreen: "maybe": want yes, no, semi`},
+		{"toxic", "", `toxic: "": want yes, none, people, pets, livestock, skin`},
+		{"sun", "30", `sun: "30": want 0 to 24 hours of sun a day`},
+		{"height", "20,30", `height: "20,30": want one number, or a range a..b; a comma is for words`},
+		{"zone", ">=rim", `zone: ">=rim": want a word, not a comparison; zone holds no number`},
+		{"colour", strings.Repeat("a", longestQuery), `colour: "colour:aaaaaaaaaaaaa...": want a shorter value`},
+	} {
+		_, err := ParseOption(c.field, c.text)
+		assert.EqualError(t, err, c.want)
+	}
+}
+
+// A value of any text is read as a condition that a line could hold, or refused.
+func TestParseOptionReadsAsALine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		field := rapid.SampledFrom(fieldNames()).Draw(t, "field")
+		part := rapid.OneOf(rapid.SampledFrom([]string{"3", "..", "ft", " ", ",", `"`, `\`, "<", "=", "-", "yes", "july", "a b"}), rapid.String())
+		c, err := ParseOption(field, strings.Join(rapid.SliceOfN(part, 0, 5).Draw(t, "parts"), ""))
+		if err != nil {
+			var faults Faults
+			require.ErrorAs(t, err, &faults)
+			return
+		}
+		q, err := Parse(c.Typed)
+		require.NoError(t, err, "%q", c.Typed)
+		require.Len(t, q.Conditions, 1, "%q", c.Typed)
+		require.Empty(t, q.Words, "%q", c.Typed)
+		q.Conditions[0].Column = 0
+		require.Equal(t, c, q.Conditions[0], "%q", c.Typed)
+	})
 }
 
 func TestParseReportsAllFaultsAtOnce(t *testing.T) {
@@ -178,7 +275,7 @@ func TestParseRefusesNumbersTooLarge(t *testing.T) {
 
 func TestParseRoundTrip(t *testing.T) {
 	part := rapid.OneOf(
-		rapid.SampledFrom([]string{"-", `"`, `\`, ",", "..", ":", "<=", ">", "=", " ", "blue", "toxic", "wet", "sun", "bloom", "july", "3ft", "48", "-20", "zone:bottom", `native:"a b"`, "colour:"}),
+		rapid.SampledFrom([]string{"-", `"`, `\`, ",", "..", "ft", "wk", "height", "<", ":", "<=", ">", "=", " ", "blue", "toxic", "wet", "sun", "bloom", "july", "3ft", "48", "-20", "zone:bottom", `native:"a b"`, "colour:"}),
 		rapid.String(),
 	)
 	rapid.Check(t, func(t *rapid.T) {
@@ -189,7 +286,7 @@ func TestParseRoundTrip(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{
 		`sun>=6 wet>=48 blue july "wet feet" -toxic zone:bottom`, `native:"low coast",b`, "height:20..60", "cold:-4f", "bloom:nov..feb",
-		`-"a\"b\\c"`, "--x", "- x", `a"b`, "größe:5", "\xff:1", "wet<", "x:", ":x", "price<=9",
+		`-"a\"b\\c"`, "--x", "- x", `a"b`, "größe:5", "\xff:1", "wet<", "x:", ":x", "price<=9", "height < 1 .. 2 ft", "dry: 3 wk in", "colour : -toxic",
 	} {
 		f.Add(s)
 	}

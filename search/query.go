@@ -17,8 +17,8 @@ type Query struct {
 	Offset     int      // hits passed over
 
 	// Survives, if set, is asked for each plant (its place in the table) that
-	// meets all else: its yearly risk in the place in question, why, and
-	// whether it survives there at all. Hits then rank by risk in whole
+	// meets all else: its yearly risk in the place in question (NaN if it
+	// cannot be told), why, and whether it survives there at all. Hits then rank by risk in whole
 	// percent, as people are shown it, and then by words.
 	Survives func(plant int) (risk float64, reason string, ok bool)
 }

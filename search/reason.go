@@ -24,11 +24,19 @@ type Reason struct {
 	Quote   string   `json:"quote,omitempty"`   // text of the plant that holds the word
 	Marks   [][2]int `json:"marks,omitempty"`   // the words in Quote: first and past last byte
 	ReadAs  string   `json:"read_as,omitempty"` // the synonym or correction that matched
+
+	said wording // Text with its numbers, if it holds any
 }
 
 // String is the reason in words, with matched words between the marks « and ».
-func (r Reason) String() string {
+func (r Reason) String() string { return r.Say(Quantity.String) }
+
+// Say is String with every number as write has it.
+func (r Reason) Say(write func(Quantity) string) string {
 	s := r.Text
+	if r.said != nil {
+		s = r.said.say(write)
+	}
 	if r.Quote != "" {
 		s += ": " + r.Marked("«", "»")
 	}
@@ -82,31 +90,41 @@ func stated(x float64) *float64 {
 
 // reason compares what a plant has with what a condition asks.
 func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
-	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written()}
+	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written(), said: saysOf(f, p)}
 	for _, column := range f.Columns {
 		r.Assumed = r.Assumed || slices.Contains(p.Assumed, column)
 	}
+	by := math.NaN()
 	switch f.kind {
 	case number:
 		x := measure(f.Name)(p)
-		r.Text = says(f.Name, x) + ", you asked " + c.asks(f)
 		if r.Found = stated(x); r.Found != nil {
 			r.Unit = f.Unit
-			if by := c.gap(x); missed && by > 0 {
-				r.By = stated(by)
-				r.Text += ": " + unitsAfter(by, f) + " off"
-			}
+			by = c.gap(x)
 		}
 	case hours:
-		r.Text = sunSays(p) + ", you asked " + c.asks(f)
-		if by := c.sunGap(p); missed && by > 0 {
-			r.By, r.Unit = stated(by), f.Unit
-			r.Text += ": " + unitsAfter(by, f) + " off"
-		}
-	default:
-		r.Text = labelSays(f.Name, p) + ", you asked " + c.asks(f)
+		by = c.sunGap(p)
 	}
+	if missed || !c.plain(f, p) {
+		r.said = append(append(r.said, words(", you asked ")...), c.asks(f)...)
+	}
+	if missed && by > 0 {
+		r.By, r.Unit = stated(by), f.Unit
+		r.said = append(append(r.said, words(": ")...), piece{from: &Quantity{by, f.Unit, true}}, piece{text: " off"})
+	}
+	r.Text = r.said.say(Quantity.String)
 	return r
+}
+
+// plain reports whether what a plant has, put in words, already says that it
+// is what was asked.
+func (c Condition) plain(f Field, p *catalogue.Plant) bool {
+	if f.numeric() {
+		return false
+	}
+	have := labels(f.Name, p)
+	return f.Flag && slices.Equal(c.Values, []string{"yes"}) ||
+		!c.Not && len(have) == 1 && len(c.Values) == 1 && sameLabel(have[0], c.Values[0])
 }
 
 func (c Condition) written() string {
@@ -119,120 +137,6 @@ func (c Condition) written() string {
 	return c.Typed
 }
 
-// round writes a number for people: at most four digits that count.
-func round(x float64) string {
-	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	return strconv.FormatFloat(x, 'f', -1, 64)
-}
-
-func unitsAfter(x float64, f Field) string {
-	unit := f.Unit
-	if f.dim == degreesC {
-		unit = "°C"
-	}
-	return strings.TrimSpace(round(x) + " " + unit)
-}
-
-// asks writes what a condition asks for.
-func (c Condition) asks(f Field) string {
-	s := strings.Join(c.Values, " or ")
-	if s == "yes" {
-		s = f.Name
-	}
-	if f.kind == number || f.kind == hours {
-		s = c.Range.asks(f)
-	}
-	if c.Not {
-		return "not " + s
-	}
-	return s
-}
-
-func (r Range) asks(f Field) string {
-	low, high := !math.IsInf(r.Min, -1), !math.IsInf(r.Max, 1)
-	switch {
-	case low && high && r.Min == r.Max:
-		return unitsAfter(r.Min, f)
-	case low && high:
-		return round(r.Min) + " to " + unitsAfter(r.Max, f)
-	case low && r.MinOpen:
-		return "over " + unitsAfter(r.Min, f)
-	case low && f.bears > 0:
-		return unitsAfter(r.Min, f)
-	case low:
-		return "at least " + unitsAfter(r.Min, f)
-	case r.MaxOpen:
-		return "under " + unitsAfter(r.Max, f)
-	case f.bears < 0:
-		return unitsAfter(r.Max, f)
-	}
-	return "at most " + unitsAfter(r.Max, f)
-}
-
-// says writes what a number of the table says of the plant.
-func says(field string, x float64) string {
-	if math.IsNaN(x) {
-		return "its " + field + " is not stated"
-	}
-	n := round(x)
-	switch field {
-	case "wet":
-		return "bears " + n + " h wet"
-	case "pond":
-		return "bears water " + n + " mm deep"
-	case "dry":
-		return "bears " + n + " d without water"
-	case "cold":
-		return "survives " + n + " °C"
-	case "height":
-		return n + " cm high"
-	case "spread":
-		return n + " cm across"
-	}
-	return "costs " + n
-}
-
-func sunSays(p *catalogue.Plant) string {
-	switch low, high := p.SunMinH, p.SunMaxH; {
-	case math.IsNaN(low) && math.IsNaN(high):
-		return "its sun is not stated"
-	case math.IsNaN(high):
-		return "takes " + round(low) + " h of sun or more, the most not stated"
-	case math.IsNaN(low):
-		return "takes up to " + round(high) + " h of sun, the least not stated"
-	default:
-		return "takes " + round(low) + " to " + round(high) + " h of sun"
-	}
-}
-
-func labelSays(field string, p *catalogue.Plant) string {
-	have := labels(field, p)
-	if len(have) == 0 {
-		return "its " + field + " is not stated"
-	}
-	switch field {
-	case "zone":
-		return "growers plant it at the " + list(have)
-	case "bloom":
-		if len(have) == 1 {
-			return "flowers in " + have[0]
-		}
-		return "flowers from " + have[0] + " to " + have[len(have)-1]
-	case "colour":
-		return "flowers " + list(have)
-	case "native":
-		return "native to " + list(have)
-	case "toxic":
-		if have[0] == "none" {
-			return "known to harm nobody"
-		}
-		return "harms " + list(slices.DeleteFunc(slices.Clone(have), func(s string) bool { return s == "yes" }))
-	case "spreads":
-		return "spreads: " + have[len(have)-1]
-	}
-	return field + ": " + list(have)
-}
-
 // reasons shows where a plant has what was wanted, the word itself before what
 // stands for it; fields in the order of wordFields.
 func (l language) reasons(w want, p *catalogue.Plant, t *texts) []Reason {
@@ -242,7 +146,8 @@ func (l language) reasons(w want, p *catalogue.Plant, t *texts) []Reason {
 			if way.wish.ask(p) == yes {
 				r := way.wish.reason(way.wish.f, p, false)
 				r.Kind, r.Asked, r.ReadAs = "word", w.asked, way.said
-				r.Text = fmt.Sprintf("%q reads %s: %s", w.asked, way.said, strings.Split(r.Text, ", you asked")[0])
+				r.said = append(words(fmt.Sprintf("%q reads %s: ", w.asked, way.said)), saysOf(way.wish.f, p)...)
+				r.Text = r.said.say(Quantity.String)
 				via = append(via, r)
 			}
 			continue

@@ -37,10 +37,86 @@ func TestReasonsShowLimitsAgainstWhatWasAsked(t *testing.T) {
 		"costs 6.5, you asked at most 7",
 		"bears 14 d without water, you asked 10 d",
 		"bears water 150 mm deep, you asked 100 to 200 mm",
-		"evergreen: semi, you asked semi",
-		"native to Élan valley, you asked elan-valley",
+		"semi-evergreen",
+		"native to Élan valley",
 	}, got)
 	assert.Equal(t, 72.0, *r.Hits[0].Why[0].Found)
+}
+
+// What the plant has is told alone where it already says what was asked.
+func TestReasonsRepeatNothing(t *testing.T) {
+	p := samplePlant()
+	p.Evergreen, p.Toxic, p.Spreads, p.FlowerColour = "yes", []string{"none"}, "no", []string{"Blue"}
+	p.FlowerFrom, p.FlowerTo = 7, 7
+	x := newIndex(t, []catalogue.Plant{p}, nil)
+	for line, want := range map[string]string{
+		"evergreen":          "evergreen",
+		"evergreen:yes":      "evergreen",
+		"evergreen:yes,semi": "evergreen, you asked yes or semi",
+		"-evergreen:no":      "evergreen, you asked not no",
+		"-toxic":             "known to harm nobody",
+		"-spreads":           "stays where it is",
+		"colour:blue":        "flowers Blue",
+		"colour:blue,red":    "flowers Blue, you asked blue or red",
+		"bloom:july":         "flowers in july",
+	} {
+		r := find(t, x, line)
+		require.Equal(t, 1, r.Total, line)
+		assert.Equal(t, want, r.Hits[0].Why[0].Text, line)
+	}
+	r := find(t, x, "toxic evergreen:semi")
+	require.NotNil(t, r.NoHit.Nearest)
+	assert.Equal(t, "known to harm nobody, you asked toxic", r.NoHit.Nearest.Missed[0].Text, "what is missed is named")
+	assert.Equal(t, "evergreen, you asked semi", r.NoHit.Nearest.Missed[1].Text)
+}
+
+// Every number of a reason reaches the caller as a number.
+func TestReasonsInOtherUnits(t *testing.T) {
+	p := samplePlant()
+	p.Assumed = []string{"height_cm"}
+	x := newIndex(t, []catalogue.Plant{p}, nil)
+	bracketed := func(q Quantity) string {
+		if q.Difference {
+			return fmt.Sprintf("[by %g %s]", q.Value, q.Unit)
+		}
+		return fmt.Sprintf("[%g %s]", q.Value, q.Unit)
+	}
+	said := func(reasons []Reason) []string {
+		var out []string
+		for _, r := range reasons {
+			out = append(out, r.Say(bracketed))
+		}
+		return out
+	}
+	r := find(t, x, "height:50..100 cold:-10 sun:5..6 pond>=10 colour:yellow")
+	require.Equal(t, 1, r.Total)
+	assert.Equal(t, []string{
+		"[90 cm] high, you asked [50 to [100 cm] (assumed)",
+		"survives [-20 c], you asked [-10 c]",
+		"takes [4 to [8 h] of sun, you asked [5 to [6 h]",
+		"bears water [150 mm] deep, you asked [10 mm]",
+		"flowers Yellow, orange, you asked yellow",
+	}, said(r.Hits[0].Why))
+	r = find(t, x, "height>1m cold:-25 wet:73 sun:9")
+	assert.Equal(t, []string{
+		"[90 cm] high, you asked over [100 cm]: [by 10 cm] off (assumed)",
+		"survives [-20 c], you asked [-25 c]: [by 5 c] off",
+		"bears [72 h] wet, you asked [73 h]: [by 1 h] off",
+		"takes [4 to [8 h] of sun, you asked [9 h]: [by 1 h] off",
+	}, said(r.NoHit.Nearest.Missed))
+}
+
+// The unit is written once where both ends of a range have the same.
+func TestRangesInWords(t *testing.T) {
+	for want, ends := range map[string][2]string{
+		"20 to 60 cm":            {"20 cm", "60 cm"},
+		"8 in to 2 ft":           {"8 in", "2 ft"},
+		"2 ft 6 in to 3 ft 6 in": {"2 ft 6 in", "3 ft 6 in"},
+		"5 to 7":                 {"5", "7"},
+	} {
+		write := func(q Quantity) string { return ends[int(q.Value)] }
+		assert.Equal(t, want, span("", 0, 1, "", "").say(write))
+	}
 }
 
 func TestNoHitSaysWhatStoodInTheWay(t *testing.T) {

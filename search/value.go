@@ -11,7 +11,7 @@ import (
 // choices reads the values of a field that holds words.
 func (p *parser) choices(f Field, op string, values []value) []string {
 	if op != ":" && op != "=" {
-		p.fault(values[0].column, f.Name, op+values[0].text, "want : and a word; "+f.Name+" holds no number")
+		p.fault(values[0].column, f.Name, op+values[0].text, "want a word, not a comparison; "+f.Name+" holds no number")
 		return nil
 	}
 	var out []string
@@ -95,20 +95,18 @@ func (p *parser) span(f Field, op string, values []value) Range {
 	r := anything()
 	v := values[0]
 	if len(values) > 1 {
-		p.fault(v.column, f.Name, v.text+","+values[1].text, "want one number, or a range a..b")
+		p.fault(v.column, f.Name, v.text+","+values[1].text, "want one number, or a range a..b; a comma is for words")
 		return r
 	}
 	low, high, isRange := strings.Cut(v.text, "..")
-	a, ok := quantity(f, low)
-	b := a
-	if ok && isRange {
-		b, ok = quantity(f, high)
-	}
+	a, b, want := ends(f, low, high, isRange)
 	switch {
-	case !ok:
-		p.fault(v.column, f.Name, v.text, wanted(f))
-	case isRange && (op != ":" && op != "=" || a > b):
-		p.fault(v.column, f.Name, op+v.text, "want a range as "+f.Name+":a..b, the lower number first")
+	case want != "":
+		p.fault(v.column, f.Name, v.text, want)
+	case isRange && op != ":" && op != "=":
+		p.fault(v.column, f.Name, op+v.text, fmt.Sprintf("want a range alone, %s, or one number after %s", v.text, op))
+	case isRange && a > b:
+		p.fault(v.column, f.Name, v.text, "want the lower number first, "+high+".."+low)
 	case isRange:
 		r.Min, r.Max = a, b
 	case op == ">" || op == ">=":
@@ -125,23 +123,64 @@ func (p *parser) span(f Field, op string, values []value) Range {
 	return r
 }
 
-// quantity reads a number with or without a unit, in the unit of the table.
-func quantity(f Field, text string) (float64, bool) {
+// ends reads the two ends of a range, or one number as both. The unit of the
+// upper end holds for a lower end without one; the other way about it could
+// mean either, and is refused. want is what would be right, "" if all is.
+func ends(f Field, low, high string, isRange bool) (a, b float64, want string) {
+	first, ok := amountOf(low)
+	last := first
+	if ok && isRange {
+		if last, ok = amountOf(high); ok && first.unit == "" {
+			first.unit = last.unit
+		} else if ok && last.unit == "" {
+			unit := first.unit
+			return 0, 0, fmt.Sprintf("want a unit on the upper number: %s..%s%s", strings.TrimSpace(low), strings.TrimSpace(high), unit)
+		}
+	}
+	if !ok {
+		return 0, 0, wanted(f)
+	}
+	a, okA := first.in(f)
+	b, okB := last.in(f)
+	switch {
+	case !okA || !okB:
+		return 0, 0, wanted(f)
+	case f.kind == hours && max(a, b) > 24:
+		return 0, 0, "want 0 to 24 hours of sun a day"
+	}
+	return a, b, ""
+}
+
+// amount is a number with its unit as typed, "" if it has none.
+type amount struct {
+	x    float64
+	unit string
+}
+
+func amountOf(text string) (amount, bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	end := 0
 	for end < len(text) && strings.IndexByte("+-.0123456789", text[end]) >= 0 {
 		end++
 	}
 	x, err := strconv.ParseFloat(text[:end], 64)
-	if err != nil || math.IsInf(x, 0) || (x < 0 && f.dim != degreesC) {
+	return amount{x, strings.TrimSpace(text[end:])}, err == nil && !math.IsInf(x, 0)
+}
+
+// in returns the number in the unit of the table.
+func (a amount) in(f Field) (float64, bool) {
+	if a.x < 0 && f.dim != degreesC {
 		return 0, false
 	}
-	unit := strings.TrimSpace(text[end:])
-	if unit == "" || unit == f.Unit {
-		return x + 0, true // + 0 turns -0 into 0
+	if a.unit == "" || a.unit == f.Unit {
+		return a.x + 0, true // + 0 turns -0 into 0
 	}
-	x, ok := convert(f.dim, x, unit)
-	return twelve(x), ok && !math.IsInf(x, 0)
+	unit, ok := unitNamed(f.dim, a.unit)
+	if !ok {
+		return 0, false
+	}
+	x := twelve(convert(f.dim, a.x, unit))
+	return x, !math.IsInf(x, 0)
 }
 
 // twelve rounds x to twelve digits that count, so that 3 ft is 91.44 cm and no
@@ -167,29 +206,48 @@ func unitsOf(d dimension) []string {
 	return nil
 }
 
-// convert returns x of the unit in the unit of the table. Lengths go by 1 in =
-// 25.4 mm exactly, temperatures by C = (F - 32) / 1.8. Source: NIST Special
-// Publication 811 (2008), Appendix B.
-func convert(d dimension, x float64, unit string) (float64, bool) {
-	if !slices.Contains(unitsOf(d), unit) {
-		return 0, false
+// unitNamed returns the unit of a dimension that a word stands for.
+func unitNamed(d dimension, word string) (string, bool) {
+	word = strings.ToLower(word)
+	switch word {
+	case "w", "wks", "week", "weeks":
+		word = "wk"
+	case "hr", "hrs", "hour", "hours":
+		word = "h"
+	case "day", "days":
+		word = "d"
+	case "inch", "inches":
+		word = "in"
+	case "foot", "feet":
+		word = "ft"
+	case "°c":
+		word = "c"
+	case "°f":
+		word = "f"
 	}
+	return word, slices.Contains(unitsOf(d), word)
+}
+
+// convert returns x of the unit, one of unitsOf, in the unit of the table.
+// Lengths go by 1 in = 25.4 mm exactly, temperatures by C = (F - 32) / 1.8.
+// Source: NIST Special Publication 811 (2008), Appendix B.
+func convert(d dimension, x float64, unit string) float64 {
 	switch d {
 	case lengthMM, lengthCM:
 		mm := x * map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}[unit]
 		if d == lengthCM {
-			return mm / 10, true
+			return mm / 10
 		}
-		return mm, true
+		return mm
 	case timeH, timeD:
 		h := x * map[string]float64{"h": 1, "d": 24, "wk": 168}[unit]
 		if d == timeD {
-			return h / 24, true
+			return h / 24
 		}
-		return h, true
+		return h
 	}
 	if unit == "f" {
-		return (x - 32) / 1.8, true
+		return (x - 32) / 1.8
 	}
-	return x, true
+	return x
 }

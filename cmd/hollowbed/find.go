@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -23,7 +24,8 @@ import (
 type findOptions struct {
 	common
 	words      []string
-	conditions []string // as in a query line
+	query      search.Query
+	conditions []search.Condition
 	in, at     string
 	table      string
 	facets     []string
@@ -42,25 +44,24 @@ func newFind(w world) *cobra.Command {
   hollowbed find 'wet>=48 height<3ft -toxic'    the same kind of thing in one line
   hollowbed find --in bottom --garden DIR       what survives there, least risk first
 
-Every condition is an option and can stand in the line too. A value may begin
-with <, <=, >, >= or =, may be a range (20..60) and may carry its unit.
-Quote a line that holds < or >, or the shell takes them for itself.`,
+Every condition is an option with a value (--toxic no, --height 1..2ft) and can
+stand in the line too (toxic:no, height:1..2ft). A number may begin with <, <=,
+>, >= or =, may be a range (20..60) and may carry its unit; the unit of the
+upper end of a range holds for both. A word or a condition with one dash before
+it is turned round (-toxic). Quote a line that holds < or >, or the shell takes
+them for itself.`,
+		DisableFlagParsing: true, // a word may begin with a dash: see parse
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o.words = args
-			for _, f := range search.Fields() {
-				if flag := cmd.Flags().Lookup(f.Name); flag.Changed {
-					o.conditions = append(o.conditions, condition(f.Name, flag.Value.String()))
-				}
+			if help, err := o.parse(cmd, args); help || err != nil {
+				return err
 			}
 			return o.run()
 		},
+		ValidArgsFunction: completeFind,
 	}
 	o.options(cmd)
 	for _, f := range search.Fields() {
-		cmd.Flags().String(f.Name, "", f.Help)
-		if f.Flag {
-			cmd.Flags().Lookup(f.Name).NoOptDefVal = "yes"
-		}
+		cmd.Flags().String(f.Name, "", optionHelp(f))
 	}
 	cmd.Flags().StringVar(&o.in, "in", "", "only plants that survive in this `zone` of the garden, least yearly risk first")
 	cmd.Flags().StringVar(&o.at, "at", "", "only plants that survive at this `place` of the bed, such as \"4 ft, 3 ft\" in the coordinates of its outline")
@@ -71,26 +72,148 @@ Quote a line that holds < or >, or the shell takes them for itself.`,
 	return cmd
 }
 
-// condition writes an option as a query line has it.
-func condition(field, value string) string {
-	if value == "" || strings.ContainsRune("<>=", rune(value[0])) {
-		return field + value
+// parse reads the arguments. cobra cannot: a word of one dash is no option here
+// but a word or condition turned round, and --evergreen may stand alone.
+func (o *findOptions) parse(cmd *cobra.Command, args []string) (help bool, err error) {
+	options, words := parted(cmd, args)
+	for _, w := range words {
+		name := strings.TrimPrefix(w, "-")
+		if name != w && cmd.Flags().Lookup(name) != nil && !isField(name) {
+			return false, usagef("%s: want two dashes for the option, --%s; a word to leave out goes in quotes, '-\"%s\"'", w, name, name)
+		}
 	}
-	if strings.ContainsAny(value, " \t") && !strings.Contains(value, `"`) {
-		value = `"` + value + `"`
+	cmd.DisableFlagParsing = false
+	if err := cmd.ParseFlags(options); err != nil {
+		return false, cmd.FlagErrorFunc()(cmd, err)
 	}
-	return field + ":" + value
+	if help, err = cmd.Flags().GetBool("help"); help || err != nil {
+		return help, errors.Join(err, cmd.Help())
+	}
+	if check := cmd.PreRunE; check != nil { // of every command's options; cobra has run it before there were any
+		if err := check(cmd, words); err != nil {
+			return false, err
+		}
+	}
+	o.words = words
+	return false, o.read(cmd)
+}
+
+// parted tells options, with their values, from words. An option that may
+// stand alone does so at the end and before anything with a dash.
+func parted(cmd *cobra.Command, args []string) (options, words []string) {
+	for i := 0; i < len(args); i++ {
+		arg := args[i]
+		switch name, long := strings.CutPrefix(arg, "--"); {
+		case long && name == "":
+			return options, append(words, args[i+1:]...)
+		case !long && arg != "-h":
+			words = append(words, arg)
+		default:
+			options = append(options, arg)
+			flag := cmd.Flags().Lookup(name)
+			if flag == nil || flag.NoOptDefVal != "" { // --name=value, --json, -h
+				continue
+			}
+			last := i+1 == len(args)
+			if (last || strings.HasPrefix(args[i+1], "-")) && alone(name) {
+				options[len(options)-1] += "=yes"
+			} else if !last {
+				i++
+				options = append(options, args[i])
+			}
+		}
+	}
+	return options, words
+}
+
+// alone reports whether an option says something without a value.
+func alone(option string) bool {
+	return slices.ContainsFunc(search.Fields(), func(f search.Field) bool { return f.Flag && f.Name == option })
+}
+
+// isField reports whether an option is a condition.
+func isField(option string) bool {
+	return slices.ContainsFunc(search.Fields(), func(f search.Field) bool { return f.Name == option })
+}
+
+// read makes the query of the words and of the options that are conditions, and
+// names all faults of both at once.
+func (o *findOptions) read(cmd *cobra.Command) error {
+	var faults, more search.Faults
+	query, err := search.Parse(strings.Join(o.words, " "))
+	if err != nil && !errors.As(err, &faults) {
+		return err
+	}
+	for _, f := range search.Fields() {
+		flag := cmd.Flags().Lookup(f.Name)
+		if !flag.Changed {
+			continue
+		}
+		c, err := search.ParseOption(f.Name, flag.Value.String())
+		if err != nil {
+			if !errors.As(err, &more) {
+				return err
+			}
+			for _, m := range more {
+				m.Name = "--" + f.Name
+				faults = append(faults, m)
+			}
+			continue
+		}
+		o.conditions = append(o.conditions, c)
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	o.query = query
+	o.query.Conditions = append(o.query.Conditions, o.conditions...)
+	return nil
+}
+
+// line is the whole query as one line.
+func (o *findOptions) line() string {
+	parts := slices.Clone(o.words)
+	for _, c := range o.conditions {
+		parts = append(parts, c.Typed)
+	}
+	return strings.Join(parts, " ")
+}
+
+// optionHelp is what --help says of a condition, with its values or its unit.
+func optionHelp(f search.Field) string {
+	switch {
+	case f.Flag:
+		return f.Help + ": " + strings.Join(f.Values, ", ") + "; alone it reads yes"
+	case f.Unit != "":
+		return f.Help + ": a number in " + f.Unit + ", or with its unit"
+	case f.Name == "bloom":
+		return f.Help + ", such as july or may..july"
+	case len(f.Values) > 0:
+		return f.Help + ": " + strings.Join(f.Values, ", ")
+	}
+	return f.Help
+}
+
+// completeFind completes the value of an option; cobra does so itself only
+// where it also reads the options.
+func completeFind(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	name, value, equals := strings.Cut(typed, "=")
+	if !equals && len(args) > 0 {
+		name, value = args[len(args)-1], typed
+	}
+	option, long := strings.CutPrefix(name, "--")
+	if complete, ok := cmd.GetFlagCompletionFunc(option); long && ok && !strings.HasPrefix(value, "-") {
+		return complete(cmd, args, value)
+	}
+	return nil, cobra.ShellCompDirectiveDefault
 }
 
 func (o *findOptions) run() error {
+	o.in = strings.ToLower(strings.TrimSpace(o.in))
 	if o.limit < 1 {
 		return usagef("--limit: %d: want 1 or more", o.limit)
 	}
-	line := strings.Join(append(slices.Clone(o.words), o.conditions...), " ")
-	query, err := search.Parse(line)
-	if err != nil {
-		return err
-	}
+	query, line := o.query, o.line()
 	query.Limit, query.Facets = o.limit, o.facets
 	f, err := o.openGarden()
 	if err != nil {
@@ -162,7 +285,9 @@ func (o *findOptions) index(table *catalogue.Catalogue) (*search.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	options := search.Options{Synonyms: synonyms, Digest: table.Digest}
+	options := search.Options{Synonyms: synonyms, Digest: table.Digest, Building: func(plants int) {
+		fmt.Fprintf(o.err, "Reading %d plants for the first time: some seconds.\n", plants)
+	}}
 	if cache, err := os.UserCacheDir(); err == nil {
 		options.CacheDir = filepath.Join(cache, "hollowbed")
 	}
@@ -198,8 +323,22 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	}
 	return func(row int) (float64, string, bool) {
 		v, ok := at(table.Plants[row])
-		return v.Fit.YearlyRisk, report.Reason(v.Fit.Reason, f.garden.Units), ok && v.Lives()
+		risk, why := fate(v, f.garden.Units)
+		return risk, why, ok && v.Lives()
 	}, nil
+}
+
+// fate is a plant's yearly risk, NaN if its limits are not all known, and what
+// limits it. Where it is not the risk that bars it, what does is told.
+func fate(v plants.Verdict, u zones.Units) (risk float64, why string) {
+	why = report.Reason(v.Fit.Reason, u)
+	switch v.Bar {
+	case plants.BarUnknown:
+		return math.NaN(), v.Detail
+	case plants.BarSun:
+		why = v.Detail + "; " + why
+	}
+	return v.Fit.YearlyRisk, why
 }
 
 // bandAt finds the elevation band of a place in the bed, given as two lengths.

@@ -3,8 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"hollowbed/search"
@@ -30,7 +28,7 @@ func NewFind(g Garden, catalogueName, query, in string, r *search.Result) Find {
 // Text prints the hits, best first, each with why.
 func (d Find) Text(w io.Writer) {
 	for _, n := range d.Notes {
-		fmt.Fprintln(w, Plain("Note: "+n+"."))
+		fmt.Fprintln(w, Plain("Note: "+sentence(n)))
 	}
 	where := ""
 	if d.In != "" {
@@ -86,43 +84,54 @@ func (d Find) hits(w io.Writer, hits []search.Hit) {
 		}
 		fmt.Fprintf(w, "\n%s\n", head)
 		for _, r := range oneAWord(h.Why) {
-			wrap(w, "  ", "    ", Plain(inUnits(d.Garden.Units, r.String())))
+			wrap(w, "  ", "    ", Plain(r.Say(inUnits(d.Garden.Units))))
 		}
 	}
 }
 
-// inUnits writes the centimetres, millimetres and degrees Celsius of a reason,
-// which are the plant table's, in the units of the garden.
-func inUnits(u zones.Units, text string) string {
-	if u == zones.UnitsMetric {
-		return text
+// sentence ends a text with a full stop unless it has an end.
+func sentence(s string) string {
+	if strings.HasSuffix(s, "?") || strings.HasSuffix(s, ".") {
+		return s
 	}
-	figure := regexp.MustCompile(`-?[0-9]+(?:\.[0-9]+)? (?:cm\b|mm\b|°C)`)
-	return figure.ReplaceAllStringFunc(text, func(s string) string {
-		number, unit, _ := strings.Cut(s, " ")
-		v, err := strconv.ParseFloat(number, 64)
-		if err != nil {
-			return s
+	return s + "."
+}
+
+// inUnits writes the lengths, depths and temperatures of a reason, which are
+// in the plant table's units, in those of the garden.
+func inUnits(u zones.Units) func(search.Quantity) string {
+	return func(q search.Quantity) string {
+		if u == zones.UnitsMetric {
+			return q.String()
 		}
-		switch unit {
+		s := q.String()
+		switch q.Unit {
 		case "cm":
-			return u.Length(v / 100)
+			s = u.Length(q.Value / 100)
 		case "mm":
-			return u.Depth(v)
+			s = u.Depth(q.Value)
+		case "c":
+			s = u.Temp(q.Value)
+			if q.Difference {
+				s = fmt.Sprintf("%.0f F", q.Value*1.8)
+			}
 		}
-		return u.Temp(v)
-	})
+		if unit, nothing := strings.CutPrefix(s, "0 "); nothing && q.Difference && q.Value > 0 {
+			return "less than 1 " + unit
+		}
+		return s
+	}
 }
 
-// oneAWord keeps one reason for each word: the longest text that holds it,
-// which says most.
+// oneAWord keeps one reason for each word: where the plant has the word itself
+// before what stands for it, then its name, then its notes, which say most.
 func oneAWord(why []search.Reason) []search.Reason {
 	best := map[string]int{}
 	for i, r := range why {
 		if r.Kind != "word" {
 			continue
 		}
-		if j, ok := best[r.Asked]; !ok || len(r.Quote) > len(why[j].Quote) {
+		if j, ok := best[r.Asked]; !ok || says(r) > says(why[j]) {
 			best[r.Asked] = i
 		}
 	}
@@ -135,6 +144,25 @@ func oneAWord(why []search.Reason) []search.Reason {
 	return out
 }
 
+// says is how much a reason for a word says, beside others for that word.
+func says(r search.Reason) int {
+	much := 0
+	if r.ReadAs == "" {
+		much = 10
+	}
+	switch {
+	case r.Field == "vernacularName":
+		much += 4
+	case r.Field == "notes":
+		much += 3
+	case r.Field == "scientificName":
+		much += 2
+	case r.Quote != "":
+		much++
+	}
+	return much
+}
+
 func (d Find) noHit(w io.Writer) {
 	fmt.Fprintln(w, "What stood in the way:")
 	for _, e := range d.NoHit.Excluded {
@@ -143,7 +171,7 @@ func (d Find) noHit(w io.Writer) {
 	if n := d.NoHit.Nearest; n != nil {
 		wrap(w, "Nearest: ", "  ", Plain(fmt.Sprintf("%s (%s)", n.VernacularName, n.ID)))
 		for _, r := range n.Missed {
-			wrap(w, "  ", "    ", Plain(inUnits(d.Garden.Units, r.String())))
+			wrap(w, "  ", "    ", Plain(r.Say(inUnits(d.Garden.Units))))
 		}
 	}
 }
