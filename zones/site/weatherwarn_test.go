@@ -71,3 +71,31 @@ func TestWrongUnitIsAWarning(t *testing.T) {
 	text, _, _ := strings.Cut(wetYears(1, tenth(33)), "2001-8-1,")
 	assert.Contains(t, mustRead(t, text, Format{}).Warnings()[0], "12053 mm (475 in)", "but no season brings 33 mm")
 }
+
+// Deserts by hand: a wet day a month that brings little all the same has
+// 12 mm a year; dew of 0.5 mm a day is a unit that is wrong, unless one real
+// rain stands among it or it adds up to more than 250 mm.
+func TestDrynessThatIsAWarning(t *testing.T) {
+	warnings := func(mm func(month, day int) float64) []string {
+		var b strings.Builder
+		b.WriteString("date,rain_mm\n")
+		for month := 1; month <= 12; month++ {
+			for day := 1; day <= daysIn(2001, month); day++ {
+				fmt.Fprintf(&b, "2001-%d-%d,%g\n", month, day, mm(month, day))
+			}
+		}
+		return mustRead(t, b.String(), Format{}).Warnings()
+	}
+	first := func(mm, rest float64) func(int, int) float64 {
+		return func(_, day int) float64 { return map[bool]float64{true: mm, false: rest}[day == 1] }
+	}
+	assert.Equal(t, []string{"warning: only 12 mm (0.47 in) of rain a year: is the unit right?"}, warnings(first(1, 0)))
+	assert.Empty(t, warnings(first(2, 0)))
+	june := func(mm float64) func(int, int) float64 {
+		return func(month, day int) float64 { return map[bool]float64{true: mm, false: 0.5}[month == 6 && day == 1] }
+	}
+	assert.Contains(t, warnings(june(24))[0], "wet days bring only 0.56 mm (0.022 in) on average and the wettest 24 mm")
+	assert.Empty(t, warnings(june(25)))
+	assert.Contains(t, warnings(first(0.6, 0.6))[0], "wet days bring only 0.6 mm")
+	assert.Empty(t, warnings(first(0.7, 0.7)), "256 mm a year")
+}
