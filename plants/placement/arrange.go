@@ -191,8 +191,8 @@ func (t *trader) swap(a, b int32) {
 
 // trades swaps plants within their zones, at a heat that falls from heat times
 // the usual worth of a plant to a hundredth of that. Half of the trials bring a
-// plant beside one of its line. With sameSize only plants of one size swap.
-func (c *crowd) trades(l *looks, rng *rand.Rand, trials int, heat float64, sameSize bool) {
+// plant beside one of its line.
+func (c *crowd) trades(l *looks, rng *rand.Rand, trials int, heat float64) {
 	var all []int
 	zoneOf := make([][]int, len(c.plants))
 	area := 0.0
@@ -223,7 +223,7 @@ func (c *crowd) trades(l *looks, rng *rand.Rand, trials int, heat float64, sameS
 		}
 		j := t.who[other]
 		if q := &c.plants[j]; q.fixed || q.line == c.plants[i].line ||
-			c.g.classes[q.class].zone != c.g.classes[c.plants[i].class].zone || sameSize && q.class != c.plants[i].class {
+			c.g.classes[q.class].zone != c.g.classes[c.plants[i].class].zone {
 			continue
 		}
 		spare := 0.0

@@ -26,6 +26,7 @@ type crowd struct {
 	in     []bool
 	lines  [][]int // plants of each line
 	rMax   float64 // the largest radius
+	barred []bool  // plants that are not to be given a place; nil: none
 }
 
 // newCrowd gathers the plants: those that stand already first, then new ones
@@ -92,6 +93,9 @@ func (c *crowd) copyFrom(d *crowd) {
 // possible reports whether the zone has any place for the plant.
 func (c *crowd) possible(i int) bool {
 	p := &c.plants[i]
+	if c.barred != nil && c.barred[i] {
+		return false
+	}
 	return p.fixed || p.class >= 0 && len(c.g.classes[p.class].place) > 0
 }
 

@@ -21,23 +21,28 @@ func newRing(pts [][2]float64) ring {
 	return r
 }
 
+// foot is the nearest point of an edge, and its distance squared.
+func (e *edge) foot(x, y float64) (q, nx, ny float64) {
+	dx, dy := x-e.x, y-e.y
+	t := min(max(dx*e.ex+dy*e.ey, 0), e.n)
+	px, py := dx-t*e.ex, dy-t*e.ey
+	return px*px + py*py, e.x + t*e.ex, e.y + t*e.ey
+}
+
 // depthM is the distance from (x, y) to the ring, above 0 inside, with the
 // nearest point of the ring.
 func (r ring) depthM(x, y float64) (d, nx, ny float64) {
 	near, inside := math.Inf(1), false
 	for i := range r.edges {
 		e := &r.edges[i]
-		dx, dy := x-e.x, y-e.y
-		t := math.Min(math.Max(dx*e.ex+dy*e.ey, 0), e.n)
-		px, py := dx-t*e.ex, dy-t*e.ey
-		if q := px*px + py*py; q < near {
-			near, nx, ny = q, e.x+t*e.ex, e.y+t*e.ey
+		if q, a, b := e.foot(x, y); q < near {
+			near, nx, ny = q, a, b
 		}
 		y2 := r.edges[0].y
 		if i+1 < len(r.edges) {
 			y2 = r.edges[i+1].y
 		}
-		if (e.y > y) != (y2 > y) && dx < e.ex/e.ey*dy {
+		if (e.y > y) != (y2 > y) && x-e.x < e.ex/e.ey*(y-e.y) {
 			inside = !inside
 		}
 	}
@@ -46,6 +51,40 @@ func (r ring) depthM(x, y float64) (d, nx, ny float64) {
 		d = -d
 	}
 	return d, nx, ny
+}
+
+// nearestOf is the distance to the nearest of some edges, without a sign.
+func (r ring) nearestOf(edges []int32, x, y float64) (d, nx, ny float64) {
+	near := math.Inf(1)
+	for _, i := range edges {
+		if q, a, b := r.edges[i].foot(x, y); q < near {
+			near, nx, ny = q, a, b
+		}
+	}
+	return math.Sqrt(near), nx, ny
+}
+
+// nearEdges lists for every square of the raster the edges that can be the
+// nearest to a place in it: those no further from its middle than the nearest
+// and twice the way from the middle to a corner.
+func (r ring) nearEdges(g *ground) [][]int32 {
+	if r.edges == nil {
+		return nil
+	}
+	out := make([][]int32, len(g.d))
+	var store []int32
+	for cell := range out {
+		x, y := g.middle(int32(cell))
+		reach := math.Abs(g.d[cell]) + 2*g.half() + 1e-9
+		from := len(store)
+		for i := range r.edges {
+			if q, _, _ := r.edges[i].foot(x, y); q <= reach*reach {
+				store = append(store, int32(i))
+			}
+		}
+		out[cell] = store[from:len(store):len(store)]
+	}
+	return out
 }
 
 // away is the distance to the keep-out, above 0 outside, and the direction

@@ -18,7 +18,8 @@ type ground struct {
 	x0, y0, g  float64 // corner and step of the raster
 	nx, ny     int
 	d, k       []float64
-	rim, inner float64 // distances inward where the rim ends and the bottom begins
+	edges      [][]int32 // of the ring, those that may be the nearest to a place in the square
+	rim, inner float64   // distances inward where the rim ends and the bottom begins
 	zones      []*zone
 	classes    []*class
 	classOf    []int       // class of each line
@@ -78,6 +79,7 @@ func newGround(p *Problem) *ground {
 		x, y := g.middle(int32(i))
 		g.d[i], g.k[i] = g.depthM(x, y), g.clearM(x, y)
 	}
+	g.edges = g.ring.nearEdges(g)
 	for _, z := range []struct {
 		name   string
 		lo, hi float64
@@ -127,7 +129,7 @@ func (g *ground) depthM(x, y float64) float64 {
 	if g.ring.edges == nil {
 		return g.outline.DistanceM(x, y)
 	}
-	d, _, _ := g.ring.depthM(x, y)
+	d, _, _ := g.inward(x, y)
 	return d
 }
 
@@ -136,17 +138,25 @@ func (g *ground) inward(x, y float64) (d, ux, uy float64) {
 	if g.ring.edges == nil {
 		const h = 1e-5
 		d = g.outline.DistanceM(x, y)
-		ux, uy = unit(g.outline.DistanceM(x+h, y)-g.outline.DistanceM(x-h, y),
-			g.outline.DistanceM(x, y+h)-g.outline.DistanceM(x, y-h))
+		ux, uy = unit(g.outline.DistanceM(x+h, y)-d, g.outline.DistanceM(x, y+h)-d)
 		return d, ux, uy
 	}
-	d, nx, ny := g.ring.depthM(x, y)
+	var nx, ny float64
+	if cell := g.square(x, y); cell >= 0 && g.edges != nil && math.Abs(g.d[cell]) > g.half() {
+		d, nx, ny = g.ring.nearestOf(g.edges[cell], x, y) // all of the square on one side
+		d = math.Copysign(d, g.d[cell])
+	} else {
+		d, nx, ny = g.ring.depthM(x, y)
+	}
 	ux, uy = unit(x-nx, y-ny)
 	if d < 0 {
 		ux, uy = -ux, -uy
 	}
 	return d, ux, uy
 }
+
+// half is how far a place in a square may be from its middle.
+func (g *ground) half() float64 { return g.g / math.Sqrt2 }
 
 // clearM is the distance to the nearest keep-out.
 func (g *ground) clearM(x, y float64) float64 {
@@ -179,7 +189,7 @@ func (g *ground) placesIn(cell int32, visit func(x, y float64) bool) {
 
 func (g *ground) newZone(name string, lo, hi float64) *zone {
 	z := &zone{name: name, lo: lo, hi: hi, index: make([]int32, len(g.d))}
-	half := g.g / math.Sqrt2
+	half := g.half()
 	for i := range g.d {
 		z.index[i] = -1
 		if g.d[i]+half < lo || g.d[i]-half > hi {
@@ -237,7 +247,7 @@ func (g *ground) classFor(zoneName string, r float64) int {
 // sure answers from the raster whether the places of a square are allowed:
 // 1 all, -1 none, 0 some may be.
 func (g *ground) sure(c *class, cell int32) int {
-	d, k, half := g.d[cell], g.k[cell], g.g/math.Sqrt2
+	d, k, half := g.d[cell], g.k[cell], g.half()
 	switch {
 	case d+half < c.lo || d-half > c.hi || k+half < c.r:
 		return -1
@@ -271,10 +281,14 @@ func (g *ground) riskAt(line int, x, y float64) float64 {
 func (g *ground) settle(c *class, x, y float64) (float64, float64) {
 	const inside = 0.001 // so that rounding to a millimetre stays inside
 	for range 4 {
-		if g.allowed(c, x, y) {
+		cell := g.square(x, y)
+		if cell >= 0 && c.zone.index[cell] >= 0 && g.sure(c, cell) > 0 {
 			return x, y
 		}
 		d, ux, uy := g.inward(x, y)
+		if cell >= 0 && c.zone.index[cell] >= 0 && d >= c.lo && d <= c.hi && g.clearM(x, y) >= c.r {
+			return x, y
+		}
 		switch {
 		case d < c.lo+inside:
 			x, y = x+(c.lo+inside-d)*ux, y+(c.lo+inside-d)*uy

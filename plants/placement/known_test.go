@@ -19,9 +19,9 @@ func flat(t *testing.T, o basin.Outline) *basin.Basin {
 }
 
 // No more discs are placed than a square can hold, and nearly as large ones as
-// it can. Largest radius of n equal discs in a square of side 1: 1/2, 1/4, 1/6
-// for n = 1, 4, 9 and (2 + sqrt 2 times ...) closed forms below; n = 7 and 10 as
-// in the tables of disc packings (proved optimal), from memory.
+// it can. Largest radius of n equal discs in a square of side 1: closed forms for
+// n = 1, 2, 4, 5, 9 (elementary; 9 proved by Schaer 1965, from memory); n = 7 and
+// 10 as in the tables of disc packings (proved optimal), from memory.
 func TestDiscsInASquare(t *testing.T) {
 	for n, r := range map[int]float64{
 		1: 0.5, 2: 1 / (2 + math.Sqrt2), 4: 0.25, 5: (math.Sqrt2 - 1) / 2, 7: 0.174458, 9: 1.0 / 6, 10: 0.148204,

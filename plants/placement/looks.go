@@ -8,7 +8,7 @@ import "math"
 
 const (
 	driftSpreads = 1.5 // plants of a line within so many spreads stand together
-	usualWorth   = 0.05
+	usualWorth   = 0.03
 	usualSightM  = 2.0
 )
 

@@ -7,6 +7,12 @@ import (
 	"slices"
 )
 
+// How hard squeeze tries; found by trial to be worth their time.
+const (
+	squeezePlaces = 3
+	squeezeTries  = 30
+)
+
 // pack makes a crowd keep its distances. What cannot stand is taken out, the
 // most crowded first, and put back where room is left or can be made.
 func (c *crowd) pack(overlap float64, rng *rand.Rand, effort int) {
@@ -16,7 +22,7 @@ func (c *crowd) pack(overlap float64, rng *rand.Rand, effort int) {
 		free = c.relax(overlap, 120)
 	}
 	c.fill(overlap, rng)
-	c.squeeze(overlap, rng, 30*effort)
+	c.squeeze(overlap, rng, squeezeTries*effort)
 }
 
 // partAll relaxes all plants: first to a little more than the distances to keep,
@@ -117,25 +123,60 @@ func (c *crowd) roomiest(i int, overlap float64, h *hash) (x, y, room float64) {
 	return x, y, room
 }
 
-// squeeze puts a plant into the roomiest place, too small as it is, and relaxes
-// all; what does not then keep its distances is undone.
+// roomy lists places of a plant's class from the roomiest on, at least two
+// radii apart from one another, at most n.
+func (c *crowd) roomy(i int, overlap float64, n int) [][2]float64 {
+	type spot struct {
+		at   [2]float64
+		room float64
+	}
+	var all []spot
+	h, r := newHash(c), c.plants[i].r
+	for _, at := range c.g.classes[c.plants[i].class].place {
+		room := r
+		h.none(at[0], at[1], (1-overlap)*(r+c.rMax)+r, func(j int32) bool {
+			room = min(room, math.Hypot(c.x[j]-at[0], c.y[j]-at[1])-c.apartM(i, int(j), overlap))
+			return room < -r
+		})
+		if room > -r {
+			all = append(all, spot{at, room})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.room, a.room) })
+	var out [][2]float64
+	for _, s := range all {
+		if len(out) == n {
+			break
+		}
+		if !slices.ContainsFunc(out, func(at [2]float64) bool { return math.Hypot(at[0]-s.at[0], at[1]-s.at[1]) < 2*r }) {
+			out = append(out, s.at)
+		}
+	}
+	return out
+}
+
+// squeeze puts plants into the roomiest places, too small as they are, and
+// relaxes all; what does not then keep its distances is undone. It gives up a
+// class of plants when one of them finds no place, and all after so many tries.
 func (c *crowd) squeeze(overlap float64, rng *rand.Rand, tries int) {
 	full := map[int]bool{}
 	for _, i := range c.outside(rng) {
 		k := c.plants[i].class
-		if tries == 0 {
-			return
-		}
 		if full[k] {
 			continue
 		}
-		before := c.clone()
-		x, y, _ := c.roomiest(i, overlap, newHash(c))
-		c.x[i], c.y[i], c.in[i] = x, y, true
-		if !c.relax(overlap, 150) {
+		full[k] = true
+		for _, at := range c.roomy(i, overlap, squeezePlaces) {
+			if tries--; tries < 0 {
+				return
+			}
+			before := c.clone()
+			c.x[i], c.y[i], c.in[i] = at[0], at[1], true
+			if c.relax(overlap, 300) {
+				full[k] = false
+				break
+			}
 			c.copyFrom(before)
-			full[k] = true
 		}
-		tries--
 	}
 }

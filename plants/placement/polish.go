@@ -15,6 +15,7 @@ type polisher struct {
 	h       *hash
 	at      []spot
 	group   []float64 // of each line
+	spare   float64   // how much worse, in m2, a change may be at this moment
 }
 
 func newPolisher(c *crowd, l *looks, overlap float64) *polisher {
@@ -73,10 +74,10 @@ func (p *polisher) move(i int, x, y float64) {
 	p.put(i, p.l.spot(x, y))
 	after := c.lossOf(i) + p.hides(i)
 	group := p.group[line]
-	if after < before || after-before < group && p.joins(i) {
+	if after-before < p.spare || after-before < group+p.spare && p.joins(i) {
 		group = c.grouping(p.l, line)
 	}
-	if after-before+group-p.group[line] < -1e-12 {
+	if after-before+group-p.group[line] < p.spare {
 		p.group[line] = group
 		return
 	}
@@ -101,10 +102,10 @@ func (p *polisher) trade(i, j int) {
 	twice := p.l.between(&c.plants[i], &c.plants[j], &b, &a) - p.l.between(&c.plants[i], &c.plants[j], &a, &b)
 	li, lj := c.plants[i].line, c.plants[j].line
 	gi, gj := p.group[li], p.group[lj]
-	if after-before-twice < 0 || after-before-twice < gi+gj && (p.joins(i) || p.joins(j)) {
+	if after-before-twice < p.spare || after-before-twice < gi+gj+p.spare && (p.joins(i) || p.joins(j)) {
 		gi, gj = c.grouping(p.l, li), c.grouping(p.l, lj)
 	}
-	if after-before-twice+gi+gj-p.group[li]-p.group[lj] < -1e-12 {
+	if after-before-twice+gi+gj-p.group[li]-p.group[lj] < p.spare {
 		p.group[li], p.group[lj] = gi, gj
 		return
 	}
@@ -112,14 +113,18 @@ func (p *polisher) trade(i, j int) {
 	p.put(j, b)
 }
 
-// polish makes trials by chance, most of them trades.
-func (c *crowd) polish(l *looks, overlap float64, rng *rand.Rand, trials int) {
+// polish makes trials by chance, half of them trades. At first a change may
+// make things worse, up to heat times the usual worth of a plant by chance; that
+// falls to nothing at three quarters of the trials.
+func (c *crowd) polish(l *looks, overlap float64, rng *rand.Rand, trials int, heat float64) {
 	var all []int
 	zoneOf := make([][]int, len(c.plants))
+	area := 0.0
 	for _, z := range c.g.zones {
 		mine := c.moving(z)
 		for _, i := range mine {
 			zoneOf[i] = mine
+			area += c.plants[i].areaM2
 		}
 		all = append(all, mine...)
 	}
@@ -127,7 +132,12 @@ func (c *crowd) polish(l *looks, overlap float64, rng *rand.Rand, trials int) {
 		return
 	}
 	p := newPolisher(c, l, overlap)
-	for range trials {
+	hot := heat * usualWorth * area / float64(len(all))
+	for n := range trials {
+		p.spare = -1e-12
+		if cool := 1 - float64(4*n)/float64(3*trials); cool > 0 && heat > 0 {
+			p.spare -= hot * cool * math.Log(1-rng.Float64())
+		}
 		i := all[rng.IntN(len(all))]
 		switch rng.IntN(4) {
 		case 0:

@@ -47,15 +47,22 @@ func (c *crowd) relax(overlap float64, rounds int) bool {
 	fromX, fromY := make([]float64, len(c.x)), make([]float64, len(c.y))
 	var near []pair
 	far := math.Inf(1)
-	for range rounds {
+	last := math.Inf(1)
+	for round := range rounds {
 		if far > skin/2 {
 			near = c.pairs(overlap, skin)
 			copy(fromX, c.x)
 			copy(fromY, c.y)
 		}
-		calm := c.push(near, spare)
+		calm, total := c.push(near, spare)
 		if calm && !math.IsInf(far, 1) {
 			break
+		}
+		if round%50 == 49 { // jammed: pushing no longer helps
+			if total > 0.97*last {
+				break
+			}
+			last = total
 		}
 		far = c.settleAll(fromX, fromY)
 	}
@@ -63,7 +70,9 @@ func (c *crowd) relax(overlap float64, rounds int) bool {
 	return !c.clashing(overlap)
 }
 
-func (c *crowd) push(near []pair, spare float64) (calm bool) {
+// push parts every pair once. It returns whether none was too near, and by how
+// much all pairs together were.
+func (c *crowd) push(near []pair, spare float64) (calm bool, total float64) {
 	calm = true
 	for n := range near {
 		q := &near[n]
@@ -75,6 +84,7 @@ func (c *crowd) push(near []pair, spare float64) (calm bool) {
 		}
 		d := math.Sqrt(d2)
 		calm = calm && d > q.want+0.9*spare
+		total += want - d
 		if d < 1e-9 { // on one spot: part them, each pair in a direction of its own
 			a := float64(q.i)*2.4 + float64(q.j)
 			dx, dy, d = math.Cos(a)*1e-9, math.Sin(a)*1e-9, 1e-9
@@ -90,7 +100,7 @@ func (c *crowd) push(near []pair, spare float64) (calm bool) {
 		c.x[q.i], c.y[q.i] = c.x[q.i]-share*f*dx, c.y[q.i]-share*f*dy
 		c.x[q.j], c.y[q.j] = c.x[q.j]+(1-share)*f*dx, c.y[q.j]+(1-share)*f*dy
 	}
-	return calm
+	return calm, total
 }
 
 // settleAll returns how far the plant that went furthest is from where it was.

@@ -50,7 +50,7 @@ type Result struct {
 	// plant takes (triangular pattern) times its risk. A plant without a place
 	// counts as lost.
 	LossM2       float64
-	RandomLossM2 []float64 // the same for placements by chance under the same rules
+	RandomLossM2 []float64 // the same when chance places the plants that have places here, under the same rules
 	RandomMeanM2 float64
 	BoundM2      float64 // no placement loses less; see bound.go
 	Gap          float64 // (LossM2 - BoundM2) / LossM2; 0 if nothing is lost

@@ -157,6 +157,10 @@ func (c *crowd) spreadOut(rounds int) {
 	}
 }
 
+// stretch is how far a site goes on its way to the middle: beyond it, since
+// ground has to travel a long way through a narrow zone. Found by trial.
+const stretch = 1.6
+
 // even moves the sites that have a share of the ground to the middle of the
 // places that fall to them; the sites behind them stay.
 func even(places, at [][2]float64, share []float64, step float64, rounds int) {
@@ -177,9 +181,10 @@ func even(places, at [][2]float64, share []float64, step float64, rounds int) {
 		}
 		for i := range share {
 			if sum[i][2] > 0 {
-				at[i] = [2]float64{sum[i][0] / sum[i][2], sum[i][1] / sum[i][2]}
+				at[i][0] += stretch * (sum[i][0]/sum[i][2] - at[i][0])
+				at[i][1] += stretch * (sum[i][1]/sum[i][2] - at[i][1])
 			}
-			weight[i] = math.Max(0, weight[i]+0.5*(share[i]*ground-sum[i][2]*each)/math.Pi)
+			weight[i] = math.Max(0, weight[i]+0.4*(share[i]*ground-sum[i][2]*each))
 		}
 	}
 }

@@ -14,15 +14,14 @@ import (
 // Method: the plants of a zone begin on a triangular lattice (sites.go), trade
 // places for low loss and good looks (arrange.go), push each other apart to
 // their distances and leave out what does not fit (relax.go, pack.go), and then
-// move and trade as long as it pays (polish.go). Three beginnings are tried and
-// the best kept. Common practice in layout problems, no source.
+// move and trade as long as it pays (polish.go). Two beginnings are tried and
+// the better kept. Common practice in layout problems, no source.
 func Solve(p Problem) (*Result, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
 	s := newSolver(&p)
-	s.run()
-	best := s.best()
+	best := s.run()
 	out := s.result(best.c)
 	out.NeededOverlap = p.Overlap
 	if slices.ContainsFunc(out.Left, func(l Left) bool { return l.Why == WhyFull }) {
@@ -47,6 +46,7 @@ type solver struct {
 // attempt is one placement, and its crowd before anything was left out.
 type attempt struct {
 	c, loose *crowd
+	left     float64 // ground of the plants left out, m2
 	loss     float64
 	score    float64
 }
@@ -67,16 +67,26 @@ func (s *solver) effort() int { return max(1, s.p.Effort) }
 func (s *solver) trials() int { return 60 * s.effort() * len(s.empty.plants) }
 
 // run makes all attempts, each with a stream of chance of its own and writing
-// only its own slot, so that the order in which they end does not matter.
-func (s *solver) run() {
+// only its own slot, so that the order in which they end does not matter. Chance
+// is given the plants that our best attempt found places for.
+func (s *solver) run() attempt {
 	var jobs []func()
 	for i := range s.ours {
 		jobs = append(jobs, func() { s.ours[i] = s.ourAttempt(i) })
 	}
+	both(jobs)
+	best := slices.MinFunc(s.ours[:], byScore)
+	jobs = nil
 	for i := range s.rand {
-		jobs = append(jobs, func() { s.rand[i] = s.randomAttempt(i) })
+		jobs = append(jobs, func() { s.rand[i] = s.randomAttempt(i, best.c) })
 	}
 	both(jobs)
+	return s.noWorse(best)
+}
+
+// byScore puts the attempt that leaves less out first, then the better score.
+func byScore(a, b attempt) int {
+	return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.score, b.score))
 }
 
 // both runs jobs, two at a time.
@@ -93,10 +103,14 @@ func both(jobs []func()) {
 	wg.Wait()
 }
 
-func byLoss(a, b attempt) int { return cmp.Compare(a.loss, b.loss) }
-
 func (s *solver) judged(c, loose *crowd) attempt {
-	return attempt{c: c, loose: loose, loss: c.loss(), score: c.score(&s.l)}
+	a := attempt{c: c, loose: loose, loss: c.loss(), score: c.score(&s.l)}
+	for i := range c.plants {
+		if !c.in[i] {
+			a.left += c.plants[i].areaM2
+		}
+	}
+	return a
 }
 
 func (s *solver) ourAttempt(start int) attempt {
@@ -107,52 +121,62 @@ func (s *solver) ourAttempt(start int) attempt {
 	} else {
 		c.byHeight()
 	}
-	c.trades(&s.l, rng, s.trials(), 0.5, false)
-	c.spreadOut(8)
-	c.trades(&s.l, rng, s.trials()/2, 0.1, false)
-	c.spreadOut(12)
+	c.trades(&s.l, rng, s.trials(), 0.5)
+	c.spreadOut(60)
+	c.trades(&s.l, rng, s.trials()/2, 0.1)
+	c.spreadOut(60)
 	loose := c.clone()
 	c.pack(s.p.Overlap, rng, s.effort())
-	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2)
+	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2, 0.2)
 	c.fill(s.p.Overlap, rng)
-	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2)
+	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2, 0)
 	return s.judged(c, loose)
 }
 
-// randomAttempt deals the places out by chance and keeps all other rules. It
-// packs as hard as ours does.
-func (s *solver) randomAttempt(run int) attempt {
+// randomAttempt places the plants that another attempt placed, dealing the
+// places out by chance and keeping all other rules. It packs as hard as ours
+// does; those it finds no place for count as lost, as do those that ours left.
+func (s *solver) randomAttempt(run int, like *crowd) attempt {
 	c, rng := s.empty.clone(), chance(s.p.Seed, uint64(100+run))
+	c.barred = make([]bool, len(c.plants))
+	for i := range c.barred {
+		c.barred[i] = !like.in[i]
+	}
 	c.sites(rng)
 	c.byChance(rng)
-	c.spreadOut(12)
-	loose := c.clone()
+	c.spreadOut(20)
 	c.pack(s.p.Overlap, rng, s.effort())
-	return s.judged(c, loose)
+	c.barred = nil
+	return s.judged(c, nil)
 }
 
-// best is our best attempt by score among those that lose no more than the mean
-// by chance. The luckiest by chance is a beginning too: its plants trade places
-// with others of their size, which keeps all distances. Should good looks still
-// cost more than chance would lose, it is improved for loss alone, so that a
-// placement of ours never loses more than the mean by chance.
-func (s *solver) best() attempt {
-	tried := s.ours[:]
-	if len(s.rand) > 0 {
-		lucky := slices.MinFunc(s.rand, byLoss)
-		again, plain := lucky.c.clone(), s.l
-		rng := chance(s.p.Seed, 1000)
-		again.trades(&s.l, rng, s.trials(), 0.5, true)
-		again.polish(&s.l, s.p.Overlap, rng, s.trials()/2)
-		tried = append(tried, s.judged(again, lucky.loose))
-		tried = slices.DeleteFunc(tried, func(a attempt) bool { return !(a.loss <= s.randomMean()) })
-		if len(tried) == 0 {
-			plain.group, plain.hide = 0, 0
-			lucky.c.polish(&plain, s.p.Overlap, rng, s.trials())
-			return s.judged(lucky.c, lucky.loose)
+// noWorse returns the attempt, unless good looks have cost it more than chance
+// would lose. Then it is our other attempt, or new ones that think less of looks,
+// or in the end the best by chance, improved for loss alone: a placement of ours
+// never loses more than the mean by chance.
+func (s *solver) noWorse(best attempt) attempt {
+	if len(s.rand) == 0 || best.loss <= s.randomMean() {
+		return best
+	}
+	wished := s.l
+	tried := s.ours
+	for _, share := range []float64{1, 0.25, 0} {
+		s.l.group, s.l.hide = share*wished.group, share*wished.hide
+		if share < 1 {
+			both([]func(){func() { tried[0] = s.ourAttempt(0) }, func() { tried[1] = s.ourAttempt(1) }})
+		}
+		slices.SortStableFunc(tried[:], byScore)
+		for _, a := range tried {
+			if a.loss <= s.randomMean() {
+				s.l = wished
+				return a
+			}
 		}
 	}
-	return slices.MinFunc(tried, func(a, b attempt) int { return cmp.Compare(a.score, b.score) })
+	lucky := slices.MinFunc(s.rand, func(a, b attempt) int { return cmp.Compare(a.loss, b.loss) }).c.clone()
+	lucky.polish(&s.l, s.p.Overlap, chance(s.p.Seed, 1000), s.trials(), 0) // for loss alone
+	s.l = wished
+	return s.judged(lucky, nil)
 }
 
 func (s *solver) randomMean() float64 {
@@ -163,17 +187,13 @@ func (s *solver) randomMean() float64 {
 	return sum / float64(len(s.rand))
 }
 
-// needed is the least overlap at which one of our beginnings, or the luckiest by
-// chance, is found to hold all plants that can have a place; NaN if none up to a
+// needed is the least overlap at which one of our beginnings is found to hold all plants that can have a place; NaN if none up to a
 // half is. With that overlap asked for, the same problem is solved by the same
 // steps, and so does hold them all.
 func (s *solver) needed() float64 {
 	var from []*crowd
 	for _, a := range s.ours {
 		from = append(from, a.loose)
-	}
-	if len(s.rand) > 0 {
-		from = append(from, slices.MinFunc(s.rand, byLoss).loose)
 	}
 	found := make([]float64, len(from))
 	var jobs []func()

@@ -1,0 +1,44 @@
+package placement
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestStakes(t *testing.T) {
+	p := Problem{
+		Lines: []Line{
+			{ID: "tarnbell", Name: "Tarnbell", Zone: "rim"},
+			{ID: "tarnbell", Name: "Tarnbell", Zone: "slope"},
+			{ID: "tarragloss", Name: "Tarra gloss", Zone: "rim"},
+			{ID: "elmquill", Name: "Élm's quill", Zone: "rim"},
+			{ID: "x1", Name: "花", Zone: "rim"},
+		},
+		Kept:  []Kept{{Stake: "TAR7", ID: "tarragloss"}, {Stake: "by gate", ID: "x1"}},
+		Taken: []string{"ELM4", "TAR9"},
+	}
+	plants := []Standing{{ID: "tarnbell"}, {ID: "tarragloss"}, {ID: "tarnbell"}, {ID: "elmquill"}, {ID: "x1"}, {Stake: "TAR7", ID: "tarragloss"}}
+	p.stakes(plants)
+	var got []string
+	for _, s := range plants {
+		got = append(got, s.Stake)
+	}
+	// TAR belongs to tarragloss, which stands with it; 8 and 9 are not given again.
+	assert.Equal(t, []string{"TAN1", "TAR10", "TAN2", "ELM5", "XPX1", "TAR7"}, got)
+}
+
+func TestStakesOfManyLikeNames(t *testing.T) {
+	var p Problem
+	for i := range 3000 {
+		p.Lines = append(p.Lines, Line{ID: string(rune('a'+i%26)) + string(rune('a'+i/26%26)) + string(rune('a'+i/676)), Name: "Aa"})
+	}
+	seen := map[string]bool{}
+	for id, letters := range p.prefixes() {
+		require.False(t, seen[letters], "%s of %s", letters, id)
+		require.Empty(t, wrongStake(letters+"100"))
+		seen[letters] = true
+	}
+	assert.Len(t, seen, 3000)
+}
