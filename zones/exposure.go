@@ -29,6 +29,7 @@ type RecordFacts struct {
 	Step         string
 	MissingHours int
 	Notes        []string
+	Figures      site.Figures // by which a wrong unit shows
 }
 
 // Spell is a wet or dry spell with its dates.
@@ -130,7 +131,7 @@ func (l *Lot) RecordFacts() RecordFacts {
 	r := l.Record
 	f := RecordFacts{
 		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
-		Step: r.Step, Notes: r.Notes, MissingHours: r.MissingHours(),
+		Step: r.Step, Notes: r.Notes, MissingHours: r.MissingHours(), Figures: r.Figures(),
 	}
 	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
 		if y.Whole {

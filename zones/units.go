@@ -72,6 +72,18 @@ func (u Units) Depth(mm float64) string {
 	return feetInches(in)
 }
 
+// Rain prints a depth of rain, given in millimetres: whole millimetres or
+// tenths of an inch, however much.
+func (u Units) Rain(mm float64) string {
+	if s, odd := oddNumber(mm); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return round(mm, 0) + " mm"
+	}
+	return round(mm/mmPerIn, 1) + " in"
+}
+
 // Area prints an area, given in square metres.
 func (u Units) Area(m2 float64) string {
 	if s, odd := oddNumber(m2); odd {

@@ -138,6 +138,7 @@ func (d Basin) Text(w io.Writer) {
 	d.Garden.title(w, "The basin")
 	if d.Record != nil {
 		d.Record.line(w)
+		d.Record.figures(w, u)
 	}
 	fmt.Fprintln(w)
 	d.verdict(w)

@@ -179,6 +179,7 @@ func plantCautions(p *plants.Planting) []string {
 func (d Choose) Text(w io.Writer) {
 	d.Garden.title(w, "Planting list")
 	d.Record.line(w)
+	d.Record.figures(w, d.Garden.Units)
 	fmt.Fprintf(w, "Plants from %s\n\n", Plain(d.Catalogue))
 	if len(d.BedFirst) > 0 {
 		fmt.Fprintln(w, "Mend the bed first (hollowbed basin --size helps):")

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 
 	"hollowbed/zones"
-	"hollowbed/zones/water"
 )
 
 // Zones is the document of the command zones.
@@ -31,6 +31,11 @@ type Record struct {
 	Years        int      `json:"years"`
 	Step         string   `json:"step"`
 	MissingHours int      `json:"missing_hours"`
+	MeanYearMM   Number   `json:"mean_year_mm"`
+	WettestDayMM Number   `json:"wettest_day_mm"`
+	WettestDay   string   `json:"wettest_day"`
+	ColdestC     Number   `json:"coldest_c"`
+	HottestC     Number   `json:"hottest_c"`
 	Notes        []string `json:"notes"`
 }
 
@@ -116,6 +121,11 @@ func NewRecord(f zones.RecordFacts) Record {
 		Source: f.Source, From: date(f.From), To: date(f.To), Years: f.Years,
 		Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes,
 	}
+	r.MeanYearMM, r.WettestDayMM = Number(f.Figures.MeanYearMM), Number(f.Figures.WettestDayMM)
+	r.ColdestC, r.HottestC = Number(f.Figures.ColdestC), Number(f.Figures.HottestC)
+	if !f.Figures.WettestDay.IsZero() {
+		r.WettestDay = date(f.Figures.WettestDay)
+	}
 	if r.Notes == nil {
 		r.Notes = []string{}
 	}
@@ -178,6 +188,7 @@ func (d Zones) Text(w io.Writer) {
 	u := d.Garden.Units
 	d.Garden.title(w, "How wet, dry and sunny each zone gets")
 	d.Record.line(w)
+	d.Record.figures(w, u)
 	fmt.Fprintln(w)
 	longest := map[string]float64{}
 	for _, z := range d.Zones {
@@ -273,6 +284,24 @@ func (r Record) line(w io.Writer) {
 	fmt.Fprintf(w, "Record: %s, %s to %s, %s, %s, %s\n", Plain(r.Source), r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
 }
 
+// figures prints what a person knows of the place, so that a record in the
+// wrong unit shows.
+func (r Record) figures(w io.Writer, u zones.Units) {
+	var parts []string
+	if !math.IsNaN(float64(r.MeanYearMM)) {
+		parts = append(parts, u.Rain(float64(r.MeanYearMM))+" of rain a year")
+	}
+	if r.WettestDay != "" {
+		parts = append(parts, fmt.Sprintf("wettest day %s (%s)", u.Rain(float64(r.WettestDayMM)), r.WettestDay))
+	}
+	if !math.IsNaN(float64(r.ColdestC)) {
+		parts = append(parts, fmt.Sprintf("from %s to %s", u.Temp(float64(r.ColdestC)), u.Temp(float64(r.HottestC))))
+	}
+	if len(parts) > 0 {
+		fmt.Fprintf(w, "Does that sound right? %s\n", strings.Join(parts, ", "))
+	}
+}
+
 func (r Record) notes(w io.Writer) {
 	if len(r.Notes) > 0 {
 		fmt.Fprintln(w, "About the record:")
@@ -328,86 +357,3 @@ func (d Zones) TextByYear(w io.Writer, names []string) {
 	}
 	grid(w, head, right, rows)
 }
-
-// Trace is a spell walked day by day, for the command zones --explain.
-type Trace struct {
-	Garden Garden     `json:"garden"`
-	Zone   string     `json:"zone"`
-	Spells []TraceRun `json:"spells"`
-}
-
-// TraceRun is one spell with its days.
-type TraceRun struct {
-	Kind  string     `json:"kind"` // "wet" or "dry"
-	Spell *Spell     `json:"spell"`
-	Place string     `json:"place"`
-	How   []string   `json:"how"`
-	Days  []TraceDay `json:"days"`
-}
-
-// TraceDay is one day of a spell in one band.
-type TraceDay struct {
-	Date        string `json:"date"`
-	RainMM      Number `json:"rain_mm"`
-	InflowM3    Number `json:"inflow_m3"`
-	IntakeMM    Number `json:"intake_mm"`
-	SeepedMM    Number `json:"seeped_mm"`
-	DemandMM    Number `json:"demand_mm"`
-	UsedMM      Number `json:"used_mm"`
-	HeldMM      Number `json:"held_mm"`
-	DepletionMM Number `json:"depletion_mm"`
-	Ks          Number `json:"ks"`
-	PondM3      Number `json:"pond_m3"`
-	DeepestMM   Number `json:"deepest_mm"`
-	WetH        int    `json:"wet_h"`
-	MissingH    int    `json:"missing_h"`
-}
-
-// NewTraceRun words one spell.
-func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces []water.DayTrace) TraceRun {
-	b := e.Bands[band]
-	u := e.Lot.Garden.Units
-	run := TraceRun{Kind: kind, Spell: newSpell(s, "2006-01-02T15:04")}
-	run.Place = fmt.Sprintf("%s, ground %s to %s from the spill", b.Zone, signed(u.Depth, b.FootMM), signed(u.Depth, b.TopMM))
-	for _, t := range traces {
-		run.Days = append(run.Days, TraceDay{
-			Date: date(e.Lot.Record.Start.AddDate(0, 0, t.Day)), RainMM: Number(t.RainMM), InflowM3: Number(t.InflowM3),
-			IntakeMM: Number(t.IntakeMM), SeepedMM: Number(t.SeepedMM), DemandMM: Number(t.DemandMM), UsedMM: Number(t.UsedMM),
-			HeldMM: Number(t.HeldMM), DepletionMM: Number(t.DepletionMM), Ks: Number(t.Ks), PondM3: Number(t.PondM3),
-			DeepestMM: Number(t.DeepestMM), WetH: t.WetHours, MissingH: t.Missing,
-		})
-	}
-	run.How = e.Lot.How()
-	return run
-}
-
-// Text prints the days in mm, the unit in which they can be added up.
-func (d Trace) Text(w io.Writer) {
-	d.Garden.title(w, "Day by day in the "+d.Zone)
-	for _, run := range d.Spells {
-		if run.Spell == nil {
-			fmt.Fprintf(w, "\nNo %s spell in the whole record.\n", run.Kind)
-			continue
-		}
-		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell))
-		fmt.Fprintf(w, "Place: %s\n", run.Place)
-		var rows []table.Row
-		for _, t := range run.Days {
-			rows = append(rows, table.Row{
-				t.Date, f1(t.RainMM), f3(t.InflowM3), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.DemandMM), f1(t.UsedMM),
-				f1(t.HeldMM), f1(t.DepletionMM), f3(t.Ks), f3(t.PondM3), t.WetH,
-			})
-		}
-		head := table.Row{"day", "rain mm", "inflow m3", "taken in mm", "seeped mm", "Kc ET0 mm", "used mm", "held mm", "depletion mm", "Ks at the end", "pond m3", "wet h"}
-		var right []string
-		for _, h := range head[1:] {
-			right = append(right, h.(string))
-		}
-		grid(w, head, right, rows)
-		bullets(w, run.How)
-	}
-}
-
-func f3(n Number) string { return fmt.Sprintf("%.3f", float64(n)) }
-
-func f1(n Number) string { return fmt.Sprintf("%.1f", float64(n)) }
