@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
+	"io"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -26,40 +26,37 @@ func newCatalogue(w world) *cobra.Command {
 }
 
 func newCheck(w world) *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Name every fault of a plant table, by line and column",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			c, err := readCatalogue(args[0])
-			if err != nil {
-				return err
-			}
-			for _, warning := range c.Warnings {
-				fmt.Fprintln(w.out, warning)
-			}
-			fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", args[0], len(c.Plants), len(c.Warnings))
-			return nil
-		},
+		Long: `Name every fault of a plant table, by line and column. With faults the exit
+status is 2, with --json too: the document then lists them all, and the errors
+are told as ever.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error { return check(w, args[0], asJSON) },
 	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print faults and warnings as JSON")
+	return cmd
 }
 
-// openTable opens a file that a command line names.
-func openTable(name, what string) (*os.File, error) {
-	file, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, usagef("%s: no such file: want %s", name, what)
+func check(w world, name string, asJSON bool) error {
+	warn := w.out
+	if asJSON {
+		warn = io.Discard
 	}
-	return file, err
-}
-
-func readCatalogue(name string) (*catalogue.Catalogue, error) {
-	file, err := openTable(name, "a plant table in CSV")
-	if err != nil {
-		return nil, err
+	c, err := plantFile(name, warn)
+	var faults catalogue.Faults
+	if err != nil && !errors.As(err, &faults) {
+		return err
 	}
-	defer file.Close()
-	return catalogue.Read(name, file)
+	if asJSON {
+		return errors.Join(report.JSON(w.out, report.NewCheck(name, c, faults)), err)
+	}
+	if err == nil {
+		fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", name, len(c.Plants), len(c.Warnings))
+	}
+	return err
 }
 
 type importOptions struct {
@@ -90,7 +87,9 @@ what the first leaves empty, matched by the join column of their map.`,
 
 func (o *importOptions) run(files []string) error {
 	switch {
-	case len(o.maps) != len(files):
+	case len(o.maps) < len(files):
+		return usagef("--map: missing: want --map MAP.yaml for %s", strings.Join(files[len(o.maps):], " and another for "))
+	case len(o.maps) > len(files):
 		return usagef("--map: %d for %d files: want one for each", len(o.maps), len(files))
 	case o.json && o.out == "":
 		return usagef("--json: want --out FILE with it, since the table itself goes to standard output")
@@ -115,7 +114,7 @@ func (o *importOptions) run(files []string) error {
 		}
 		doc.Tables = append(doc.Tables, part)
 	}
-	doc.Plants = len(plants)
+	doc.Count(plants)
 	if err := o.write(plants); err != nil {
 		return err
 	}
@@ -132,12 +131,7 @@ func (o *importOptions) run(files []string) error {
 
 func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catalogue.Report, error) {
 	var none catalogue.Report
-	mapFile, err := openTable(mapName, "a map of columns in YAML")
-	if err != nil {
-		return nil, nil, none, err
-	}
-	defer mapFile.Close()
-	m, err := catalogue.ReadMap(mapName, mapFile)
+	m, err := readMap(mapName)
 	if err != nil {
 		return nil, nil, none, err
 	}
@@ -146,12 +140,21 @@ func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catal
 		return nil, nil, none, err
 	}
 	defer file.Close()
-	table, err := catalogue.ReadTable(name, file)
+	table, err := catalogue.ReadTableFor(name, file, m)
 	if err != nil {
 		return nil, nil, none, err
 	}
 	plants, r, err := catalogue.Import(table, m)
 	return plants, m, r, err
+}
+
+func readMap(name string) (*catalogue.Map, error) {
+	file, err := openTable(name, "a map of columns in YAML")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return catalogue.ReadMap(name, file)
 }
 
 // write prints the table, or writes it to a file that is not there yet.
@@ -171,6 +174,7 @@ func (o *importOptions) write(plants []catalogue.Plant) error {
 
 func newSchema(w world) *cobra.Command {
 	var table string
+	var maps []string
 	cmd := &cobra.Command{
 		Use:   "schema",
 		Short: "Print the Frictionless Table Schema of the plant table",
@@ -178,20 +182,41 @@ func newSchema(w world) *cobra.Command {
 		RunE: func(*cobra.Command, []string) error {
 			text := catalogue.Schema().JSON()
 			if table != "" {
-				c, err := readCatalogue(table)
+				described, err := describe(table, maps)
 				if err != nil {
 					return err
 				}
-				described, err := catalogue.Describe(filepath.Base(table), c.Digest)
-				if err != nil {
-					return usagef("--package: %w", err)
-				}
 				text = described.JSON()
+			} else if len(maps) > 0 {
+				return usagef("--map: want --package FILE with it, the plant table that was imported by the map")
 			}
 			_, err := w.out.Write(text)
 			return err
 		},
 	}
 	cmd.Flags().StringVar(&table, "package", "", "print the data package of this plant table, `FILE`, instead")
+	cmd.Flags().StringArrayVar(&maps, "map", nil, "`MAP.yaml` that the table was imported by: the package then tells what assumed values rest on")
 	return cmd
+}
+
+// describe makes the data package of a plant table, with what the maps say that
+// it was imported by.
+func describe(table string, maps []string) (catalogue.DataPackage, error) {
+	var none catalogue.DataPackage
+	c, err := plantFile(table, io.Discard)
+	if err != nil {
+		return none, err
+	}
+	described, err := catalogue.Describe(filepath.Base(table), c.Digest)
+	if err != nil {
+		return none, usagef("--package: %w", err)
+	}
+	for _, name := range maps {
+		m, err := readMap(name)
+		if err != nil {
+			return none, err
+		}
+		described.ImportedBy(m)
+	}
+	return described, nil
 }

@@ -111,7 +111,23 @@ func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
 		return nil, err
 	}
 	defer file.Close()
-	c, err := catalogue.Read(name, file)
+	return readPlants(name, file, warn)
+}
+
+// plantFile reads a plant table that a command line names, and tells warn of
+// all that is odd in it.
+func plantFile(name string, warn io.Writer) (*catalogue.Catalogue, error) {
+	file, err := openTable(name, "a plant table in CSV")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return readPlants(name, file, warn)
+}
+
+// readPlants reads a plant table, and tells warn of all that is odd in it.
+func readPlants(name string, r io.Reader, warn io.Writer) (*catalogue.Catalogue, error) {
+	c, err := catalogue.Read(name, r)
 	if err != nil {
 		return nil, err
 	}
@@ -119,4 +135,18 @@ func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
 		fmt.Fprintf(warn, "%s\n", w)
 	}
 	return c, nil
+}
+
+// openTable opens a file that a command line names.
+func openTable(name, what string) (*os.File, error) {
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, usagef("%s: no such file: want %s", name, what)
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, usagef("%s: is a folder: want %s", name, what)
+	}
+	return os.Open(name)
 }

@@ -187,6 +187,11 @@ func (p *plantTable) decode() ([]Plant, Faults) {
 			shared.plant(&plant)
 			plants = append(plants, plant)
 		}
+		if p.make == nil { // nobody else has this table, and its rows are done with
+			for _, row := range part {
+				p.Rows[row] = nil
+			}
+		}
 	}
 	return plants, faults
 }

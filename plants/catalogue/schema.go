@@ -94,10 +94,32 @@ func (s TableSchema) JSON() []byte { return indented(s) }
 // A DataPackage describes a file with a plant table after the Tabular Data
 // Package specification, version 1 (Frictionless Data).
 type DataPackage struct {
-	Profile   string            `json:"profile"`
-	Name      string            `json:"name"`
-	Title     string            `json:"title"`
-	Resources []PackageResource `json:"resources"`
+	Profile     string            `json:"profile"`
+	Name        string            `json:"name"`
+	Title       string            `json:"title"`
+	Description string            `json:"description,omitempty"`
+	Sources     []PackageSource   `json:"sources,omitempty"`
+	Resources   []PackageResource `json:"resources"`
+}
+
+// PackageSource names a table that the file was made of.
+type PackageSource struct {
+	Title string `json:"title"`
+}
+
+// ImportedBy adds where a table comes from that was imported by m, and what the
+// values assumed in it rest on, by the marks that stand in the file.
+func (p *DataPackage) ImportedBy(m *Map) {
+	p.Sources = append(p.Sources, PackageSource{m.Source})
+	bases := m.Bases()
+	if len(bases) == 0 {
+		return
+	}
+	lines := []string{"Assumed by " + path.Base(m.Name) + ":"}
+	for _, b := range bases {
+		lines = append(lines, b.String())
+	}
+	p.Description = strings.TrimPrefix(p.Description+"\n"+strings.Join(lines, "\n"), "\n")
 }
 
 // PackageResource describes the file.

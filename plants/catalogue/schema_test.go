@@ -69,12 +69,31 @@ func TestSchemaConforms(t *testing.T) {
 	assert.Equal(t, "my-plants", pkg.Name)
 	assert.Equal(t, "sha256:"+digest, pkg.Resources[0].Hash)
 
+	// With the maps that the table was imported by, it tells where the table
+	// comes from and what every mark in it stands for.
+	m := openMap(t, "plant-characteristics.yaml")
+	pkg.ImportedBy(m)
+	pkg.ImportedBy(openMap(t, "wetland-status.yaml"))
+	require.NoError(t, whole.Validate(parsed(t, pkg.JSON())))
+	require.Len(t, pkg.Sources, 2)
+	assert.Equal(t, "USDA, NRCS, The PLANTS Database", pkg.Sources[0].Title)
+	lines := strings.Split(pkg.Description, "\n")
+	assert.Equal(t, "Assumed by plant-characteristics.yaml:", lines[0])
+	for i, b := range m.Bases() {
+		assert.Equal(t, b.String(), lines[1+i])
+		assert.Equal(t, i+1, b.Mark)
+	}
+	assert.Equal(t, "Assumed by wetland-status.yaml:", lines[1+len(m.Bases())])
+	assert.Equal(t, "[1] zones from NE (FAC slope, FACU slope|rim, FACW bottom|slope, OBL bottom, UPL rim): by how often it is found in wetlands; assumed, no source", lines[2+len(m.Bases())])
+
 	// The profiles can refuse.
 	bad := Schema()
 	bad.Fields[5].Type = "hours"
 	assert.Error(t, table.Validate(parsed(t, bad.JSON())))
 	pkg.Resources[0].Path = "../plants.csv"
 	assert.Error(t, whole.Validate(parsed(t, pkg.JSON())))
+	pkg.Resources[0].Path, pkg.Sources[0].Title = "plants.csv", ""
+	require.NoError(t, whole.Validate(parsed(t, pkg.JSON())), "an empty title is a title")
 	pkg.Resources = nil
 	assert.Error(t, whole.Validate(parsed(t, pkg.JSON())))
 	for _, path := range []string{"", "/etc/plants.csv", "../plants.csv", "a/../plants.csv", "~/plants.csv", ".plants.csv"} {

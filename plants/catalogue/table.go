@@ -141,15 +141,20 @@ func (t *Table) character(line, bytePos int) int {
 	return utf8.RuneCount(t.data[from:max(from, to)]) + 1
 }
 
-// readAll reads at most n bytes, and sets them aside at once where r is a file
-// that tells its size.
+// readAll reads at most n bytes, and sets them aside at once where r tells how
+// many there are.
 func readAll(r io.Reader, n int64) ([]byte, error) {
 	var all bytes.Buffer
-	if f, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {
-		if info, err := f.Stat(); err == nil && info.Size() > 0 {
-			all.Grow(int(min(info.Size(), n)) + bytes.MinRead)
+	size := int64(0)
+	switch f := r.(type) {
+	case interface{ Len() int }:
+		size = int64(f.Len())
+	case interface{ Stat() (fs.FileInfo, error) }:
+		if info, err := f.Stat(); err == nil {
+			size = info.Size()
 		}
 	}
+	all.Grow(int(max(0, min(size, n))) + bytes.MinRead)
 	_, err := all.ReadFrom(io.LimitReader(r, n))
 	return all.Bytes(), err
 }

@@ -3,7 +3,8 @@ package report
 import (
 	"encoding/csv"
 	"io"
-	"strings"
+
+	"hollowbed/plants/catalogue"
 )
 
 // writeRows writes a table for spreadsheets: a cell that a spreadsheet would
@@ -13,7 +14,7 @@ func writeRows(w io.Writer, rows [][]string) error {
 	for _, row := range rows {
 		safe := make([]string, len(row))
 		for i, cell := range row {
-			safe[i] = guard(cell)
+			safe[i] = catalogue.GuardText(cell)
 		}
 		if err := out.Write(safe); err != nil {
 			return err
@@ -21,11 +22,4 @@ func writeRows(w io.Writer, rows [][]string) error {
 	}
 	out.Flush()
 	return out.Error()
-}
-
-func guard(cell string) string {
-	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-		return "'" + cell
-	}
-	return cell
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -14,7 +15,18 @@ import (
 type Import struct {
 	Out    string     `json:"out"`
 	Plants int        `json:"plants"`
+	Spread int        `json:"with_spread"` // plants that a planting list can place
 	Tables []Imported `json:"tables"`
+}
+
+// Count notes how many plants came out, and how many have a spread.
+func (d *Import) Count(plants []catalogue.Plant) {
+	d.Plants, d.Spread = len(plants), 0
+	for i := range plants {
+		if !math.IsNaN(plants[i].SpreadCM) {
+			d.Spread++
+		}
+	}
 }
 
 // Imported says what became of one table.
@@ -24,6 +36,7 @@ type Imported struct {
 	Rows      int              `json:"rows"`
 	Passed    int              `json:"passed"`
 	Columns   []ImportedColumn `json:"columns"`
+	Assumed   []Assumption     `json:"assumptions"`
 	Unused    []string         `json:"unused_columns"`
 	Matched   *int             `json:"matched,omitempty"`
 	Ambiguous []string         `json:"ambiguous,omitempty"`
@@ -39,11 +52,37 @@ type ImportedColumn struct {
 	Assumed int    `json:"assumed"`
 }
 
+// Assumption says what assumed values rest on. Its mark stands in the source of
+// the plants.
+type Assumption struct {
+	Mark   int               `json:"mark"`
+	Column string            `json:"column"`
+	From   string            `json:"from"`
+	Values map[string]string `json:"values,omitempty"` // what each class is taken for
+	Basis  string            `json:"basis"`
+	Plants int               `json:"plants"`
+	text   string
+}
+
+func newAssumption(b catalogue.Basis) Assumption {
+	a := Assumption{Mark: b.Mark, Column: b.Column, From: b.From, Basis: b.Text, Plants: b.Plants, text: b.String()}
+	for _, v := range b.Values {
+		if a.Values == nil {
+			a.Values = map[string]string{}
+		}
+		a.Values[v.Class] = v.Is
+	}
+	return a
+}
+
 // NewImported makes the part of one table.
 func NewImported(file, mapName string, r catalogue.Report) Imported {
 	out := Imported{
 		File: file, Map: mapName, Rows: r.Read, Passed: r.Passed,
-		Columns: importedColumns(r.Columns), Unused: orEmpty(r.Unused), Warnings: []string{},
+		Columns: importedColumns(r.Columns), Unused: orEmpty(r.Unused), Assumed: []Assumption{}, Warnings: []string{},
+	}
+	for _, b := range r.Bases {
+		out.Assumed = append(out.Assumed, newAssumption(b))
 	}
 	for _, w := range r.Warnings {
 		out.Warnings = append(out.Warnings, w.String())
@@ -86,6 +125,28 @@ func (d Import) Text(w io.Writer) {
 			wrap(w, "", "  ", Plain(fmt.Sprintf("Not matched, since they stand there more than once: %s.", strings.Join(t.Ambiguous, ", "))))
 		}
 		bullets(w, t.Warnings)
+		if len(t.Assumed) > 0 {
+			fmt.Fprintln(w, "What is assumed rests on this; the source of each plant has the marks:")
+		}
+		for _, a := range t.Assumed {
+			wrap(w, "  ", "      ", Plain(fmt.Sprintf("%s (%s)", a.text, plural(a.Plants, "plant", "plants"))))
+		}
 	}
 	fmt.Fprintln(w, "\nAn assumed limit is a guess from a class. Plants with one are shown with \"about\" and a wider risk.")
+	if s := d.spread(); s != "" {
+		wrap(w, "", "", s+" a planting list needs one. Fill spread_cm in the file, or set it in the map (spread_cm: {value: 45}).")
+	}
+}
+
+// spread says so if at least half of the plants have no spread; else "".
+func (d Import) spread() string {
+	switch {
+	case d.Plants == 0 || 2*d.Spread > d.Plants:
+		return ""
+	case d.Spread == 0:
+		return "None has a spread:"
+	case d.Spread == 1:
+		return fmt.Sprintf("Only 1 of %d plants has a spread:", d.Plants)
+	}
+	return fmt.Sprintf("Only %d of %d plants have a spread:", d.Spread, d.Plants)
 }

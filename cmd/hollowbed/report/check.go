@@ -1,0 +1,38 @@
+package report
+
+import "hollowbed/plants/catalogue"
+
+// Check is the document of the command catalogue check.
+type Check struct {
+	File     string  `json:"file"`
+	Plants   *int    `json:"plants"` // null with faults: none is given out then
+	Faults   []Fault `json:"faults"`
+	Warnings []Fault `json:"warnings"`
+}
+
+// Fault is one thing that is wrong, or odd, at a place of the file.
+type Fault struct {
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+	Name   string `json:"name"`
+	Value  string `json:"value"`
+	Want   string `json:"want"`
+}
+
+// NewCheck makes the document of a table that was read, or of its faults.
+func NewCheck(file string, c *catalogue.Catalogue, faults catalogue.Faults) Check {
+	out := Check{File: file, Faults: newFaults(faults), Warnings: []Fault{}}
+	if c != nil {
+		n := len(c.Plants)
+		out.Plants, out.Warnings = &n, newFaults(c.Warnings)
+	}
+	return out
+}
+
+func newFaults(faults []catalogue.Fault) []Fault {
+	out := []Fault{}
+	for _, f := range faults {
+		out = append(out, Fault{f.Line, f.Column, f.Name, f.Value, f.Want})
+	}
+	return out
+}
