@@ -12,6 +12,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -66,40 +67,169 @@ func ask(t testing.TB, input string, args ...string) (status int, out, errs stri
 	return status, stdout.String(), stderr.String()
 }
 
-// A schema that let everything pass would be no check: each must refuse its
-// own document with a key taken away, and one with a key too many.
+// mayLack are the keys that a document has only where there is something to
+// say. All others are always written, so that a program need not ask.
+func mayLack(key string) bool {
+	return slices.Contains([]string{
+		"garden.assumed", "basin.handbook.note", "basin.size", "basin.inlets", // by file, soil and option
+		"find.words", "find.also", "find.notes", "find.unknown", "find.no_hit", "find.no_hit.nearest", "find.hits.yearly_risk", "find.also.yearly_risk",
+		"why.by", "why.found", "why.marks", "why.quote", "why.read_as", "why.unit", // of one reason of find
+		"missed.by", "missed.found", "missed.unit",
+		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
+	}, key)
+}
+
+// A schema that let everything pass would be no check: at every depth each
+// must refuse its own document with a key taken away, with a key too many, and
+// with a value of another kind; and no part of it may be left untried.
 func TestSchemasRefuse(t *testing.T) {
-	for name, args := range map[string][]string{
-		"basin":  {"basin", "--size", "--json"},
-		"zones":  {"zones", "--json"},
-		"trace":  {"zones", "--explain", "slope", "--json"},
-		"choose": {"choose", "--json"},
-		"find":   {"find", "--json", "--wet", "5000", "--count", "zone"},
-		"place":  {"place", "--json"},
-		"why":    {"choose", "--json", "--why", "low-brindlewisp"},
-	} {
-		status, out, errs := ask(t, "", args...)
-		require.Zero(t, status, errs)
-		require.NoError(t, validate(name, []byte(out)), name)
+	tried := map[string]map[string]bool{}
+	for _, c := range schemaCases(t) {
+		status, out, errs := ask(t, "", c.args...)
+		require.Equal(t, c.status, status, errs)
+		schema, err := jsonschema.NewCompiler().Compile("../../data/schema/" + c.schema + ".json")
+		require.NoError(t, err)
 		var doc map[string]any
 		require.NoError(t, json.Unmarshal([]byte(out), &doc))
-		for key := range doc {
-			if slices.Contains([]string{"size", "dig_m3", "mix_m3", "drain_dry_soil_hours", "no_hit", "unknown"}, key) {
-				continue // may be absent
-			}
-			less := map[string]any{}
-			for k, v := range doc {
-				if k != key {
-					less[k] = v
-				}
-			}
-			text, err := json.Marshal(less)
-			require.NoError(t, err)
-			require.Error(t, validate(name, text), "%s without %s", name, key)
+		require.NoError(t, schema.Validate(doc), "%s: %v", c.schema, c.args)
+		if tried[c.schema] == nil {
+			tried[c.schema] = map[string]bool{}
 		}
-		doc["surplus"] = 1
-		text, err := json.Marshal(doc)
-		require.NoError(t, err)
-		require.Error(t, validate(name, text), "%s with a key too many", name)
+		r := refuser{t, c.schema, func() bool { return schema.Validate(doc) == nil }, tried[c.schema]}
+		r.walk(c.schema, doc)
 	}
+	files, err := filepath.Glob("../../data/schema/*.json")
+	require.NoError(t, err)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		var schema map[string]any
+		require.NoError(t, json.Unmarshal(text, &schema))
+		name := strings.TrimSuffix(filepath.Base(file), ".json")
+		for _, path := range schemaPaths(name, schema) {
+			if strings.Contains(path, "nearest.missed.") || strings.Contains(path, ".why.") {
+				path = reasonPath(tried[name], path)
+			}
+			assert.True(t, tried[name][path], "%s: no document with %s was tried", file, path)
+		}
+	}
+}
+
+type schemaCase struct {
+	schema string
+	args   []string
+	status int
+}
+
+func schemaCases(t *testing.T) []schemaCase {
+	tight := gardenWith(t, spoilt(t, "garden.yaml", "overlap: 10 %", "overlap: 0 %"))              // some plants find no place
+	deep := gardenWith(t, spoilt(t, "garden.yaml", "ponding_depth: 6 in", "ponding_depth: 12 in")) // no handbook knows it
+	tmp := t.TempDir()
+	for name, text := range map[string]string{
+		"a.csv": "code,name\na1,First Madeup\na2,Other Madeup\n", "b.csv": "code,name,feet\nb1,First Madeup,2\nb2,Other Madeup,1\nb3,Other Madeup,3\n",
+		"a.yaml": nurseryMap + "  wet_h: {from: name, basis: 'assumed, no source', classes: {First Madeup: 72, Other Madeup: 6}}\n", "b.yaml": "source: a second list\njoin: vernacularName\ncolumns:\n  id: {from: code}\n  vernacularName: {from: name}\n  height_cm: {from: feet, unit: ft}\n",
+		"bad.csv": "id,vernacularName,spred_cm\none,One,1\n", "odd.csv": "id,vernacularName,zones,sun_min_h,wet_h,dry_d,spread_cm\none,One,bottom,4,12,10,\n",
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(tmp, name), []byte(text), 0o644))
+	}
+	in := func(name string) string { return filepath.Join(tmp, name) }
+	var cases []schemaCase
+	for _, line := range []string{
+		"basin basin --size --json", "basin basin --inlets --json", "basin basin --json --garden " + deep,
+		"zones zones --json", "trace zones --explain slope --json", "choose choose --json", "why choose --json --why low-brindlewisp",
+		"find find --json --wet 5000 --count zone", "find find --json --in rim bluw --height 60 --limit 3 --count zone",
+		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
+		"place place --json", "place place --json --garden " + tight,
+		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
+		"check catalogue check --json " + in("odd.csv"),
+	} {
+		words := strings.Fields(line)
+		cases = append(cases, schemaCase{words[0], words[1:], exitDone})
+	}
+	return append(cases, schemaCase{"check", []string{"catalogue", "check", "--json", in("bad.csv")}, exitBad})
+}
+
+// refuser spoils one document, one thing at a time, and sets it right again.
+type refuser struct {
+	t     *testing.T
+	name  string
+	valid func() bool
+	tried map[string]bool // paths of objects
+}
+
+func (r refuser) walk(path string, v any) {
+	switch v := v.(type) {
+	case []any:
+		for i, item := range v {
+			if object, ok := item.(map[string]any); ok && i > 0 && !r.news(path, object) {
+				continue // of a list of one kind: the first, and those that show a key not seen yet
+			}
+			r.walk(path, item)
+		}
+	case map[string]any:
+		r.tried[path] = true
+		if !strings.HasSuffix(path, "assumptions.values") { // whose keys are the cells of somebody's table
+			r.object(path, v)
+		}
+	}
+}
+
+func (r refuser) news(path string, object map[string]any) bool {
+	for key := range object {
+		if !r.tried[path+"."+key] {
+			return true
+		}
+	}
+	return false
+}
+
+func (r refuser) object(path string, object map[string]any) {
+	owner := path[strings.LastIndex(path, ".")+1:]
+	for key, v := range object {
+		r.tried[path+"."+key] = true
+		delete(object, key)
+		lacks := mayLack(path+"."+key) || mayLack(owner+"."+key)
+		assert.Equal(r.t, lacks, r.valid(), "%s without %s.%s: is it valid?", r.name, path, key)
+		object[key] = map[string]any{"nothing": []any{"like it"}}
+		assert.False(r.t, r.valid(), "%s with another kind of %s.%s", r.name, path, key)
+		object[key] = v
+		r.walk(path+"."+key, v)
+	}
+	object["surplus"] = 1
+	assert.False(r.t, r.valid(), "%s with a key too many in %s", r.name, path)
+	delete(object, "surplus")
+	require.True(r.t, r.valid(), "set right again")
+}
+
+// reasonPath is where a key of a reason was tried: the reasons of hits, of
+// hits for some of the words and of what was missed are one kind.
+func reasonPath(tried map[string]bool, path string) string {
+	key := path[strings.LastIndex(path, "."):]
+	for _, at := range []string{"find.hits.why", "find.also.why", "find.no_hit.nearest.missed"} {
+		if tried[at+key] {
+			return at + key
+		}
+	}
+	return path
+}
+
+// schemaPaths lists the keys that a schema describes, at every depth.
+func schemaPaths(path string, schema map[string]any) []string {
+	var out []string
+	if properties, ok := schema["properties"].(map[string]any); ok {
+		for key, sub := range properties {
+			out = append(append(out, path+"."+key), schemaPaths(path+"."+key, sub.(map[string]any))...)
+		}
+	}
+	if items, ok := schema["items"].(map[string]any); ok {
+		out = append(out, schemaPaths(path, items)...)
+	}
+	for _, either := range []string{"anyOf", "oneOf"} {
+		if all, ok := schema[either].([]any); ok {
+			for _, sub := range all {
+				out = append(out, schemaPaths(path, sub.(map[string]any))...)
+			}
+		}
+	}
+	return out
 }
