@@ -242,11 +242,12 @@ func (d Choose) advice(w io.Writer) {
 
 func (d Choose) zoneText(w io.Writer, z Fill) {
 	u := d.Garden.Units
-	fmt.Fprintf(w, "\n%s, %s", strings.ToUpper(z.Zone), u.Area(float64(z.AreaM2)))
+	head := u.Area(float64(z.AreaM2))
 	if float64(z.AreaM2) > 0 {
-		fmt.Fprintf(w, ", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
+		head += fmt.Sprintf(", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
 	}
 	fmt.Fprintln(w)
+	wrap(w, strings.ToUpper(z.Zone)+", ", "  ", head)
 	if len(z.Refused) > 0 {
 		bullets(w, z.Refused)
 		return
