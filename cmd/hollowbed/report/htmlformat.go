@@ -20,7 +20,7 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		"duration": metric(u.Duration), "rate": metric(u.Rate), "percent": metric(u.Percent),
 		"level":  func(n Number) string { return signed(u.Depth, float64(n)) },
 		"spread": func(cm Number) string { return u.Length(float64(cm) / 100) },
-		"sun":    sunText, "money": priced, "plain": Plain, "months": Months, "named": named, "plural": plural,
+		"sun":    sunText, "money": priced, "plain": shown, "months": Months, "named": named, "plural": plural,
 		"risk":  func(n Number, assumed int) string { return risk(float64(n), assumed > 0) },
 		"about": func(n Number, assumed bool) string { return risk(float64(n), assumed) },
 		"wet": func(z ZoneRow) string {
@@ -48,6 +48,18 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		"lines": p.linesOf, "rows": p.rowsOf, "zoned": p.zoneNames, "wrong": p.wrongLabels, "holds": holds,
 		"bare": bare, "ref": notes.ref, "used": notes.lines, "css": css,
 	}
+}
+
+// shown makes a text from a file safe for the page: what Plain takes out, and
+// the code points that HTML forbids even when they are escaped. The template
+// escapes the rest.
+func shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 0xFDD0 && r <= 0xFDEF || r&0xFFFE == 0xFFFE {
+			return '\ufffd'
+		}
+		return r
+	}, Plain(s))
 }
 
 // raised sets the 2 of m2 and the 3 of m3 high.
