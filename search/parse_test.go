@@ -175,6 +175,7 @@ func TestParseOption(t *testing.T) {
 		{"toxic", "pets, skin", "toxic:pets,skin"},
 		{"native", "Salt Fen, Lower Wend", `native:"Salt Fen","Lower Wend"`},
 		{"native", `"a, b"`, `native:"a, b"`},
+		{"native", `"a,b",c`, `native:"a,b",c`},
 	} {
 		got, err := ParseOption(c.field, c.text)
 		require.NoError(t, err, c.text)
