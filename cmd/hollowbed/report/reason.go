@@ -56,7 +56,7 @@ func risk(v float64, assumed bool) string {
 		return "not known"
 	case v < 0.02:
 		s = "under 2 %"
-	case v > 0.995:
+	case 100*v >= 99.5: // what rounds to a hundred, which nothing is
 		s = "over 99 %"
 	}
 	if assumed {

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf16"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -67,11 +68,27 @@ func numbers(v []float64) []Number {
 }
 
 // JSON writes a document with two spaces of indent and a newline at the end.
+// Characters that could disturb a terminal, which JSON lets stand as they are,
+// are written by their numbers; a reader gets them back.
 func JSON(w io.Writer, doc any) error {
-	enc := json.NewEncoder(w)
+	var plain, safe strings.Builder
+	enc := json.NewEncoder(&plain)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	return enc.Encode(doc)
+	if err := enc.Encode(doc); err != nil {
+		return err
+	}
+	for _, r := range plain.String() {
+		if r == '\n' || !disturbs(r) {
+			safe.WriteRune(r)
+			continue
+		}
+		for _, half := range utf16.Encode([]rune{r}) {
+			fmt.Fprintf(&safe, "\\u%04x", half)
+		}
+	}
+	_, err := io.WriteString(w, safe.String())
+	return err
 }
 
 // Plain makes text from a file safe for a terminal: control characters, which
@@ -79,13 +96,19 @@ func JSON(w io.Writer, doc any) error {
 func Plain(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
-		case r == '\n' || r == '\t':
+		case r == '\n' || r == '\t' || r == '\u2028' || r == '\u2029':
 			return ' '
-		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' && r != '\u200c':
+		case disturbs(r):
 			return '\ufffd'
 		}
 		return r
 	}, s)
+}
+
+// disturbs tells the characters that control a terminal or the direction of
+// text; the joiners that some scripts need do not.
+func disturbs(r rune) bool {
+	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' && r != '\u200c'
 }
 
 // grid is a table without lines; columns named in right are set to the right.
@@ -115,7 +138,7 @@ func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
 func pairs(w io.Writer, rows [][2]string) {
 	widest := 0
 	for _, r := range rows {
-		widest = max(widest, len(r[0]))
+		widest = max(widest, cells(r[0]))
 	}
 	for _, r := range rows {
 		wrap(w, text.Pad(r[0], widest, ' ')+"  ", strings.Repeat(" ", widest+2), r[1])
@@ -128,7 +151,7 @@ func bar(share float64, cells int) string {
 		return ""
 	}
 	steps := []rune("▏▎▍▌▋▊▉█")
-	eighths := min(max(1, int(math.Round(share*float64(cells)*8))), cells*8)
+	eighths := max(1, int(math.Round(min(share, 1)*float64(cells)*8)))
 	out := strings.Repeat("█", eighths/8)
 	if rest := eighths % 8; rest > 0 {
 		out += string(steps[rest-1])
@@ -172,7 +195,7 @@ func wrap(w io.Writer, first, indent, words string) {
 	line := first
 	empty := true
 	for word := range strings.FieldsSeq(words) {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+		if !empty && cells(line)+1+cells(word) > width {
 			fmt.Fprintln(w, line)
 			line, empty = indent, true
 		}
@@ -184,6 +207,9 @@ func wrap(w io.Writer, first, indent, words string) {
 	}
 	fmt.Fprintln(w, line)
 }
+
+// cells is how wide a text stands on a terminal: some letters take two cells.
+func cells(s string) int { return text.StringWidthWithoutEscSequences(s) }
 
 func bullets(w io.Writer, items []string) {
 	for _, s := range items {
