@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+
+	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -11,6 +14,7 @@ type basinOptions struct {
 	common
 	size   bool
 	inlets bool
+	route  string
 }
 
 func newBasin(w world) *cobra.Command {
@@ -24,6 +28,7 @@ func newBasin(w world) *cobra.Command {
 	o.options(cmd)
 	cmd.Flags().BoolVar(&o.size, "size", false, "find the smallest bed that meets the targets of the garden file")
 	cmd.Flags().BoolVar(&o.inlets, "inlets", false, "compare three ways to bring the water in: buried pipe, lined swale, surface extension")
+	cmd.Flags().StringVar(&o.route, "route", "", "write the way in, cut open, as an SVG picture to `FILE`")
 	return cmd
 }
 
@@ -51,7 +56,12 @@ func (o *basinOptions) run() error {
 	doc := report.NewBasin(f.head, lot, performance, size)
 	if o.inlets {
 		if doc.Inlets = report.NewInlets(lot); doc.Inlets == nil {
-			return usagef("--inlets: %s has no inlet section: want the ground levels from the downspout to the bed; the commented one that hollowbed start writes shows how", f.garden.Source)
+			return noInlet("--inlets", f)
+		}
+	}
+	if o.route != "" {
+		if err := o.writeRoute(f, lot); err != nil {
+			return err
 		}
 	}
 	if o.json {
@@ -59,4 +69,25 @@ func (o *basinOptions) run() error {
 	}
 	doc.Text(o.out)
 	return nil
+}
+
+// writeRoute writes the picture of the way in.
+func (o *basinOptions) writeRoute(f *folder, lot *zones.Lot) error {
+	if !lot.WayIn.Given {
+		return noInlet("--route", f)
+	}
+	picture, ok := report.RouteSVG(f.head, lot)
+	if !ok {
+		return usagef("--route: %s: none of the three ways can be; hollowbed basin --inlets says why and what would do", f.garden.Source)
+	}
+	if err := maybe.WriteFile(o.route, picture, 0o644); err != nil {
+		return err
+	}
+	fmt.Fprintf(o.err, "Wrote %s.\n", o.route)
+	return nil
+}
+
+// noInlet says that an option wants an inlet section.
+func noInlet(option string, f *folder) error {
+	return usagef("%s: %s has no inlet section: want the ground levels from the downspout to the bed; the commented one that hollowbed start writes shows how", option, f.garden.Source)
 }

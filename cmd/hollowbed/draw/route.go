@@ -150,6 +150,7 @@ func Route(in RouteIn) []byte {
 		stretch+" Levels are from the spill level.")
 	d.svg = s
 	d.earth()
+	d.room()
 	d.house()
 	d.way()
 	d.bed()
@@ -204,7 +205,7 @@ func (in RouteIn) name() string {
 	case "swale":
 		return "lined swale"
 	case "surface":
-		return "extension over the ground"
+		return "surface extension"
 	}
 	return "buried pipe"
 }

@@ -11,6 +11,9 @@ func routeWash(name string) wash {
 	return wash{name: "berm", tone: "#e3e9d0", mark: "#8c9c6e", w: 4, h: 3.6, line: 0.2, d: "M8 6V15M12 6V15M28 24V33M32 24V33"}
 }
 
+// besideTone is what is seen behind the cut.
+const besideTone = "#f3efe4"
+
 // line2 is a piece of a line of the drawing: stations and levels.
 type line2 [][2]float64
 
@@ -140,7 +143,7 @@ func (d *routeDraw) house() {
 	inner := d.x0 - routeWall
 	reach := func(mm float64) float64 { return math.Min(ground+mm, d.base-1) }
 	d.open("", houseWords(d.in.Foundation))
-	room := func(floor float64) { // hollow under the house
+	hollow := func(floor float64) { // under the house
 		d.rect(box{left, ground - 2, inner, floor}, filled(paper))
 		d.line(left, ground-3, inner, ground-3, stroke(ink, 0.9))
 		d.line(left, floor, inner, floor, stroke(ink, 0.3))
@@ -152,11 +155,11 @@ func (d *routeDraw) house() {
 		d.rect(box{left, ground - 2.4, inner, ground + 0.6}, wall)
 	case "crawl space":
 		foot = reach(12)
-		room(reach(6))
+		hollow(reach(6))
 		d.rect(box{inner - 1.8, foot - 2, d.x0 + 1.2, foot}, wall)
 	case "basement":
 		foot = d.base - 0.6
-		room(math.Max(foot-3, ground))
+		hollow(math.Max(foot-3, ground))
 		d.rect(box{left, math.Max(foot-3, ground), inner, foot}, wall)
 	}
 	d.rect(box{inner, d.top, d.x0, foot}, wall)
@@ -176,7 +179,7 @@ func (d *routeDraw) way() {
 		foot = first.InvertMM
 	}
 	d.open("", "downspout")
-	d.rect(box{d.x0 + 0.6, d.top, d.x0 + 2.8, math.Max(d.y(foot), d.top+1)}, framed(paper, ink, 0.3))
+	d.rect(box{d.x0 + 0.3, d.top, d.x0 + 2.5, math.Max(d.y(foot), d.top+1)}, framed(paper, ink, 0.3))
 	d.end()
 	switch d.in.Kind {
 	case "pipe":
@@ -193,7 +196,7 @@ func (d *routeDraw) way() {
 		d.end()
 	case "swale":
 		d.open("", "sides of the swale, behind the cut")
-		d.between(ofTop, ofInvert, filled("#f3efe4"))
+		d.between(ofTop, ofInvert, filled(besideTone))
 		d.draw(ofTop, stroke(ink, 0.3))
 		d.end()
 		d.open("", "fill under the swale")
@@ -247,39 +250,46 @@ func (d *routeDraw) oldGround() {
 	d.end()
 }
 
-// bed draws the bed from its edge on, with the room for water in it.
+// room fills the bed with water up to its spill level.
+func (d *routeDraw) room() {
+	inner := d.in.BedEdgeM + d.in.RimWidthM
+	d.open("", "room for water in the bed")
+	l := append(line2{{inner, 0}}, d.bedLine(inner)...)
+	d.path(d.pen(l, "M", false)+"V"+num(d.y(0))+"Z", d.define(otherWash("water"))+` fill-opacity="0.75"`)
+	d.end()
+}
+
+// rimLook is the line of what stands beside the way, where the way cuts into
+// the rim or covers it.
+func rimLook() string { return stroke(ink, 0.3, 0.5, 0.8) }
+
+// bed draws the finished surface of the bed: beside the way from its edge on,
+// and in the way from where the water arrives.
 func (d *routeDraw) bed() {
 	in := d.in
 	inner := in.BedEdgeM + in.RimWidthM
-	d.open("", "bed")
-	wet := d.bedLine(inner)
-	wet[0][1] = 0 // upright sides begin at the spill level as well
-	if in.SideRun <= 0 {
-		wet = append(line2{{inner, 0}}, d.bedLine(inner)...)
-	}
-	d.path(d.pen(wet, "M", false)+"V"+num(d.y(0))+"Z", d.define(otherWash("water"))+` fill-opacity="0.75"`)
 	edge := in.at(in.BedEdgeM, ofGround)
 	if !known(edge) {
 		edge = in.RimMM
 	}
-	l := append(line2{{in.BedEdgeM, edge}}, d.bedLine(in.BedEdgeM)...)
-	if in.Kind == "pipe" {
-		d.path(d.pen(l, "M", false), stroke(ink, 0.5)+` stroke-linejoin="round"`)
-	} else { // the rim has a gap here
-		d.path(d.pen(line2{{in.BedEdgeM, edge}, {in.BedEdgeM, in.RimMM}, {inner, 0}}, "M", false), stroke(ink, 0.3, 0.5, 0.8))
-		begin := wet
-		if in.Kind == "surface" {
-			begin = append(line2{{in.BedEdgeM, edge}}, wet...)
-		}
-		d.path(d.pen(begin, "M", false), stroke(ink, 0.5)+` stroke-linejoin="round"`)
+	d.open("", "rim and side of the bed beside the way")
+	beside := append(line2{{in.BedEdgeM, edge}}, d.bedLine(in.BedEdgeM)...)
+	d.path(d.pen(beside, "M", false), rimLook())
+	d.end()
+	d.open("", "bed")
+	l := d.bedLine(math.Max(in.OutletM, inner))
+	if in.Kind == "surface" { // through a gap in the rim
+		l = append(line2{{in.BedEdgeM, edge}}, l...)
 	}
+	d.path(d.pen(l, "M", false), stroke(ink, 0.5)+` stroke-linejoin="round"`)
 	d.end()
 	d.open("", "spill level")
-	d.line(d.x(inner), d.y(0), d.right, d.y(0), levelLook(0))
+	d.line(d.x(math.Max(in.OutletM, inner)), d.y(0), d.right, d.y(0), levelLook(0))
 	d.end()
 	y := d.y(in.BottomMM)
-	d.path("M"+num(d.right)+" "+num(d.y(0)-2)+"V"+num((d.y(0)+y)/2-1)+"L"+num(d.right-1.2)+" "+num((d.y(0)+y)/2)+
-		"L"+num(d.right+0.8)+" "+num((d.y(0)+y)/2+0.8)+"L"+num(d.right)+" "+num((d.y(0)+y)/2+1.6)+"V"+num(d.base), stroke(soft, 0.25))
+	mid := (d.y(0) + y) / 2
+	d.path("M"+num(d.right)+" "+num(d.y(0)-2)+"V"+num(mid-1)+"L"+num(d.right-1.2)+" "+num(mid)+
+		"L"+num(d.right+0.8)+" "+num(mid+0.8)+"L"+num(d.right)+" "+num(mid+1.6)+"V"+num(d.base), stroke(soft, 0.25))
 	if o := in.at(in.OutletM, ofInvert); known(o) {
 		d.circle(d.x(in.OutletM), d.y(o), 0.8, framed(paper, ink, 0.4))
 	}

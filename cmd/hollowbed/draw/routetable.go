@@ -30,7 +30,12 @@ func (in RouteIn) rows() []levelRow {
 	var out []levelRow
 	for of := ofGround; of <= ofDug; of++ {
 		if names[of] != "" {
-			out = append(out, levelRow{names[of], func(s float64) float64 { return in.at(s, of) }})
+			out = append(out, levelRow{names[of], func(s float64) float64 {
+				if of == ofGround && s > in.BedEdgeM+1e-9 {
+					return math.NaN() // the bed is there
+				}
+				return in.at(s, of)
+			}})
 		}
 	}
 	if in.Kind == "pipe" {
@@ -43,10 +48,13 @@ func (in RouteIn) rows() []levelRow {
 // one place the one that matters most.
 func (d *routeDraw) keyStations() []keyStation {
 	in := d.in
-	all := []keyStation{{0, "downspout", 0}, {in.BedEdgeM, "bed edge", 1}, {in.OutletM, "outlet", 2}, {in.ReachM, "reach", 3}}
-	if in.Kind == "pipe" {
+	all := []keyStation{{0, "downspout", 0}, {in.BedEdgeM, "bed edge", 1}, {in.OutletM, "outlet", 2}, {in.ReachM, "liner to", 3}}
+	switch in.Kind {
+	case "pipe":
 		all[3] = keyStation{in.DaylightM, "daylight", 3}
 		all = append(all, keyStation{in.LeastCoverAtM, "least cover", 4})
+	case "surface":
+		all[3].name = "extended to"
 	}
 	for i, s := range in.MeasuredM {
 		all = append(all, keyStation{s, "", 5 + i%2}) // every other one goes first if room is short

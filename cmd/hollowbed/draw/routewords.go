@@ -205,20 +205,46 @@ func (d *routeDraw) foot(y float64) float64 {
 		}
 		y += 1.5
 	}
-	rows := []entry{d.swatch("soil as found", d.define(otherWash("earth")))}
-	switch d.in.Kind {
-	case "pipe":
-		rows = append(rows, d.sample("old ground", oldLook()), d.swatch("trench, filled again", d.define(routeWash("refill"))),
-			d.swatch("soil put on top: a berm", d.define(routeWash("berm"))), d.swatch("pipe, invert to crown", filled(paper)))
-	case "swale":
-		rows = append(rows, d.sample("old ground", oldLook()), d.swatch("gravel on a liner", d.define(otherWash("stones"))), d.sample("liner", stroke(ink, 0.9)),
-			d.swatch("side of the swale, behind", filled("#f3efe4")), d.swatch("fill under the swale", d.define(routeWash("berm"))), d.sample("rim beside the swale", stroke(ink, 0.3, 0.5, 0.8)))
-	default:
-		rows = append(rows, d.sample("extension of the downspout", stroke(ink, 1.1)), d.sample("rim beside the gap", stroke(ink, 0.3, 0.5, 0.8)))
+	return d.entries(y, d.legend(), 3)
+}
+
+// higher reports whether one level lies above another anywhere.
+func (in RouteIn) higher(upper, lower int) bool {
+	for _, st := range in.Stations {
+		if st.level(upper) > st.level(lower)+0.5 {
+			return true
+		}
 	}
-	rows = append(rows, d.swatch("room for water", d.define(otherWash("water"))))
-	if d.in.Foundation != "none" {
+	return false
+}
+
+// legend explains what the drawing holds.
+func (d *routeDraw) legend() []entry {
+	in := d.in
+	rows := []entry{d.swatch("soil as found", d.define(otherWash("earth")))}
+	berm := d.define(routeWash("berm"))
+	switch in.Kind {
+	case "pipe":
+		rows = append(rows, d.sample("old ground", oldLook()), d.swatch("trench, filled again", d.define(routeWash("refill"))))
+		if in.higher(ofTop, ofGround) {
+			rows = append(rows, d.swatch("soil put on top: a berm", berm))
+		}
+		rows = append(rows, d.swatch("pipe, invert to crown", filled(paper)))
+	case "swale":
+		rows = append(rows, d.sample("old ground", oldLook()), d.swatch("gravel on a liner", d.define(otherWash("stones"))))
+		if in.ReachM > 0 {
+			rows = append(rows, d.sample("liner", stroke(ink, 0.9)))
+		}
+		rows = append(rows, d.swatch("side of the swale, behind", filled(besideTone)))
+		if in.higher(ofDug, ofGround) {
+			rows = append(rows, d.swatch("fill under the swale", berm))
+		}
+	default:
+		rows = append(rows, d.sample("extension of the downspout", stroke(ink, 1.1)))
+	}
+	rows = append(rows, d.sample("bed beside the way", rimLook()), d.swatch("room for water", d.define(otherWash("water"))))
+	if in.Foundation != "none" {
 		rows = append(rows, d.swatch("house: kind of foundation, not its depth", d.define(otherWash("wall"))))
 	}
-	return d.entries(y, rows, 3)
+	return rows
 }

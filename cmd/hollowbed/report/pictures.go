@@ -193,3 +193,63 @@ func BloomSVG(g Garden, p *plants.Planting) []byte {
 	}
 	return draw.BloomChart(in)
 }
+
+// RouteSVG draws the way in that is taken; if none is, or the one taken cannot
+// be, the first that can. False: the garden file has no inlet section, or no
+// way can be.
+func RouteSVG(g Garden, l *zones.Lot) ([]byte, bool) {
+	n, title := routeWay(l)
+	if n < 0 {
+		return nil, false
+	}
+	way := l.WayIn.Plan.Ways[n]
+	spec, s := l.Bed.Spec(), way.Section
+	in := draw.RouteIn{
+		Sheet: sheet(g, "route", title), Kind: way.Kind, Foundation: l.Garden.Site.Foundation, ReachM: s.ReachM,
+		BedEdgeM: s.BedEdgeM, OutletM: s.OutletM, RimMM: spec.FreeboardMM, RimWidthM: spec.RimWidthM, SideRun: spec.SideRun, BottomMM: s.BottomMM,
+		Fall: way.Fall, CoverMM: s.CoverMM, LeastCoverMM: way.LeastCoverMM, LeastCoverAtM: way.LeastCoverAtM, DaylightM: s.DaylightM,
+	}
+	for _, p := range s.Points {
+		in.Stations = append(in.Stations, draw.RouteStation{AtM: p.StationM, GroundMM: p.GroundMM, InvertMM: p.InvertMM, CrownMM: p.CrownMM, DugMM: p.DugMM, TopMM: p.TopMM})
+	}
+	for _, p := range l.Garden.Inlet.Ground {
+		in.MeasuredM = append(in.MeasuredM, p.StationM)
+	}
+	return draw.Route(in), true
+}
+
+// routeWay is which of the ways to draw, with the heading that says why this
+// one; -1 if none can be.
+func routeWay(l *zones.Lot) (int, string) {
+	taken, first := "", -1
+	if l.WayIn.Chosen != nil {
+		taken = l.WayIn.Chosen.Kind
+	}
+	for i, w := range l.WayIn.Plan.Ways {
+		switch {
+		case !w.Possible:
+		case w.Kind == taken:
+			return i, "The way in: " + wayName(w.Kind)
+		case first < 0:
+			first = i
+		}
+	}
+	switch {
+	case first < 0:
+		return first, ""
+	case taken != "":
+		return first, fmt.Sprintf("A %s; the %s taken is refused", wayName(l.WayIn.Plan.Ways[first].Kind), taken)
+	}
+	return first, fmt.Sprintf("A %s; no way is taken yet", wayName(l.WayIn.Plan.Ways[first].Kind))
+}
+
+// wayName words a way in.
+func wayName(kind string) string {
+	switch kind {
+	case "swale":
+		return "lined swale"
+	case "surface":
+		return "surface extension"
+	}
+	return "buried pipe"
+}
