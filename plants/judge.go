@@ -152,7 +152,7 @@ func (j *Judge) weatherBar(p catalogue.Plant, zone string, f fit.Fit) (Bar, stri
 		return BarUnknown, "the catalogue does not state " + strings.Join(lacking, ", ")
 	case !(f.YearlyRisk <= limit):
 		return BarRisk, fmt.Sprintf("yearly risk %.3g %%, at most %.3g %% wanted", 100*f.YearlyRisk, 100*limit)
-	case f.SunLoss > fit.SunLoss(sunSlackH)+1e-9:
+	case !(f.SunLoss <= fit.SunLoss(sunSlackH)+1e-9):
 		return BarSun, "sun outside its range"
 	}
 	return NoBar, ""

@@ -38,6 +38,7 @@ func TestBars(t *testing.T) {
 		"frost":                {with(hardy("a"), func(p *catalogue.Plant) { p.LowestC = 0 }), "slope", BarRisk, "yearly risk"},
 		"an hour of sun short": {with(hardy("a"), func(p *catalogue.Plant) { p.SunMinH = 7 }), "bottom", NoBar, ""},
 		"more than an hour":    {with(hardy("a"), func(p *catalogue.Plant) { p.SunMinH = 7.1 }), "bottom", BarSun, "sun outside its range"},
+		"dim, no upper end":    {with(hardy("a"), func(p *catalogue.Plant) { p.SunMinH, p.SunMaxH = 11, nan }), "bottom", BarSun, "sun outside its range"},
 		"too sunny":            {with(hardy("a"), func(p *catalogue.Plant) { p.SunMaxH = 4 }), "bottom", BarSun, "sun outside its range"},
 		"poisonous":            {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = []string{"skin", "pets"} }), "rim", BarToxic, "poisonous to pets"},
 		"skin only":            {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = []string{"skin"} }), "rim", NoBar, ""},

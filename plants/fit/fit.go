@@ -235,15 +235,17 @@ func isAssumed(p catalogue.Plant, l Limit) bool { return slices.Contains(p.Assum
 func (f *Fit) addSun(p catalogue.Plant, sunH float64) {
 	short, over := p.SunMinH-sunH, sunH-p.SunMaxH
 	var r Reason
+	off := short // the other end of the range may not be known
 	switch {
 	case short > 0:
 		r = Reason{Limit: TooDim, Found: sunH, Allowed: p.SunMinH}
 	case over > 0:
+		off = over
 		r = Reason{Limit: TooSun, Found: sunH, Allowed: p.SunMaxH}
 	default:
 		return
 	}
-	f.SunLoss = SunLoss(max(short, over))
+	f.SunLoss = SunLoss(off)
 	if f.PastYears == 0 {
 		r.Assumed = isAssumed(p, r.Limit)
 		f.Reason = r
