@@ -20,7 +20,7 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		"duration": metric(u.Duration), "rate": metric(u.Rate), "percent": metric(u.Percent),
 		"level":  func(n Number) string { return signed(u.Depth, float64(n)) },
 		"spread": func(cm Number) string { return u.Length(float64(cm) / 100) },
-		"sun":    sunText, "money": priced, "plain": shown, "months": Months, "named": named, "plural": plural,
+		"sun":    sunText, "money": priced, "plain": shown, "base": base, "months": Months, "named": named, "plural": plural,
 		"risk":  func(n Number, assumed int) string { return risk(float64(n), assumed > 0) },
 		"about": func(n Number, assumed bool) string { return risk(float64(n), assumed) },
 		"wet": func(z ZoneRow) string {
@@ -61,6 +61,10 @@ func shown(s string) string {
 		return r
 	}, Plain(s))
 }
+
+// base is the last part of a file's name: where the file lies on this machine
+// is nobody else's business.
+func base(file string) string { return file[strings.LastIndexAny(file, `/\`)+1:] }
 
 // raised sets the 2 of m2 and the 3 of m3 high.
 func raised(s string) string {

@@ -1,0 +1,276 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// absent skips a test whose tool is missing; under CI it fails it.
+func absent(t *testing.T, what string) {
+	t.Helper()
+	if os.Getenv("CI") == "true" {
+		require.FailNow(t, what)
+	}
+	t.Skip(what)
+}
+
+// tool is a file of the folder that HOLLOWBED_TOOLS names, where npm installed
+// what the pages are checked with.
+func tool(t *testing.T, name string) string {
+	t.Helper()
+	file := filepath.Join(os.Getenv("HOLLOWBED_TOOLS"), "node_modules", name)
+	if os.Getenv("HOLLOWBED_TOOLS") == "" {
+		absent(t, "HOLLOWBED_TOOLS names no folder with "+name+"; in an empty folder, npm install axe-core html-validate, and name it")
+	} else if _, err := os.Stat(file); err != nil {
+		absent(t, "HOLLOWBED_TOOLS has no "+name+": "+err.Error())
+	}
+	return file
+}
+
+// browser starts headless Chromium with a profile of its own.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		absent(t, "no Chromium: install chromium to look at the page in a browser")
+	}
+	alloc, stop := chromedp.NewExecAllocator(context.Background(),
+		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
+	t.Cleanup(stop)
+	ctx, cancel := chromedp.NewContext(alloc)
+	t.Cleanup(cancel)
+	require.NoError(t, chromedp.Do(ctx), "Chromium does not start")
+	return ctx
+}
+
+// heard is what a page asked for and complained of.
+type heard struct {
+	sync.Mutex
+	requests, complaints []string
+}
+
+func (h *heard) note(ev any) {
+	h.Lock()
+	defer h.Unlock()
+	switch ev := ev.(type) {
+	case *network.EventRequestWillBeSent:
+		h.requests = append(h.requests, ev.Request.URL)
+	case *network.EventLoadingFailed:
+		h.complaints = append(h.complaints, "failed: "+ev.ErrorText)
+	case *runtime.EventConsoleAPICalled:
+		h.complaints = append(h.complaints, "console: "+string(ev.Type))
+	case *runtime.EventExceptionThrown:
+		h.complaints = append(h.complaints, ev.ExceptionDetails.Text)
+	case *log.EventEntryAdded:
+		h.complaints = append(h.complaints, ev.Entry.Text)
+	}
+}
+
+// gardens are the pages that are looked at: the demo, one whose bed is so dry
+// that nothing can be planted, and one without a weather record.
+func gardens(t *testing.T) map[string]string {
+	t.Helper()
+	dir := t.TempDir()
+	demo, err := os.ReadFile("../../data/garden.yaml")
+	require.NoError(t, err)
+	out := map[string]string{}
+	write := func(name string, garden, rain string) {
+		args := []string{"report", "--out", filepath.Join(dir, name+".html")}
+		if garden != "" {
+			folder := filepath.Join(dir, name)
+			require.NoError(t, os.MkdirAll(folder, 0o755))
+			require.NoError(t, os.WriteFile(filepath.Join(folder, "garden.yaml"), []byte(garden), 0o644))
+			if rain != "" {
+				require.NoError(t, os.WriteFile(filepath.Join(folder, "rain.csv"), []byte(rain), 0o644))
+			}
+			args = append(args, "--garden", folder, "--units", "metric")
+		}
+		status, _, errs := ask(t, "", args...)
+		require.Zero(t, status, errs)
+		out[name] = filepath.Join(dir, name+".html")
+	}
+	write("demo", "", "")
+	write("dry", string(demo), desert())
+	write("no-record", string(demo), "")
+	return out
+}
+
+// desert is two years in which it rains on one day.
+func desert() string {
+	var b strings.Builder
+	b.WriteString("date,rain_mm,tmin_c,tmax_c\n")
+	day := time.Date(2019, 1, 1, 0, 0, 0, 0, time.UTC)
+	for ; day.Year() < 2021; day = day.AddDate(0, 0, 1) {
+		rain := 0
+		if day.YearDay() == 100 {
+			rain = 4
+		}
+		fmt.Fprintf(&b, "%s,%d,18,34\n", day.Format("2006-01-02"), rain)
+	}
+	return b.String()
+}
+
+// Each page at the widths of a telephone, a tablet and a desk: nothing wider
+// than the window, no complaint, no request but for the page itself.
+func TestBrowserLayout(t *testing.T) {
+	ctx := browser(t)
+	for name, file := range gardens(t) {
+		for _, width := range []int64{320, 800, 1600, 3840} {
+			at := fmt.Sprintf("%s at %d px", name, width)
+			tab, done := chromedp.NewContext(ctx)
+			var h heard
+			require.NoError(t, chromedp.Listen(tab, h.note))
+			page := url.URL{Scheme: "file", Path: file}
+			require.NoError(t, chromedp.Do(tab, enable, chromedp.EmulateViewport(width, 900), chromedp.Navigate(page.String())), at)
+			got, err := chromedp.Run(tab, chromedp.Evaluate[layout](measure))
+			require.NoError(t, err, at)
+			picture, err := chromedp.Run(tab, chromedp.FullScreenshot(100))
+			require.NoError(t, err, at)
+			require.NoError(t, os.WriteFile(filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.png", name, width)), picture, 0o644))
+			assert.Greater(t, len(picture), 20_000, "%s: the picture of the page is nearly empty", at)
+			assert.LessOrEqual(t, got.Wide, float64(width), "%s: the page is wider than the window", at)
+			assert.Empty(t, got.Outside, "%s: stands out of the window", at)
+			assert.Empty(t, got.Small, "%s: text too small to read", at)
+			assert.Equal(t, "loaded", got.Fonts, at)
+			assert.Zero(t, got.FontFaces, "%s: fonts to load", at)
+			h.Lock()
+			assert.Equal(t, []string{page.String()}, h.requests, at)
+			assert.Empty(t, h.complaints, at)
+			h.Unlock()
+			done()
+		}
+	}
+}
+
+// enable turns on what heard listens for.
+func enable(ctx context.Context, tab *chromedp.Target) (chromedp.Void, error) {
+	if _, err := cdp.Call(ctx, tab, network.Enable, network.EnableParams{}); err != nil {
+		return chromedp.Void{}, err
+	}
+	_, err := cdp.Call(ctx, tab, log.Enable, cdp.Empty{})
+	return chromedp.Void{}, err
+}
+
+// layout is what measure finds.
+type layout struct {
+	Wide      float64
+	Outside   []string
+	Small     []string
+	Fonts     string
+	FontFaces int
+}
+
+// measure looks at the page from inside: its width, what stands out of it
+// (other than within a box that scrolls), and text below 10 px.
+const measure = `(() => {
+	const wide = innerWidth, outside = [], small = [];
+	for (const e of document.body.querySelectorAll('*')) {
+		const box = e.getBoundingClientRect();
+		if (box.width < 2 || e.closest('.hear, .skip, svg')) continue;
+		if (!e.closest('.scroll') && (box.right > wide + 1 || box.left < -1)) outside.push(e.tagName + '.' + e.className + ' ' + box.left + ' to ' + box.right);
+		if (e.childNodes.length && parseFloat(getComputedStyle(e).fontSize) < 10) small.push(e.tagName + ' ' + e.textContent.slice(0, 40));
+	}
+	return {Wide: Math.max(document.documentElement.scrollWidth, document.body.scrollWidth), Outside: outside, Small: small,
+		Fonts: document.fonts.status, FontFaces: document.fonts.size};
+})()`
+
+// Each page on both papers has as many sheets as it should, and none nearly
+// empty.
+func TestBrowserPrint(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		absent(t, "no pdftotext: install poppler-utils to read printed pages")
+	}
+	ctx := browser(t)
+	pages := map[string][2]int{"demo": {12, 18}, "dry": {6, 9}, "no-record": {4, 6}}
+	for name, file := range gardens(t) {
+		tab, done := chromedp.NewContext(ctx)
+		page := url.URL{Scheme: "file", Path: file}
+		require.NoError(t, chromedp.Do(tab, chromedp.Navigate(page.String())))
+		for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+			pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
+			require.NoError(t, err)
+			sheets := printed(t, pdf)
+			assert.GreaterOrEqual(t, len(sheets), pages[name][0], "%s on %s", name, paper)
+			assert.LessOrEqual(t, len(sheets), pages[name][1], "%s on %s", name, paper)
+			for i, text := range sheets {
+				lines := regexp.MustCompile(`(?m)\S.*$`).FindAllString(text, -1)
+				assert.Greater(t, len(lines), 8, "%s on %s, sheet %d holds only:\n%s", name, paper, i+1, text)
+				assert.Regexp(t, fmt.Sprintf(`\b%d ?/ ?%d\b`, i+1, len(sheets)), text, "%s on %s, sheet %d has no number", name, paper, i+1)
+			}
+		}
+		done()
+	}
+}
+
+// printed gives the words of each sheet.
+func printed(t *testing.T, pdf []byte) []string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "page.pdf")
+	require.NoError(t, os.WriteFile(file, pdf, 0o644))
+	text, err := exec.Command("pdftotext", "-layout", file, "-").Output()
+	require.NoError(t, err)
+	sheets := strings.Split(string(text), "\f")
+	return sheets[:len(sheets)-1]
+}
+
+// axe-core finds nothing wrong with the page for people who read it by ear or
+// by keyboard.
+func TestBrowserAxe(t *testing.T) {
+	source, err := os.ReadFile(tool(t, "axe-core/axe.min.js"))
+	require.NoError(t, err)
+	ctx := browser(t)
+	for name, file := range gardens(t) {
+		tab, done := chromedp.NewContext(ctx)
+		page := url.URL{Scheme: "file", Path: file}
+		require.NoError(t, chromedp.Do(tab, chromedp.EmulateViewport(1000, 900), chromedp.Navigate(page.String())))
+		_, err := chromedp.Run(tab, chromedp.Evaluate[*runtime.RemoteObject](string(source)))
+		require.NoError(t, err)
+		type found struct {
+			Violations []string
+			Passes     int
+		}
+		got, err := chromedp.Run(tab, chromedp.Evaluate[found](`axe.run(document).then(r => ({Passes: r.passes.length,
+			Violations: r.violations.map(v => v.id + ': ' + v.help + ' ' + v.nodes.map(n => n.html.slice(0, 160)).join(' | '))}))`, chromedp.EvalAwaitPromise))
+		require.NoError(t, err)
+		assert.Empty(t, got.Violations, name)
+		assert.Greater(t, got.Passes, 20, "%s: axe-core hardly looked", name)
+		done()
+	}
+}
+
+// html-validate finds no fault in the markup.
+func TestHTMLValidate(t *testing.T) {
+	script := tool(t, "html-validate/bin/html-validate.mjs")
+	for name, file := range gardens(t) {
+		var out bytes.Buffer
+		check := exec.Command("node", script, "--preset", "recommended", file)
+		check.Dir, check.Stdout, check.Stderr = filepath.Dir(file), &out, &out
+		assert.NoError(t, check.Run(), "%s:\n%s", name, out.String())
+	}
+}
