@@ -86,11 +86,16 @@ func TestCatalogueSchemasRefuse(t *testing.T) {
 		})
 		assert.Greater(t, objects, 1, name)
 		if schema == "check" {
-			o := doc.(map[string]any)
-			o["plants"], o["faults"] = 1, []any{map[string]any{"line": 1, "column": 1, "name": "", "value": "", "want": "x"}}
-			text, err := json.Marshal(o)
-			require.NoError(t, err)
-			assert.Error(t, validate(schema, text), "faults beside plants")
+			fault := []any{map[string]any{"line": 1, "column": 1, "name": "", "value": "", "want": "x"}}
+			for _, clash := range []map[string]any{
+				{"file": "f", "plants": 1, "faults": fault, "warnings": []any{}},
+				{"file": "f", "plants": nil, "faults": []any{}, "warnings": []any{}},
+				{"file": "f", "plants": nil, "faults": fault, "warnings": fault},
+			} {
+				text, err := json.Marshal(clash)
+				require.NoError(t, err)
+				assert.Error(t, validate(schema, text), "%s", text)
+			}
 		}
 	}
 }
