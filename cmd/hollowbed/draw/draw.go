@@ -1,12 +1,12 @@
-// Package draw makes the four drawings of a garden: Plan, Section, YearChart
-// and BloomChart. Each takes plain figures (metres over the ground, mm for
+// Package draw makes the five drawings of a garden: Plan, Section, Route,
+// YearChart and BloomChart. Each takes plain figures (metres over the ground, mm for
 // heights and water, shares of 1) and gives one SVG picture.
 //
 // A picture is 180 mm wide, which is what an A4 or Letter page leaves between
 // its margins, and as high as it needs. One unit of its viewBox is a tenth of
 // a millimetre on paper, so that no browser's least font size gets in the
-// way. No text is smaller than 8 pt at that width. Plan and section are to
-// the scale they state when the picture is printed 180 mm wide.
+// way. No text is smaller than 8 pt at that width. Plan, section and
+// route are to the scale they state when the picture is printed 180 mm wide.
 //
 // Nothing is told by colour alone: zones and blooms have a pattern, water
 // levels and contours a line style, and all have words beside them. Same

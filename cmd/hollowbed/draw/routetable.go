@@ -107,14 +107,15 @@ func (d *routeDraw) levelTable(y float64) float64 {
 	}
 	centres := spread(xs, widths, from, to)
 	d.open("", "levels at the stations, from the spill level")
-	for i, n := range names {
-		d.text(margin, y+2.7+lineStep*float64(i), n, lettering{size: small, colour: soft})
+	for i := 1; i < len(names); i++ {
+		d.text(margin, y+2.7+lineStep*float64(i), names[i], lettering{size: small, colour: soft})
 	}
 	for c, k := range columns {
 		d.path("M"+num(xs[c])+" "+num(d.base-1.2)+"V"+num(d.base+1)+"L"+num(centres[c])+" "+num(y-0.6), stroke(pencil, 0.2))
 		for i, words := range d.cells(k) {
-			if words != "" {
-				d.text(centres[c], y+2.7+lineStep*float64(i), fit(words, small, widths[c]), lettering{size: small, anchor: "middle", bold: i == 1})
+			if words != "" { // bold needs an eighth more room
+				words = fit(words, small, (widths[c]-columnGap)/1.13)
+				d.text(centres[c], y+2.7+lineStep*float64(i), words, lettering{size: small, anchor: "middle", bold: i == 1})
 			}
 		}
 	}
@@ -131,6 +132,9 @@ func (d *routeDraw) levelTable(y float64) float64 {
 	return y
 }
 
+// columnGap is the room between columns, mm.
+const columnGap = 2.0
+
 // columns drops stations until the rest fits into room.
 func (d *routeDraw) columns(keys []keyStation, room float64) ([]keyStation, []float64) {
 	keys = append([]keyStation{}, keys...)
@@ -139,11 +143,11 @@ func (d *routeDraw) columns(keys []keyStation, room float64) ([]keyStation, []fl
 		sum, worst := 0.0, 0
 		for i, k := range keys {
 			w := 0.0
-			for line, words := range d.cells(k) {
-				b := lettering{size: small, bold: line == 1}.box(0, 0, words)
+			for _, words := range d.cells(k) {
+				b := lettering{size: small, bold: true}.box(0, 0, clean(words))
 				w = math.Max(w, b.x1-b.x0)
 			}
-			w = math.Min(w, 30) + 2.2
+			w = math.Min(w+1e-6, 30) + columnGap
 			widths = append(widths, w)
 			sum += w
 			if k.rank >= keys[worst].rank {
