@@ -129,7 +129,14 @@ func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
 	}
 	t.SetColumnConfigs(columns)
 	t.AppendHeader(head)
-	t.AppendRows(rows)
+	for _, row := range rows {
+		for i, cell := range row {
+			if s, ok := cell.(string); ok {
+				row[i] = Plain(s)
+			}
+		}
+		t.AppendRow(row)
+	}
 	t.SuppressTrailingSpaces()
 	t.Render()
 }
@@ -194,7 +201,7 @@ func wrap(w io.Writer, first, indent, words string) {
 	}
 	line := first
 	empty := true
-	for word := range strings.FieldsSeq(words) {
+	for word := range strings.FieldsSeq(Plain(words)) {
 		if !empty && cells(line)+1+cells(word) > width {
 			fmt.Fprintln(w, line)
 			line, empty = indent, true
