@@ -41,18 +41,27 @@ func (p *Problem) prefixes() map[string]string {
 		out[k.ID] = letters
 		used[letters] = true
 	}
-	for _, t := range p.Taken { // letters of plants that are gone are not another's
-		letters, _ := splitStake(t)
-		used[letters] = true
-	}
 	lines := slices.Clone(p.Lines)
 	slices.SortStableFunc(lines, func(a, b Line) int { return cmp.Compare(a.ID, b.ID) })
+	first := map[string]string{} // the species that letters are the first choice of
+	for _, l := range lines {
+		if c := letterChoices(l)[0]; first[c] == "" {
+			first[c] = l.ID
+		}
+	}
+	own := map[string]string{}
+	for _, t := range p.Taken { // letters of plants that are gone are no other species' now
+		if letters, _ := splitStake(t); !used[letters] {
+			used[letters] = true
+			own[letters] = first[letters]
+		}
+	}
 	for _, l := range lines {
 		if out[l.ID] != "" {
 			continue
 		}
 		for _, letters := range letterChoices(l) {
-			if !used[letters] || p.takenBy(l, letters) {
+			if !used[letters] || own[letters] == l.ID {
 				out[l.ID] = letters
 				used[letters] = true
 				break
@@ -75,22 +84,6 @@ func anyLetters(n int) string {
 		out += string(rune('A' + n%26))
 	}
 	return out
-}
-
-// takenBy reports whether letters that were used before are the first choice of
-// the line, and so most likely its own, and no other species stands with them.
-func (p *Problem) takenBy(l Line, letters string) bool {
-	for _, k := range p.Kept {
-		if have, _ := splitStake(k.Stake); have == letters {
-			return false
-		}
-	}
-	for _, m := range p.Lines {
-		if m.ID < l.ID && letterChoices(m)[0] == letters {
-			return false
-		}
-	}
-	return letterChoices(l)[0] == letters
 }
 
 // letterChoices lists letters for a line, best first: the first three of the

@@ -42,3 +42,9 @@ func TestStakesOfManyLikeNames(t *testing.T) {
 	}
 	assert.Len(t, seen, 3000)
 }
+
+// The second choice of one species is not given again as the first of another.
+func TestStakesOfLikeNames(t *testing.T) {
+	p := Problem{Lines: []Line{{ID: "a", Name: "Tarn"}, {ID: "b", Name: "Tarn"}, {ID: "c", Name: "Tanner"}}}
+	assert.Equal(t, map[string]string{"a": "TAR", "b": "TAN", "c": "TAE"}, p.prefixes())
+}
