@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
@@ -16,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
 )
 
@@ -160,7 +162,7 @@ func tableCases() []statusCase {
 		{"catalogue", 0, `^$`}, {"catalogue nosuch", 2, `unknown command "nosuch"`},
 		{"catalogue check $demo", 0, `^$`}, {"catalogue check", 2, `accepts 1 arg`}, {"catalogue check a b", 2, `accepts 1 arg`},
 		{"catalogue check $none", 2, `no such file`}, {"catalogue check $badtable", 2, `bad.csv:1:\d+: spred_cm`}, {"catalogue check --nosuch x", 2, `unknown flag`},
-		{"catalogue check $below", 1, `below`},
+		{"catalogue check $below", 1, `below`}, {"catalogue check --json $demo", 0, `^$`}, {"catalogue check --json $badtable", 2, `bad.csv:1:\d+: spred_cm`},
 		{"catalogue import $table --map $map", 0, `Wrote 1 plant`}, {"catalogue import $table --map $map --out $new/p.csv", 0, `^$`},
 		{"catalogue import", 2, `requires at least 1 arg`}, {"catalogue import $table", 2, `--map`}, {"catalogue import $table --map=", 2, `--map: "": want a value`},
 		{"catalogue import $table --map $map --json", 2, `--json: want --out`}, {"catalogue import $table --map $none", 2, `no such file`},
@@ -197,6 +199,8 @@ func TestStatus(t *testing.T) {
 			assert.Equal(t, c.status, status, errs)
 			assert.Regexp(t, regexp.MustCompile(c.errs), errs)
 			switch {
+			case status == 2 && strings.HasPrefix(c.line, "catalogue check --json"):
+				assert.True(t, json.Valid(out.Bytes()), "faults as JSON: %s", &out)
 			case status == 2:
 				assert.Empty(t, out.String())
 			case status == 0 && !strings.Contains(c.line, "--out") && !strings.HasPrefix(c.line, "man "):
@@ -254,7 +258,7 @@ func printing() []string {
 	return []string{
 		"basin", "basin --json", "basin --size", "zones", "zones --years", "zones --bands", "zones --explain rim", "zones --json", "find", "find --json",
 		"choose", "choose --json", "choose --csv", "choose --alternatives", "choose --why low-brindlewisp", "choose --why low-brindlewisp --json",
-		"place", "place --json", "report", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue import $table --map $map",
+		"place", "place --json", "report", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
 		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "help choose", "--help", "--version", "completion", "completion bash",
 	}
 }
@@ -303,4 +307,25 @@ func TestFailedWriteSystem(t *testing.T) {
 		assert.Equal(t, exitFailed, status, args)
 		assert.Contains(t, errs, "the output could not be written", args)
 	}
+}
+
+// Paper stays as wide as it is when its writes are watched.
+func TestWatchKeepsWidth(t *testing.T) {
+	longest := func(columns int) int {
+		var b bytes.Buffer
+		status, errs := runInto(report.Paper{Writer: &b, Columns: columns}, "choose", "--why", "low-brindlewisp")
+		require.Zero(t, status, errs)
+		n := 0
+		for line := range strings.Lines(b.String()) {
+			if strings.Contains(line, "hardest place") || strings.Contains(line, "chance") {
+				n = max(n, len(line)-1)
+			}
+		}
+		return n
+	}
+	assert.LessOrEqual(t, longest(60), 60)
+	assert.Greater(t, longest(100), 60)
+	status, errs := runInto(report.Paper{Writer: &full{}, Columns: 60}, "basin")
+	assert.Equal(t, exitFailed, status)
+	assert.Contains(t, errs, "the output could not be written")
 }

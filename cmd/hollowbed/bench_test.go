@@ -1,0 +1,115 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// BenchmarkChoose makes the planting list of the demo in this process: from
+// reading its files to the printed text.
+func BenchmarkChoose(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		status, out, errs := ask(b, "", "choose")
+		require.Zero(b, status, errs)
+		require.NotEmpty(b, out)
+	}
+}
+
+// BenchmarkChooseCold is choose as a person starts it: a new process each time.
+func BenchmarkChooseCold(b *testing.B) { cold(b, built(b), "choose") }
+
+// BenchmarkFindCold is a search by words, in a new process each time.
+func BenchmarkFindCold(b *testing.B) { cold(b, built(b), "find", "blue", "july") }
+
+// BenchmarkFindInCold is a search by what survives, in a new process each time.
+func BenchmarkFindInCold(b *testing.B) { cold(b, built(b), "find", "--in", "bottom") }
+
+// BenchmarkVersionCold starts the same program for next to nothing: what of
+// the times above is the start of a process and of what it imports.
+func BenchmarkVersionCold(b *testing.B) { cold(b, built(b), "--version") }
+
+// BenchmarkEmptyCold starts a program of one line: what any Go program takes.
+func BenchmarkEmptyCold(b *testing.B) {
+	cold(b, written(b, "package main\n\nfunc main() { println() }\n"))
+}
+
+// built is the program, built once for a benchmark and outside its time.
+func built(b *testing.B) string { return compiled(b, ".") }
+
+func compiled(b *testing.B, what string) string {
+	b.Helper()
+	file := filepath.Join(b.TempDir(), "program")
+	out, err := exec.Command("go", "build", "-o", file, what).CombinedOutput()
+	require.NoError(b, err, string(out))
+	return file
+}
+
+// written compiles a program of one file.
+func written(b *testing.B, source string) string {
+	b.Helper()
+	file := filepath.Join(b.TempDir(), "main.go")
+	require.NoError(b, os.WriteFile(file, []byte(source), 0o644))
+	return compiled(b, file)
+}
+
+// starter runs a program and prints the nanoseconds it took, those of the
+// processor, and its largest memory in kB. Linux counts the memory of the
+// parent until the new program is loaded as the child's, so that a large
+// process such as this test cannot tell it; this one holds a few MB.
+const starter = `package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"syscall"
+	"time"
+)
+
+func main() {
+	cmd := exec.Command(os.Args[1], os.Args[2:]...)
+	begin := time.Now()
+	if err := cmd.Run(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	took := time.Since(begin)
+	p := cmd.ProcessState
+	fmt.Println(took.Nanoseconds(), (p.UserTime() + p.SystemTime()).Nanoseconds(), p.SysUsage().(*syscall.Rusage).Maxrss)
+}
+`
+
+// cold runs a program again and again, each time anew, and reports the median
+// of the milliseconds from start to end, the mean of those of the processor,
+// and the largest memory it held.
+func cold(b *testing.B, program string, args ...string) {
+	if runtime.GOOS != "linux" {
+		b.Skip("the memory of a child is told in kB on Linux only")
+	}
+	start := written(b, starter)
+	b.Setenv("XDG_CACHE_HOME", b.TempDir())
+	var times []float64
+	var processor, largestKB float64
+	for b.Loop() {
+		out, err := exec.Command(start, append([]string{program}, args...)...).Output()
+		require.NoError(b, err)
+		var took, cpu, kB float64
+		_, err = fmt.Sscan(string(out), &took, &cpu, &kB)
+		require.NoError(b, err)
+		times = append(times, took)
+		processor += cpu
+		largestKB = max(largestKB, kB)
+	}
+	slices.Sort(times)
+	b.ReportMetric(times[len(times)/2]/1e6, "median-ms")
+	b.ReportMetric(processor/1e6/float64(len(times)), "cpu-ms")
+	b.ReportMetric(largestKB/1024, "peak-MB")
+}
