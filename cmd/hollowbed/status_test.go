@@ -242,12 +242,16 @@ func TestStatusCoversAll(t *testing.T) {
 	walk(newRoot(world{in: strings.NewReader(""), out: io.Discard, err: io.Discard}))
 }
 
-// full is a writer that takes some writes and refuses those after them.
-type full struct{ takes, got int }
+// full is a writer that takes some writes and refuses those after them, or
+// only the next.
+type full struct {
+	takes, got int
+	once       bool
+}
 
 func (f *full) Write(p []byte) (int, error) {
 	f.got++
-	if f.got > f.takes {
+	if f.got > f.takes && (!f.once || f.got == f.takes+1) {
 		return 0, errors.New("no space left")
 	}
 	return len(p), nil
@@ -325,7 +329,7 @@ func TestWatchKeepsWidth(t *testing.T) {
 	}
 	assert.LessOrEqual(t, longest(60), 60)
 	assert.Greater(t, longest(100), 60)
-	status, errs := runInto(report.Paper{Writer: &full{}, Columns: 60}, "basin")
+	status, errs := runInto(report.Paper{Writer: &full{once: true}, Columns: 60}, "basin")
 	assert.Equal(t, exitFailed, status)
 	assert.Contains(t, errs, "the output could not be written")
 }
