@@ -1,0 +1,354 @@
+package report
+
+import (
+	"math"
+	"time"
+
+	"hollowbed/plants/care"
+	"hollowbed/zones"
+)
+
+// CareIn is what the document of the command care is made from.
+type CareIn struct {
+	Exposure       *zones.Exposure
+	Setting        care.Setting
+	HoseGiven      bool
+	Planted        time.Time
+	PlantedFrom    string // what says so
+	PlantedAssumed bool
+	Stands         []care.Stand
+	Plans          []*care.Plan // of the stands, in their order
+	Plants         []YoungPlant
+	LetIn          *care.LetIn
+	Seasons        care.Seasons
+	HeavyMM        float64
+	Tasks          []care.Task
+	This           *ThisYear // nil: by past years
+	Today          care.Today
+	Notes          []string
+}
+
+// YoungPlant is a line of the planting list in its first year.
+type YoungPlant struct {
+	care.FirstYear
+	Count int
+}
+
+// ThisYear is what the weather of this year makes of the plan.
+type ThisYear struct {
+	Bed             *care.Bed
+	Seasons         []care.Season // of the stands, in their order
+	SoFar, Forecast string        // files
+	From, Known, To time.Time     // first day, last that has been, last
+	Heavy           []time.Time   // days of heavy rain since planting
+}
+
+// RootedOn is the day from which plants are counted as rooted.
+func (in CareIn) RootedOn() time.Time {
+	first := in.Plans[0].Years[0]
+	return in.Planted.Add(first.To.Sub(first.From))
+}
+
+// Care is the document of the command care.
+type Care struct {
+	Garden         Garden        `json:"garden"`
+	Record         Record        `json:"record"`
+	Planted        string        `json:"planted"`
+	PlantedFrom    string        `json:"planted_from"`
+	PlantedAssumed bool          `json:"planted_assumed"`
+	RootedOn       string        `json:"rooted_on"`
+	HoseLMin       Number        `json:"hose_l_min"`
+	HoseAssumed    bool          `json:"hose_assumed"`
+	RiskMax        Number        `json:"risk_max"`
+	Zones          []CareZone    `json:"zones"`
+	ThisYear       *CareThisYear `json:"this_year"`
+	Plants         []CarePlant   `json:"plants"`
+	LetIn          CareLetIn     `json:"let_in"`
+	HeavyRainMM    Number        `json:"heavy_rain_mm"`
+	Tasks          []CareTask    `json:"tasks"`
+	Dated          []CareDue     `json:"dated"`
+	Today          CareToday     `json:"today"`
+	Notes          []string      `json:"notes"`
+	Cautions       []string      `json:"cautions"`
+	in             CareIn        // for words
+	dueAfter       []care.Due    // every year, once rooted
+	due            []care.Due    // until then
+}
+
+// CareZone is the watering of one zone in its first year.
+type CareZone struct {
+	Zone        string      `json:"zone"`
+	AreaM2      Number      `json:"area_m2"`
+	Plants      int         `json:"plants"`
+	GapDays     int         `json:"gap_days"`
+	GapWhy      string      `json:"gap_why"`
+	RootCM      Number      `json:"root_cm"`
+	TypicalYear int         `json:"typical_year"`
+	DryYear     int         `json:"dry_year"`
+	Typical     []CareVisit `json:"typical"`
+	Dry         []CareVisit `json:"dry"`
+	ThisYear    []CareVisit `json:"this_year"` // null without --so-far
+	Rules       []CareRule  `json:"rules"`
+}
+
+// CareVisit is one watering.
+type CareVisit struct {
+	Date    string `json:"date"`
+	DepthMM Number `json:"depth_mm"`
+	Litres  Number `json:"litres"`
+	Minutes Number `json:"minutes"`
+	RootCM  Number `json:"root_cm"`
+}
+
+// CareRule is what one way to water asks for and leaves.
+type CareRule struct {
+	Rule          string `json:"rule"`
+	TypicalLitres Number `json:"typical_litres"`
+	DryLitres     Number `json:"dry_litres"`
+	SavedLitres   Number `json:"saved_litres"` // by the plan, against this rule, in a typical year
+	Visits        Number `json:"visits"`
+	Lost          Number `json:"lost_to_drought"`
+	DrySpellD     Number `json:"dry_spell_d"`
+	PastYears     int    `json:"past_years"`
+}
+
+// CareThisYear says what weather of this year is known.
+type CareThisYear struct {
+	SoFar    string   `json:"so_far"`
+	Forecast string   `json:"forecast"`
+	From     string   `json:"from"`
+	Known    string   `json:"known_to"`
+	To       string   `json:"to"`
+	Heavy    []string `json:"heavy_rain_days"`
+}
+
+// CarePlant is one line of the planting list in its first year.
+type CarePlant struct {
+	ID             string `json:"id"`
+	VernacularName string `json:"vernacularName"`
+	Zone           string `json:"zone"`
+	Count          int    `json:"count"`
+	Verdict        string `json:"verdict"`
+	Limit          string `json:"limit"`
+	Established    Number `json:"established_risk"`
+	Alone          Number `json:"alone_risk"`
+	Watered        Number `json:"watered_risk"`
+	KeptDry        Number `json:"kept_dry_risk"`
+	Bridged        Number `json:"bridged_risk"`
+	TypicalLitres  Number `json:"typical_litres_each"`
+	DryLitres      Number `json:"dry_litres_each"`
+}
+
+// CareLetIn says when to let the roof water in. Weeks count from planting;
+// null for none.
+type CareLetIn struct {
+	Years     int        `json:"years"`
+	Earliest  *CareWeek  `json:"earliest"`
+	Best      *CareWeek  `json:"best"`
+	Latest    *CareWeek  `json:"latest"`
+	Clash     bool       `json:"clash"`
+	Weeks     []CareWeek `json:"weeks"`
+	WetFrom   int        `json:"wet_season_from_month"`
+	WetShare  Number     `json:"wet_season_share"`
+	WetMarked bool       `json:"wet_season_marked"`
+	Cautions  []string   `json:"cautions"`
+}
+
+// CareWeek is what comes of letting the water in in a week.
+type CareWeek struct {
+	Week    int    `json:"week"`
+	Date    string `json:"date"`
+	Rooted  Number `json:"rooted"`
+	Drowned Number `json:"drowned"`
+	Parched Number `json:"parched_unwatered"`
+	Watered Number `json:"parched_watered"`
+	Litres  Number `json:"litres"`
+}
+
+// CareTask is one thing to look after.
+type CareTask struct {
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	Do     string `json:"do"`
+	Months []int  `json:"months"`
+	RainMM Number `json:"after_rain_mm"` // null: not tied to rain
+	Young  bool   `json:"until_rooted"`
+	Source string `json:"source"`
+}
+
+// CareDue is a task on a day.
+type CareDue struct {
+	Date  string `json:"date"`
+	ID    string `json:"id"`
+	Title string `json:"title"`
+}
+
+// CareToday is what to do today.
+type CareToday struct {
+	Date  string          `json:"date"`
+	Basis string          `json:"basis"` // "this year" or "a typical year"
+	Water []CareZoneToday `json:"water"`
+	Tasks []CareDue       `json:"tasks"`
+	Lines []string        `json:"lines"`
+}
+
+// CareZoneToday is one zone's watering today.
+type CareZoneToday struct {
+	Zone    string `json:"zone"`
+	Known   bool   `json:"known"`
+	Now     bool   `json:"now"`
+	Litres  Number `json:"litres"`
+	Minutes Number `json:"minutes"`
+	RootCM  Number `json:"root_cm"`
+	Next    string `json:"next"` // "" for none
+}
+
+// NewCare makes the document of a first year.
+func NewCare(g Garden, in CareIn) Care {
+	rooted := in.RootedOn()
+	doc := Care{
+		Garden: g, Record: NewRecord(in.Exposure.Record), in: in,
+		Planted: date(in.Planted), PlantedFrom: in.PlantedFrom, PlantedAssumed: in.PlantedAssumed, RootedOn: date(rooted),
+		HoseLMin: Number(in.Setting.HoseLMin), HoseAssumed: !in.HoseGiven, RiskMax: Number(in.Setting.RiskMax), HeavyRainMM: Number(in.HeavyMM),
+		LetIn: newCareLetIn(in), Notes: careNotes(in), Cautions: careCautions(),
+		due: care.Dated(in.Tasks, in.Planted, rooted, rooted), dueAfter: care.Dated(in.Tasks, rooted, rooted.AddDate(1, 0, 0), rooted),
+		Plants: []CarePlant{}, Tasks: []CareTask{},
+	}
+	for i := range in.Stands {
+		doc.Zones = append(doc.Zones, newCareZone(in, i))
+	}
+	for _, p := range in.Plants {
+		doc.Plants = append(doc.Plants, CarePlant{
+			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Limit: string(p.Limit),
+			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Watered: Number(p.Watered), KeptDry: Number(p.KeptDry), Bridged: Number(p.Bridged),
+			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
+		})
+	}
+	for _, t := range in.Tasks {
+		row := CareTask{ID: t.ID, Title: t.Title, Do: t.Do, Months: []int{}, RainMM: Number(math.NaN()), Young: t.Young, Source: t.Source}
+		for _, m := range t.Months {
+			row.Months = append(row.Months, int(m))
+		}
+		if t.RainMM > 0 {
+			row.RainMM = Number(t.RainMM)
+		}
+		doc.Tasks = append(doc.Tasks, row)
+	}
+	doc.Dated = careDues(doc.due)
+	if y := in.This; y != nil {
+		doc.ThisYear = &CareThisYear{SoFar: y.SoFar, Forecast: y.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
+		for _, d := range y.Heavy {
+			doc.ThisYear.Heavy = append(doc.ThisYear.Heavy, date(d))
+		}
+	}
+	doc.Today = newCareToday(in)
+	return doc
+}
+
+func newCareZone(in CareIn, i int) CareZone {
+	plan, stand := in.Plans[i], in.Stands[i]
+	z := CareZone{
+		Zone: stand.Zone, AreaM2: Number(stand.AreaM2), GapDays: plan.GapDays, GapWhy: plan.GapWhy, RootCM: Number(plan.RootCM),
+		TypicalYear: plan.Years[plan.Typical].Year, DryYear: plan.Years[plan.Dry].Year,
+		Typical: careVisits(plan.Years[plan.Typical].For(in.Planted)), Dry: careVisits(plan.Years[plan.Dry].For(in.Planted)),
+	}
+	for _, g := range stand.Groups {
+		z.Plants += g.Count
+	}
+	if in.This != nil {
+		z.ThisYear = careVisits(in.This.Seasons[i].Waterings)
+	}
+	for _, r := range plan.ByRule {
+		z.Rules = append(z.Rules, CareRule{
+			Rule: string(r.Rule), TypicalLitres: Number(r.TypicalLitres), DryLitres: Number(r.DryLitres), SavedLitres: Number(plan.Saved(r.Rule)),
+			Visits: Number(r.Visits), Lost: Number(r.Lost), DrySpellD: Number(r.DrySpellD), PastYears: r.PastYears,
+		})
+	}
+	return z
+}
+
+func careVisits(waterings []care.Watering) []CareVisit {
+	out := []CareVisit{}
+	for _, w := range waterings {
+		out = append(out, CareVisit{date(w.Date), Number(w.DepthMM), Number(w.Litres), Number(w.Minutes), Number(w.RootCM)})
+	}
+	return out
+}
+
+func careDues(due []care.Due) []CareDue {
+	out := []CareDue{}
+	for _, d := range due {
+		out = append(out, CareDue{date(d.Date), d.Task.ID, d.Task.Title})
+	}
+	return out
+}
+
+func newCareLetIn(in CareIn) CareLetIn {
+	l := in.LetIn
+	out := CareLetIn{
+		Years: l.Years, Clash: l.Clash, Weeks: []CareWeek{}, Cautions: letInCautions(),
+		WetFrom: int(l.WetSeason.From), WetShare: Number(l.WetSeason.Share), WetMarked: l.WetSeason.Marked,
+	}
+	for _, w := range l.Weeks {
+		out.Weeks = append(out.Weeks, CareWeek{
+			w.Week, date(in.Planted.AddDate(0, 0, weekDays*w.Week)), Number(w.Rooted), Number(w.Drowned), Number(w.Parched), Number(w.Watered), Number(w.Litres),
+		})
+	}
+	at := func(i int) *CareWeek {
+		if i < 0 {
+			return nil
+		}
+		return &out.Weeks[i]
+	}
+	out.Earliest, out.Best, out.Latest = at(l.Earliest), at(l.Best), at(l.Latest)
+	return out
+}
+
+const weekDays = 7
+
+func newCareToday(in CareIn) CareToday {
+	lines := careTodayLines(in, care.Metric())
+	out := CareToday{Date: date(in.Today.Date), Basis: careBasis(in), Water: []CareZoneToday{}, Tasks: careDues(in.Today.Tasks), Lines: lines[:]}
+	for _, z := range in.Today.Water {
+		row := CareZoneToday{Zone: z.Zone, Known: z.Watched, Now: z.Now, Litres: Number(z.Litres), Minutes: Number(z.Minutes), RootCM: Number(z.RootCM)}
+		if !z.Next.IsZero() {
+			row.Next = date(z.Next)
+		}
+		out.Water = append(out.Water, row)
+	}
+	return out
+}
+
+func careNotes(in CareIn) []string {
+	notes := append([]string{}, in.Notes...)
+	if in.PlantedAssumed {
+		notes = append(notes, "day of planting assumed, state yours with --planted")
+	}
+	if !in.HoseGiven {
+		notes = append(notes, "hose assumed, time a bucket and state yours with --hose")
+	}
+	if in.Seasons.Assumed {
+		notes = append(notes, "the record has no temperatures: the months go by the latitude alone")
+	}
+	for i, z := range in.Stands {
+		if in.This != nil && in.This.Seasons[i].LostDays > 0 {
+			notes = append(notes, plural(in.This.Seasons[i].LostDays, "day", "days")+" of this year without rain values, in the "+z.Zone+" taken as dry")
+		}
+	}
+	return notes
+}
+
+func careCautions() []string {
+	return []string{
+		"Feel the soil a finger deep first: where it is moist, wait.",
+		"Standing water endangers small children and, after days, breeds mosquitoes.",
+		"Local rules and licensed trades come first.",
+	}
+}
+
+func letInCautions() []string {
+	return []string{
+		"Until then roof water goes where it goes now, away from foundations and neighbours; never plug a downspout without another way out.",
+		"Open it in dry weather, and watch the first rain.",
+	}
+}

@@ -1,0 +1,135 @@
+package report
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/care"
+	"hollowbed/zones"
+)
+
+// Days are told by the month, and the year where it turns.
+func TestVisitDays(t *testing.T) {
+	days := func(dates ...string) string {
+		var visits []CareVisit
+		for _, d := range dates {
+			visits = append(visits, CareVisit{Date: d})
+		}
+		return visitDays(visits)
+	}
+	assert.Equal(t, "none", days())
+	assert.Equal(t, "May 3", days("2026-05-03"))
+	assert.Equal(t, "May 3 10, Oct 1, 2027 Apr 2 30, May 1", days("2026-05-03", "2026-05-10", "2026-10-01", "2027-04-02", "2027-04-30", "2027-05-01"))
+	assert.Equal(t, "May 3, 2027 May 3", days("2026-05-03", "2027-05-03"), "the same month of another year")
+}
+
+// A span of risks: unknown ones are no zero, and a little is not told finer
+// than the record can.
+func TestRiskSpan(t *testing.T) {
+	span := func(v ...float64) string {
+		var r riskSpan
+		for _, x := range v {
+			r.add(Number(x))
+		}
+		return r.String()
+	}
+	assert.Equal(t, "not known", span())
+	assert.Equal(t, "not known", span(math.NaN()))
+	assert.Equal(t, "30 %", span(0.3, math.NaN()))
+	assert.Equal(t, "10 % to 30 %", span(0.3, 0.1, 0.2))
+	assert.Equal(t, "up to 8 %", span(0.001, 0.08))
+	assert.Equal(t, "under 2 %", span(0.001, 0.01))
+}
+
+// The advice on the roof water follows the weeks: clash before best, never a
+// week that there is not.
+func TestLetInAdvice(t *testing.T) {
+	weeks := []CareWeek{{Week: 0, Date: "2026-05-01", Drowned: 0.3}, {Week: 1, Date: "2026-05-08"}, {Week: 2, Date: "2026-05-15"}, {Week: 3, Date: "2026-05-22"}}
+	advice := func(earliest, best, latest int, clash bool) string {
+		at := func(i int) *CareWeek {
+			if i < 0 {
+				return nil
+			}
+			return &weeks[i]
+		}
+		d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1, LetIn: CareLetIn{Weeks: weeks, Earliest: at(earliest), Best: at(best), Latest: at(latest), Clash: clash}}
+		return d.letInAdvice()
+	}
+	assert.Contains(t, advice(0, 0, 3, false), "from the day of planting: 30 % would drown")
+	assert.Contains(t, advice(0, 1, 2, false), "best in week 1 (2026-05-08): before, more young plants drown; from week 3 on")
+	assert.Contains(t, advice(0, 1, 3, false), "waiting costs hardly any")
+	assert.Contains(t, advice(2, 3, 1, true), "not before week 2 (2026-05-15), and water by hand until then")
+	assert.Contains(t, advice(-1, 2, 1, true), "in no week of the first year do fewer than 10 % drown; week 2")
+	assert.Contains(t, advice(-1, -1, -1, true), "not known")
+	assert.Contains(t, advice(0, 1, -1, false), "best in week 1", "no latest week")
+}
+
+// typical is a bed of one zone by a typical year, watered on 9 May.
+func typical(t *testing.T, today string) CareIn {
+	t.Helper()
+	day := func(s string) time.Time {
+		d, err := time.Parse(time.DateOnly, s)
+		require.NoError(t, err)
+		return d
+	}
+	plan := &care.Plan{Zone: "rim", Years: []care.Season{{Year: 2012, From: day("2012-05-01"), To: day("2013-05-02")}}}
+	in := CareIn{Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}
+	in.Today.Water = []care.ZoneToday{{Zone: "rim", Now: true, Litres: 30, Minutes: 2, RootCM: 15, Watched: true, Forecast: in.RootedOn()}}
+	return in
+}
+
+// Three lines that never say more than is known: nothing of rain that nobody
+// reported, no water before planting or after rooting.
+func TestCareTodayLines(t *testing.T) {
+	lines := careTodayLines(typical(t, "2026-05-09"), care.Metric())
+	assert.Equal(t, "Water: rim 30 L (2 min), to 15 cm deep. So in a typical year; feel the soil first.", lines[0])
+	assert.Equal(t, "Look: what fell is not known here (--so-far). After 40 mm in a day: inlet open, water gone, soil in place?", lines[1])
+	assert.Equal(t, "Hands: nothing due.", lines[2])
+	assert.Contains(t, careTodayLines(typical(t, "2026-05-09"), careShow(zones.UnitsUS))[0], "rim 7.9 gal (2 min), to 6 in deep", "30 L are 7.9 US gal")
+
+	assert.Equal(t, "Water: not yet, planting is on 2026-05-01.", careTodayLines(typical(t, "2026-04-30"), care.Metric())[0])
+	assert.Equal(t, "Water: none, the plants have rooted.", careTodayLines(typical(t, "2027-05-02"), care.Metric())[0])
+	assert.NotContains(t, careTodayLines(typical(t, "2027-05-01"), care.Metric())[0], "rooted", "the day before")
+
+	unknown := typical(t, "2026-05-09")
+	unknown.HeavyMM = 0
+	assert.Equal(t, "Look: what fell is not known here (--so-far).", careTodayLines(unknown, care.Metric())[1])
+
+	known := typical(t, "2026-05-09")
+	known.This = &ThisYear{}
+	lines = careTodayLines(known, care.Metric())
+	assert.Equal(t, "Water: rim 30 L (2 min), to 15 cm deep.", lines[0])
+	assert.Equal(t, "Look: no heavy rain lately.", lines[1])
+}
+
+// A name from a file cannot leave its line or steer a terminal.
+func TestCareNamesArePlain(t *testing.T) {
+	var b strings.Builder
+	d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1, Plants: []CarePlant{{VernacularName: "Low\x1b[2JWisp\nand", Zone: "rim", Count: 3, Verdict: string(care.SafeWatered)}}}
+	d.plantsText(&b)
+	assert.Contains(t, b.String(), "3 Low\ufffd[2JWisp and (rim)")
+	assert.NotContains(t, b.String(), "\x1b")
+}
+
+// Every verdict of care has its place in the list.
+func TestCareVerdicts(t *testing.T) {
+	var b strings.Builder
+	d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1}
+	for _, v := range careVerdicts() {
+		d.Plants = append(d.Plants, CarePlant{VernacularName: "Wisp", Zone: "rim", Count: 2, Verdict: string(v), Alone: 0.5, Watered: 0.2, KeptDry: 0.3, Bridged: 0.1, TypicalLitres: 10})
+	}
+	d.plantsText(&b)
+	flat := strings.Join(strings.Fields(b.String()), " ")
+	for _, v := range careVerdicts() {
+		assert.Contains(t, flat, "- "+string(v)+": 2 Wisp (rim).")
+	}
+	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeKeptDry)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 30 %.")
+	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 10 %; the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeFromStart)+": 2 Wisp (rim). Risk of the year without help 50 %.")
+}

@@ -1,0 +1,210 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"time"
+
+	"hollowbed/plants/care"
+	"hollowbed/zones"
+)
+
+// careShow words figures in the garden's units.
+func careShow(u zones.Units) care.Show {
+	return care.Show{
+		Litres:  func(l float64) string { return u.Water(l / 1000) },
+		DepthMM: u.Depth,
+		LongCM:  func(cm float64) string { return u.Length(cm / 100) },
+	}
+}
+
+// careBasis says what today's words rest on.
+func careBasis(in CareIn) string {
+	if in.This != nil {
+		return "this year"
+	}
+	return "a typical year"
+}
+
+// careTodayLines says in three lines what to do today, and what it rests on.
+func careTodayLines(in CareIn, show care.Show) [3]string {
+	lines := in.Today.Lines(show)
+	rooted := !in.Today.Date.Before(in.RootedOn())
+	switch {
+	case in.Today.Date.Before(in.Planted):
+		lines[0] = "Water: not yet, planting is on " + date(in.Planted) + "."
+	case rooted:
+		lines[0] = "Water: none, the plants have rooted."
+	case in.This == nil:
+		lines[0] += " So in a typical year; feel the soil first."
+	}
+	if in.This == nil {
+		lines[1] = "Look: what fell is not known here (--so-far)."
+		if in.HeavyMM > 0 {
+			lines[1] = "Look: what fell is not known here (--so-far). After " + show.DepthMM(in.HeavyMM) + " in a day: inlet open, water gone, soil in place?"
+		}
+	}
+	return lines
+}
+
+// TextToday prints three lines.
+func (d Care) TextToday(w io.Writer) {
+	for _, line := range careTodayLines(d.in, careShow(d.Garden.Units)) {
+		fmt.Fprintln(w, Plain(line))
+	}
+}
+
+// careEntry is one thing on one day: a watering or a task.
+type careEntry struct {
+	date             time.Time
+	key, zone, title string
+	litres, minutes  float64
+	note             string
+	yearly, water    bool
+	task             string
+}
+
+// entries lists waterings and tasks by date: waterings of this year if it is
+// given, else of the typical year.
+func (d Care) entries() []careEntry {
+	in, show := d.in, careShow(d.Garden.Units)
+	var out []careEntry
+	for i, s := range in.Stands {
+		plan := in.Plans[i]
+		waterings := plan.Years[plan.Typical].For(in.Planted)
+		basis := fmt.Sprintf("as in %d; feel the soil first", plan.Years[plan.Typical].Year)
+		if in.This != nil {
+			waterings, basis = in.This.Seasons[i].Waterings, "by the weather of this year"
+		}
+		for n, v := range waterings {
+			note := "soak to " + show.LongCM(v.RootCM) + "; " + basis
+			if in.This != nil && v.Date.After(in.This.Known) {
+				note = "soak to " + show.LongCM(v.RootCM) + "; by the forecast"
+			}
+			out = append(out, careEntry{
+				date: v.Date, key: fmt.Sprintf("water/%s/%s/%d", s.Zone, date(in.Planted), n+1), zone: s.Zone, title: "Water the " + s.Zone,
+				litres: v.Litres, minutes: v.Minutes, note: note, water: true, task: "water",
+			})
+		}
+	}
+	if in.This != nil {
+		for _, day := range in.This.Heavy {
+			out = append(out, careEntry{date: day.AddDate(0, 0, 1), key: "look/" + date(day), title: "Look at the bed after heavy rain", note: lookNote(in), task: "heavy-rain"})
+		}
+	}
+	for _, t := range d.due {
+		out = append(out, careEntry{date: t.Date, key: "task/" + t.Task.ID + "/" + date(t.Date), title: t.Task.Title, note: t.Task.Do, task: t.Task.ID})
+	}
+	slices.SortStableFunc(out, func(a, b careEntry) int { return a.date.Compare(b.date) })
+	return out
+}
+
+func lookNote(in CareIn) string {
+	for _, t := range in.Tasks {
+		if t.ID == "heavy-rain" {
+			return t.Do
+		}
+	}
+	return ""
+}
+
+// CSV prints the dates of the first year: waterings and tasks. Without the
+// weather of this year the waterings are those of a typical year, and after
+// them, under a task of their own, those of a dry one.
+func (d Care) CSV(w io.Writer) error {
+	rows := [][]string{{"date", "zone", "task", "litres", "minutes", "note"}}
+	for _, e := range d.entries() {
+		litres, minutes := "", ""
+		if e.water {
+			litres, minutes = strconv.FormatFloat(e.litres, 'f', 1, 64), strconv.FormatFloat(e.minutes, 'f', 1, 64)
+		}
+		rows = append(rows, []string{date(e.date), e.zone, e.task, litres, minutes, e.title + ": " + e.note})
+	}
+	for i, z := range d.Zones {
+		if d.ThisYear != nil {
+			break
+		}
+		for _, v := range d.in.Plans[i].Years[d.in.Plans[i].Dry].For(d.in.Planted) {
+			rows = append(rows, []string{date(v.Date), z.Zone, "water-dry-year", strconv.FormatFloat(v.Litres, 'f', 1, 64), strconv.FormatFloat(v.Minutes, 'f', 1, 64),
+				fmt.Sprintf("Water the %s: in place of the above if the year is as dry as %d", z.Zone, z.DryYear)})
+		}
+	}
+	return writeRows(w, rows)
+}
+
+// ICal writes the calendar: the dates of the first year, then the standing
+// tasks, which come again every year.
+func (d Care) ICal(w io.Writer, now time.Time) error {
+	u := d.Garden.Units
+	var events []CalendarDay
+	for _, e := range d.entries() {
+		day := CalendarDay{Key: e.key, Date: e.date, Summary: e.title, Text: e.note, Category: "Bed"}
+		if e.water {
+			day.Summary = fmt.Sprintf("%s: %s, %s", e.title, u.Water(e.litres/1000), careMinutes(e.minutes))
+			day.Category = "Watering"
+		}
+		events = append(events, day)
+	}
+	for _, t := range d.dueAfter {
+		events = append(events, CalendarDay{
+			Key: "yearly/" + t.Task.ID + "/" + t.Date.Format("01-02"), Date: t.Date, Summary: t.Task.Title, Text: t.Task.Do, Category: "Bed", Yearly: true,
+		})
+	}
+	return ICal(w, d.Garden.Name, now, events)
+}
+
+func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }
+
+// TextChecklist prints a list with boxes to tick.
+func (d Care) TextChecklist(w io.Writer) {
+	u := d.Garden.Units
+	d.Garden.title(w, "Checklist of the first year")
+	wrap(w, "", "", fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in)))
+	month := ""
+	for _, e := range d.entries() {
+		if m := e.date.Format("January 2006"); m != month {
+			fmt.Fprintf(w, "\n%s\n", m)
+			month = m
+		}
+		line := e.title
+		if e.water {
+			line += fmt.Sprintf(": %s, %s", u.Water(e.litres/1000), careMinutes(e.minutes))
+		}
+		fmt.Fprintf(w, "[ ] %s  %s\n", date(e.date), Plain(line))
+	}
+	fmt.Fprintln(w)
+	for _, t := range d.in.Tasks {
+		if t.Day == 0 {
+			wrap(w, "After heavy rain: ", "  ", d.after(t)+" "+t.Do)
+			fmt.Fprintln(w, "[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__")
+		}
+	}
+	for _, c := range d.Cautions {
+		wrap(w, "", "", c)
+	}
+}
+
+// after says from how much rain on a task is due.
+func (d Care) after(t care.Task) string {
+	if t.RainMM > 0 {
+		return d.Garden.Units.Depth(t.RainMM) + " or more in a day, some four times a year."
+	}
+	return "Whenever it poured."
+}
+
+// careDatesFrom says what the dates rest on.
+func careDatesFrom(in CareIn) string {
+	if in.This == nil {
+		return "Dates are those of a typical year of the record: rain moves them, so feel the soil first."
+	}
+	s := "Dates by the weather of this year up to " + date(in.This.Known)
+	if in.This.Forecast != "" {
+		s += ", then the forecast to " + date(in.This.To)
+	}
+	return s + "."
+}
+
+// hoseRate prints what a hose gives, a minute.
+func hoseRate(u zones.Units, lMin float64) string { return u.Water(lMin/1000) + "/min" }
