@@ -319,6 +319,7 @@ func TestPageEmpty(t *testing.T) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
 		}, 4, "no ground of this kind"},
+		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 4, "Every label holds"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
 			in.Placed.Result.NeededOverlap = math.NaN()
@@ -335,6 +336,7 @@ func TestPageEmpty(t *testing.T) {
 		assert.Contains(t, root.words(), c.says, name)
 		assert.Len(t, root.find("figure"), c.figures, name)
 		for _, table := range root.find("table") {
+			assert.NotEmpty(t, table.find("tbody"), "%s: a table without rows: %s", name, table.words())
 			for _, body := range table.find("tbody") {
 				assert.NotEmpty(t, body.find("tr"), "%s: a table without rows: %s", name, table.words())
 			}
