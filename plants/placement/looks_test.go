@@ -80,3 +80,39 @@ func TestLooksAndHeights(t *testing.T) {
 		r.Drifts, byChance.Drifts, r.Hidden, byChance.Hidden, r.LossM2, r.RandomMeanM2, r.BoundM2)
 	assert.Less(t, r.Hidden, byChance.Hidden)
 }
+
+// Each wish of looks does something by itself, where all places are alike.
+func TestEachLookCounts(t *testing.T) {
+	p := Problem{Bed: flat(t, basin.Outline{Kind: "rectangle", LengthM: 4, WidthM: 2}), View: View{Kind: "side", Y: 1},
+		Risk: func(int, float64, float64) float64 { return 0.1 }, GroupWorth: -1, HideWorth: -1}
+	for i, height := range []float64{150, 30, 100, 20} {
+		p.Lines = append(p.Lines, Line{ID: string(rune('a' + i)), Name: "Plant", Zone: "bottom", Count: 10, SpreadCM: 34, HeightCM: height})
+	}
+	solve := func(group, hide float64) *Result {
+		p.GroupWorth, p.HideWorth = group, hide
+		r, err := Solve(p)
+		require.NoError(t, err)
+		require.Empty(t, r.Left)
+		return r
+	}
+	groups := func(r *Result) (n int) {
+		for _, d := range r.Drifts {
+			n += d
+		}
+		return n
+	}
+	neither, grouped, open := solve(-1, -1), solve(0.03, -1), solve(-1, 0.03)
+	t.Logf("groups %d, without the wish %d; hidden %.1f, without %.1f", groups(grouped), groups(neither), open.Hidden, neither.Hidden)
+	assert.Less(t, groups(grouped), groups(neither)/2)
+	assert.Less(t, open.Hidden, neither.Hidden/2)
+}
+
+// However much good looks are said to be worth, chance does not lose less.
+func TestLooksNeverCostMoreThanChance(t *testing.T) {
+	p := invented(bed(t, outlines()["oval"].Scaled(0.6)), 4, 0.5, 2, someSpreads)
+	p.GroupWorth, p.HideWorth, p.View = 100, 100, View{Kind: "side", X: 1}
+	r, err := Solve(p)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, r.LossM2, r.RandomMeanM2)
+	assert.Empty(t, broken(p, r))
+}
