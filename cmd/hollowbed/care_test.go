@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -284,80 +283,6 @@ func dayOf(t testing.TB, day string) time.Time {
 	return d.Add(17 * time.Hour)
 }
 
-// calendarEvent is what a reader that is not ours found.
-type calendarEvent struct{ UID, Start, Summary, Rule string }
-
-func readICS(t *testing.T, file string) []calendarEvent {
-	t.Helper()
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import icalendar").Run() != nil {
-		const want = "python3-icalendar is not installed: apt-get install python3-icalendar"
-		if os.Getenv("CI") == "true" {
-			t.Fatal(want)
-		}
-		t.Skip(want)
-	}
-	out, err := exec.Command(python, "-c", `
-import sys, json, icalendar
-cal = icalendar.Calendar.from_ical(open(sys.argv[1], "rb").read())
-json.dump([{"UID": str(e["UID"]), "Start": e["DTSTART"].dt.isoformat(), "Summary": str(e["SUMMARY"]),
-  "Rule": e["RRULE"].to_ical().decode() if "RRULE" in e else ""} for e in cal.walk("VEVENT")], sys.stdout)`, file).Output()
-	require.NoError(t, err)
-	var events []calendarEvent
-	require.NoError(t, json.Unmarshal(out, &events))
-	return events
-}
-
-// The calendar, read back by python3-icalendar: every watering and task of the
-// CSV is there on its day, the standing tasks come again, and an event keeps
-// its UID when the calendar is written anew with another hose.
-func TestCareCalendar(t *testing.T) {
-	dir := t.TempDir()
-	first, second := filepath.Join(dir, "a.ics"), filepath.Join(dir, "b.ics")
-	status, table, errs := careAt(t, march(), "--planted", "2026-05-01", "--csv", "--ics", first)
-	require.Zero(t, status, errs)
-	status, _, errs = careAt(t, march().AddDate(0, 1, 0), "--planted", "2026-05-01", "--hose", "9 gal/min", "--today", "--ics", second)
-	require.Zero(t, status, errs)
-	a, b := readICS(t, first), readICS(t, second)
-
-	var want, got []string
-	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
-	require.NoError(t, err)
-	for _, row := range rows[1:] {
-		if row[2] == "water-dry-year" {
-			continue
-		}
-		title, _, _ := strings.Cut(row[5], ": ")
-		want = append(want, row[0]+" "+title)
-	}
-	yearly := 0
-	uids := map[string]string{}
-	for _, e := range a {
-		title, _, _ := strings.Cut(e.Summary, ": ")
-		assert.NotContains(t, uids, e.UID)
-		uids[e.UID] = e.Start + title
-		if e.Rule != "" {
-			assert.Equal(t, "FREQ=YEARLY", e.Rule)
-			assert.GreaterOrEqual(t, e.Start, "2027-05-01", "what comes again begins when plants have rooted")
-			yearly++
-			continue
-		}
-		got = append(got, e.Start+" "+title)
-	}
-	assert.ElementsMatch(t, want, got)
-	assert.Greater(t, yearly, 10)
-	require.Len(t, b, len(a))
-	changed := 0
-	for i, e := range b {
-		title, _, _ := strings.Cut(e.Summary, ": ")
-		assert.Equal(t, uids[e.UID], e.Start+title, "the same UID is the same event")
-		if e.Summary != a[i].Summary {
-			changed++
-		}
-	}
-	assert.NotZero(t, changed, "another hose, other minutes")
-}
-
 // careCases are command lines of care with the status they end with.
 func careCases() []statusCase {
 	return []statusCase{
@@ -394,6 +319,31 @@ func TestCareStatus(t *testing.T) {
 			assert.Equal(t, 1, strings.Count(errs, "hollowbed: "), "told once: %s", errs)
 		})
 	}
+}
+
+// A record too short for a first year is refused, and one that is barely long
+// enough says on how little it rests.
+func TestCareShortRecord(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(repo, "data/rain.csv"))
+	require.NoError(t, err)
+	years := func(names ...string) string {
+		out := "date,rain_mm,tmin_c,tmax_c\n"
+		for line := range strings.Lines(string(text)) {
+			if slices.Contains(names, line[:4]) {
+				out += line
+			}
+		}
+		return gardenWith(t, map[string]string{"rain.csv": out})
+	}
+	status, out, errs := careAt(t, march(), "--garden", years("2010"))
+	assert.Equal(t, exitBad, status)
+	assert.Empty(t, out)
+	assert.Contains(t, errs, "the record has 365 days: want at least 366 after the day of planting")
+	status, out, errs = careAt(t, march(), "--garden", years("2010", "2011"))
+	require.Zero(t, status, errs)
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "this rests on 1 planting year")
+	_, out, _ = careAt(t, march())
+	assert.NotContains(t, out, "this rests on")
 }
 
 // The schema refuses a document with a key less or a key too many.

@@ -319,6 +319,9 @@ func newCareToday(in CareIn) CareToday {
 	return out
 }
 
+// fewYears is how many years are too few to tell one of ten.
+const fewYears = 9
+
 func careNotes(in CareIn) []string {
 	notes := append([]string{}, in.Notes...)
 	if in.PlantedAssumed {
@@ -326,6 +329,9 @@ func careNotes(in CareIn) []string {
 	}
 	if !in.HoseGiven {
 		notes = append(notes, "hose assumed, time a bucket and state yours with --hose")
+	}
+	if n := in.LetIn.Years; n < fewYears {
+		notes = append(notes, "this rests on "+plural(n, "planting year", "planting years")+", so a dry one is hardly told from a typical one")
 	}
 	if in.Seasons.Assumed {
 		notes = append(notes, "the record has no temperatures: the months go by the latitude alone")

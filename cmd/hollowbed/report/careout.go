@@ -62,7 +62,7 @@ type careEntry struct {
 	key, zone, title string
 	litres, minutes  float64
 	note             string
-	yearly, water    bool
+	water            bool
 	task             string
 }
 

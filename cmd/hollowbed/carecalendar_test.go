@@ -1,0 +1,88 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// calendarEvent is what a reader that is not ours found.
+type calendarEvent struct{ UID, Start, Summary, Rule string }
+
+func readICS(t *testing.T, file string) []calendarEvent {
+	t.Helper()
+	const python = "/usr/bin/python3"
+	if exec.Command(python, "-c", "import icalendar").Run() != nil {
+		const want = "python3-icalendar is not installed: apt-get install python3-icalendar"
+		if os.Getenv("CI") == "true" {
+			t.Fatal(want)
+		}
+		t.Skip(want)
+	}
+	out, err := exec.Command(python, "-c", `
+import sys, json, icalendar
+cal = icalendar.Calendar.from_ical(open(sys.argv[1], "rb").read())
+json.dump([{"UID": str(e["UID"]), "Start": e["DTSTART"].dt.isoformat(), "Summary": str(e["SUMMARY"]),
+  "Rule": e["RRULE"].to_ical().decode() if "RRULE" in e else ""} for e in cal.walk("VEVENT")], sys.stdout)`, file).Output()
+	require.NoError(t, err)
+	var events []calendarEvent
+	require.NoError(t, json.Unmarshal(out, &events))
+	return events
+}
+
+// The calendar, read back by python3-icalendar: every watering and task of the
+// CSV is there on its day, the standing tasks come again, and an event keeps
+// its UID when the calendar is written anew with another hose.
+func TestCareCalendar(t *testing.T) {
+	dir := t.TempDir()
+	first, second := filepath.Join(dir, "a.ics"), filepath.Join(dir, "b.ics")
+	status, table, errs := careAt(t, march(), "--planted", "2026-05-01", "--csv", "--ics", first)
+	require.Zero(t, status, errs)
+	status, _, errs = careAt(t, march().AddDate(0, 1, 0), "--planted", "2026-05-01", "--hose", "9 gal/min", "--today", "--ics", second)
+	require.Zero(t, status, errs)
+	a, b := readICS(t, first), readICS(t, second)
+
+	var want, got []string
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	require.NoError(t, err)
+	for _, row := range rows[1:] {
+		if row[2] == "water-dry-year" {
+			continue
+		}
+		title, _, _ := strings.Cut(row[5], ": ")
+		want = append(want, row[0]+" "+title)
+	}
+	yearly := 0
+	uids := map[string]string{}
+	for _, e := range a {
+		title, _, _ := strings.Cut(e.Summary, ": ")
+		assert.NotContains(t, uids, e.UID)
+		uids[e.UID] = e.Start + title
+		if e.Rule != "" {
+			assert.Equal(t, "FREQ=YEARLY", e.Rule)
+			assert.GreaterOrEqual(t, e.Start, "2027-05-01", "what comes again begins when plants have rooted")
+			yearly++
+			continue
+		}
+		got = append(got, e.Start+" "+title)
+	}
+	assert.ElementsMatch(t, want, got)
+	assert.Greater(t, yearly, 10)
+	require.Len(t, b, len(a))
+	changed := 0
+	for i, e := range b {
+		title, _, _ := strings.Cut(e.Summary, ": ")
+		assert.Equal(t, uids[e.UID], e.Start+title, "the same UID is the same event")
+		if e.Summary != a[i].Summary {
+			changed++
+		}
+	}
+	assert.NotZero(t, changed, "another hose, other minutes")
+}
