@@ -20,10 +20,11 @@ func TestVisitDays(t *testing.T) {
 		for _, d := range dates {
 			visits = append(visits, CareVisit{Date: d})
 		}
-		return visitDays(visits)
+		return visitDays("2026", visits)
 	}
 	assert.Equal(t, "none", days())
 	assert.Equal(t, "May 3", days("2026-05-03"))
+	assert.Equal(t, "2027 Apr 9, May 1", days("2027-04-09", "2027-05-01"), "planted in the autumn before")
 	assert.Equal(t, "May 3 10, Oct 1, 2027 Apr 2 30, May 1", days("2026-05-03", "2026-05-10", "2026-10-01", "2027-04-02", "2027-04-30", "2027-05-01"))
 	assert.Equal(t, "May 3, 2027 May 3", days("2026-05-03", "2027-05-03"), "the same month of another year")
 }
@@ -128,8 +129,8 @@ func TestCareVerdicts(t *testing.T) {
 	for _, v := range careVerdicts() {
 		assert.Contains(t, flat, "- "+string(v)+": 2 Wisp (rim).")
 	}
-	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; one plant at a time the help takes 20 L in a typical year.")
 	assert.Contains(t, flat, string(care.SafeKeptDry)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 30 %.")
-	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 10 %; the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 10 %; one plant at a time the help takes 20 L in a typical year.")
 	assert.Contains(t, flat, string(care.SafeFromStart)+": 2 Wisp (rim). Risk of the year without help 50 %.")
 }

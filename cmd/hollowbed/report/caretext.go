@@ -132,7 +132,7 @@ func (d Care) datesText(w io.Writer) {
 		if z.ThisYear == nil {
 			head = fmt.Sprintf("  %s, as %d: ", z.Zone, z.TypicalYear)
 		}
-		wrap(w, head, "    ", visitDays(z.visits()))
+		wrap(w, head, "    ", visitDays(d.Planted[:4], z.visits()))
 		dry = append(dry, fmt.Sprintf("%s as %d", z.Zone, z.DryYear))
 	}
 	if d.ThisYear == nil {
@@ -141,12 +141,13 @@ func (d Care) datesText(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
-// visitDays prints days by the month: "Oct 18 25, 2027 Apr 2".
-func visitDays(visits []CareVisit) string {
+// visitDays prints days by the month: "Oct 18 25, 2027 Apr 2". year is the one
+// that needs no telling, of planting.
+func visitDays(year string, visits []CareVisit) string {
 	if len(visits) == 0 {
 		return "none"
 	}
-	out, month := "", visits[0].Date[:4]
+	out, month := "", year
 	for i, v := range visits {
 		day := strings.TrimPrefix(v.Date[8:], "0")
 		switch {
@@ -221,7 +222,7 @@ func (d Care) plantsText(w io.Writer) {
 			what += ", with it " + helped.String()
 		}
 		if v == care.SafeWatered || v == care.SafeBridged || v == care.SafeLater {
-			what += fmt.Sprintf("; the help takes %s in a typical year", d.water(Number(litres)))
+			what += fmt.Sprintf("; one plant at a time the help takes %s in a typical year", d.water(Number(litres)))
 		}
 		if what != "" {
 			what += "."
