@@ -187,7 +187,7 @@ func (d Care) rulesText(w io.Writer) {
 		rows = append(rows, append(row, d.water(Number(sum))))
 	}
 	grid(w, head, nil, rows)
-	wrap(w, "", "", "A typical year. Losses count all plants of a zone as shallow as its shallowest: the safe side.")
+	wrap(w, "", "", "A typical year. Losses count every plant as shallow as the shallowest of its zone.")
 	fmt.Fprintln(w)
 }
 
@@ -197,7 +197,7 @@ func careVerdicts() []care.Verdict {
 }
 
 func (d Care) plantsText(w io.Writer) {
-	wrap(w, "", "", fmt.Sprintf("Which plants need help, each by its own roots; young ones bear half, %s risk is put up with:", d.Garden.Units.Percent(float64(d.RiskMax))))
+	wrap(w, "", "", fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", d.Garden.Units.Percent(float64(d.RiskMax))))
 	for _, v := range careVerdicts() {
 		var names []string
 		var alone, helped riskSpan
