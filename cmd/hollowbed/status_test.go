@@ -97,7 +97,7 @@ const startLine = " --latitude 41.5 --time-zone UTC --roof-area 90m2"
 // statusCases has for every command what goes well, what the user can mend
 // and what the machine refuses; a failed write of the output is tested below.
 func statusCases() []statusCase {
-	var cases []statusCase
+	cases := careCases()
 	for _, cmd := range []string{"basin", "zones", "find", "choose", "place", "report"} {
 		cases = append(cases,
 			statusCase{cmd, 0, "invented demo garden"},

@@ -179,12 +179,13 @@ func (b *Bed) gap(stand Stand, band int, planted MonthDay) (days int, why string
 func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 	var litres, visits, spells []float64
 	past := 0
+	reference := fit.NewReference(stand.rootCM(b.Ground)) // the roots that the seasons were walked with
 	for _, s := range years {
 		litres = append(litres, s.Litres)
 		visits = append(visits, float64(len(s.Waterings)))
 		worst, hardest := math.NaN(), math.NaN()
 		for _, g := range stand.Groups {
-			days := fit.NewReference(matureCM(g.Plant, b.Ground)).Days(s.Drought)
+			days := reference.Days(s.Drought)
 			if !(days <= worst) {
 				worst = days
 			}
@@ -213,8 +214,8 @@ func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 // says what it bears.
 func (b *Bed) lostToDrought(stand Stand, years []Season) float64 {
 	total, n := 0.0, 0.0
+	reference := fit.NewReference(stand.rootCM(b.Ground)) // the roots that the seasons were walked with
 	for _, g := range stand.Groups {
-		reference := fit.NewReference(matureCM(g.Plant, b.Ground))
 		var found []fit.Year
 		for _, s := range years {
 			found = append(found, fit.Year{

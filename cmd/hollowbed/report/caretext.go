@@ -181,7 +181,7 @@ func (d Care) rulesText(w io.Writer) {
 			row[0] = "this plan"
 		}
 		for _, z := range d.Zones {
-			row = append(row, d.water(z.Rules[i].TypicalLitres)+", "+risk(float64(z.Rules[i].Lost), false))
+			row = append(row, d.water(z.Rules[i].TypicalLitres)+", "+strings.Replace(risk(float64(z.Rules[i].Lost), false), "under ", "<", 1))
 			sum += float64(z.Rules[i].TypicalLitres)
 		}
 		rows = append(rows, append(row, d.water(Number(sum))))

@@ -42,9 +42,10 @@ type Page struct {
 	SunHow   string // how the sun is known
 	Basin    Basin
 	Record   *Record
-	Zones    *Zones  // nil without a record
-	Choose   *Choose // nil without a record
-	Place    *Place  // nil where nothing stands
+	Zones    *Zones   // nil without a record
+	Choose   *Choose  // nil without a record
+	Place    *Place   // nil where nothing stands
+	Route    *Picture // of the way in; nil without an inlet section
 	Pictures []Picture
 	Ruled    []RuledOut
 	Version  string
@@ -66,6 +67,12 @@ func NewPage(in PageIn) (Page, error) {
 		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil), Version: in.Version, Files: in.Files,
 	}
 	p.Record = p.Basin.Record
+	p.Basin.Inlets = NewInlets(in.Lot)
+	if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
+		route := picture(svg, tallest)
+		route.ID, route.Name, route.Refs, route.Below = "fig-route", "The way in", []string{"inlet"}, "The way from the downspout to the bed, seen from the side."+scaled(route.Share)
+		p.Route = &route
+	}
 	if in.Exposure == nil {
 		return p, nil
 	}

@@ -124,7 +124,7 @@ func TestPageStructure(t *testing.T) {
 		}
 	})
 	tables := root.find("table")
-	assert.Len(t, tables, 9) // heights, checks, zones, three lists, next best, stakes, what was left out
+	assert.Len(t, tables, 10) // heights, checks, ways in, zones, three lists, next best, stakes, what was left out
 	for _, table := range tables {
 		assert.Len(t, table.find("caption"), 1)
 		for _, th := range table.find("th") {
@@ -137,7 +137,7 @@ func TestPageStructure(t *testing.T) {
 		assert.Equal(t, "img", drawing.attrs["role"])
 		assert.NotEmpty(t, drawing.find("title")[0].words())
 	}
-	assert.Len(t, root.find("figure"), 4)
+	assert.Len(t, root.find("figure"), 5)
 	assert.Contains(t, text, "This garden is invented.")
 }
 
@@ -334,7 +334,7 @@ func TestPageEmpty(t *testing.T) {
 		text := written(t, in)
 		root := parsed(t, text)
 		assert.Contains(t, root.words(), c.says, name)
-		assert.Len(t, root.find("figure"), c.figures, name)
+		assert.Len(t, root.find("figure"), 1+c.figures, "%s: the way in, and what there is to draw", name)
 		for _, table := range root.find("table") {
 			assert.NotEmpty(t, table.find("tbody"), "%s: a table without rows: %s", name, table.words())
 			for _, body := range table.find("tbody") {

@@ -18,7 +18,14 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 	return template.FuncMap{
 		"area": metric(u.Area), "volume": metric(u.Volume), "depth": metric(u.Depth), "length": metric(u.Length),
 		"duration": metric(u.Duration), "rate": metric(u.Rate), "percent": metric(u.Percent),
-		"level":  func(n Number) string { return signed(u.Depth, float64(n)) },
+		"level": func(n Number) string { return signed(u.Depth, float64(n)) },
+		"levelor": func(n Number) string {
+			if math.IsNaN(float64(n)) {
+				return "–"
+			}
+			return signed(u.Depth, float64(n))
+		},
+		"flow": func(n Number) string { return u.Flow(float64(n)) }, "yes": yesNo,
 		"spread": func(cm Number) string { return u.Length(float64(cm) / 100) },
 		"sun":    sunText, "money": priced, "plain": shown, "base": base, "months": Months, "named": named, "plural": plural,
 		"risk":  func(n Number, assumed int) string { return risk(float64(n), assumed > 0) },

@@ -33,6 +33,7 @@ func (p Page) knowBed() []Known {
 		{Key: "drain", What: "Time in which a full pond soaks away", How: "depth divided by the slower of the rates of mix and soil below", Source: "Darcy with a gradient of 1"},
 		{Key: "dig", What: "Soil to dig out, and mix", How: "volume between the old ground and the foot of the mix, in place; loosened soil takes more room", Source: "geometry"},
 		{Key: "checks", What: "Checks of the bed", How: "what was found against what is wanted; each row names its source. Local code comes first", Source: "as each row says"},
+		{Key: "inlet", What: "Levels, digging and flow of the way in", How: "levels from the ground stated along the way; flow by Manning, held to the lower figure of code tables; rain off the roof by the rational method", Source: "SOURCES.md S20 to S25; cover and falls " + sourcePractice},
 		{Key: "capture", What: "Roof water that stays in the bed", How: "hourly balance of pond and soil over the whole record: what arrived less what left over the spill", Source: sourceOurs},
 		{Key: "handbook", What: "Handbook size", How: "factor by soil and depth times the ground that drains to the bed", Source: "Univ. of Wisconsin-Extension and Wisconsin DNR 2003, GWQ037"},
 		{Key: "record", What: "Weather record", How: "read as it stands; gaps are counted, end a spell and are not filled with rain", Source: "the record named at the top"},

@@ -81,8 +81,8 @@ func PlanSVG(g Garden, p *plants.Placed) []byte {
 	layout := l.Garden.Layout
 	in := draw.PlanIn{
 		Sheet: sheet(g, "plan", "Plan"), Bed: drawBed(l), Cut: true,
-		Inlet:    &draw.Inlet{At: point(at.Inlet), SplashM: layout.SplashM, Name: "from the downspout"},
-		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "over the spill"},
+		Inlet:    &draw.Inlet{At: point(at.Inlet), SplashM: layout.SplashM, Name: inletName(l)},
+		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "spill"},
 	}
 	if !math.IsNaN(l.Garden.Site.NorthDeg) {
 		in.NorthDeg = l.Garden.Site.NorthDeg
@@ -241,6 +241,14 @@ func routeWay(l *zones.Lot) (int, string) {
 		return first, fmt.Sprintf("A %s; the %s taken is refused", wayName(l.WayIn.Plan.Ways[first].Kind), taken)
 	}
 	return first, fmt.Sprintf("A %s; no way is taken yet", wayName(l.WayIn.Plan.Ways[first].Kind))
+}
+
+// inletName words how the water comes in: by the way taken, or just the inlet.
+func inletName(l *zones.Lot) string {
+	if way := l.WayIn.Chosen; way != nil {
+		return wayName(way.Kind) + " from the downspout"
+	}
+	return "inlet from the downspout"
 }
 
 // wayName words a way in.
