@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 
-	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -80,7 +79,7 @@ func (o *basinOptions) writeRoute(f *folder, lot *zones.Lot) error {
 	if !ok {
 		return usagef("--route: %s: none of the three ways can be; hollowbed basin --inlets says why and what would do", f.garden.Source)
 	}
-	if err := maybe.WriteFile(o.route, picture, 0o644); err != nil {
+	if err := writePicture(o.route, picture); err != nil {
 		return err
 	}
 	fmt.Fprintf(o.err, "Wrote %s.\n", o.route)

@@ -35,8 +35,8 @@ ones are added. To start over, move planted.csv away.`,
 		RunE: func(*cobra.Command, []string) error { return o.run() },
 	}
 	o.options(cmd)
-	cmd.Flags().StringVar(&o.plan, "plan", "", "write the plan as an SVG picture to `FILE`")
-	cmd.Flags().StringVar(&o.section, "section", "", "write the section as an SVG picture to `FILE`")
+	cmd.Flags().StringVar(&o.plan, "plan", "", "draw the plan to `FILE`, as SVG, or as PNG if it ends in .png")
+	cmd.Flags().StringVar(&o.section, "section", "", "draw the section to `FILE`, as SVG, or as PNG if it ends in .png")
 	return cmd
 }
 
@@ -53,17 +53,17 @@ func (o *placeOptions) run() error {
 	if err != nil {
 		return err
 	}
-	for file, picture := range map[string]func() []byte{
-		o.plan:    func() []byte { return report.PlanSVG(f.head, placed) },
-		o.section: func() []byte { return report.SectionSVG(f.head, placed) },
-	} {
-		if file == "" {
+	for _, p := range []struct {
+		file string
+		draw func(report.Garden, *plants.Placed) []byte
+	}{{o.plan, report.PlanSVG}, {o.section, report.SectionSVG}} {
+		if p.file == "" {
 			continue
 		}
-		if err := maybe.WriteFile(file, picture(), 0o644); err != nil {
+		if err := writePicture(p.file, p.draw(f.head, placed)); err != nil {
 			return err
 		}
-		fmt.Fprintf(o.err, "Wrote %s.\n", file)
+		fmt.Fprintf(o.err, "Wrote %s.\n", p.file)
 	}
 	doc := report.NewPlace(f.head, placed, written)
 	if o.json {

@@ -131,7 +131,7 @@ func (d Place) Text(w io.Writer) {
 	if d.Written != "" {
 		fmt.Fprintf(w, "Wrote %s.\n", d.Written)
 	}
-	fmt.Fprintln(w, "Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg.")
+	fmt.Fprintln(w, "Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg (or .png).")
 }
 
 func (d Place) leftText(w io.Writer) {
