@@ -67,14 +67,17 @@ type Judge struct {
 
 // NewJudge prepares the judgement of plants on a lot. Not for use by several
 // goroutines at once.
-func NewJudge(e *zones.Exposure) *Judge {
+func NewJudge(e *zones.Exposure) *Judge { return &Judge{Exposure: e, bed: FitBed(e)} }
+
+// FitBed gives fit what a lot's exposure found.
+func FitBed(e *zones.Exposure) *fit.Bed {
 	l := e.Lot
-	return &Judge{Exposure: e, bed: &fit.Bed{
+	return &fit.Bed{
 		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
 		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
 		NativeFC: l.Native.FC, NativeWP: l.Native.WP,
 		Predict: fit.DefaultPredictor(),
-	}}
+	}
 }
 
 // Zone judges a plant in a zone. ok is false if the bed has no such zone.

@@ -15,7 +15,6 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
-	"hollowbed/plants/fit"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -226,8 +225,8 @@ func firstYear(in *report.CareIn, planting *plants.Planting) error {
 	if err != nil {
 		return err
 	}
-	closed := &care.Closed{Fit: fitBed(shut), Care: careBed(shut, in.Setting)}
-	openFit := fitBed(open)
+	closed := &care.Closed{Fit: plants.FitBed(shut), Care: careBed(shut, in.Setting)}
+	openFit := plants.FitBed(open)
 	for _, l := range planting.Lines {
 		first, _ := bed.FirstYear(openFit, closed, l.Plant, l.Zone, lot.Sun.Of(l.Zone), on, gaps[l.Zone])
 		in.Plants = append(in.Plants, report.YoungPlant{FirstYear: first, Count: l.Count})
@@ -259,16 +258,6 @@ func careBed(e *zones.Exposure, s care.Setting) *care.Bed {
 
 func ground(l *zones.Lot) care.Ground {
 	return care.Ground{MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM, NativeFC: l.Native.FC, NativeWP: l.Native.WP}
-}
-
-// fitBed is an exposure as fit takes it.
-func fitBed(e *zones.Exposure) *fit.Bed {
-	g := ground(e.Lot)
-	return &fit.Bed{
-		Run: e.Run, Start: e.Lot.Record.Start, MinC: e.MinC, Use: e.Whole,
-		MixFC: g.MixFC, MixWP: g.MixWP, MixDepthMM: g.MixDepthMM, NativeFC: g.NativeFC, NativeWP: g.NativeWP,
-		Predict: fit.DefaultPredictor(),
-	}
 }
 
 // thisYear walks the weather of this year, if it is given.
