@@ -22,6 +22,8 @@ type folder struct {
 	dir    string // "" for the demo
 	garden *zones.Garden
 	head   report.Garden
+
+	plantedText []byte // of planted.csv as it was read; nil if there is none
 }
 
 func (c *common) open() (*folder, error) {

@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 	"slices"
 
-	"github.com/gofrs/flock"
-	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -120,6 +118,7 @@ func (f *folder) planted(c *common) ([]placement.Planted, error) {
 	for _, w := range warnings {
 		fmt.Fprintln(c.err, w)
 	}
+	f.plantedText = text
 	return rows, err
 }
 
@@ -139,14 +138,11 @@ func (f *folder) writePlanted(p *plants.Placed, before []placement.Planted) (str
 	if err := placement.WritePlanted(&text, rows); err != nil {
 		return "", err
 	}
-	file := filepath.Join(f.dir, "planted.csv")
-	if len(before) == 0 {
-		return file, writeNew(file, text.Bytes())
-	}
-	lock := flock.New(filepath.Join(f.dir, ".hollowbed.lock"))
-	if err := takeLock(lock); err != nil {
+	unlock, err := lockFolder(f.dir)
+	if err != nil {
 		return "", err
 	}
-	defer lock.Unlock()
-	return file, maybe.WriteFile(file, text.Bytes(), 0o644)
+	defer unlock()
+	file := filepath.Join(f.dir, "planted.csv")
+	return file, change(file, f.plantedText, text.Bytes())
 }

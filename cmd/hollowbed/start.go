@@ -5,13 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
-	"github.com/gofrs/flock"
 	"github.com/spf13/cobra"
 
 	"hollowbed/zones"
@@ -122,50 +118,4 @@ func (o *startOptions) ask(in *bufio.Reader, a *zones.Answers, q zones.Question)
 		}
 		return nil
 	}
-}
-
-// free returns an error if there is such a file already.
-func free(file string) error {
-	if _, err := os.Lstat(file); err == nil {
-		return usagef("%s: is there already, and is left as it is: want another name", file)
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
-// writeNew writes a new file into a folder, which it makes where need be:
-// whole or not at all, and never over another, whoever else writes there.
-func writeNew(file string, content []byte) error {
-	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-		return err
-	}
-	t, err := os.CreateTemp(filepath.Dir(file), ".hollowbed-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(t.Name())
-	_, err = t.Write(content)
-	if err := errors.Join(err, t.Chmod(0o644), t.Sync(), t.Close()); err != nil {
-		return err
-	}
-	if err := os.Link(t.Name(), file); err != nil { // a link, unlike a rename, never replaces
-		return errors.Join(free(file), err)
-	}
-	return nil
-}
-
-// takeLock waits a few seconds for a lock, not for ever.
-func takeLock(lock *flock.Flock) error {
-	for range 50 {
-		ok, err := lock.TryLock()
-		if err != nil {
-			return fmt.Errorf("lock %s: %w", lock.Path(), err)
-		}
-		if ok {
-			return nil
-		}
-		time.Sleep(100 * time.Millisecond)
-	}
-	return fmt.Errorf("%s: another hollowbed holds it: try again when that is done", lock.Path())
 }
