@@ -17,6 +17,7 @@ type PlanIn struct {
 	KeepOuts  []Area     // a bench, a boulder
 	Obstacles []Obstacle // house, fence, tree crown; cut off at the frame
 	NorthDeg  float64    // where north lies, degrees clockwise from up the page
+	Moves     []Move     // what is to stand elsewhere
 	A, B      *Mark      // fixed points to set out from
 	Cut       bool       // show where the section runs
 }
@@ -97,6 +98,7 @@ func Plan(in PlanIn) []byte {
 	d.cutLine()
 	d.waterNames()
 	d.plants()
+	d.moves()
 	for _, n := range d.names {
 		d.label(d.places, n.words, lettering{size: small}, -2, 60, n.at)
 	}
@@ -220,6 +222,9 @@ func (d *planDraw) describe() string {
 	}
 	if d.in.Overflow != nil {
 		s += " It leaves over the " + orElse(d.in.Overflow.Name, "overflow") + "."
+	}
+	if n := len(d.in.Moves); n > 0 {
+		s += " " + plural(n, "plant is", "plants are") + " to move or to be replaced."
 	}
 	return s + " Scale " + d.v.sc.words + ". The table below the plan names each key."
 }

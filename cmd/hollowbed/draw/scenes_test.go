@@ -142,7 +142,14 @@ func plans(t require.TestingT) map[string]PlanIn {
 	}
 	far := scene(t, basin.Outline{Kind: "oval", LengthM: 5, WidthM: 3.6}, metric(), 1, 3, 0.7)
 	far.A.At, far.B.At = Point{-14, 9}, Point{19, 11}
+	moving := scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 8, 40, 0.55)
+	a, b, c, e := moving.Plants[2], moving.Plants[25], moving.Plants[11], moving.Plants[30]
+	moving.Moves = []Move{
+		{From: a.At, To: b.At, Words: "1"}, {From: b.At, To: a.At, Words: "1"}, // a swap
+		{From: c.At, To: Point{c.At.X + 0.7, c.At.Y + 0.3}, Words: "2"}, {From: e.At, GiveUp: true, Words: "3"},
+	}
 	return map[string]PlanIn{
+		"plan-moves":         moving,
 		"plan-oval-40":       scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 8, 40, 0.55),
 		"plan-rectangle-3":   scene(t, basin.Outline{Kind: "rectangle", LengthM: 5, WidthM: 3}, metric(), 3, 3, 0.6),
 		"plan-kidney-300":    scene(t, kidney(), us(), 18, 300, 0.3),

@@ -1,0 +1,95 @@
+package draw
+
+import "math"
+
+// Move is one plant that is to stand elsewhere, or to be given up.
+type Move struct {
+	From, To Point
+	GiveUp   bool // it is dug out and another is set in its place; To is not looked at
+	Words    string
+}
+
+// moves draws an arrow for every move over the plants, and a cross where a
+// plant is given up. Arrows bow to the left of their way, so that the two of a
+// swap stand apart.
+func (d *planDraw) moves() {
+	if len(d.in.Moves) == 0 {
+		return
+	}
+	d.open("", "moves")
+	moved, given := false, false
+	middles := make([][2]float64, len(d.in.Moves))
+	for i, m := range d.in.Moves {
+		if m.GiveUp {
+			x, y := d.v.at(m.From)
+			x, y = x+0.7*d.radiusAt(m.From), y-0.7*d.radiusAt(m.From) // beside the stake
+			d.cross(x, y)
+			middles[i], given = [2]float64{x, y}, true
+			continue
+		}
+		middles[i], moved = d.bow(m), true
+	}
+	d.end()
+	for i, m := range d.in.Moves {
+		if m.Words != "" {
+			d.mustLabel(m.Words, lettering{size: small, bold: true}, middles[i][0], middles[i][1])
+		}
+	}
+	if moved {
+		d.rows = append(d.rows, entry{"a plant that is to move, and where to", func(x, y float64) {
+			d.circle(x+0.9, y+markH/2, 0.9, filled(ink))
+			d.arrow(x+0.9, y+markH/2, x+markW, y+markH/2, true)
+		}})
+	}
+	if given {
+		d.rows = append(d.rows, entry{"a plant that is to be replaced", func(x, y float64) { d.cross(x+markW/2, y+markH/2) }})
+	}
+}
+
+// bow draws the arrow of a move and returns the middle of its way. A white edge
+// keeps it apart from what it crosses.
+func (d *planDraw) bow(m Move) [2]float64 {
+	x1, y1 := d.v.at(m.From)
+	x2, y2 := d.v.at(m.To)
+	ux, uy := unit(x2-x1, y2-y1, 1, 0)
+	if from, to := d.radiusAt(m.From), d.radiusAt(m.To); math.Hypot(x2-x1, y2-y1) > from+to+5 {
+		x1, y1 = x1+ux*from, y1+uy*from // from edge to edge, so that the stakes can be read
+		x2, y2 = x2-ux*to, y2-uy*to
+	}
+	long := math.Hypot(x2-x1, y2-y1)
+	out := math.Min(0.18*long, 9)
+	cx, cy := (x1+x2)/2+uy*out, (y1+y2)/2-ux*out // corner of the curve, on the left
+	ex, ey := unit(x2-cx, y2-cy, ux, uy)         // direction in which it arrives
+	const head, wide = 2.8, 1.25
+	bx, by := x2-ex*head, y2-ey*head
+	way := "M" + num(x1) + " " + num(y1) + "Q" + num(cx) + " " + num(cy) + " " + num(bx) + " " + num(by)
+	tip := "M" + num(bx-ey*wide) + " " + num(by+ex*wide) + "L" + num(x2) + " " + num(y2) + "L" + num(bx+ey*wide) + " " + num(by-ex*wide) + "Z"
+	d.path(way, stroke(paper, 2))
+	d.path(tip, stroke(paper, 1.3))
+	d.circle(x1, y1, 0.9, filled(ink)+` stroke="`+paper+`" stroke-width="`+num(0.4)+`"`)
+	d.path(way, stroke(ink, 0.7))
+	d.path(tip, filled(ink))
+	mx, my := (x1+2*cx+x2)/4, (y1+2*cy+y2)/4
+	d.discs(mx, my, 1.3)
+	d.discs(x2, y2, 1.6)
+	return [2]float64{mx, my}
+}
+
+// radiusAt is the radius on paper, mm, of the plant that stands at a place; 0
+// if none does.
+func (d *planDraw) radiusAt(at Point) float64 {
+	for _, p := range d.in.Plants {
+		if r := d.v.sc.mm(d.in.Species[p.Species].SpreadM / 2); p.At == at && r > 0 && known(r) {
+			return r
+		}
+	}
+	return 0
+}
+
+func (d *planDraw) cross(x, y float64) {
+	const r = 1.5
+	for _, look := range []string{stroke(paper, 2), stroke(ink, 0.8)} {
+		d.line(x-r, y-r, x+r, y+r, look)
+		d.line(x-r, y+r, x+r, y-r, look)
+	}
+}
