@@ -1,0 +1,130 @@
+// Package page is the local web page of the command open: one page on this
+// machine alone, for people who would rather look than type. It serves what
+// the other commands compute, through the same functions; handlers read a
+// request, ask the session, and write a document of report.
+//
+// Input is a Garden (its files, plant table, search index); output is an
+// http.Handler. It leaves out accounts, the network, and any arithmetic.
+//
+// # Who may ask
+//
+// The address printed holds a key: http://127.0.0.1:PORT/?key=KEY. The first
+// visit turns it into a cookie (HttpOnly, SameSite=Strict, named by the port)
+// and redirects to /. Every other request needs the cookie. Host must be
+// 127.0.0.1, localhost or [::1] with the port; requests from other sites are
+// refused (Origin, Sec-Fetch-Site); every POST is application/json, at most
+// 1 MB. There is one session: all windows see one draft.
+//
+// # Routes
+//
+// All of /api answers JSON. What is shown to people is worded already and in
+// the units of the garden; the page converts and computes nothing. Fields
+// that end in _m, _mm or _share are plain numbers, for drawing only.
+//
+//	GET  /                     the page (assets/index.html)
+//	GET  /assets/NAME          style, scripts, icons: a flat folder, ES modules
+//	GET  /api/state            State
+//	GET  /api/state?after=7    State once its tick is above 7, or after 20 s as it is (long poll)
+//	POST /api/try              {version, changes:{"bed.length":"20 ft", ...}} -> State; "" removes the key
+//	POST /api/wish             {id, wish:"wanted"|"unwanted"|""} -> State (edits wishes.wanted, wishes.unwanted)
+//	POST /api/move             {stake, x_m, y_m} -> State: a plant put down elsewhere (draft of planted.csv)
+//	POST /api/scatter          {} -> State: forgets places put by hand and not saved
+//	POST /api/undo             {} -> State;  POST /api/redo {} -> State
+//	POST /api/units            {units:"us"|"metric"} -> State (for this session; not saved)
+//	POST /api/place            {x_m, y_m} -> Place
+//	POST /api/risk             {stake or id, x_m, y_m} -> Risk (while dragging)
+//	POST /api/plant            {id} -> PlantCard
+//	POST /api/compare          {a, b} -> {rows:[{label, a, b}], a:PlantCard, b:PlantCard}
+//	POST /api/find             {query, in, limit} -> Finds
+//	GET  /api/water?play=wettest|driest -> Water
+//	POST /api/save             {revision, version} -> State; 409 with Conflict
+//	POST /api/reload           {} -> State: takes the files from disk; the draft goes on the undo steps
+//	GET  /api/season           Season: what can be noted, notes so far, causes
+//	POST /api/note             {stake, date, vigour, signs:[...], remark} -> Season
+//	GET  /api/moves            Moves
+//	POST /api/moves/apply      {accepted:[stake, ...], revision} -> Moves; 409 if planted.csv changed on disk
+//	GET  /api/progress         Progress
+//	POST /api/stop             {} -> State: what is being worked out is dropped
+//	GET  /api/plan.svg, /api/section.svg, /api/year.svg, /api/bloom.svg   drawings to look at or print
+//
+// # Errors
+//
+// Status 400 (what was typed), 403 (not from this page), 404, 405, 409 (changed
+// meanwhile), 413, 415, 422 (understood but cannot be, such as a plant the
+// table does not have), 500, 503 (shutting down). The body is
+//
+//	{"error":"words", "faults":[{"key":"bed.length","value":"20","want":"want a length with its unit ..."}]}
+//
+// key is that of a field of the state, of the request, or "".
+// A change that makes the garden file wrong is kept in the draft nevertheless,
+// so that one can go on typing: the answer is 200 with State.faults, and
+// figures stay those of the last draft that could be worked out.
+//
+// # Documents
+//
+// State:
+//
+//	version        int    draft's number; rises with every change
+//	tick           int    rises with anything that changes a State (also stages, places, disk)
+//	figures_of     int    version that bed, zones, list and plan are of
+//	places_of      int    version that plants are of (they follow a moment later)
+//	busy           bool   something is being worked out; stages tell what
+//	stages         [{name, words, state}]     state: waiting, running, done, stopped
+//	stopped        bool   stopped by hand; figures are those of figures_of
+//	failed         string why the newest draft could not be worked out, in words; ""
+//	name, units("us"|"metric"), demo bool, folder string, read_only bool
+//	saved          bool   the draft is what is on disk
+//	unsaved        [words]                    what Save would write, a line each
+//	revision       string of the files on disk, for /api/save
+//	disk           null, or Conflict          the files changed on disk under the draft
+//	undo, redo     string words of the step ("bed length back to 20 ft"); "" if none
+//	fields         [{key, group, label, text, kind, choices, unit, hint, default, set}]
+//	               group: name site roof soil mix bed target sun wishes layout
+//	               kind: quantity, number, text, choice, yesno, ids, months; text "" = left out
+//	faults         [{key, line, value, want}]
+//	bed            {rows:[{label, value}], checks:[{name, state:"ok"|"fails"|"unknown", found, wanted, source}],
+//	                cautions:[words], volume, area, drains, captured}
+//	record         words
+//	zones          [{zone, area, sun, wet, deepest, dry, wet_share, dry_share}]
+//	list           {advice, cost, gap, bloom, no_bloom, notes:[...], bed_first:[...], cautions:[...], labels:[...],
+//	                zones:[{zone, words, refused:[...]}],
+//	                lines:[{zone, id, name, scientific, key, count, apart, risk, risk_share, level, reason, past, wish,
+//	                        next:[{id, name, risk, reason}]}]}
+//	               level: "low" "some" "high" "unknown"; key: letters of its stakes
+//	plan           {outline:[[x_m,y_m],...], box:[x0,y0,x1,y1], bands:[{zone, foot_mm, top_mm, words, rings:[[[x,y],...]]}],
+//	                north_deg|null, inlet:{x_m,y_m,radius_m,name}, overflow:{...}, keep_free:[{name, x_m,y_m,radius_m | points}],
+//	                obstacles:[{name, points | x_m,y_m,radius_m}], fixed:[{name,x_m,y_m}], scale:[{m, words}]}
+//	               y points up the page (away from who looks); bands from the outside in: painting them in
+//	               order, each over the one before, gives the bed
+//	plants         [{stake, id, name, key, form, zone, x_m, y_m, radius_m, risk, risk_share, level, ground, sun,
+//	                from_a, from_b, stayed, moved}]
+//	left           [{name, zone, count, why}]  help string
+//
+// Place: {inside, zone, ground, sun, wet, deepest, dry, words, lives:[{id,name,risk,risk_share,level,reason}], lives_n,
+// standing: [stakes within reach]}; outside the bed inside is false and words says so.
+//
+// Risk: {stake, id, name, inside, zone, risk, risk_share, level, reason, here (risk where it stands), change
+// ("better by 4 points"), clash: [words: too near TAR3, in the stones of the inlet]}
+//
+// PlantCard: {id, name, scientific, notes, source, rows:[{label, value}], harms:[words], zones:[{zone, verdict, risk,
+// risk_share, level, reason, past, label, years:[{year, wet, deep, dry, cold}]}], wish, standing:[stakes]}
+//
+// Finds: {words, total, notes:[...], hits:[{id, name, risk, level, why:[...]}], also:[...], facets:[{field, label,
+// values:[{value, count, query}]}], no_hit:{excluded:[...], nearest:{id,name,missed:[...]}}|null, place}
+// query of a facet value is the whole query with that condition added.
+//
+// Water: {play, title, words, step:"hour"|"day", frames:[{at, words, level_mm, ring, rain_share, rain, bands:[share of
+// the soil's water left, 0 to 1]}], rings:[{mm, rings}], limits:[words]}; ring is an index into rings, -1: no water
+// stands; frames[i].bands has one for each of plan.bands, in that order.
+//
+// Conflict: {words, files:[{name, lines:[{sign:" "|"-"|"+", text}]}], revision}: - is the draft, + the disk.
+// Save again with this revision to write the draft over it, or reload.
+//
+// Season: {ready bool, words, signs:[{sign,label}], vigour:[{value,label}], plants:[{stake, name, notes:[{entry,
+// date, words}], causes:[{cause, share, words}], evidence:[words], look_for, advice}]}
+//
+// Moves: {ready bool, words, objective, stays, revision, moves:[{stake, name, action, from:{x_m,y_m,words},
+// to:{x_m,y_m,words}|null, cause, before, after, when, how, group, second}]}
+//
+// Progress: {busy, stages:[{name, words, state}], version, figures_of, places_of}
+package page
