@@ -2,9 +2,7 @@ package fit
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -13,71 +11,26 @@ import (
 	"hollowbed/zones/water"
 )
 
-// climate is an invented climate: rain as a chain of wet and dry days under a
-// slow weather regime and a year's own mood, temperature as a season with a
-// first-order memory. After Richardson 1981, Water Resources Research 17:182
-// (the idea, from memory); the figures are ours.
+// climate is an invented climate of zones/site, by the names used here.
 type climate struct {
-	name          string
-	toWet, toWetS float64 // chance of rain after a dry day, and what the season adds
-	stay          float64 // chance of rain after a wet day
-	depthMM       float64 // mean of a wet day
-	depthS        float64 // what the season adds
-	peak          float64 // day of the year when rain is likeliest
-	meanC, swingC float64
-	lat           float64
+	site.Climate
+	name string
+	lat  float64
 }
 
 func climates() []climate {
-	return []climate{
-		{"temperate", 0.25, 0.03, 0.45, 8, 2, 200, 10, 14, 41},
-		{"summer-dry", 0.20, 0.17, 0.55, 7, 2, 10, 12, 7, 45},
-		{"monsoon", 0.22, 0.21, 0.60, 11, 7, 210, 24, 6, 22},
+	var all []climate
+	for _, c := range site.InventedClimates() {
+		all = append(all, climate{c, c.Name, c.LatitudeDeg})
 	}
+	return all
 }
 
-// invent draws years of weather from a seed; each day's rain falls in the six
-// hours from 9 to 15, a pattern between the gentlest and the harshest.
+// invent draws years of weather from a seed.
 func (c climate) invent(t testing.TB, years int, seed uint64) *site.Record {
 	t.Helper()
-	rng := rand.New(rand.NewPCG(seed, 7))
-	rec := &site.Record{Start: time.Date(1801, 1, 1, 0, 0, 0, 0, time.UTC), Step: "daily"}
-	regime, warmth, mood, wet := 0.0, 0.0, 0.0, false
-	for day := rec.Start; day.Year() < 1801+years; day = day.AddDate(0, 0, 1) {
-		if day.YearDay() == 1 {
-			mood = 0.3*mood + 0.25*rng.NormFloat64()
-		}
-		regime = 0.96*regime + 0.28*rng.NormFloat64()
-		angle := 2 * math.Pi * (float64(day.YearDay()) - c.peak) / 365.25
-		odds := math.Exp(-0.3*regime - mood)
-		if regime > 1.5 {
-			odds *= 0.3
-		}
-		chance := (c.toWet + c.toWetS*math.Cos(angle)) * odds
-		if wet {
-			chance = c.stay * math.Sqrt(odds)
-		}
-		wet = rng.Float64() < min(chance, 0.9)
-		rain := 0.0
-		if wet {
-			rain = max(0.2, (c.depthMM+c.depthS*math.Cos(angle))*rng.ExpFloat64())
-			if rng.Float64() < 0.02 {
-				rain += 30 * rng.ExpFloat64()
-			}
-		}
-		hours := make([]float64, 24)
-		for h := 9; h < 15; h++ {
-			hours[h] = rain / 6
-		}
-		rec.RainMM = append(rec.RainMM, hours...)
-		warmth = 0.75*warmth + 0.66*rng.NormFloat64()
-		season := -math.Cos(2 * math.Pi * (float64(day.YearDay()) - 20) / 365.25)
-		mean := c.meanC + c.swingC*season + (2.6-season)*warmth
-		span := max(2, 11+1.5*rng.NormFloat64())
-		rec.Days = append(rec.Days, site.Day{TMinC: mean - span/2, TMaxC: mean + span/2, ET0MM: math.NaN()})
-	}
-	rec.Missing = make([]bool, len(rec.RainMM))
-	require.NoError(t, rec.FillET0(c.lat))
+	rec, err := c.Invent(years, seed)
+	require.NoError(t, err)
 	return rec
 }
 
