@@ -9,7 +9,6 @@ import (
 	"slices"
 	"time"
 
-	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -98,7 +97,7 @@ func (o *careOptions) run() error {
 		if err := doc.ICal(&text, o.now()); err != nil {
 			return err
 		}
-		if err := maybe.WriteFile(o.ics, text.Bytes(), 0o644); err != nil {
+		if err := replace(o.ics, text.Bytes()); err != nil {
 			return err
 		}
 		fmt.Fprintf(o.err, "Wrote %s.\n", o.ics)

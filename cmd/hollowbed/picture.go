@@ -10,8 +10,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-
-	"github.com/google/renameio/v2/maybe"
 )
 
 // dotsPerMM is how fine a PNG is: 200 dots an inch, enough for print.
@@ -22,7 +20,7 @@ const dotsPerMM = 200 / 25.4
 // that draws an SVG as people will see it on the page.
 func writePicture(file string, svg []byte) error {
 	if !strings.EqualFold(filepath.Ext(file), ".png") {
-		return maybe.WriteFile(file, svg, 0o644)
+		return replace(file, svg)
 	}
 	browser := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -38,7 +36,7 @@ func writePicture(file string, svg []byte) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
-	return maybe.WriteFile(file, png, 0o644)
+	return replace(file, png)
 }
 
 // renderPNG lets a browser draw an SVG in a folder of its own, without network.

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io/fs"
 
-	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -61,7 +60,7 @@ func (o *reportOptions) run() error {
 	if err := page.HTML(&text); err != nil {
 		return err
 	}
-	if err := maybe.WriteFile(o.file, text.Bytes(), 0o644); err != nil {
+	if err := replace(o.file, text.Bytes()); err != nil {
 		return err
 	}
 	fmt.Fprintf(o.err, "Wrote %s.\n", o.file)
