@@ -14,6 +14,8 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -32,10 +34,11 @@ func newCare(w world) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "care",
 		Short: "The first year: when to water and how much, when to let the roof water in, what to look after",
-		Long: `Say how to bring the planting list through its first year: which zone to water
-when and for how long, which plants need it, when to let the roof water in, and
-the standing calendar of the bed. Dates are those of a typical and a dry year of
-the record, moved to the day of planting; with --so-far, those of this year.`,
+		Long: `Say how to bring the planting list, or what stands in planted.csv, through its
+first year: which zone to water when and for how long, which plants need it, when
+to let the roof water in, and the standing calendar of the bed. Dates are those
+of a typical and a dry year of the record, moved to the day of planting; with
+--so-far, those of this year.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := errors.Join(only(cmd, "json", "csv", "today", "checklist"), o.parse()); err != nil {
@@ -119,12 +122,24 @@ func (o *careOptions) run() error {
 
 // gather has everything worked out that the document shows.
 func (o *careOptions) gather(f *folder) (report.CareIn, error) {
-	judge, planting, _, err := o.planting(f)
+	judge, planting, table, err := o.planting(f)
 	if err != nil {
 		return report.CareIn{}, err
 	}
-	in := report.CareIn{Exposure: judge.Exposure, Stands: standsOf(planting), Setting: care.Default()}
-	if len(in.Stands) == 0 {
+	in := report.CareIn{Exposure: judge.Exposure, Setting: care.Default()}
+	rows, err := f.planted(&o.common)
+	if err != nil {
+		return in, err
+	}
+	if len(rows) > 0 {
+		in.Stands, in.Notes = standingIn(judge.Exposure, rows, table)
+	} else {
+		in.Stands = standsOf(planting)
+	}
+	switch {
+	case len(in.Stands) == 0 && len(rows) > 0:
+		return in, usagef("%s: none of its plants is both in the plant table and in the bed, so nothing is known of their first year", f.name("planted.csv"))
+	case len(in.Stands) == 0:
 		return in, usagef("the planting list of %s is empty, so nothing needs a first year: see hollowbed choose", f.garden.Source)
 	}
 	if o.hoseLMin > 0 {
@@ -139,10 +154,10 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	in.Tasks = care.Standing(in.Seasons, in.HeavyMM)
 	y, m, d := o.now().In(f.garden.Site.Location).Date()
 	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, rec.Start.Location())
-	if err := o.setPlanted(f, &in); err != nil {
+	if err := o.setPlanted(f, rows, &in); err != nil {
 		return in, err
 	}
-	if err := firstYear(&in, planting); err != nil {
+	if err := firstYear(&in); err != nil {
 		return in, err
 	}
 	if err := o.thisYear(f, &in); err != nil {
@@ -169,13 +184,39 @@ func standsOf(p *plants.Planting) []care.Stand {
 	return stands
 }
 
+// standingIn lists what stands by zone, from the bottom up, and notes what
+// cannot be counted.
+func standingIn(e *zones.Exposure, rows []placement.Planted, table *catalogue.Catalogue) (stands []care.Stand, notes []string) {
+	for _, z := range e.Zones {
+		s := care.Stand{Zone: z.Zone, AreaM2: z.AreaM2}
+		for _, p := range table.Plants {
+			n := 0
+			for _, r := range rows {
+				if r.ID == p.ID && e.Lot.Bed.ZoneAt(r.X, r.Y) == z.Zone {
+					n++
+				}
+			}
+			if n > 0 {
+				s.Groups = append(s.Groups, care.Group{Plant: p, Count: n})
+			}
+		}
+		if len(s.Groups) > 0 {
+			stands = append(stands, s)
+		}
+	}
+	for _, r := range rows {
+		if _, known := table.ByID(r.ID); !known {
+			notes = append(notes, fmt.Sprintf("%s: the plant table has no %q, so its needs are not known", r.Stake, r.ID))
+		} else if e.Lot.Bed.ZoneAt(r.X, r.Y) == "" {
+			notes = append(notes, r.Stake+" stands outside the bed and is not counted")
+		}
+	}
+	return stands, notes
+}
+
 // setPlanted takes the day of planting from the option, from planted.csv, or
 // else from the climate.
-func (o *careOptions) setPlanted(f *folder, in *report.CareIn) error {
-	rows, err := f.planted(&o.common)
-	if err != nil {
-		return err
-	}
+func (o *careOptions) setPlanted(f *folder, rows []placement.Planted, in *report.CareIn) (err error) {
 	var dates []string
 	for _, r := range rows {
 		if r.Planted != "" {
@@ -207,7 +248,7 @@ func (o *careOptions) setPlanted(f *folder, in *report.CareIn) error {
 
 // firstYear works out what the years of the record say: watering, plants, and
 // when to let the water in.
-func firstYear(in *report.CareIn, planting *plants.Planting) error {
+func firstYear(in *report.CareIn) error {
 	open := in.Exposure
 	lot, on := open.Lot, care.MonthDay{Month: in.Planted.Month(), Day: in.Planted.Day()}
 	bed := careBed(open, in.Setting)
@@ -226,9 +267,11 @@ func firstYear(in *report.CareIn, planting *plants.Planting) error {
 	}
 	closed := &care.Closed{Fit: plants.FitBed(shut), Care: careBed(shut, in.Setting)}
 	openFit := plants.FitBed(open)
-	for _, l := range planting.Lines {
-		first, _ := bed.FirstYear(openFit, closed, l.Plant, l.Zone, lot.Sun.Of(l.Zone), on, gaps[l.Zone])
-		in.Plants = append(in.Plants, report.YoungPlant{FirstYear: first, Count: l.Count})
+	for _, s := range in.Stands {
+		for _, g := range s.Groups {
+			first, _ := bed.FirstYear(openFit, closed, g.Plant, s.Zone, lot.Sun.Of(s.Zone), on, gaps[s.Zone])
+			in.Plants = append(in.Plants, report.YoungPlant{FirstYear: first, Count: g.Count})
+		}
 	}
 	with, err := inflow(open, bed, in.Stands)
 	if err != nil {

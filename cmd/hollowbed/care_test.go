@@ -33,10 +33,11 @@ func march() time.Time { return time.Date(2026, 3, 1, 18, 0, 0, 0, time.UTC) }
 
 // careDoc is what the tests read of the JSON.
 type careDoc struct {
-	Planted        string  `json:"planted"`
-	PlantedAssumed bool    `json:"planted_assumed"`
-	RootedOn       string  `json:"rooted_on"`
-	HeavyMM        float64 `json:"heavy_rain_mm"`
+	Planted        string   `json:"planted"`
+	PlantedAssumed bool     `json:"planted_assumed"`
+	RootedOn       string   `json:"rooted_on"`
+	HeavyMM        float64  `json:"heavy_rain_mm"`
+	Notes          []string `json:"notes"`
 	Zones          []struct {
 		Zone     string      `json:"zone"`
 		AreaM2   float64     `json:"area_m2"`
@@ -138,6 +139,32 @@ func TestCareHasTheList(t *testing.T) {
 	for _, z := range doc.Zones {
 		assert.Equal(t, byZone[z.Zone], z.Plants, z.Zone)
 	}
+}
+
+// Where plants stand already, their first year is told, not that of the list;
+// what the table does not know, or stands outside the bed, is named.
+func TestCareGoesByWhatStands(t *testing.T) {
+	dir := gardenWith(t, map[string]string{"planted.csv": "stake,id,x_m,y_m,planted,zone\n" +
+		"A1,low-brindlewisp,3.0,2.1,2026-05-01,bottom\nA2,low-brindlewisp,3.4,2.1,2026-05-01,bottom\nA3,low-brindlewisp,0.2,2.1,2026-05-01,rim\n" +
+		"B1,never-heard-of,3.2,2.4,2026-05-01,bottom\nA4,low-brindlewisp,30,2.1,2026-05-01,\n"})
+	doc := careJSON(t, march(), "--garden", dir)
+	require.Len(t, doc.Plants, 2)
+	for i, want := range []struct {
+		zone  string
+		count int
+	}{{"bottom", 2}, {"rim", 1}} {
+		assert.Equal(t, "low-brindlewisp", doc.Plants[i].ID)
+		assert.Equal(t, want.zone, doc.Plants[i].Zone)
+		assert.Equal(t, want.count, doc.Plants[i].Count)
+		assert.Equal(t, want.zone, doc.Zones[i].Zone)
+	}
+	assert.Contains(t, doc.Notes, `B1: the plant table has no "never-heard-of", so its needs are not known`)
+	assert.Contains(t, doc.Notes, "A4 stands outside the bed and is not counted")
+
+	none := gardenWith(t, map[string]string{"planted.csv": "stake,id,x_m,y_m\nB1,never-heard-of,3.2,2.4\n"})
+	status, _, errs := careAt(t, march(), "--garden", none)
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "none of its plants is both in the plant table and in the bed")
 }
 
 // The day of planting that is taken where none is given lies ahead, and comes

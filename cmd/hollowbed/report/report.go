@@ -166,23 +166,26 @@ func bar(share float64, cells int) string {
 	return out
 }
 
-// Months names months shortly: "Apr to Jun, Sep".
+// Months names months shortly, runs over the turn of the year too: "Apr to Jun,
+// Sep", "Nov to Feb". They begin with a month whose forerunner is not among
+// them, the first of them in the order given.
 func Months(months []int) string {
+	if len(months) == 0 {
+		return "none"
+	}
+	first := max(0, slices.IndexFunc(months, func(m int) bool { return !slices.Contains(months, (m+10)%12+1) }))
 	var parts []string
 	for i := 0; i < len(months); {
-		j := i
-		for j+1 < len(months) && months[j+1] == months[j]+1 {
-			j++
+		from := months[(first+i)%len(months)]
+		to := from
+		for i++; i < len(months) && months[(first+i)%len(months)] == to%12+1; i++ {
+			to = to%12 + 1
 		}
-		part := monthName(months[i])
-		if j > i {
-			part += " to " + monthName(months[j])
+		part := monthName(from)
+		if to != from {
+			part += " to " + monthName(to)
 		}
 		parts = append(parts, part)
-		i = j + 1
-	}
-	if len(parts) == 0 {
-		return "none"
 	}
 	return strings.Join(parts, ", ")
 }

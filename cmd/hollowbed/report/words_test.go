@@ -114,7 +114,7 @@ func TestRefusalWords(t *testing.T) {
 func TestMonths(t *testing.T) {
 	for want, months := range map[string][]int{
 		"none": nil, "Jan": {1}, "Dec": {12}, "Apr to Jun, Sep": {4, 5, 6, 9}, "Mar, May, Jul": {3, 5, 7}, "Jan to Dec": {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12},
-		"Jan to Feb, Nov to Dec": {1, 2, 11, 12}, "Jul to Aug": {7, 8},
+		"Nov to Feb": {1, 2, 11, 12}, "Jul to Aug": {7, 8}, "Sep, Nov to Jan": {1, 9, 11, 12}, "Jul to Jun": {7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6},
 	} {
 		assert.Equal(t, want, Months(months))
 	}
