@@ -1,0 +1,219 @@
+package moves
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Action is what is done with a plant.
+type Action string
+
+// The actions. A swap is a move in a cycle: the plants of its group take each
+// other's places. A plant that is replaced is given up; who takes its place is in
+// its group, and nobody if the place is open in the end.
+const (
+	Stay    Action = "stay"
+	Moved   Action = "move"
+	Swap    Action = "swap"
+	Replace Action = "replace"
+)
+
+// Actions lists every action.
+func Actions() []Action { return []Action{Stay, Moved, Swap, Replace} }
+
+// GivenUp stands for a place in Move.To and Choice.To: none.
+const GivenUp = -1
+
+// Move is what is done with one plant.
+type Move struct {
+	Action   Action
+	From, To int // places; To is From if it stays, GivenUp if it is replaced
+	Group    int // in Plan.Groups; -1 if it stays
+	// Expected loss over the years looked at, before and after, not weighted,
+	// disturbance apart; after is NaN for a plant that is given up.
+	LossBefore, LossAfter float64
+	Second                Choice
+}
+
+// Choice is the best plan that does something else with a plant.
+type Choice struct {
+	To    int     // place, or GivenUp
+	Extra float64 // how much more the plan costs, others free to change too; +Inf if there is none
+}
+
+// Plan is the plan of least cost.
+type Plan struct {
+	Moves  []Move  // of each plant
+	Groups []Group // largest gain first
+	Open   []int   // places without a standing plant in the end: to be refilled or left bare
+	// Total cost of the plan and of doing nothing, both with what refilling the
+	// open places costs; Gain = Nothing - Objective.
+	Objective, Nothing, Gain float64
+	// Prices that prove it: see Prove.
+	PlantPrice, PlacePrice []float64
+}
+
+// Solve returns the plan of least cost: over all ways to give each plant a place
+// of its own or none, the least of
+//
+//	sum of Cost(i, place of i) + sum of GiveUpCost of those without
+//	+ sum of Refill of the places without a plant
+//
+// Exact but for the rounding of sums. What changes nothing is left undone.
+func Solve(p Problem) (*Plan, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	s := newSolution(&p)
+	if !s.solve() {
+		panic("moves: staying is always a way") // costs are finite where plants stand
+	}
+	s.leave()
+	return s.plan(), nil
+}
+
+// solution is a problem with its matching. Costs are taken relative to Refill,
+// so that a place costs nothing more when it is left: base is what refilling all
+// of them costs.
+type solution struct {
+	p *Problem
+	*match
+	base float64
+}
+
+func newSolution(p *Problem) *solution {
+	n, m := len(p.Plants), len(p.Places)
+	cost, out := make([]float64, n*m), make([]float64, n)
+	s := &solution{p: p}
+	for _, q := range p.Places {
+		s.base += q.Refill
+	}
+	for i := range p.Plants {
+		row := cost[i*m : (i+1)*m]
+		for q := range row {
+			row[q] = p.Cost(i, q) - p.Places[q].Refill
+		}
+		out[i] = p.GiveUpCost(i)
+	}
+	s.match = newMatch(cost, n, m, out)
+	return s
+}
+
+// noise is the share of the costs at hand below which a difference is rounding.
+const noise = 1e-10
+
+// scale is the size of the costs: of what staying and leaving cost.
+func (s *solution) scale() float64 {
+	big := 1.0
+	for i, w := range s.p.Plants {
+		big = math.Max(big, math.Abs(s.at(i, w.At)))
+	}
+	return big
+}
+
+// leave undoes what gains nothing, as among plans of the same cost the one that
+// touches the fewest groups is wanted.
+func (s *solution) leave() {
+	for _, g := range s.groups() {
+		if g.Gain > noise*s.scale() {
+			continue
+		}
+		for _, i := range g.Plants { // first take all up, then put them back
+			if j := s.column[i]; j >= 0 {
+				s.row[j] = free
+			}
+		}
+		for _, i := range g.Plants {
+			s.column[i] = int32(s.p.Plants[i].At)
+			s.row[s.p.Plants[i].At] = int32(i)
+		}
+	}
+}
+
+func (s *solution) plan() *Plan {
+	p := s.p
+	out := &Plan{
+		Moves: make([]Move, len(p.Plants)), Groups: s.groups(),
+		Objective: s.base, Nothing: s.base, PlantPrice: s.rowPrices(), PlacePrice: s.v,
+	}
+	d := newDetour(s.match)
+	for i, w := range p.Plants {
+		m := Move{Action: Stay, From: w.At, To: int(s.column[i]), Group: -1, LossBefore: p.loss(i, w.At), LossAfter: math.NaN()}
+		out.Nothing += s.at(i, w.At)
+		if m.To >= 0 {
+			m.LossAfter = p.loss(i, m.To)
+			out.Objective += s.at(i, m.To)
+		} else {
+			m.Action, m.To = Replace, GivenUp
+			out.Objective += s.alone(i)
+		}
+		if m.To != m.From && m.To >= 0 {
+			m.Action = Moved
+		}
+		m.Second = d.second(i)
+		out.Moves[i] = m
+	}
+	for g := range out.Groups {
+		for _, i := range out.Groups[g].Plants {
+			out.Moves[i].Group = g
+			if out.Groups[g].Cycle {
+				out.Moves[i].Action = Swap
+			}
+		}
+	}
+	for q, i := range s.row {
+		if i == free {
+			out.Open = append(out.Open, q)
+		}
+	}
+	out.Gain = out.Nothing - out.Objective
+	return out
+}
+
+// Prove checks a plan without solving: it gives each plant one place of its own
+// or none, costs what it says, and its prices show that no plan costs less, all
+// but for rounding: no plant pays less than its price at any place whose price is
+// taken off or by being given up, no place has a price above 0, none that is open
+// has one at all, and every plant pays its price.
+func (p *Problem) Prove(plan *Plan) error {
+	s := newSolution(p)
+	tol := 1e-8 * s.scale()
+	if len(plan.Moves) != s.n || len(plan.PlantPrice) != s.n || len(plan.PlacePrice) != s.m {
+		return errors.New("moves: the plan is for other plants or places")
+	}
+	taken := make([]bool, s.m)
+	total := s.base
+	for i, m := range plan.Moves {
+		paid := s.alone(i)
+		if m.To != GivenUp {
+			if taken[m.To] {
+				return fmt.Errorf("moves: place %d is given twice", m.To)
+			}
+			taken[m.To] = true
+			paid = s.at(i, m.To)
+			total += paid
+			paid -= plan.PlacePrice[m.To]
+		} else {
+			total += paid
+		}
+		u := plan.PlantPrice[i]
+		if !(math.Abs(paid-u) <= tol) || !(u <= s.alone(i)+tol) {
+			return fmt.Errorf("moves: plant %d pays %g for a price of %g", i, paid, u)
+		}
+		for q, v := range plan.PlacePrice {
+			if !(u+v <= s.at(i, q)+tol) {
+				return fmt.Errorf("moves: plant %d would pay less at place %d", i, q)
+			}
+		}
+	}
+	for q, v := range plan.PlacePrice {
+		if !(v <= tol) || !taken[q] && !(math.Abs(v) <= tol) {
+			return fmt.Errorf("moves: place %d has a price of %g", q, v)
+		}
+	}
+	if !(math.Abs(total-plan.Objective) <= tol*float64(s.n+1)) {
+		return fmt.Errorf("moves: the plan costs %g and says %g", total, plan.Objective)
+	}
+	return nil
+}
