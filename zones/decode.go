@@ -3,7 +3,6 @@ package zones
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"sort"
 	"strings"
@@ -36,12 +35,11 @@ const (
 // It does not open the weather record, and does not check that the bed's
 // sides fit in its outline: basin does.
 func ReadGarden(name string, r io.Reader) (*Garden, error) {
-	text, err := io.ReadAll(io.LimitReader(r, maxGardenBytes+1))
+	text, err := readLimited(name, r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, err
 	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	d := &decoder{file: name, units: UnitsUS, at: map[string][2]int{}}
+	d := newDecoder(name)
 	body := d.parse(text)
 	if body == nil || len(d.faults) > 0 {
 		return nil, d.sorted()
@@ -57,7 +55,7 @@ func ReadGarden(name string, r io.Reader) (*Garden, error) {
 // "bed.ponding_depth"; without a place if the file leaves the key out.
 func (g *Garden) Fault(key, value, want string) site.Fault {
 	at := g.at[key]
-	return site.Fault{File: g.Source, Line: at[0], Col: at[1], Name: key, Value: value, Want: want}
+	return locate(site.Fault{File: g.Source, Line: at[0], Col: at[1], Name: key, Value: value, Want: want}, g.cells)
 }
 
 // NeedSun returns an error that says how to count the hours of sun, if a zone

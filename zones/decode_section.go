@@ -10,6 +10,9 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
+// notAKey is how the fault of an unknown key begins.
+const notAKey = "not a key of a garden file"
+
 // section is one mapping of the file while its keys are asked for. A section
 // that the file leaves out has no entries, and every question to it gets the
 // default.
@@ -44,7 +47,7 @@ func (d *decoder) open(path string, n ast.Node) *section {
 			continue
 		}
 		d.at[s.name(key)] = [2]int{line, col}
-		if valueLine, valueCol := position(v.Value); valueLine > 0 {
+		if valueLine, valueCol := position(v.Value); valueLine != 0 {
 			d.at[s.name(key)] = [2]int{valueLine, valueCol}
 		}
 		s.entries[key] = v.Value
@@ -93,7 +96,7 @@ func (s *section) done() {
 		if place(s.asked, key) >= 0 {
 			continue
 		}
-		want := "not a key of a garden file"
+		want := notAKey
 		if near := nearest(key, s.asked); near != "" {
 			want += "; did you mean " + near + "?"
 		} else {

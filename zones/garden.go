@@ -32,7 +32,8 @@ type Garden struct {
 	Layout    Layout          // where water comes and goes, and how plants are set out
 	Assumed   []string        // keys left out that got a default: "roof.coefficient: 0.95"
 
-	at map[string][2]int // line and column of each key's value
+	at    map[string][2]int // line and column of each key's value
+	cells []Cell            // of the table that the garden was made by, see Base
 }
 
 // Site is the place and what stands or lies near the bed.
