@@ -143,15 +143,7 @@ func (d Basin) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	d.verdict(w)
 	fmt.Fprintln(w)
-	pairs(w, [][2]string{
-		{"bed", u.Area(float64(d.BedAreaM2)) + ", outer edge of the rim"},
-		{"drains to it", u.Area(float64(d.CatchmentM2))},
-		{"pond", u.Depth(float64(d.PondingMM)) + " deep, holds " + u.Volume(float64(d.SpillVolumeM3))},
-		{"full pond soaks away in", d.soaksAway(u)},
-		{"soil below", u.Rate(float64(d.Soil.RateMMH)) + d.soilHow(u)},
-		{"mix", d.Soil.MixTexture + ", " + u.Volume(float64(d.MixM3)) + " in all"},
-		{"to dig out", u.Volume(float64(d.DigM3)) + " in place, if the rim ends level with the old ground"},
-	})
+	pairs(w, d.facts())
 	fmt.Fprintln(w)
 	var rows []table.Row
 	for i := len(d.Zones) - 1; i >= 0; i-- {
@@ -178,6 +170,20 @@ func (d Basin) Text(w io.Writer) {
 	}
 	fmt.Fprintln(w, "\nBefore you dig:")
 	bullets(w, d.Cautions)
+}
+
+// facts are the figures of the bed, in words.
+func (d Basin) facts() [][2]string {
+	u := d.Garden.Units
+	return [][2]string{
+		{"bed", u.Area(float64(d.BedAreaM2)) + ", outer edge of the rim"},
+		{"drains to it", u.Area(float64(d.CatchmentM2))},
+		{"pond", u.Depth(float64(d.PondingMM)) + " deep, holds " + u.Volume(float64(d.SpillVolumeM3))},
+		{"full pond soaks away in", d.soaksAway(u)},
+		{"soil below", u.Rate(float64(d.Soil.RateMMH)) + d.soilHow(u)},
+		{"mix", d.Soil.MixTexture + ", " + u.Volume(float64(d.MixM3)) + " in all"},
+		{"to dig out", u.Volume(float64(d.DigM3)) + " in place, if the rim ends level with the old ground"},
+	}
 }
 
 // soaksAway words the drain time, and says so where the mix is the slower part.

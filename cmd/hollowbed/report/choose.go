@@ -156,14 +156,8 @@ func plantCautions(p *plants.Planting) []string {
 		}
 		said[l.Plant.ID] = true
 		name := l.Plant.VernacularName + ": "
-		if harms := slices.DeleteFunc(slices.Clone(l.Plant.Toxic), func(s string) bool { return s == "none" }); len(harms) > 0 {
-			out = append(out, name+"harmful to "+strings.Join(harms, " and ")+". Plant it out of reach and wear gloves.")
-		}
-		switch l.Plant.Spreads {
-		case "runs":
-			out = append(out, name+"spreads by runners and can take over. Check local lists of invasive plants, and cut it back every year.")
-		case "seeds":
-			out = append(out, name+"seeds itself freely. Check local lists of invasive plants, and pull seedlings.")
+		for _, harm := range harms(l.Plant) {
+			out = append(out, name+harm)
 		}
 		for _, c := range l.Fit.Unknown {
 			if strings.HasSuffix(c, fit.OfThePlace) {
@@ -171,6 +165,21 @@ func plantCautions(p *plants.Planting) []string {
 			}
 			out = append(out, name+"the catalogue does not state "+c+", so that limit was not judged.")
 		}
+	}
+	return out
+}
+
+// harms says whom a plant can hurt and how it can run away.
+func harms(p catalogue.Plant) []string {
+	out := []string{}
+	if who := slices.DeleteFunc(slices.Clone(p.Toxic), func(s string) bool { return s == "none" }); len(who) > 0 {
+		out = append(out, "harmful to "+strings.Join(who, " and ")+". Plant it out of reach and wear gloves.")
+	}
+	switch p.Spreads {
+	case "runs":
+		out = append(out, "spreads by runners and can take over. Check local lists of invasive plants, and cut it back every year.")
+	case "seeds":
+		out = append(out, "seeds itself freely. Check local lists of invasive plants, and pull seedlings.")
 	}
 	return out
 }
@@ -241,13 +250,8 @@ func (d Choose) advice(w io.Writer) {
 }
 
 func (d Choose) zoneText(w io.Writer, z Fill) {
-	u := d.Garden.Units
-	head := u.Area(float64(z.AreaM2))
-	if float64(z.AreaM2) > 0 {
-		head += fmt.Sprintf(", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
-	}
 	fmt.Fprintln(w)
-	wrap(w, strings.ToUpper(z.Zone)+", ", "  ", head)
+	wrap(w, strings.ToUpper(z.Zone)+", ", "  ", fillWords(z, d.Garden.Units))
 	if len(z.Refused) > 0 {
 		bullets(w, z.Refused)
 		return

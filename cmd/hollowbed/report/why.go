@@ -11,6 +11,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 
 	"hollowbed/plants"
+	"hollowbed/zones"
 )
 
 // Why is the document of choose --why: one plant in every zone.
@@ -91,16 +92,16 @@ func (d Why) Text(w io.Writer) {
 		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json.")
 }
 
-// zone prints the verdict on one zone, the reason, and its hardest years.
-func (d Why) zone(w io.Writer, z WhyZone) {
-	verdict := "would live here"
+// words says whether the plant would live in the zone, and what its label says.
+func (z WhyZone) words() (verdict, label string) {
+	verdict = "would live here"
 	switch {
 	case z.Bar == string(plants.BarUnknown):
 		verdict = "not known: " + z.Detail
 	case !z.Offered:
 		verdict = "no: " + z.Detail
 	}
-	label := "not sold for it"
+	label = "not sold for it"
 	if z.Tagged {
 		label = "sold for it"
 	}
@@ -110,6 +111,12 @@ func (d Why) zone(w io.Writer, z WhyZone) {
 	if z.Disagrees {
 		label += ", which this lot does not bear out"
 	}
+	return verdict, label
+}
+
+// zone prints the verdict on one zone, the reason, and its hardest years.
+func (d Why) zone(w io.Writer, z WhyZone) {
+	verdict, label := z.words()
 	said := risk(float64(z.YearlyRisk), len(z.Assumed) > 0)
 	if z.Bar == string(plants.BarUnknown) {
 		said = "not known"
@@ -126,17 +133,23 @@ func (d Why) zone(w io.Writer, z WhyZone) {
 
 func (d Why) years(w io.Writer, z WhyZone) {
 	u := d.Garden.Units
+	var rows []table.Row
+	for _, y := range hardestYears(z.ByYear) {
+		wet, deep, dry, cold := y.words(u)
+		rows = append(rows, table.Row{" ", y.Year, wet, deep, dry, cold})
+	}
+	grid(w, table.Row{" ", "hardest years", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+}
+
+// words says how much of each limit a year used, and what was found.
+func (y WhyYear) words(u zones.Units) (wet, deep, dry, cold string) {
 	used := func(share, found Number, print func(float64) string) string {
 		if math.IsNaN(float64(share)) {
 			return "not known"
 		}
 		return fmt.Sprintf("%.0f %% (%s)", 100*float64(share), print(float64(found)))
 	}
-	var rows []table.Row
-	for _, y := range hardestYears(z.ByYear) {
-		rows = append(rows, table.Row{" ", y.Year, used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), cold(y, u.Temp)})
-	}
-	grid(w, table.Row{" ", "hardest years", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+	return used(y.Wet, y.WetH, u.Duration), used(y.Deep, y.DeepMM, u.Depth), used(y.Dry, y.DryD, days), coldWords(y, u.Temp)
 }
 
 // yearsShown is how many years of a zone are printed; --json has them all.
@@ -159,7 +172,7 @@ func hardestYears(all []WhyYear) []WhyYear {
 	return years[:min(yearsShown, len(years))]
 }
 
-func cold(y WhyYear, print func(float64) string) string {
+func coldWords(y WhyYear, print func(float64) string) string {
 	if math.IsNaN(float64(y.MinC)) {
 		return "not known"
 	}

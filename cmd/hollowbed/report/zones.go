@@ -190,18 +190,14 @@ func (d Zones) Text(w io.Writer) {
 	d.Record.line(w)
 	d.Record.figures(w, u)
 	fmt.Fprintln(w)
-	longest := map[string]float64{}
-	for _, z := range d.Zones {
-		longest["wet"] = max(longest["wet"], float64(z.Wet.OneYearInTenH))
-		longest["dry"] = max(longest["dry"], float64(z.Dry.OneYearInTenD))
-	}
+	wettest, driest := d.longest()
 	var rows []table.Row
 	for _, z := range d.Zones {
 		rows = append(rows, table.Row{
 			z.Zone, u.Area(float64(z.AreaM2)), sunText(z.SunH),
-			span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), spellText(u.Duration)), bar(float64(z.Wet.OneYearInTenH)/longest["wet"], 8),
+			span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), spellText(u.Duration)), bar(float64(z.Wet.OneYearInTenH)/wettest, 8),
 			spellText(u.Depth)(float64(z.Wet.DeepestMM)),
-			span(z.zone.mildDryD, float64(z.Dry.OneYearInTenD), days), bar(float64(z.Dry.OneYearInTenD)/longest["dry"], 8),
+			span(z.zone.mildDryD, float64(z.Dry.OneYearInTenD), days), bar(float64(z.Dry.OneYearInTenD)/driest, 8),
 		})
 	}
 	grid(w, table.Row{"zone", "area", "sun a day", "longest wet spell", "", "deepest water", "longest dry spell", " "},

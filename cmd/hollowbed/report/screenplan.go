@@ -1,0 +1,139 @@
+package report
+
+import (
+	"math"
+
+	"hollowbed/cmd/hollowbed/draw"
+	"hollowbed/zones"
+)
+
+// ScreenPlan is the ground of a bed for drawing: metres in the coordinates of
+// the outline, y up the page.
+type ScreenPlan struct {
+	Outline   [][2]Number   `json:"outline"`
+	Box       [4]Number     `json:"box"`
+	Bands     []ScreenBand  `json:"bands"` // from the outside in
+	NorthDeg  Number        `json:"north_deg"`
+	Inlet     ScreenArea    `json:"inlet"`
+	Overflow  ScreenArea    `json:"overflow"`
+	KeepFree  []ScreenArea  `json:"keep_free"`
+	Obstacles []ScreenArea  `json:"obstacles"`
+	Fixed     []ScreenArea  `json:"fixed"`
+	Scale     []ScreenScale `json:"scale"`
+}
+
+// ScreenBand is the ground up to the top of an elevation band: painted in
+// order, each over the one before, they give the bed.
+type ScreenBand struct {
+	Zone   string        `json:"zone"`
+	FootMM Number        `json:"foot_mm"`
+	TopMM  Number        `json:"top_mm"`
+	Words  string        `json:"words"`
+	Rings  [][][2]Number `json:"rings"`
+	Band   int           `json:"-"` // index in Exposure.Bands
+}
+
+// ScreenArea is a disc, or a polygon if it has points.
+type ScreenArea struct {
+	Name    string      `json:"name"`
+	XM      Number      `json:"x_m"`
+	YM      Number      `json:"y_m"`
+	RadiusM Number      `json:"radius_m"`
+	Points  [][2]Number `json:"points,omitempty"`
+}
+
+// ScreenScale is a length to draw a scale bar of.
+type ScreenScale struct {
+	M     Number `json:"m"`
+	Words string `json:"words"`
+}
+
+// NewScreenPlan draws the ground.
+func NewScreenPlan(l *zones.Lot) ScreenPlan {
+	u := l.Garden.Units
+	bed := drawBed(l)
+	x0, y0, x1, y1 := l.Bed.Spec().Outline.Bounds()
+	out := ScreenPlan{
+		Outline: ring(bed.Outline), Box: [4]Number{Number(x0), Number(y0), Number(x1), Number(y1)}, Bands: screenBands(l, bed),
+		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []ScreenArea{}, Obstacles: []ScreenArea{}, Scale: scaleLengths(u),
+	}
+	at, layout := l.Places(), l.Garden.Layout
+	out.Inlet = ScreenArea{Name: inletName(l), XM: Number(at.Inlet[0]), YM: Number(at.Inlet[1]), RadiusM: Number(layout.SplashM)}
+	out.Overflow = ScreenArea{Name: "spill", XM: Number(at.Overflow[0]), YM: Number(at.Overflow[1]), RadiusM: Number(layout.OverflowFree)}
+	for _, k := range layout.KeepFree {
+		a := ScreenArea{Name: k.Kind, RadiusM: Number(k.RadiusM)}
+		if k.RadiusM > 0 {
+			a.XM, a.YM = Number(k.PointsM[0][0]), Number(k.PointsM[0][1])
+		} else {
+			a.Points = ring(points(k.PointsM))
+		}
+		out.KeepFree = append(out.KeepFree, a)
+	}
+	for _, o := range l.Garden.Obstacles {
+		d := obstacle(o)
+		a := ScreenArea{Name: d.Name, XM: Number(d.At.X), YM: Number(d.At.Y), RadiusM: Number(d.RadiusM)}
+		if len(d.Corners) > 0 {
+			a.Points = ring(d.Corners)
+		}
+		out.Obstacles = append(out.Obstacles, a)
+	}
+	fixed, names := l.FixedPoints()
+	for i := range fixed {
+		out.Fixed = append(out.Fixed, ScreenArea{Name: Plain(names[i]), XM: Number(fixed[i][0]), YM: Number(fixed[i][1])})
+	}
+	return out
+}
+
+// screenBands gives the ground of the bands from the outside in; bands without
+// ground are left out.
+func screenBands(l *zones.Lot, bed draw.Bed) []ScreenBand {
+	var out []ScreenBand
+	var tops []float64
+	bands := l.Bed.Bands()
+	for i := len(bands) - 1; i >= 0; i-- {
+		b := bands[i]
+		if !(b.AreaM2 > 0) {
+			continue
+		}
+		top := b.TopMM
+		if b.TopMM <= bed.BottomMM { // the flat bottom: the line where it begins to rise
+			top = bed.BottomMM * bottomLine
+		}
+		tops = append(tops, top)
+		out = append(out, ScreenBand{Zone: b.Zone, FootMM: Number(b.FootMM), TopMM: Number(b.TopMM), Words: heightWords(l.Garden.Units, (b.FootMM+b.TopMM)/2), Band: i})
+	}
+	for i, rings := range draw.Rings(bed, tops) {
+		out[i].Rings = [][][2]Number{}
+		for _, r := range rings {
+			out[i].Rings = append(out[i].Rings, ring(r))
+		}
+	}
+	return out
+}
+
+// bottomLine is the share of the ponding depth at which the line round the flat
+// bottom is drawn: a little above it, where the line can be found.
+const bottomLine = 0.999
+
+// ring writes points to a tenth of a millimetre.
+func ring(points []draw.Point) [][2]Number {
+	out := make([][2]Number, len(points))
+	for i, p := range points {
+		out[i] = [2]Number{Number(math.Round(p.X*1e4) / 1e4), Number(math.Round(p.Y*1e4) / 1e4)}
+	}
+	return out
+}
+
+// scaleLengths are round lengths to draw a scale bar of.
+func scaleLengths(u zones.Units) []ScreenScale {
+	metres := []float64{0.5, 1, 2, 5, 10, 20, 50, 100}
+	if u != zones.UnitsMetric {
+		const mPerFt = 0.3048 // exact
+		metres = []float64{mPerFt, 2 * mPerFt, 5 * mPerFt, 10 * mPerFt, 20 * mPerFt, 50 * mPerFt, 100 * mPerFt, 200 * mPerFt}
+	}
+	var out []ScreenScale
+	for _, m := range metres {
+		out = append(out, ScreenScale{Number(m), u.Length(m)})
+	}
+	return out
+}
