@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"slices"
@@ -385,5 +386,10 @@ func (f *folder) other(option, file string) (*site.Record, error) {
 		return nil, err
 	}
 	defer in.Close()
-	return site.ReadRecord(file, in, f.garden.Weather.Format, f.garden.Site.LatitudeDeg)
+	var rec *site.Record
+	err = f.takeOther(in, file, func(r io.Reader) (err error) {
+		rec, err = site.ReadRecord(file, r, f.garden.Weather.Format, f.garden.Site.LatitudeDeg)
+		return err
+	})
+	return rec, err
 }

@@ -45,13 +45,14 @@ func check(w world, name string, asJSON bool) error {
 	if asJSON {
 		warn = io.Discard
 	}
-	c, err := plantFile(name, warn)
+	var read inputs
+	c, err := plantFile(&read, name, warn)
 	var faults catalogue.Faults
 	if err != nil && !errors.As(err, &faults) {
 		return err
 	}
 	if asJSON {
-		return errors.Join(report.JSON(w.out, report.NewCheck(name, c, faults)), err)
+		return errors.Join(report.JSON(w.out, report.NewCheck(name, c, faults, read)), err)
 	}
 	if err == nil {
 		fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", name, len(c.Plants), len(c.Warnings))
@@ -95,9 +96,10 @@ func (o *importOptions) run(files []string) error {
 		return usagef("--json: want --out FILE with it, since the table itself goes to standard output")
 	}
 	var plants []catalogue.Plant
+	var read inputs
 	doc := report.Import{Out: o.out}
 	for i, name := range files {
-		more, m, r, err := importTable(name, o.maps[i])
+		more, m, r, err := importTable(&read, name, o.maps[i])
 		if err != nil {
 			return err
 		}
@@ -115,6 +117,7 @@ func (o *importOptions) run(files []string) error {
 		doc.Tables = append(doc.Tables, part)
 	}
 	doc.Count(plants)
+	doc.Inputs = read
 	if err := o.write(plants); err != nil {
 		return err
 	}
@@ -129,9 +132,9 @@ func (o *importOptions) run(files []string) error {
 	return nil
 }
 
-func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catalogue.Report, error) {
+func importTable(in *inputs, name, mapName string) ([]catalogue.Plant, *catalogue.Map, catalogue.Report, error) {
 	var none catalogue.Report
-	m, err := readMap(mapName)
+	m, err := readMap(in, mapName)
 	if err != nil {
 		return nil, nil, none, err
 	}
@@ -140,7 +143,11 @@ func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catal
 		return nil, nil, none, err
 	}
 	defer file.Close()
-	table, err := catalogue.ReadTableFor(name, file, m)
+	var table *catalogue.Table
+	err = in.read(file, name, name, func(r io.Reader) (err error) {
+		table, err = catalogue.ReadTableFor(name, r, m)
+		return err
+	})
 	if err != nil {
 		return nil, nil, none, err
 	}
@@ -148,13 +155,17 @@ func importTable(name, mapName string) ([]catalogue.Plant, *catalogue.Map, catal
 	return plants, m, r, err
 }
 
-func readMap(name string) (*catalogue.Map, error) {
+func readMap(in *inputs, name string) (m *catalogue.Map, err error) {
 	file, err := openTable(name, "a map of columns in YAML")
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	return catalogue.ReadMap(name, file)
+	err = in.read(file, name, name, func(r io.Reader) (err error) {
+		m, err = catalogue.ReadMap(name, r)
+		return err
+	})
+	return m, err
 }
 
 // write prints the table, or writes it to a file that is not there yet.
@@ -203,7 +214,8 @@ func newSchema(w world) *cobra.Command {
 // it was imported by.
 func describe(table string, maps []string) (catalogue.DataPackage, error) {
 	var none catalogue.DataPackage
-	c, err := plantFile(table, io.Discard)
+	var read inputs
+	c, err := plantFile(&read, table, io.Discard)
 	if err != nil {
 		return none, err
 	}
@@ -212,7 +224,7 @@ func describe(table string, maps []string) (catalogue.DataPackage, error) {
 		return none, usagef("--package: %w", err)
 	}
 	for _, name := range maps {
-		m, err := readMap(name)
+		m, err := readMap(&read, name)
 		if err != nil {
 			return none, err
 		}

@@ -270,7 +270,12 @@ func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
 		return nil, err
 	}
 	defer file.Close()
-	return catalogue.Read(o.table, file)
+	var table *catalogue.Catalogue
+	err = f.takeOther(file, o.table, func(r io.Reader) (err error) {
+		table, err = catalogue.Read(o.table, r)
+		return err
+	})
+	return table, err
 }
 
 // index opens the search index of a table; a large table keeps its words in

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -22,6 +21,7 @@ type folder struct {
 	dir    string // "" for the demo
 	garden *zones.Garden
 	head   report.Garden
+	inputs inputs
 
 	plantedText []byte // of planted.csv as it was read; nil if there is none
 }
@@ -40,19 +40,20 @@ func (c *common) open() (*folder, error) {
 	} else {
 		fmt.Fprintln(c.err, "No --garden named: this is the invented demo garden.")
 	}
-	text, err := f.read("garden.yaml")
+	err = f.take(f.files, "garden.yaml", "garden.yaml", func(r io.Reader) (err error) {
+		f.garden, err = zones.ReadGarden(f.name("garden.yaml"), r)
+		return err
+	})
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, usagef("%s: no such file; hollowbed start %s makes one", f.name("garden.yaml"), f.dir)
 	} else if err != nil {
-		return nil, err
-	}
-	if f.garden, err = zones.ReadGarden(f.name("garden.yaml"), bytes.NewReader(text)); err != nil {
 		return nil, err
 	}
 	if units != "" {
 		f.garden.Units = units
 	}
 	f.head = report.NewGarden(f.garden, f.dir == "")
+	f.head.Inputs = f.inputs
 	return f, nil
 }
 
@@ -64,7 +65,26 @@ func (f *folder) name(file string) string {
 	return path.Join(f.dir, file)
 }
 
-func (f *folder) read(file string) ([]byte, error) { return fs.ReadFile(f.files, file) }
+// take lets read have a file, and notes under a name that this run rests on it.
+func (f *folder) take(files fs.FS, file, name string, read func(io.Reader) error) error {
+	opened, err := plainFile(files, file, f.name(file))
+	if err != nil {
+		return err
+	}
+	defer opened.Close()
+	err = f.inputs.read(opened, name, f.name(file), read)
+	f.head.Inputs = f.inputs
+	return err
+}
+
+// read reads a file of the garden whole.
+func (f *folder) read(file string) (text []byte, err error) {
+	err = f.take(f.files, file, file, func(r io.Reader) (err error) {
+		text, err = whole(r, f.name(file))
+		return err
+	})
+	return text, err
+}
 
 // record reads the weather record; nil without an error if there is none.
 func (f *folder) record() (*site.Record, error) {
@@ -72,14 +92,15 @@ func (f *folder) record() (*site.Record, error) {
 	if w.File == "" {
 		return nil, nil
 	}
-	file, err := f.files.Open(w.File)
+	var rec *site.Record
+	err := f.take(f.files, w.File, w.File, func(r io.Reader) (err error) {
+		rec, err = site.ReadRecord(f.name(w.File), r, w.Format, f.garden.Site.LatitudeDeg)
+		return err
+	})
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
-	} else if err != nil {
-		return nil, err
 	}
-	defer file.Close()
-	return site.ReadRecord(f.name(w.File), file, w.Format, f.garden.Site.LatitudeDeg)
+	return rec, err
 }
 
 // lot prepares the garden with its record, if it has one.
@@ -103,28 +124,40 @@ func (f *folder) exposure() (*zones.Exposure, error) {
 // catalogue reads plants.csv of the garden, or the demo's if it has none, and
 // tells warn of all that is odd in it.
 func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
-	name, files := f.name("plants.csv"), f.files
+	name, shown, files := "plants.csv", f.name("plants.csv"), f.files
 	if _, err := fs.Stat(files, "plants.csv"); errors.Is(err, fs.ErrNotExist) {
 		fmt.Fprintf(warn, "No plants.csv in %s: using the demo's invented plants, which cannot be bought.\n", f.dir)
 		name, files = "plants.csv (demo, invented)", data.Files()
+		shown = name
 	}
-	file, err := files.Open("plants.csv")
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return readPlants(name, file, warn)
+	var c *catalogue.Catalogue
+	err := f.take(files, "plants.csv", name, func(r io.Reader) (err error) {
+		c, err = readPlants(shown, r, warn)
+		return err
+	})
+	return c, err
 }
 
 // plantFile reads a plant table that a command line names, and tells warn of
 // all that is odd in it.
-func plantFile(name string, warn io.Writer) (*catalogue.Catalogue, error) {
+func plantFile(in *inputs, name string, warn io.Writer) (c *catalogue.Catalogue, err error) {
 	file, err := openTable(name, "a plant table in CSV")
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	return readPlants(name, file, warn)
+	err = in.read(file, name, name, func(r io.Reader) (err error) {
+		c, err = readPlants(name, r, warn)
+		return err
+	})
+	return c, err
+}
+
+// takeOther is take for a file outside the garden, opened already.
+func (f *folder) takeOther(file fs.File, name string, read func(io.Reader) error) error {
+	err := f.inputs.read(file, name, name, read)
+	f.head.Inputs = f.inputs
+	return err
 }
 
 // readPlants reads a plant table, and tells warn of all that is odd in it.

@@ -2,16 +2,12 @@ package main
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
-	"io/fs"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
-	"hollowbed/data"
 	"hollowbed/plants"
 	"hollowbed/zones"
 )
@@ -49,6 +45,7 @@ func (o *reportOptions) run() error {
 	if err != nil {
 		return err
 	}
+	in.Garden = f.head // with all that was read
 	page, err := report.NewPage(in)
 	if err != nil {
 		return err
@@ -71,10 +68,6 @@ func (o *reportOptions) run() error {
 // the bed.
 func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	in := report.PageIn{Garden: f.head, Version: version()}
-	var err error
-	if in.Files, err = f.digests(); err != nil {
-		return in, err
-	}
 	judge, planting, table, err := o.planting(f)
 	var none *zones.NoRecordError
 	if errors.As(err, &none) {
@@ -97,28 +90,4 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	}
 	in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), nil)
 	return in, err
-}
-
-// digests gives the SHA-256 of every file of the garden that a page rests on.
-func (f *folder) digests() ([]report.FileDigest, error) {
-	var out []report.FileDigest
-	for _, name := range []string{"garden.yaml", f.garden.Weather.File, "plants.csv", "planted.csv"} {
-		if name == "" {
-			continue
-		}
-		text, err := f.read(name)
-		if errors.Is(err, fs.ErrNotExist) {
-			if name != "plants.csv" {
-				continue
-			}
-			name = "plants.csv (demo, invented)"
-			text, err = fs.ReadFile(data.Files(), "plants.csv")
-		}
-		if err != nil {
-			return nil, err
-		}
-		sum := sha256.Sum256(text)
-		out = append(out, report.FileDigest{Name: name, SHA256: hex.EncodeToString(sum[:])})
-	}
-	return out, nil
 }

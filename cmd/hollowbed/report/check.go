@@ -8,6 +8,8 @@ type Check struct {
 	Plants   *int    `json:"plants"` // null with faults: none is given out then
 	Faults   []Fault `json:"faults"`
 	Warnings []Fault `json:"warnings"`
+	// Inputs is the table, unless it was refused unread.
+	Inputs []FileDigest `json:"inputs"`
 }
 
 // Fault is one thing that is wrong, or odd, at a place of the file.
@@ -20,8 +22,8 @@ type Fault struct {
 }
 
 // NewCheck makes the document of a table that was read, or of its faults.
-func NewCheck(file string, c *catalogue.Catalogue, faults catalogue.Faults) Check {
-	out := Check{File: file, Faults: newFaults(faults), Warnings: []Fault{}}
+func NewCheck(file string, c *catalogue.Catalogue, faults catalogue.Faults, read []FileDigest) Check {
+	out := Check{File: file, Faults: newFaults(faults), Warnings: []Fault{}, Inputs: append([]FileDigest{}, read...)}
 	if c != nil {
 		n := len(c.Plants)
 		out.Plants, out.Warnings = &n, newFaults(c.Warnings)

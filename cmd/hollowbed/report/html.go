@@ -27,11 +27,7 @@ type PageIn struct {
 	Planting    *plants.Planting
 	Placed      *plants.Placed
 	Version     string
-	Files       []FileDigest
 }
-
-// FileDigest names a file that was read and the SHA-256 of what stood in it.
-type FileDigest struct{ Name, SHA256 string }
 
 // Page is the printable report on a garden: one HTML file that needs nothing
 // else, made of the documents of the other commands and their pictures.
@@ -49,7 +45,6 @@ type Page struct {
 	Pictures []Picture
 	Ruled    []RuledOut
 	Version  string
-	Files    []FileDigest
 }
 
 // RuledOut counts the plants that one limit or wish keeps out of each zone of
@@ -64,7 +59,7 @@ func NewPage(in PageIn) (Page, error) {
 	p := Page{
 		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), MixMM: Number(in.Lot.Garden.Mix.DepthMM),
 		SunHow: sunKnown(in.Lot),
-		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil), Version: in.Version, Files: in.Files,
+		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil), Version: in.Version,
 	}
 	p.Record = p.Basin.Record
 	p.Basin.Inlets = NewInlets(in.Lot)

@@ -46,9 +46,11 @@ func demoIn(t *testing.T) PageIn {
 	require.NoError(t, err)
 	performance, err := e.Perform()
 	require.NoError(t, err)
+	head := NewGarden(g, true)
+	head.Inputs = []FileDigest{{"garden.yaml", strings.Repeat("0f", 32)}}
 	return PageIn{
-		Garden: NewGarden(g, true), Lot: lot, Performance: performance, Exposure: e, Catalogue: "plants.csv", Planting: planting, Placed: placed,
-		Version: "v1", Files: []FileDigest{{"garden.yaml", strings.Repeat("0f", 32)}},
+		Garden: head, Lot: lot, Performance: performance, Exposure: e, Catalogue: "plants.csv", Planting: planting, Placed: placed,
+		Version: "v1",
 	}
 }
 
@@ -251,9 +253,9 @@ func renamed(t *testing.T, in PageIn, names []string) Page {
 	t.Helper()
 	in.Garden.Name, in.Catalogue, in.Version = names[0], names[1], names[2]
 	in.Garden.Assume = names
-	in.Files = nil
+	in.Garden.Inputs = nil
 	for _, s := range names {
-		in.Files = append(in.Files, FileDigest{s, "0"})
+		in.Garden.Inputs = append(in.Garden.Inputs, FileDigest{s, "0"})
 	}
 	placed, planting := *in.Placed, *in.Planting
 	placed.Planting = &planting

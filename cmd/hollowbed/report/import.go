@@ -17,6 +17,8 @@ type Import struct {
 	Plants int        `json:"plants"`
 	Spread int        `json:"with_spread"` // plants that a planting list can place
 	Tables []Imported `json:"tables"`
+	// Inputs are the tables and maps, in the order of reading.
+	Inputs []FileDigest `json:"inputs"`
 }
 
 // Count notes how many plants came out, and how many have a spread.

@@ -27,11 +27,20 @@ type Garden struct {
 	Demo   bool        `json:"demo"`
 	Units  zones.Units `json:"-"`
 	Assume []string    `json:"assumed,omitempty"`
+	// Inputs are the files that the document rests on, in the order in which
+	// they were read.
+	Inputs []FileDigest `json:"inputs"`
+}
+
+// FileDigest names a file that was read and the SHA-256 of what stood in it.
+type FileDigest struct {
+	Name   string `json:"file"`
+	SHA256 string `json:"sha256"`
 }
 
 // NewGarden fills in the head of a document.
 func NewGarden(g *zones.Garden, demo bool) Garden {
-	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.Assumed}
+	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.Assumed, Inputs: []FileDigest{}}
 }
 
 func (g Garden) title(w io.Writer, what string) {
