@@ -1,0 +1,284 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hollowbed/plants/fit"
+)
+
+// Diagnosis weighs the causes of how one plant did in one season.
+type Diagnosis struct {
+	Case     Case
+	Chance   [CauseCount]float64 // by Causes; adds up to 1
+	Top      Cause               // the likeliest; the first of those alike
+	TopP     float64
+	Evidence []Evidence // for Top, strongest first, at most three
+	Next     *Look      // what would settle it best; nil if nothing is left to look for
+	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half
+	LookOn   time.Time  // when to look again, if Wait
+	Vigour   int        // on the last note that states it; Unstated if none does
+}
+
+// Of returns the chance of a cause.
+func (d Diagnosis) Of(c Cause) float64 {
+	causes := Causes()
+	return d.Chance[slices.Index(causes[:], c)]
+}
+
+// Struggles says whether fine is less likely than trouble.
+func (d Diagnosis) Struggles() bool { return d.Chance[atFine] < 0.5 }
+
+// Trouble returns the likeliest cause other than fine, and its chance among
+// those.
+func (d Diagnosis) Trouble() (Cause, float64) {
+	best := atFine + 1
+	for c := best; c < CauseCount; c++ {
+		if d.Chance[c] > d.Chance[best] {
+			best = c
+		}
+	}
+	return Causes()[best], d.Chance[best] / (1 - d.Chance[atFine])
+}
+
+// Kind says what a piece of evidence is.
+type EvidenceKind string
+
+// The kinds of evidence.
+const (
+	SignSeen   EvidenceKind = "sign seen"
+	SignAbsent EvidenceKind = "sign looked for and not there"
+	VigourSeen EvidenceKind = "vigour"
+	Met        EvidenceKind = "what it met" // dose of a limit, or hours of sun
+	Age        EvidenceKind = "months since planting"
+)
+
+// Evidence is one piece of evidence for a cause.
+type Evidence struct {
+	Kind     EvidenceKind
+	Sign     Sign      // SignSeen, SignAbsent
+	Vigour   int       // VigourSeen
+	Limit    fit.Limit // Met
+	Dose     Dose      // Met by weather
+	SunOffH  float64   // Met by sun: hours a day outside the range
+	Months   float64   // Age
+	LogRatio float64   // ln of its chance under the cause over that under the rest; for Met and Age against a plant and place that nothing is known of
+}
+
+// usualOdds is the odds of each cause for a plant of which nothing is known: one
+// in ten. What a plant met counts as evidence against this. Assumption.
+const usualOdds = 0.1 / 0.9
+
+// Diagnose weighs the causes of one case by Bayes: prior odds by what the plant
+// met and bears, then the notes. bearing is what is believed of the plant
+// without these notes (Model.Unlearned, or Learned.Before), so that they do
+// not count twice.
+//
+//	P(cause) = odds L / sum of odds L,  L chance of the notes under the cause
+func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
+	n := joined(c.Notes)
+	odds := m.prior(c, bearing)
+	d := Diagnosis{Case: c, Chance: m.posterior(t, n, odds, -1), Vigour: lastVigour(c.Notes)}
+	top := atFine
+	for i, p := range d.Chance {
+		if p > d.Chance[top] {
+			top = i
+		}
+	}
+	d.Top, d.TopP = Causes()[top], d.Chance[top]
+	d.Evidence = m.evidence(t, c, n, odds, top)
+	d.Next = m.bestLook(t, n, odds)
+	d.Wait = d.TopP <= 0.5 || d.Top == Slow
+	if d.Wait && !n.Date.IsZero() {
+		d.LookOn = n.Date.AddDate(0, 0, lookAgainDays)
+	}
+	return d
+}
+
+// lookAgainDays is after how long a plant shows whether it comes on. Common
+// practice, no source: six weeks.
+const lookAgainDays = 42
+
+func lastVigour(notes []Note) int {
+	v, at := Unstated, time.Time{}
+	for _, n := range notes {
+		stated := n.Vigour
+		if slices.Contains(n.Seen, Dead) {
+			stated = 0
+		}
+		if stated != Unstated && !n.Date.Before(at) {
+			v, at = stated, n.Date
+		}
+	}
+	return v
+}
+
+// posterior leaves one row of the table out, unless it is -1.
+func (m Model) posterior(t *Table, n Note, odds [CauseCount]float64, without int) [CauseCount]float64 {
+	var logs [CauseCount]float64
+	for c := range logs {
+		logs[c] = math.Log(odds[c]) + m.logLikelihood(t, n, c, without)
+	}
+	return normalised(logs)
+}
+
+func normalised(logs [CauseCount]float64) [CauseCount]float64 {
+	top, sum := slices.Max(logs[:]), 0.0
+	var out [CauseCount]float64
+	for c := range logs {
+		out[c] = math.Exp(logs[c] - top)
+		sum += out[c]
+	}
+	for c := range out {
+		out[c] /= sum
+	}
+	return out
+}
+
+// mostEvidence is how many pieces of evidence are shown.
+const mostEvidence = 3
+
+// evidence lists what speaks most for a cause. A sign or the vigour counts by
+// ln P(it | cause) - ln of its mean chance under the other causes, each weighed
+// by its chance without the notes.
+func (m Model) evidence(t *Table, c Case, n Note, odds [CauseCount]float64, top int) []Evidence {
+	rest := func(chance [CauseCount]float64) float64 {
+		sum, all := 0.0, 0.0
+		for k, w := range odds {
+			if k != top {
+				sum += w * chance[k]
+				all += w
+			}
+		}
+		return math.Log(chance[top]) - math.Log(sum/all)
+	}
+	var all []Evidence
+	for _, r := range t.Rows {
+		switch {
+		case slices.Contains(n.Seen, r.Sign):
+			all = append(all, Evidence{Kind: SignSeen, Sign: r.Sign, LogRatio: rest(r.Chance)})
+		case slices.Contains(n.Absent, r.Sign):
+			all = append(all, Evidence{Kind: SignAbsent, Sign: r.Sign, LogRatio: rest(complement(r.Chance))})
+		}
+	}
+	if n.Vigour != Unstated {
+		all = append(all, Evidence{Kind: VigourSeen, Vigour: n.Vigour, LogRatio: rest(t.Vigour[n.Vigour])})
+	}
+	all = append(all, m.met(c, odds, top)...)
+	slices.SortStableFunc(all, func(a, b Evidence) int {
+		switch {
+		case a.LogRatio > b.LogRatio:
+			return -1
+		case a.LogRatio < b.LogRatio:
+			return 1
+		}
+		return 0
+	})
+	all = slices.DeleteFunc(all, func(e Evidence) bool { return !(e.LogRatio > 0.05) })
+	return all[:min(len(all), mostEvidence)]
+}
+
+func complement(chance [CauseCount]float64) [CauseCount]float64 {
+	for k := range chance {
+		chance[k] = 1 - chance[k]
+	}
+	return chance
+}
+
+// met is the evidence of what a plant met, for a cause.
+func (m Model) met(c Case, odds [CauseCount]float64, top int) []Evidence {
+	ratio := math.Log(odds[top] / usualOdds)
+	switch top {
+	case atShaded:
+		return []Evidence{{Kind: Met, Limit: fit.TooDim, SunOffH: c.SunShortH, LogRatio: ratio}}
+	case atSlow:
+		return []Evidence{{Kind: Age, Months: c.Months, LogRatio: ratio}}
+	case atExposed:
+		if sun := m.sunOdds(c.SunOverH); sun > odds[top]/2 {
+			return []Evidence{{Kind: Met, Limit: fit.TooSun, SunOffH: c.SunOverH, LogRatio: ratio}}
+		}
+	case atFine: // the nearest limit was far away
+		var others float64
+		for k, w := range odds {
+			if k != atFine && k != atOther && k != atSlow {
+				others += w
+			}
+		}
+		l := nearest(c)
+		if l < 0 {
+			return nil
+		}
+		return []Evidence{{Kind: Met, Limit: Limits()[l], Dose: c.Dose[l], LogRatio: math.Log(5 * usualOdds / others)}}
+	}
+	for l := range LimitCount {
+		if causeOf(l) == top && !math.IsNaN(c.Dose[l].Severity) {
+			return []Evidence{{Kind: Met, Limit: Limits()[l], Dose: c.Dose[l], LogRatio: ratio}}
+		}
+	}
+	return nil
+}
+
+// nearest is the limit that came nearest to being passed; -1 if none is known.
+func nearest(c Case) int {
+	best := -1
+	for l, d := range c.Dose {
+		if !math.IsNaN(d.Severity) && (best < 0 || d.Severity > c.Dose[best].Severity) {
+			best = l
+		}
+	}
+	return best
+}
+
+// Look is something to look for, and how much it is expected to tell.
+type Look struct {
+	Sign Sign
+	Bits float64 // expected gain of information
+}
+
+// bestLook finds the sign, not yet looked for, that would tell most: the
+// expected fall of the entropy of the causes over its two outcomes,
+//
+//	H(P) - sum over yes, no of P(outcome) H(P given outcome)
+//
+// computed from the causes as they stand without what its not being written
+// down counts. Signs with nothing to look for are passed over.
+func (m Model) bestLook(t *Table, n Note, odds [CauseCount]float64) *Look {
+	var best *Look
+	for i, r := range t.Rows {
+		if r.Look == "" || slices.Contains(n.Seen, r.Sign) || slices.Contains(n.Absent, r.Sign) {
+			continue
+		}
+		if bits := gain(m.posterior(t, n, odds, i), r.Chance); best == nil || bits > best.Bits {
+			best = &Look{Sign: r.Sign, Bits: bits}
+		}
+	}
+	return best
+}
+
+func gain(now, chance [CauseCount]float64) float64 {
+	bits := entropy(now)
+	for _, c := range [2][CauseCount]float64{chance, complement(chance)} {
+		var after [CauseCount]float64
+		sum := 0.0
+		for k := range after {
+			after[k] = now[k] * c[k]
+			sum += after[k]
+		}
+		for k := range after {
+			after[k] /= sum
+		}
+		bits -= sum * entropy(after)
+	}
+	return bits
+}
+
+func entropy(p [CauseCount]float64) float64 {
+	h := 0.0
+	for _, v := range p {
+		if v > 0 {
+			h -= v * math.Log2(v)
+		}
+	}
+	return h
+}

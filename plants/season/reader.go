@@ -1,0 +1,105 @@
+package season
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hollowbed/plants/catalogue"
+)
+
+// reader takes the cells of a table and gathers what is wrong with them.
+type reader struct {
+	raw    *catalogue.Table
+	at     map[string]int
+	faults catalogue.Faults
+}
+
+// columns finds the columns that are needed and those that may be left out.
+// It returns the names of the columns that are neither.
+func (in *reader) columns(need, may []string) (strange []string) {
+	in.at = map[string]int{}
+	for i, h := range in.raw.Header {
+		name := strings.ToLower(h)
+		switch {
+		case slices.Contains(need, name) || slices.Contains(may, name):
+			in.at[name] = i
+		case h != "":
+			strange = append(strange, h)
+		}
+	}
+	for _, name := range need {
+		if _, ok := in.at[name]; !ok {
+			line, column := in.raw.Position(-1, -1)
+			in.faults = append(in.faults, catalogue.Fault{
+				File: in.raw.Name, Line: line, Column: column, Name: name,
+				Want: "the header lacks this column: want " + strings.Join(need, ","),
+			})
+		}
+	}
+	return strange
+}
+
+func (in *reader) text(row int, column string) string {
+	i, ok := in.at[column]
+	if !ok {
+		return ""
+	}
+	return strings.TrimSpace(in.raw.Rows[row][i])
+}
+
+func (in *reader) fault(row int, column, want string) {
+	f := catalogue.Fault{File: in.raw.Name, Name: column, Value: in.text(row, column), Want: want}
+	i, ok := in.at[column]
+	if !ok {
+		i = -1
+	}
+	f.Line, f.Column = in.raw.Position(row, i)
+	in.faults = append(in.faults, f)
+}
+
+// lacks is a fault of the whole file.
+func (in *reader) lacks(want string) {
+	in.faults = append(in.faults, catalogue.Fault{File: in.raw.Name, Want: want})
+}
+
+// number reads a plain decimal number; NaN for an empty cell.
+func (in *reader) number(row int, column, want string, least, most float64) float64 {
+	s := in.text(row, column)
+	if s == "" {
+		return math.NaN()
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !plain(s) || !(v >= least && v <= most) {
+		in.fault(row, column, want)
+		return math.NaN()
+	}
+	return v + 0 // no negative zero
+}
+
+// plain keeps out the forms that ParseFloat takes and people do not write.
+func plain(s string) bool {
+	return !strings.ContainsFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '-' })
+}
+
+// chance reads a probability that is neither 0 nor 1, so that nothing is ever
+// ruled out.
+func (in *reader) chance(row int, column string) float64 {
+	v := in.number(row, column, "want a chance from 0.001 to 0.999", 0.001, 0.999)
+	if in.text(row, column) == "" {
+		in.fault(row, column, "want a chance from 0.001 to 0.999")
+	}
+	return v
+}
+
+func (in *reader) done() error {
+	if len(in.faults) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(in.faults, func(a, b catalogue.Fault) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return in.faults
+}

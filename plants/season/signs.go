@@ -1,0 +1,167 @@
+package season
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hollowbed/plants/catalogue"
+)
+
+// Sign is something that can be seen of a plant, or felt with a trowel beside
+// it.
+type Sign string
+
+// Dead says that vigour is 0. It has no row in the table of signs: the chances
+// of vigour 0 stand for it.
+const Dead Sign = "dead"
+
+// Signs lists the names of all signs, as they stand in season.csv and in the
+// table of signs.
+func Signs() []Sign {
+	return []Sign{
+		"wilted", "yellow", "scorched", "bleached", "leggy", "leaning to the light", "few flowers",
+		"small but green", "new shoots", "rotten", "roots brown", "soil soggy", "soil dry", "sour smell",
+		"algae", "mud on the leaves", "heaved", "eaten", "spotted", "silted", "washed out", Dead,
+	}
+}
+
+// KnownSign says whether there is such a sign.
+func KnownSign(s Sign) bool { return slices.Contains(Signs(), s) }
+
+// Row is one sign in the table.
+type Row struct {
+	Sign   Sign
+	Label  string              // shown to people
+	Look   string              // how to look for it; "" if there is nothing to do but see it
+	Chance [CauseCount]float64 // to be seen, by cause
+	Source string
+}
+
+// Table holds how likely every sign and every vigour is under each cause.
+type Table struct {
+	Rows   []Row // in the order of Signs
+	Vigour [6][CauseCount]float64
+}
+
+// Of finds the row of a sign.
+func (t *Table) Of(s Sign) (Row, bool) {
+	i := slices.IndexFunc(t.Rows, func(r Row) bool { return r.Sign == s })
+	if i < 0 {
+		return Row{}, false
+	}
+	return t.Rows[i], true
+}
+
+// causeColumn is the column of a cause in the table of signs.
+func causeColumn(c Cause) string {
+	if c == Slow {
+		return "slow"
+	}
+	return strings.ReplaceAll(string(c), " ", "_")
+}
+
+// ReadTable reads the table of signs: columns sign, label, look, one for each
+// cause, and source; a row for each of Signs but dead, and six rows `vigour 0`
+// to `vigour 5` whose chances add up to 1 under every cause. The error is
+// catalogue.Faults, all of them.
+func ReadTable(name string, r io.Reader) (*Table, error) {
+	raw, err := catalogue.ReadTable(name, r)
+	if err != nil {
+		return nil, err
+	}
+	t, in := &Table{}, reader{raw: raw}
+	in.columns(slices.Concat([]string{"sign", "label", "look", "source"}, causeColumns()), nil)
+	if len(in.faults) > 0 {
+		return nil, in.done()
+	}
+	seen := map[string]bool{}
+	for i := range raw.Rows {
+		sign := in.text(i, "sign")
+		if seen[sign] {
+			in.fault(i, "sign", "want each sign once")
+		}
+		seen[sign] = true
+		row := Row{Sign: Sign(sign), Label: in.text(i, "label"), Look: in.text(i, "look"), Source: in.text(i, "source")}
+		for c, column := range causeColumns() {
+			row.Chance[c] = in.chance(i, column)
+		}
+		if row.Source == "" {
+			in.fault(i, "source", "want what the chances rest on")
+		}
+		if v, ok := strings.CutPrefix(sign, "vigour "); ok {
+			n, err := strconv.Atoi(v)
+			if err != nil || n < 0 || n > 5 {
+				in.fault(i, "sign", "want vigour 0 to vigour 5")
+				continue
+			}
+			t.Vigour[n] = row.Chance
+			continue
+		}
+		if !KnownSign(row.Sign) || row.Sign == Dead {
+			in.fault(i, "sign", "want one of: "+joinSigns(tableSigns()))
+			continue
+		}
+		if row.Label == "" {
+			in.fault(i, "label", "want what people read")
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.check(&in, seen)
+	if err := in.done(); err != nil {
+		return nil, err
+	}
+	slices.SortFunc(t.Rows, func(a, b Row) int {
+		return cmp.Compare(slices.Index(Signs(), a.Sign), slices.Index(Signs(), b.Sign))
+	})
+	return t, nil
+}
+
+// check looks for what is not there, and at the sums of the vigours.
+func (t *Table) check(in *reader, seen map[string]bool) {
+	for _, s := range tableSigns() {
+		if !seen[string(s)] {
+			in.lacks(fmt.Sprintf("want a row for the sign %q", s))
+		}
+	}
+	for v := range t.Vigour {
+		if !seen["vigour "+strconv.Itoa(v)] {
+			in.lacks(fmt.Sprintf("want a row for vigour %d", v))
+			return
+		}
+	}
+	for c, column := range causeColumns() {
+		sum := 0.0
+		for v := range t.Vigour {
+			sum += t.Vigour[v][c]
+		}
+		if math.Abs(sum-1) > 1e-9 {
+			in.lacks(fmt.Sprintf("the vigours of %s add up to %.4g: want 1", column, sum))
+		}
+	}
+}
+
+// tableSigns are the signs that have a row.
+func tableSigns() []Sign {
+	return slices.DeleteFunc(Signs(), func(s Sign) bool { return s == Dead })
+}
+
+func causeColumns() []string {
+	var out []string
+	for _, c := range Causes() {
+		out = append(out, causeColumn(c))
+	}
+	return out
+}
+
+func joinSigns(signs []Sign) string {
+	var out []string
+	for _, s := range signs {
+		out = append(out, string(s))
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,0 +1,152 @@
+package season
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// demoTable is the table that the program ships.
+func demoTable(t testing.TB) *Table {
+	f, err := os.Open("../../data/signs.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	table, err := ReadTable("signs.csv", f)
+	require.NoError(t, err)
+	return table
+}
+
+// world draws cases from the model itself.
+type world struct {
+	*rand.Rand
+	m     Model
+	table *Table
+	theta map[string]*[LimitCount]float64
+	gamma map[string][LimitCount]float64
+}
+
+func newWorld(t testing.TB, seed uint64) *world {
+	return &world{
+		Rand: rand.New(rand.NewPCG(seed, 1)), m: Default(), table: demoTable(t),
+		theta: map[string]*[LimitCount]float64{}, gamma: map[string][LimitCount]float64{},
+	}
+}
+
+func (w *world) garden(name string) {
+	wet, dry := w.m.Gamma*w.NormFloat64(), w.m.Gamma*w.NormFloat64()
+	w.gamma[name] = [LimitCount]float64{wet, wet, dry, 0}
+}
+
+func (w *world) kind(id string) *[LimitCount]float64 {
+	if w.theta[id] == nil {
+		th := &[LimitCount]float64{}
+		for l := range th {
+			th[l] = w.m.TauStated * w.NormFloat64()
+		}
+		w.theta[id] = th
+	}
+	return w.theta[id]
+}
+
+// plant draws the seasons of one plant.
+func (w *world) plant(garden, id, name string, seasons int) []Case {
+	var out []Case
+	var eta [LimitCount]float64
+	for l := range eta {
+		eta[l] = w.m.Eta * w.NormFloat64()
+	}
+	for y := range seasons {
+		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1))}
+		truth := c
+		for l := range c.Dose {
+			c.Dose[l].Severity = math.Exp(-0.9 + 0.6*w.NormFloat64())
+			truth.Dose[l].Severity = c.Dose[l].Severity * math.Exp(-w.kind(id)[l]-eta[l]+w.gamma[garden][l])
+		}
+		odds := w.m.prior(truth, Bearing{})
+		c.Notes = []Note{w.note(w.draw(odds[:]))}
+		out = append(out, c)
+	}
+	return out
+}
+
+func (w *world) draw(odds []float64) int {
+	sum := 0.0
+	for _, v := range odds {
+		sum += v
+	}
+	x := w.Float64() * sum
+	for k, v := range odds {
+		if x -= v; x < 0 {
+			return k
+		}
+	}
+	return len(odds) - 1
+}
+
+func (w *world) note(cause int) Note {
+	var of []float64
+	for v := range w.table.Vigour {
+		of = append(of, w.table.Vigour[v][cause])
+	}
+	n := Note{Vigour: w.draw(of)}
+	for _, r := range w.table.Rows {
+		if w.Float64() < r.Chance[cause] {
+			n.Seen = append(n.Seen, r.Sign)
+		} else {
+			n.Absent = append(n.Absent, r.Sign)
+		}
+	}
+	return n
+}
+
+func (w *world) cases(gardens, kinds, each, seasons int) []Case {
+	var out []Case
+	for g := range gardens {
+		garden := fmt.Sprintf("g%04d", g)
+		w.garden(garden)
+		for k := range each {
+			id := fmt.Sprintf("s%02d", w.IntN(kinds))
+			out = append(out, w.plant(garden, id, fmt.Sprintf("P%d", k), seasons)...)
+		}
+	}
+	return out
+}
+
+func TestSmoke(t *testing.T) {
+	w := newWorld(t, 3)
+	l := w.m.Learn(w.table, w.cases(60, 20, 30, 3))
+	in, n := 0, 0
+	for _, s := range l.Species {
+		truth := math.Exp(w.theta[s.ID][indexLimit(s.Limit)])
+		n++
+		if truth >= s.Low && truth <= s.High {
+			in++
+		}
+		if n < 12 {
+			t.Logf("%s %-9s true %.2f learned %.2f (%.2f-%.2f) %d %d", s.ID, s.Limit, truth, s.Factor, s.Low, s.High, s.Plants, s.Gardens)
+		}
+	}
+	t.Logf("coverage %d/%d", in, n)
+	in, n = 0, 0
+	for _, g := range l.Gardens {
+		truth := math.Exp(w.gamma[g.Garden][0])
+		n++
+		if truth >= g.WetLow && truth <= g.WetHigh {
+			in++
+		}
+	}
+	t.Logf("gardens %d/%d", in, n)
+}
+
+func BenchmarkLearn(b *testing.B) {
+	w := newWorld(b, 3)
+	cases := w.cases(1000, 40, 30, 5)
+	b.ResetTimer()
+	for b.Loop() {
+		w.m.Learn(w.table, cases)
+	}
+}
