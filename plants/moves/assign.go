@@ -70,16 +70,16 @@ type match struct {
 	row    []int32   // of each column
 
 	// Of one search:
-	dist []float64 // to each column
-	from []int32   // the row before it
-	todo []int32   // columns: settled, then those at the least distance, then the others
+	todo         []int32   // columns: those not settled, then the others
+	dist, prices []float64 // distance and price of each, in the order of todo
+	from         []int32   // the row before a column, by column
 }
 
 func newMatch(cost []float64, n, m int, out []float64) *match {
 	a := &match{
 		n: n, m: m, cost: cost, out: out, v: make([]float64, m),
 		column: make([]int32, n), row: make([]int32, m),
-		dist: make([]float64, m), from: make([]int32, m), todo: make([]int32, m),
+		todo: make([]int32, m), dist: make([]float64, m), prices: make([]float64, m), from: make([]int32, m),
 	}
 	for i := range a.column {
 		a.column[i] = free
@@ -196,99 +196,75 @@ func (a *match) cheapest(i int) (j int, least, second float64) {
 	return j, least, second
 }
 
-// augment gives row i a column along the cheapest chain of rows that pass their
+// augment gives a row a column along the cheapest chain of rows that pass their
 // columns on, up to one that is free or a row that does without. false if there
 // is none.
 func (a *match) augment(start int) bool {
-	m, v, dist, from, todo := a.m, a.v, a.dist, a.from, a.todo
-	row := a.cost[start*m : (start+1)*m]
-	for j := range todo {
-		todo[j] = int32(j)
-		dist[j] = row[j] - v[j]
-		from[j] = int32(start)
+	for j := range a.todo {
+		a.todo[j], a.prices[j], a.dist[j] = int32(j), a.v[j], math.Inf(1)
 	}
-	end, leaves := int32(free), free    // the column that the chain ends at, or the row that does without
-	reach, left := a.alone(start), free // the cheapest way out by doing without
-	if !math.IsInf(reach, 1) {
-		left = start
-	}
-	lo, hi, ready := 0, 0, 0 // todo[:lo] settled, todo[lo:hi] at the least distance
-	least := math.Inf(1)
-	for end == free && leaves == free {
-		if lo == hi {
-			ready = lo
-			hi, least = a.nearest(lo)
-			if left != free && reach <= least {
-				leaves, least = left, reach
-				break
-			}
-			if math.IsInf(least, 1) {
-				return false
-			}
-			for _, j := range todo[lo:hi] {
-				if a.row[j] == free {
-					end = j
-					break
-				}
-			}
-			if end != free {
-				break
-			}
-		}
-		j := todo[lo]
-		lo++
-		i := int(a.row[j])
-		row := a.cost[i*m : (i+1)*m]
-		h := row[j] - v[j] - least
+	left, leaves, reach := a.m, free, math.Inf(1) // columns not settled; who leaves a chain best, at what cost
+	i, least := start, math.Inf(-1)
+	h := 0.0 // what row i pays for its column, less what the chain up to it costs; 0 for the start
+	for {
 		if w := a.alone(i) - h; w < reach {
-			reach, left = w, i
-			if w <= least {
-				leaves = i
-				break
-			}
+			reach, leaves = w, i
 		}
-		for k := hi; k < m; k++ {
-			q := todo[k]
-			d := row[q] - v[q] - h
-			if d >= dist[q] {
-				continue
-			}
-			dist[q], from[q] = d, int32(i)
-			if d <= least {
-				if a.row[q] == free {
-					end = q
-					break
-				}
-				todo[k] = todo[hi]
-				todo[hi] = q
-				hi++
-			}
+		k, d := a.relax(i, left, h, least)
+		if reach <= d && leaves != free {
+			least = reach
+			a.reprice(left, least)
+			a.pass(start, free, leaves)
+			return true
 		}
+		if math.IsInf(d, 1) {
+			return false
+		}
+		least = d
+		j := a.todo[k]
+		if a.row[j] == free {
+			a.reprice(left, least)
+			a.pass(start, j, free)
+			return true
+		}
+		left--
+		a.todo[k], a.todo[left] = a.todo[left], j
+		a.dist[k], a.dist[left] = a.dist[left], d
+		a.prices[k] = a.prices[left]
+		i = int(a.row[j])
+		h = a.at(i, int(j)) - a.v[j] - least
 	}
-	for _, j := range todo[:ready] {
-		v[j] += dist[j] - least
-	}
-	a.pass(start, end, leaves)
-	return true
 }
 
-// nearest brings the columns at the least distance to the front of the rest.
-func (a *match) nearest(lo int) (hi int, least float64) {
-	hi, least = lo, math.Inf(1)
-	for k := lo; k < a.m; k++ {
-		j := a.todo[k]
-		d := a.dist[j]
-		if d > least {
-			continue
+// relax goes from row i to the columns that are not settled, and returns the
+// nearest of them, a free one before others. None is nearer than floor.
+func (a *match) relax(i, left int, h, floor float64) (at int, least float64) {
+	at, least = -1, math.Inf(1)
+	row := a.cost[i*a.m : (i+1)*a.m]
+	todo := a.todo[:left]
+	price, dist := a.prices[:len(todo)], a.dist[:len(todo)]
+	for k, q := range todo {
+		d := row[q] - price[k] - h
+		if d < dist[k] {
+			dist[k] = d
+			a.from[q] = int32(i)
+		} else {
+			d = dist[k]
 		}
-		if d < least {
-			hi, least = lo, d
+		if d <= least && (d < least || a.row[q] == free) {
+			if at, least = k, d; d <= floor && a.row[q] == free {
+				break
+			}
 		}
-		a.todo[k] = a.todo[hi]
-		a.todo[hi] = j
-		hi++
 	}
-	return hi, least
+	return at, least
+}
+
+// reprice lowers the prices of the columns settled.
+func (a *match) reprice(left int, least float64) {
+	for k := left; k < a.m; k++ {
+		a.v[a.todo[k]] += a.dist[k] - least
+	}
 }
 
 // pass hands the columns on along the chain found.

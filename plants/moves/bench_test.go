@@ -42,3 +42,56 @@ func BenchmarkAssign(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkSolve plans for beds of plants of which about a third stand badly,
+// with a free place for every tenth.
+func BenchmarkSolve(b *testing.B) {
+	for _, n := range []int{50, 200, 1000} {
+		b.Run(strconv.Itoa(n), func(b *testing.B) {
+			p := bed(n, n/10, uint64(n))
+			b.ReportAllocs()
+			moved := 0
+			for b.Loop() {
+				plan, err := Solve(p)
+				if err != nil {
+					b.Fatal(err)
+				}
+				moved = 0
+				for _, g := range plan.Groups {
+					moved += len(g.Plants)
+				}
+			}
+			b.ReportMetric(float64(moved), "moved")
+		})
+	}
+}
+
+// bed is a made-up bed of n plants along a slope from wet to dry: each plant
+// loses by how far it stands from the height it likes.
+func bed(n, free int, seed uint64) Problem {
+	rng := rand.New(rand.NewPCG(seed, 5))
+	p := Problem{Caution: 1}
+	for range n + free {
+		p.Places = append(p.Places, Place{RoomCM: []float64{30, 45, 60, 90}[rng.IntN(4)], Refill: 0.2 + 0.2*rng.Float64()})
+	}
+	height := make([]float64, n+free)
+	for q := range height {
+		height[q] = rng.Float64()
+	}
+	for i, q := range rng.Perm(n + free)[:n] {
+		likes := height[q] + 0.1*rng.NormFloat64()
+		if i%3 == 0 {
+			likes = rng.Float64()
+		}
+		spread := []float64{30, 45, 60}[rng.IntN(3)]
+		p.Plants = append(p.Plants, Plant{
+			At: q, SpreadCM: spread, Weight: 0.5 + rng.Float64(), Disturb: 0.05 + 0.1*rng.Float64(), GiveUp: 0.2,
+		})
+		for _, h := range height {
+			far := h - likes
+			p.Loss = append(p.Loss, 1-1/(1+20*far*far))
+			p.Doubt = append(p.Doubt, 0.1*rng.Float64())
+		}
+	}
+	return p
+}

@@ -111,11 +111,15 @@ func (p *Problem) Check() error {
 		add(w.GiveUp > math.Inf(-1) && w.GiveUpDoubt >= 0 && finite(w.GiveUpDoubt),
 			"plant %q: cost of giving up %g, doubt %g: want a number and one of 0 or more", w.Stake, w.GiveUp, w.GiveUpDoubt)
 	}
-	for k, v := range p.Loss {
-		add(v >= 0, "loss of plant %d at place %d: %g: want 0 or more", k/max(1, len(p.Places)), k%max(1, len(p.Places)), v)
-	}
-	for k, v := range p.Doubt {
-		add(v >= 0, "doubt of plant %d at place %d: %g: want 0 or more", k/max(1, len(p.Places)), k%max(1, len(p.Places)), v)
+	for _, x := range []struct {
+		name   string
+		values []float64
+	}{{"loss", p.Loss}, {"doubt", p.Doubt}} {
+		for k, v := range x.values {
+			if !(v >= 0) {
+				add(false, "%s of plant %d at place %d: %g: want 0 or more", x.name, k/max(1, len(p.Places)), k%max(1, len(p.Places)), v)
+			}
+		}
 	}
 	if len(f) == 0 {
 		for i, w := range p.Plants {

@@ -15,12 +15,13 @@ import "math"
 type detour struct {
 	*match
 	u     []float64 // prices of rows
+	far   []float64 // way to each column
 	taken []bool    // columns settled
 	first []int32   // what plant i takes on the way to a column
 }
 
 func newDetour(a *match) *detour {
-	return &detour{match: a, u: a.rowPrices(), taken: make([]bool, a.m), first: make([]int32, a.m)}
+	return &detour{match: a, u: a.rowPrices(), far: make([]float64, a.m), taken: make([]bool, a.m), first: make([]int32, a.m)}
 }
 
 // second returns the best plan that does not do with row i what the matching
@@ -30,15 +31,15 @@ func (d *detour) second(i int) Choice {
 	end, best := math.Inf(1), Choice{To: GivenUp, Extra: math.Inf(1)}
 	endFirst := int32(without)
 	ended := false // what is left over has been handed on
-	for j := range d.dist {
+	for j := range d.far {
 		d.taken[j] = false
-		d.dist[j] = math.Inf(1)
+		d.far[j] = math.Inf(1)
 	}
 	relax := func(row int, base float64, via int32) {
 		u, cost := d.u[row]-base, d.cost[row*d.m:(row+1)*d.m]
 		for j, c := range cost {
-			if w := c - d.v[j] - u; w < d.dist[j] && !(row == i && int32(j) == target) {
-				d.dist[j] = math.Max(w, base)
+			if w := c - d.v[j] - u; w < d.far[j] && !(row == i && int32(j) == target) {
+				d.far[j] = math.Max(w, base)
 				if d.first[j] = via; row == i {
 					d.first[j] = int32(j)
 				}
@@ -51,7 +52,7 @@ func (d *detour) second(i int) Choice {
 	relax(i, 0, without)
 	for {
 		j, least := -1, math.Inf(1)
-		for q, w := range d.dist {
+		for q, w := range d.far {
 			if w < least && !d.taken[q] {
 				j, least = q, w
 			}
@@ -65,8 +66,8 @@ func (d *detour) second(i int) Choice {
 			}
 			ended = true
 			for q, v := range d.v {
-				if w := end - v; w < d.dist[q] && !d.taken[q] {
-					d.dist[q], d.first[q] = w, endFirst
+				if w := end - v; w < d.far[q] && !d.taken[q] {
+					d.far[q], d.first[q] = w, endFirst
 				}
 			}
 			for r, j := range d.column { // one that was given up is kept instead
