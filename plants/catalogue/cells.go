@@ -13,7 +13,7 @@ import (
 type textCell struct{ is, wrong string }
 
 func (c *textCell) UnmarshalCSV(s string) error {
-	c.is, c.wrong = unguardText(s), wrongText(s)
+	c.is, c.wrong = UnguardText(s), WrongText(s)
 	return nil
 }
 
@@ -22,7 +22,7 @@ func (c textCell) MarshalCSV() (string, error) { return GuardText(c.is), nil }
 type wordCell struct{ is, wrong string }
 
 func (c *wordCell) UnmarshalCSV(s string) error {
-	c.is, c.wrong = strings.TrimSpace(s), wrongText(s)
+	c.is, c.wrong = strings.TrimSpace(s), WrongText(s)
 	return nil
 }
 
@@ -37,7 +37,7 @@ func (c *listCell) UnmarshalCSV(s string) error {
 	if strings.TrimSpace(s) == "" {
 		return nil
 	}
-	if c.wrong = wrongText(s); c.wrong != "" {
+	if c.wrong = WrongText(s); c.wrong != "" {
 		return nil
 	}
 	if strings.ContainsAny(s, ",;/") {

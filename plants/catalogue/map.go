@@ -234,7 +234,7 @@ func (m *Map) check() Faults {
 	names := columnNames(cols)
 	for _, name := range sortedKeys(m.Columns) {
 		if !slices.Contains(names, name) {
-			add(orMeant("want one of our columns", name, names), "", "columns", name)
+			add(OrMeant("want one of our columns", name, names), "", "columns", name)
 		}
 	}
 	if strings.TrimSpace(m.Source) == "" {

@@ -70,8 +70,8 @@ func edits(a, b string) int {
 	return prev[len(t)]
 }
 
-// orMeant adds the near name to what is wanted.
-func orMeant(want, wrong string, names []string) string {
+// OrMeant adds the near name to what is wanted.
+func OrMeant(want, wrong string, names []string) string {
 	if n := nearest(wrong, names); n != "" {
 		return want + "; did you mean " + n + "?"
 	}

@@ -137,7 +137,7 @@ func (p *plantTable) matchHeader() Faults {
 		if h == "" {
 			want = "a column without a name was passed over"
 		}
-		p.warnings = append(p.warnings, p.Table.fault(-1, j, orMeant(want, h, names)))
+		p.warnings = append(p.warnings, p.Table.fault(-1, j, OrMeant(want, h, names)))
 	}
 	for k, col := range p.columns {
 		if col.Required && p.source[k] < 0 {

@@ -180,7 +180,7 @@ func readTable(name string, r io.Reader, lim Limits, wanted func(column string) 
 	if len(bytes.TrimSpace(data)) == 0 {
 		return t, Faults{{File: name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}, nil
 	}
-	sep := separator(data)
+	sep := Separator(data)
 	sound, quote := scanQuotes(data, sep)
 	var faults Faults
 	if quote != nil {

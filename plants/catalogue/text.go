@@ -114,10 +114,10 @@ func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
 	return out, nil
 }
 
-// separator finds what stands between the cells of the first line: the one of
+// Separator finds what stands between the cells of the first line: the one of
 // comma, semicolon, tab and bar that is there most often outside quotes; the
 // comma where none is.
-func separator(data []byte) byte {
+func Separator(data []byte) byte {
 	const candidates = ",;\t|"
 	var count [len(candidates)]int
 	quoted := false
@@ -144,11 +144,11 @@ func separator(data []byte) byte {
 	return candidates[best]
 }
 
-// wrongText tells what is wrong with free text, or "". Tabs and line ends are
+// WrongText tells what is wrong with free text, or "". Tabs and line ends are
 // text; other control characters have no meaning in a table, can steer a
 // terminal, and cannot be shown, so they are refused. All other characters are
 // kept as they are, whatever their direction or width.
-func wrongText(s string) string {
+func WrongText(s string) string {
 	if !utf8.ValidString(s) {
 		return "want UTF-8 text"
 	}
@@ -183,7 +183,8 @@ func GuardText(s string) string {
 	return s
 }
 
-func unguardText(s string) string {
+// UnguardText takes the apostrophe away again that GuardText writes.
+func UnguardText(s string) string {
 	if strings.HasPrefix(s, "'") && looksLikeFormula(s) {
 		return s[1:]
 	}

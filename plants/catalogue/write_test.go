@@ -124,7 +124,7 @@ func TestNaughtyStrings(t *testing.T) {
 		p.ID, p.VernacularName, p.ScientificName, p.Notes = "a", s, s, s
 		var out bytes.Buffer
 		err := Write(&out, []Plant{p})
-		if wrongText(s) != "" {
+		if WrongText(s) != "" {
 			refused++
 			require.ErrorContains(t, err, "vernacularName: ")
 			require.ErrorContains(t, err, "notes: ")
@@ -169,7 +169,7 @@ func TestPythonReadsTheSame(t *testing.T) {
 	var all []string
 	require.NoError(t, json.Unmarshal(data, &all))
 	for i, s := range append(all, "a\r\nb", "\"", "\"\"\r\n\"", "a\rb") {
-		if wrongText(s) == "" {
+		if WrongText(s) == "" {
 			p := unknown()
 			p.ID, p.VernacularName, p.Notes = fmt.Sprintf("n-%d", i), "A", s
 			plants = append(plants, p)
@@ -220,7 +220,7 @@ func TestFormulas(t *testing.T) {
 	// What cannot be a formula is not touched.
 	for _, s := range []string{"'tis", "'", "''", "", "a=1", " =1"} {
 		assert.Equal(t, s, GuardText(s))
-		assert.Equal(t, s, unguardText(s))
+		assert.Equal(t, s, UnguardText(s))
 	}
 }
 
@@ -294,7 +294,7 @@ func TestNothingComesOutAsFormula(t *testing.T) {
 				guarded++
 				require.Equal(t, "'"+s, got)
 			}
-			require.Equal(t, s, unguardText(got))
+			require.Equal(t, s, UnguardText(got))
 		}
 	}
 	assert.Greater(t, guarded, 3*len(all))

@@ -255,7 +255,7 @@ func (p *Planted) set(name, cell string) string {
 	switch name {
 	case "stake":
 		p.Stake = s
-		return wrongStake(s)
+		return WrongStake(s)
 	case "id":
 		p.ID = unguard(s)
 		return wrongID(p.ID)
@@ -325,7 +325,7 @@ func WritePlanted(w io.Writer, plants []Planted) error {
 	rows := [][]string{plantedColumns()}
 	seen := map[string]bool{}
 	for _, p := range plants {
-		for _, want := range []string{wrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
+		for _, want := range []string{WrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
 			if want != "" {
 				f = append(f, fmt.Sprintf("stake %q: %s", p.Stake, want))
 			}

@@ -167,7 +167,7 @@ func (p *Problem) checkKept(add func(bool, string, ...any)) {
 	seen := map[string]bool{}
 	for _, k := range p.Kept {
 		name := strings.ToUpper(k.Stake)
-		add(wrongStake(k.Stake) == "", "stake %q: %s", k.Stake, wrongStake(k.Stake))
+		add(WrongStake(k.Stake) == "", "stake %q: %s", k.Stake, WrongStake(k.Stake))
 		add(!seen[name], "stake %q: stands twice: want each stake once", k.Stake)
 		seen[name] = true
 		add(finite(k.X) && finite(k.Y), "stake %q: (%g, %g): want metres", k.Stake, k.X, k.Y)

@@ -23,7 +23,7 @@ func broken(p Problem, r *Result) []string {
 	say := func(form string, a ...any) { out = append(out, fmt.Sprintf(form, a...)) }
 	placed, stakes := make([]int, len(p.Lines)), map[string]bool{}
 	for i, a := range r.Plants {
-		if stakes[a.Stake] || wrongStake(a.Stake) != "" {
+		if stakes[a.Stake] || WrongStake(a.Stake) != "" {
 			say("stake %q", a.Stake)
 		}
 		stakes[a.Stake] = true

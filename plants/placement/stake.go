@@ -16,8 +16,8 @@ import (
 // mostStake is how long a stake may be, in characters.
 const mostStake = 12
 
-// wrongStake tells what is wrong with a stake, or "".
-func wrongStake(s string) string {
+// WrongStake tells what is wrong with a stake, or "".
+func WrongStake(s string) string {
 	ok := s != "" && len(s) <= mostStake && s[0] != '-' && !strings.ContainsFunc(s, func(r rune) bool {
 		return (r < '0' || r > '9') && (r < 'A' || r > 'Z') && (r < 'a' || r > 'z') && r != '-'
 	})

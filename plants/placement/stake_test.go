@@ -37,7 +37,7 @@ func TestStakesOfManyLikeNames(t *testing.T) {
 	seen := map[string]bool{}
 	for id, letters := range p.prefixes() {
 		require.False(t, seen[letters], "%s of %s", letters, id)
-		require.Empty(t, wrongStake(letters+"100"))
+		require.Empty(t, WrongStake(letters+"100"))
 		seen[letters] = true
 	}
 	assert.Len(t, seen, 3000)

@@ -18,8 +18,8 @@ type reader struct {
 }
 
 // columns finds the columns that are needed and those that may be left out.
-// It returns the names of the columns that are neither.
-func (in *reader) columns(need, may []string) (strange []string) {
+// It returns the places of the columns that are neither.
+func (in *reader) columns(need, may []string) (strange []int) {
 	in.at = map[string]int{}
 	for i, h := range in.raw.Header {
 		name := strings.ToLower(h)
@@ -27,7 +27,7 @@ func (in *reader) columns(need, may []string) (strange []string) {
 		case slices.Contains(need, name) || slices.Contains(may, name):
 			in.at[name] = i
 		case h != "":
-			strange = append(strange, h)
+			strange = append(strange, i)
 		}
 	}
 	for _, name := range need {

@@ -1,0 +1,298 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/zones/basin"
+)
+
+// EntryKind says what a line of season.csv tells.
+type EntryKind string
+
+// The kinds of entries.
+const (
+	Seen    EntryKind = "seen"    // vigour and signs of a plant
+	Watered EntryKind = "watered" // litres for one plant, a zone or all the bed
+	Moved   EntryKind = "moved"   // the place is the one it stood at before
+	Planted EntryKind = "planted" // the place is the one it was given
+	Removed EntryKind = "removed" // the place is the one it stood at
+	Struck  EntryKind = "struck"  // takes the entry back that it corrects
+)
+
+// EntryKinds lists every kind.
+func EntryKinds() []EntryKind { return []EntryKind{Seen, Watered, Moved, Planted, Removed, Struck} }
+
+// AllPlants stands for a stake where the whole bed is watered; the names of the
+// zones stand for all that grows in them.
+const AllPlants = "all"
+
+// Entry is one line of season.csv.
+type Entry struct {
+	Number   int // from 1; 0 for one that has none yet
+	Date     time.Time
+	Stake    string // in capitals; for Watered also a zone or AllPlants
+	Kind     EntryKind
+	Vigour   int // 0 to 5; Unstated
+	Signs    []Sign
+	Absent   []Sign  // looked for, and not there
+	WaterL   float64 // Watered; else NaN
+	ID       string  // of the species: Moved, Planted, Removed; may be ""
+	X, Y     float64 // place in metres: Moved, Planted, Removed; NaN if not stated
+	Remark   string  // in one line
+	Corrects int     // number of the entry that this one replaces; 0 for none
+	Line     int     // of the file it was read from; not written
+}
+
+// NewEntry is an entry with nothing in it but when, where and what.
+func NewEntry(date time.Time, stake string, kind EntryKind) Entry {
+	return Entry{
+		Date: Midnight(date), Stake: stake, Kind: kind,
+		Vigour: Unstated, WaterL: math.NaN(), X: math.NaN(), Y: math.NaN(),
+	}
+}
+
+// Midnight is the date of a moment as the record keeps it, in UTC.
+func Midnight(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
+}
+
+// SameStake says whether two stakes name the same plant.
+func SameStake(a, b string) bool { return strings.EqualFold(a, b) }
+
+// entryColumns are the columns of season.csv in the order in which they are
+// written.
+func entryColumns() []string {
+	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark"}
+}
+
+// cells writes an entry.
+func (e Entry) cells() map[string]string {
+	out := map[string]string{
+		"date": e.Date.Format(time.DateOnly), "stake": e.Stake, "kind": string(e.Kind),
+		"signs": FormatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": catalogue.GuardText(e.ID),
+		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": catalogue.GuardText(e.Remark),
+		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
+	}
+	if e.Vigour != Unstated {
+		out["vigour"] = strconv.Itoa(e.Vigour)
+	}
+	return out
+}
+
+func count(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func figure(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v+0, 'f', -1, 64)
+}
+
+// wrong tells what is wrong with one cell: its column, what stands there, and
+// what would be right.
+type wrong func(column, want string)
+
+// decode reads the cells of one entry.
+func decode(get func(column string) string, bad wrong) Entry {
+	e := NewEntry(time.Time{}, get("stake"), EntryKind(strings.ToLower(get("kind"))))
+	var err error
+	if e.Date, err = time.Parse(time.DateOnly, get("date")); err != nil || e.Date.Year() < 1800 || e.Date.Year() > 2200 {
+		bad("date", "want a date such as 2026-04-30")
+	}
+	e.Number, e.Corrects = decodeCount(get, bad, "entry"), decodeCount(get, bad, "corrects")
+	if s := get("vigour"); s != "" {
+		v, want := ParseVigour(s)
+		if e.Vigour = v; want != "" {
+			bad("vigour", want)
+		}
+	}
+	var want string
+	if e.Signs, e.Absent, want = ParseSigns(get("signs")); want != "" {
+		bad("signs", want)
+	}
+	e.WaterL = decodeFigure(get, bad, "water_l", "want litres, more than 0 and at most 1,000,000", 0, 1e6)
+	e.X = decodeFigure(get, bad, "x_m", "want metres within 1,000,000", -1e6, 1e6)
+	e.Y = decodeFigure(get, bad, "y_m", "want metres within 1,000,000", -1e6, 1e6)
+	e.ID = catalogue.UnguardText(get("id"))
+	if catalogue.WrongText(e.ID) != "" || strings.ContainsAny(e.ID, "\r\n\t") {
+		bad("id", "want the id of a plant in the plant table")
+	}
+	e.Remark = oneLine(catalogue.UnguardText(get("remark")))
+	if catalogue.WrongText(e.Remark) != "" {
+		bad("remark", catalogue.WrongText(e.Remark))
+	}
+	e.complete(bad)
+	return e
+}
+
+// oneLine puts a text in one line, without blanks round it.
+func oneLine(s string) string {
+	return strings.TrimSpace(strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(s))
+}
+
+// complete finds the kind where none is stated, and looks whether what the kind
+// needs is there.
+func (e *Entry) complete(bad wrong) {
+	if e.Kind == "" {
+		switch {
+		case !math.IsNaN(e.WaterL):
+			e.Kind = Watered
+		default:
+			e.Kind = Seen
+		}
+	}
+	zone := e.zoneStake()
+	switch {
+	case !slices.Contains(EntryKinds(), e.Kind):
+		bad("kind", "want seen, watered, moved, planted, removed or struck")
+		return
+	case zone != "" && e.Kind == Watered:
+		e.Stake = zone
+	case placement.WrongStake(e.Stake) != "":
+		bad("stake", placement.WrongStake(e.Stake))
+	case zone != "" && e.Kind != Struck:
+		bad("stake", "want the stake of one plant, such as TAR3")
+	case zone == "":
+		e.Stake = strings.ToUpper(e.Stake)
+	default:
+		e.Stake = zone
+	}
+	if slices.Contains(e.Signs, Dead) {
+		if e.Vigour > 0 {
+			bad("vigour", "want 0 or nothing for a dead plant")
+		}
+		e.Vigour = 0
+	}
+	if e.Kind != Seen && (e.Vigour != Unstated || len(e.Signs)+len(e.Absent) > 0) {
+		bad("kind", "want seen where vigour or signs are stated")
+	}
+	if e.Kind == Seen && e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 && e.Remark == "" {
+		bad("vigour", "want a vigour from 0 to 5, signs or a remark")
+	}
+	if (e.Kind == Watered) == math.IsNaN(e.WaterL) {
+		bad("water_l", "want litres where kind is watered, and only there")
+	}
+	if math.IsNaN(e.X) != math.IsNaN(e.Y) {
+		bad("x_m", "want both x_m and y_m, or neither")
+	}
+	if e.Kind == Struck && e.Corrects == 0 {
+		bad("corrects", "want the number of the entry to take back")
+	}
+}
+
+// zoneStake is the name of the zone, or AllPlants, that stands for a stake; ""
+// for a plant's.
+func (e Entry) zoneStake() string {
+	switch s := strings.ToLower(e.Stake); s {
+	case basin.Bottom, basin.Slope, basin.Rim, AllPlants:
+		return s
+	}
+	return ""
+}
+
+// ParseVigour reads a condition score; want says what would be right.
+func ParseVigour(s string) (v int, want string) {
+	s = strings.TrimSpace(s)
+	if len(s) != 1 || s[0] < '0' || s[0] > '5' {
+		return Unstated, "want a whole number from 0 (dead or nearly) over 1 (poor) and 3 (average) to 5 (excellent)"
+	}
+	return int(s[0] - '0'), ""
+}
+
+// ParseSigns reads a list such as `wilted|soil dry|not eaten`: what was seen,
+// and what was looked for and not there.
+func ParseSigns(s string) (seen, absent []Sign, want string) {
+	if strings.TrimSpace(s) == "" {
+		return nil, nil, ""
+	}
+	var names []string
+	for _, n := range Signs() {
+		names = append(names, string(n))
+	}
+	for word := range strings.SplitSeq(s, "|") {
+		name := strings.ToLower(strings.Join(strings.Fields(word), " "))
+		list := &seen
+		if rest, not := strings.CutPrefix(name, "not "); not {
+			name, list = rest, &absent
+		}
+		if !KnownSign(Sign(name)) {
+			if strings.ContainsAny(s, ",;/") {
+				return nil, nil, "want | between the signs"
+			}
+			return nil, nil, catalogue.OrMeant("want signs out of: "+strings.Join(names, ", "), name, names)
+		}
+		*list = append(*list, Sign(name))
+	}
+	for _, list := range []*[]Sign{&seen, &absent} {
+		slices.SortFunc(*list, func(a, b Sign) int { return slices.Index(Signs(), a) - slices.Index(Signs(), b) })
+		*list = slices.Compact(*list)
+	}
+	for _, n := range seen {
+		if slices.Contains(absent, n) {
+			return nil, nil, "want " + string(n) + " either seen or not"
+		}
+	}
+	return seen, absent, ""
+}
+
+// FormatSigns writes what ParseSigns reads.
+func FormatSigns(seen, absent []Sign) string {
+	var out []string
+	for _, s := range seen {
+		out = append(out, string(s))
+	}
+	for _, s := range absent {
+		out = append(out, "not "+string(s))
+	}
+	return strings.Join(out, "|")
+}
+
+func decodeCount(get func(string) string, bad wrong, column string) int {
+	s := get(column)
+	if s == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > 1e9 || strconv.Itoa(n) != s {
+		bad(column, "want the number of an entry, from 1")
+		return 0
+	}
+	return n
+}
+
+func decodeFigure(get func(string) string, bad wrong, column, want string, least, most float64) float64 {
+	s := get(column)
+	if s == "" {
+		return math.NaN()
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !plain(s) || !(v >= least && v <= most) || column == "water_l" && v == 0 {
+		bad(column, want)
+		return math.NaN()
+	}
+	return v + 0
+}
+
+// Check tells what is wrong with an entry that was not read from a file.
+func (e Entry) Check() error {
+	cells := e.cells()
+	var faults catalogue.Faults
+	decode(func(c string) string { return cells[c] }, func(column, want string) {
+		faults = append(faults, catalogue.Fault{Name: column, Value: cells[column], Want: want})
+	})
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
+}

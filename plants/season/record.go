@@ -1,0 +1,322 @@
+package season
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"hollowbed/plants/catalogue"
+)
+
+// Record is a season.csv as it was read.
+//
+// season.csv is a table in the form of RFC 4180 with a header line. Entries are
+// only ever added, one line each; a mistake is put right by a later line whose
+// `corrects` holds the number of the entry that it replaces.
+//
+//	entry     number of the entry, from 1; a line without takes the next
+//	date      such as 2026-04-30
+//	stake     of the plant; for watered also bottom, slope, rim or all
+//	kind      seen, watered, moved, planted, removed or struck; may be empty
+//	vigour    0 (dead or nearly), 1 (poor), 3 (average) to 5 (excellent)
+//	signs     such as wilted|soil dry|not eaten
+//	water_l   litres
+//	id        of the species, x_m, y_m: place, for moved, planted and removed
+//	corrects  number of the entry that this one replaces
+//	remark    anything
+//
+// Only date and stake have to be there, and what the kind needs.
+type Record struct {
+	Entries  []Entry // as they stand in the file
+	Warnings catalogue.Faults
+	Torn     *catalogue.Fault // the last line is cut off and was not read
+
+	at        map[int]int // place in Entries, by number
+	corrected map[int]int // number of the entry that replaces, by that replaced
+	last      int         // highest number
+}
+
+// mostBytes bounds what is read, so that a wrong file cannot fill the memory.
+const mostBytes = 64_000_000
+
+// Read reads a season.csv; name is what messages call it. The error is
+// catalogue.Faults, all of them, or what r reports. A last line that was cut off
+// while it was written loses only itself: see Torn.
+func Read(name string, r io.Reader) (*Record, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	body, tail := cutTail(data)
+	if len(tail) == 0 && len(body) == len(data) {
+		rec, err := read(name, data)
+		return rec, err
+	}
+	line := bytes.Count(body, []byte{'\n'}) + 1
+	whole := slices.Concat(body, tail)
+	if len(whole) == len(data) { // no empty bytes: it may just lack its line end
+		if rec, err := read(name, data); err == nil {
+			if len(rec.Entries) > 0 {
+				rec.Warnings = append(rec.Warnings, catalogue.Fault{
+					File: name, Line: line, Column: 1, Want: "the last line has no line end: look whether it is whole",
+				})
+			}
+			return rec, nil
+		}
+	}
+	rec, err := read(name, body)
+	if err != nil {
+		return nil, err
+	}
+	rec.Torn = &catalogue.Fault{
+		File: name, Line: line, Column: 1, Value: string(tail),
+		Want: "this line is cut off and was not read: complete it or take it away, and end it with a line end",
+	}
+	return rec, nil
+}
+
+// cutTail parts what stands behind the last line end outside quotes, without
+// the empty bytes that a file system may leave where it lost the end of a file.
+func cutTail(data []byte) (body, tail []byte) {
+	quoted, end := false, 0
+	for i, b := range data {
+		switch {
+		case b == '"':
+			quoted = !quoted
+		case b == '\n' && !quoted:
+			end = i + 1
+		}
+	}
+	return data[:end:end], bytes.TrimRight(data[end:], "\x00")
+}
+
+func read(name string, data []byte) (*Record, error) {
+	raw, err := catalogue.ReadTableWithin(name, bytes.NewReader(data), catalogue.Limits{FileBytes: mostBytes, RowBytes: 1_000_000})
+	if err != nil {
+		return nil, err
+	}
+	rec, in := &Record{}, reader{raw: raw}
+	ours := entryColumns()
+	for _, i := range in.columns(ours[1:3], ours) {
+		line, column := raw.Position(-1, i)
+		rec.Warnings = append(rec.Warnings, catalogue.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"})
+	}
+	if len(in.faults) > 0 {
+		return nil, in.done()
+	}
+	for i := range raw.Rows {
+		if !slices.ContainsFunc(raw.Rows[i], func(s string) bool { return strings.TrimSpace(s) != "" }) {
+			continue
+		}
+		e := decode(func(c string) string { return in.text(i, c) }, func(c, want string) { in.fault(i, c, want) })
+		e.Line, _ = raw.Position(i, -1)
+		rec.take(e, &in, i)
+	}
+	return rec, in.done()
+}
+
+// take adds an entry and looks whether its numbers go with those before it.
+func (r *Record) take(e Entry, in *reader, row int) {
+	if e.Number == 0 {
+		e.Number = r.last + 1
+	}
+	if twice, ok := r.Of(e.Number); ok {
+		in.fault(row, "entry", fmt.Sprintf("stands in line %d already: want each number once", twice.Line))
+	}
+	if e.Corrects != 0 {
+		if _, ok := r.Of(e.Corrects); !ok {
+			in.fault(row, "corrects", "want the number of an entry above this one")
+		} else if by, twice := r.corrected[e.Corrects]; twice {
+			in.fault(row, "corrects", fmt.Sprintf("entry %d is corrected by entry %d already: want that one's number", e.Corrects, by))
+		}
+	}
+	r.add(e)
+}
+
+func (r *Record) add(e Entry) {
+	if r.at == nil {
+		r.at, r.corrected = map[int]int{}, map[int]int{}
+	}
+	r.at[e.Number] = len(r.Entries)
+	if e.Corrects != 0 {
+		r.corrected[e.Corrects] = e.Number
+	}
+	r.last = max(r.last, e.Number)
+	r.Entries = append(r.Entries, e)
+}
+
+// Of finds an entry by its number.
+func (r *Record) Of(number int) (Entry, bool) {
+	i, ok := r.at[number]
+	if !ok {
+		return Entry{}, false
+	}
+	return r.Entries[i], true
+}
+
+// Current lists the entries that hold: those that nothing corrects, without
+// those struck, by date and then by number.
+func (r *Record) Current() []Entry {
+	var out []Entry
+	for _, e := range r.Entries {
+		if _, gone := r.corrected[e.Number]; !gone && e.Kind != Struck {
+			out = append(out, e)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Entry) int {
+		return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Number, b.Number))
+	})
+	return out
+}
+
+// TornError says that nothing can be added to a file whose last line is cut off.
+type TornError struct{ Fault catalogue.Fault }
+
+func (e *TornError) Error() string { return e.Fault.String() }
+
+// BadInput marks the error as one that the user can mend.
+func (e *TornError) BadInput() bool { return true }
+
+// Append adds entries to the bytes of a season.csv and returns the new bytes;
+// old may be empty. What stands there already is kept byte for byte, unless a
+// column has to be added that its header lacks. Entries take the next numbers,
+// which are set in the returned ones.
+func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
+	rec, head := &Record{}, entryColumns()
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	if len(bytes.TrimSpace(old)) == 0 {
+		if err := w.Write(head); err != nil {
+			return nil, nil, err
+		}
+	} else {
+		var err error
+		if rec, err = Read(name, bytes.NewReader(old)); err != nil {
+			return nil, nil, err
+		}
+		if rec.Torn != nil {
+			return nil, nil, &TornError{*rec.Torn}
+		}
+		if head, err = continueTable(name, old, entries, w, &out); err != nil {
+			return nil, nil, err
+		}
+	}
+	added := slices.Clone(entries)
+	next := rec.last
+	for i := range added {
+		next++
+		added[i].Number = next
+		row, cells := make([]string, len(head)), added[i].cells()
+		for k, column := range head {
+			row[k] = cells[strings.ToLower(column)]
+		}
+		if err := w.Write(row); err != nil {
+			return nil, nil, err
+		}
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", name, err)
+	}
+	// What was written is read once, so that a file is never made worse.
+	after, err := Read(name, bytes.NewReader(out.Bytes()))
+	if err != nil {
+		return nil, nil, err
+	}
+	return out.Bytes(), after.Entries[len(rec.Entries):], nil
+}
+
+// continueTable writes the table as it stands, ready for more lines, and
+// returns its header. Columns that the entries need and the header lacks are
+// added at its end.
+func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out *bytes.Buffer) ([]string, error) {
+	raw, err := catalogue.ReadTable(name, bytes.NewReader(old))
+	if err != nil {
+		return nil, err
+	}
+	w.Comma, w.UseCRLF = rune(catalogue.Separator(old)), bytes.Contains(old, []byte("\r\n"))
+	head := slices.Clone(raw.Header)
+	for _, column := range entryColumns() {
+		needed := slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })
+		if needed && !slices.ContainsFunc(head, func(h string) bool { return strings.EqualFold(h, column) }) && column != "entry" {
+			head = append(head, column)
+		}
+	}
+	if len(head) == len(raw.Header) {
+		out.Write(old)
+		if !bytes.HasSuffix(old, []byte("\n")) {
+			out.WriteString(map[bool]string{true: "\r\n", false: "\n"}[w.UseCRLF])
+		}
+		return head, nil
+	}
+	if err := w.Write(head); err != nil {
+		return nil, err
+	}
+	for _, row := range raw.Rows {
+		if err := w.Write(append(slices.Clone(row), make([]string, len(head)-len(row))...)); err != nil {
+			return nil, err
+		}
+	}
+	return head, nil
+}
+
+// Merge adds the entries of another record that are not there yet, such as a
+// table filled in on paper and typed in later. It returns the new bytes, what
+// was added and what stood there already. Corrections follow the entries that
+// they correct.
+func Merge(name string, old []byte, other *Record) (out []byte, added, known []Entry, err error) {
+	rec := &Record{}
+	if len(bytes.TrimSpace(old)) > 0 {
+		if rec, err = Read(name, bytes.NewReader(old)); err != nil {
+			return nil, nil, nil, err
+		}
+	}
+	have := map[string]int{} // number here, by what an entry says
+	for _, e := range rec.Entries {
+		have[rec.says(e)] = e.Number
+	}
+	here := map[int]int{} // number here, by number there
+	next := rec.last
+	for _, e := range other.Entries {
+		key := other.says(e)
+		if n, ok := have[key]; ok {
+			known = append(known, e)
+			here[e.Number] = n
+			continue
+		}
+		next++
+		have[key], here[e.Number] = next, next
+		if e.Corrects != 0 {
+			e.Corrects = here[e.Corrects]
+		}
+		added = append(added, e)
+	}
+	if len(added) == 0 {
+		return old, nil, known, nil
+	}
+	out, added, err = Append(name, old, added)
+	return out, added, known, err
+}
+
+// says is what an entry says, whatever its number; of a correction also what it
+// corrects.
+func (r *Record) says(e Entry) string {
+	cells := e.cells()
+	var key []string
+	for _, c := range entryColumns() {
+		if c != "entry" && c != "corrects" {
+			key = append(key, cells[c])
+		}
+	}
+	if e.Corrects != 0 {
+		if of, ok := r.Of(e.Corrects); ok {
+			key = append(key, r.says(of))
+		}
+	}
+	return strings.Join(key, "\x00")
+}
+
