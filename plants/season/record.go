@@ -319,4 +319,3 @@ func (r *Record) says(e Entry) string {
 	}
 	return strings.Join(key, "\x00")
 }
-

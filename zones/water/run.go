@@ -91,7 +91,7 @@ func Run(s Setup, rec *site.Record) (*Result, error) {
 	if err := check(s, rec); err != nil {
 		return nil, err
 	}
-	t := newTracker(s, rec)
+	t := newTracker(s, rec, rec.Years(s.LatitudeDeg))
 	return t.result(simulate(s, rec, len(rec.Days), t.hour)), nil
 }
 

@@ -80,9 +80,8 @@ type tracker struct {
 	done    Balance // volumes at the end of the year before
 }
 
-func newTracker(s Setup, rec *site.Record) *tracker {
+func newTracker(s Setup, rec *site.Record, years []site.Year) *tracker {
 	bands := s.Bed.Bands()
-	years := rec.Years(s.LatitudeDeg)
 	t := &tracker{
 		rec: rec, growing: rec.Growing(), years: years,
 		exposure: make([][]YearExposure, len(bands)),
