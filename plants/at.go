@@ -1,8 +1,10 @@
 package plants
 
 import (
+	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/zones"
@@ -74,4 +76,44 @@ func (j *Judge) Over(e *zones.Exposure) *Judge {
 		panic("plants: a judge taken over to another run")
 	}
 	return &Judge{Exposure: e, bed: j.bed}
+}
+
+// Reaching lists the stakes of the plants whose mature spread reaches a place,
+// nearest first.
+func (p *Placed) Reaching(x, y float64) []string {
+	type near struct {
+		stake string
+		m     float64
+	}
+	var found []near
+	for _, s := range p.Result.Plants {
+		if d := math.Hypot(s.X-x, s.Y-y); d <= s.SpreadCM/200 {
+			found = append(found, near{s.Stake, d})
+		}
+	}
+	slices.SortStableFunc(found, func(a, b near) int { return cmp.Compare(a.m, b.m) })
+	var out []string
+	for _, n := range found {
+		out = append(out, n.stake)
+	}
+	return out
+}
+
+// Crowds tells what a plant of a spread would stand too near to at a place: the
+// stakes of others that it would overlap by more than the layout allows, and
+// the ground kept free that it would reach into. stake is its own, passed over.
+func (p *Placed) Crowds(l *zones.Lot, stake string, spreadCM, x, y float64) (stakes, grounds []string) {
+	radius := orDefault(spreadCM, unknownSpreadCM) / 200
+	for _, s := range p.Result.Plants {
+		apart := (1 - l.Garden.Layout.Overlap) * (radius + s.SpreadCM/200)
+		if !strings.EqualFold(s.Stake, stake) && math.Hypot(s.X-x, s.Y-y) < apart-1e-6 {
+			stakes = append(stakes, s.Stake)
+		}
+	}
+	for _, k := range keepOuts(l) {
+		if k.Reach(x, y) < radius-1e-6 && !slices.Contains(grounds, k.Kind) {
+			grounds = append(grounds, k.Kind)
+		}
+	}
+	return stakes, grounds
 }

@@ -125,3 +125,12 @@ func unit(dx, dy float64) (ux, uy float64) {
 	}
 	return dx / n, dy / n
 }
+
+// Reach is the distance from a place to the keep-out, 0 or less inside it.
+func (k KeepOut) Reach(x, y float64) float64 {
+	if len(k.Points) == 0 {
+		return math.Hypot(x-k.X, y-k.Y) - k.R
+	}
+	d, _, _ := newRing(k.Points).depthM(x, y)
+	return -d
+}

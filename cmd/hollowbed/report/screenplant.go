@@ -337,3 +337,35 @@ func screenFacet(f search.Facet, q search.Query) ScreenFacet {
 	}
 	return out
 }
+
+// Fate is a plant's yearly risk, NaN if its limits are not all known, and what
+// limits it. Where it is not the risk that bars it, what does is told.
+func Fate(v plants.Verdict, u zones.Units) (risk float64, why string) {
+	why = Reason(v.Fit.Reason, u)
+	switch v.Bar {
+	case plants.BarUnknown:
+		return math.NaN(), v.Detail
+	case plants.BarSun:
+		why = v.Detail + "; " + why
+	}
+	return v.Fit.YearlyRisk, why
+}
+
+// CrowdWords says what a plant would stand too near to.
+func CrowdWords(stakes, grounds []string) []string {
+	out := []string{}
+	if n := len(stakes); n > 0 {
+		words := "too near to " + join(stakes[:min(n, crowdShown)])
+		if n > crowdShown {
+			words = fmt.Sprintf("too near to %s and %d more", strings.Join(stakes[:crowdShown], ", "), n-crowdShown)
+		}
+		out = append(out, words)
+	}
+	for _, g := range grounds {
+		out = append(out, "reaches into what is kept free: "+g)
+	}
+	return out
+}
+
+// crowdShown is how many plants that stand too near are named.
+const crowdShown = 3

@@ -1,0 +1,139 @@
+package page_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var _ = input.MouseMoved
+
+// The first use, from start to end: a bed is sized, its list chosen, a plant
+// moved, and all of it saved.
+func chooseAList(t *testing.T, s stand) {
+	folder := garden(t)
+	before, err := os.ReadFile(filepath.Join(folder, "garden.yaml"))
+	require.NoError(t, err)
+	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 900})
+	w.shot("start")
+	w.sound("at the start")
+	assert.Equal(t, "The Ostler lot, Quillmere", w.text("#garden-name"))
+
+	w.click("#tab-lot")
+	w.until(`document.querySelector('#f-bed-ponding_depth')`, "the fields are there")
+	w.sound("the lot")
+	drains := w.text("#lot-follows .facts")
+	w.fill("#f-bed-ponding_depth", "4 in")
+	w.until(`document.querySelector('#changed').textContent !== 'As on disk'`, "the change is in the draft")
+	w.until(`document.querySelector('#lot-follows .facts').innerText.includes('was')`, "figures follow, beside what they were")
+	assert.NotEqual(t, drains, w.text("#lot-follows .facts"))
+	w.shot("shallower")
+	w.sound("after a change")
+
+	// A place of the bed.
+	w.do(`const b = document.querySelector('.plan .edge').getBoundingClientRect(); window.where = [b.left + b.width * .5, b.top + b.height * .04]`)
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	w.do(`document.querySelector('.plan').scrollIntoView({block: 'center'})`)
+	spot := ask[[]float64](w, `(() => { const b = document.querySelector('.plan .edge').getBoundingClientRect();
+		for (let i = 1; i < 99; i++) for (let j = 1; j < 99; j++) { const x = b.left + b.width * i / 100, y = b.top + b.height * j / 100;
+			const e = document.elementFromPoint(x, y); if (e && e.closest('.bed')  && e.matches('.slope, .bottom')) return [x, y]; } return []; })()`)
+	require.Len(t, spot, 2, "no bare ground to click")
+	require.NoError(t, chromedp.Do(w.ctx, chromedp.MouseClickXY(spot[0], spot[1])))
+	w.until(`document.querySelector('#tab-here').getAttribute('aria-selected') === 'true' && document.querySelectorAll('#here-body .rows li').length > 0`, "the place tells what would live there")
+	assert.Contains(t, w.text("#here-body"), "Longest dry spell")
+	w.shot("place")
+	w.sound("a place")
+
+	// A plant, dragged.
+	stake := ask[string](w, `[...document.querySelectorAll('.plan .plant')].map(p => p.dataset.stake).find(p => p.startsWith('BRO') || p.startsWith('LAT')) || document.querySelector('.plan .plant').dataset.stake`)
+	w.click(`.plan .plant[data-stake="` + stake + `"]`)
+	w.until(`document.querySelector('#here-title').textContent.includes('`+stake+`')`, "the plant tells how it fares")
+	w.shot("plant")
+	w.sound("a plant")
+	x, y := w.middle(`.plan .plant[data-stake="` + stake + `"] circle`)
+	left, _ := w.middle(`.plan .edge`)
+	_ = left
+	w.drag(x, y, x+60, y-40, func() {
+		w.until(`!document.querySelector('.plan .tip').hidden && document.querySelector('.plan .tip').textContent.length > 20`, "the risk follows the plant")
+		w.shot("drag")
+	})
+	w.until(`document.querySelector('#undo').disabled === false && document.querySelector('#undo').title.includes('`+stake+`')`, "the move can be undone")
+	w.click("#undo")
+	w.until(`!document.querySelector('#redo').disabled`, "it can be done again")
+	w.click("#redo")
+	w.until(`document.querySelector('#redo').disabled`, "it is done again")
+
+	// The water.
+	w.choose("#water-what", "wettest")
+	w.until(`!document.querySelector('#water-at').disabled`, "the record can be played")
+	w.do(`const at = document.querySelector('#water-at'); const wet = await (await fetch('api/water?play=wettest')).json();
+		at.value = wet.frames.reduce((best, f, i) => f.level_mm > wet.frames[best].level_mm ? i : best, 0); at.dispatchEvent(new Event('input'))`)
+	w.until(`document.querySelector('.plan .under') && document.querySelector('.section .pond')`, "water stands in the plan and in the cut")
+	w.shot("water")
+	w.sound("the water")
+	w.choose("#water-what", "driest")
+	w.until(`document.querySelector('#water-says').textContent !== ''`, "the summer tells")
+	w.do(`const at = document.querySelector('#water-at'); at.value = at.max; at.dispatchEvent(new Event('input'))`)
+	w.until(`[...document.querySelectorAll('.plan .dry')].some(n => Number(n.getAttribute('fill-opacity')) > .1)`, "dry soil shows")
+	w.shot("dry")
+
+	// Saved: the file has the new depth, and every other line as it was.
+	same, err := os.ReadFile(filepath.Join(folder, "garden.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, string(before), string(same), "written before it was saved")
+	w.click("#save")
+	w.until(`document.querySelector('#changed').textContent === 'As on disk'`, "it is saved")
+	after, err := os.ReadFile(filepath.Join(folder, "garden.yaml"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"ponding_depth: 4 in"}, changedLines(string(before), string(after)))
+	assert.FileExists(t, filepath.Join(folder, "planted.csv"))
+	w.click("#tab-list")
+	w.shot("saved")
+	w.sound("the list, saved")
+}
+
+// The second use: plants are found by site condition, narrowed by facets, two
+// compared, one wanted.
+func findByCondition(t *testing.T, s stand) {
+	w := s.look(t, s.serve(t, garden(t)).address, looks{wide: 1440, high: 900, dark: true})
+	w.click("#tab-find")
+	w.until(`document.querySelectorAll('#find-hits .rows li').length > 5`, "plants are found")
+	all := w.text("#find-hits strong")
+	w.fill("#find-what", "wet:48 dry:3wk")
+	w.until(`document.querySelector('#find-hits strong').textContent.includes('wet:48 dry:3wk')`, "the search follows")
+	assert.NotEqual(t, all, w.text("#find-hits strong"))
+	w.shot("conditions")
+	w.sound("found by condition")
+	w.choose("#find-in", "bottom")
+	w.until(`document.querySelector('#find-hits .r')`, "each hit tells its risk there")
+	w.click("#find-facets details:nth-of-type(2) summary")
+	w.until(`document.querySelector('#find-facets details:nth-of-type(2)').open`, "a facet opens")
+	w.click("#find-facets details:nth-of-type(2) .chips button")
+	w.until(`document.querySelector('#find-what').value.length > 'wet:48 dry:3wk'.length`, "a facet adds its condition")
+	w.shot("facet")
+	w.fill("#find-what", "blue")
+	w.until(`document.querySelector('#find-hits strong').textContent.includes('blue')`, "words are found")
+	w.click("#find-hits li:nth-child(1) .do button:nth-child(2)")
+	w.until(`document.querySelector('#find-compare').textContent.includes('one of two')`, "the first is chosen")
+	w.click("#find-hits li:nth-child(2) .do button:nth-child(2)")
+	w.until(`document.querySelectorAll('#find-compare tbody tr').length > 5`, "two stand side by side")
+	w.shot("compare")
+	w.sound("two plants side by side")
+	w.click("#find-hits li:nth-child(1) .do button:nth-child(1)")
+	w.until(`document.querySelector('#find-hits li:nth-child(1) .do button[aria-pressed=true]')`, "it is wanted")
+	w.until(`document.querySelector('#undo').disabled === false`, "that can be undone")
+	w.fill("#find-what", "wet:900 dry:900 height<1cm")
+	w.until(`document.querySelectorAll('#find-hits .rows li').length === 0`, "nothing is found")
+	assert.Contains(t, w.text("#find-hits"), "Nearest")
+	w.sound("nothing found")
+	w.fill("#find-what", "wet:soon")
+	w.until(`!document.querySelector('#find-wrong').hidden`, "a search that cannot be read is told beside the field")
+	w.shot("wrong")
+	w.sound("a search that cannot be read")
+	require.Equal(t, "true", ask[string](w, `document.querySelector('#find-what').getAttribute('aria-invalid')`))
+}

@@ -1,0 +1,120 @@
+package page
+
+import (
+	"context"
+	"encoding/json"
+	"net/http"
+	"strconv"
+	"time"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/zones"
+)
+
+// state is all that the page shows of a session.
+type state struct {
+	Version   int         `json:"version"`
+	Tick      int         `json:"tick"`
+	FiguresOf int         `json:"figures_of"`
+	PlacesOf  int         `json:"places_of"`
+	Busy      bool        `json:"busy"`
+	Stages    []stage     `json:"stages"`
+	Stopped   bool        `json:"stopped"`
+	Failed    string      `json:"failed"`
+	Name      string      `json:"name"`
+	Units     zones.Units `json:"units"`
+	Demo      bool        `json:"demo"`
+	Folder    string      `json:"folder"`
+	ReadOnly  bool        `json:"read_only"`
+	Saved     bool        `json:"saved"`
+	Unsaved   []string    `json:"unsaved"`
+	Revision  string      `json:"revision"`
+	Disk      *conflict   `json:"disk"`
+	Undo      string      `json:"undo"`
+	Redo      string      `json:"redo"`
+	Fields    []field     `json:"fields"`
+	Faults    []fault     `json:"faults"`
+	figures
+	Plan report.ScreenPlan `json:"plan"`
+}
+
+// state gathers what is shown. The caller holds mu.
+func (s *session) state() state {
+	m := s.model
+	g := m.judge.Exposure.Lot.Garden
+	out := state{
+		Version: s.version, Tick: s.tick, FiguresOf: m.version, PlacesOf: m.placedV, Busy: s.busy(), Stages: s.stages, Stopped: s.stopped,
+		Name: report.Plain(g.Name), Units: g.Units, Demo: s.garden.Folder == "", Folder: report.Plain(s.garden.Folder), ReadOnly: s.garden.Change == nil,
+		Saved: s.draft == s.disk, Unsaved: []string{}, Revision: s.disk.revision(), Disk: s.conflict,
+		Fields: s.fields(), Faults: []fault{}, figures: m.words, Plan: m.plan,
+	}
+	if s.failedAt == s.version {
+		out.Failed = s.failed
+		out.Faults = append(out.Faults, s.faults...)
+	}
+	if out.Stages == nil {
+		out.Stages = []stage{}
+	}
+	return out
+}
+
+// busy says whether something is being worked out. The caller holds mu.
+func (s *session) busy() bool {
+	for _, t := range s.stages {
+		if t.State == "running" {
+			return true
+		}
+	}
+	return false
+}
+
+// encode writes the state once for all who ask before it changes.
+func (s *session) encode() json.RawMessage {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.encoded == nil {
+		text, err := json.Marshal(s.state())
+		if err != nil {
+			panic("page: a state that cannot be written: " + err.Error())
+		}
+		s.encoded = text
+	}
+	return s.encoded
+}
+
+// patience is how long a window is kept waiting for news.
+const patience = 20 * time.Second
+
+func (s *session) handleState(w http.ResponseWriter, r *http.Request) {
+	if after := r.URL.Query().Get("after"); after != "" {
+		n, err := strconv.Atoi(after)
+		if err != nil {
+			refuse(w, wrong("after", after, "want a number"))
+			return
+		}
+		s.until(r.Context(), patience, func() bool { return s.tick > n })
+	}
+	answer(w, http.StatusOK, s.encode())
+}
+
+// settled waits until the draft's figures are there, or cannot be.
+func (s *session) settled(ctx context.Context, version int) {
+	s.until(ctx, patience, func() bool {
+		return s.model.version >= version || s.failedAt >= version || s.stopped
+	})
+}
+
+type progress struct {
+	Busy      bool    `json:"busy"`
+	Stages    []stage `json:"stages"`
+	Version   int     `json:"version"`
+	FiguresOf int     `json:"figures_of"`
+	PlacesOf  int     `json:"places_of"`
+}
+
+func (s *session) handleProgress(w http.ResponseWriter, _ *http.Request) {
+	s.mu.Lock()
+	out := progress{s.busy(), append([]stage{}, s.stages...), s.version, s.model.version, s.model.placedV}
+	s.mu.Unlock()
+	answer(w, http.StatusOK, out)
+}

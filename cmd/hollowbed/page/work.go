@@ -1,0 +1,404 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"reflect"
+	"strings"
+	"sync"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/placement"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// model is what was worked out of one draft. It does not change once it is the
+// session's.
+type model struct {
+	version int
+	units   zones.Units
+	draft   draft
+	record  *site.Record
+	judge   *plants.Judge // of the worker alone
+	live    *live         // for those who look
+	placed  *plants.Placed
+	placedV int // version that placed is of
+	plan    report.ScreenPlan
+	words   figures
+}
+
+// live judges plants for handlers, one at a time.
+type live struct {
+	mu    sync.Mutex
+	judge *plants.Judge
+}
+
+// with lets a function judge.
+func (l *live) with(f func(*plants.Judge)) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	f(l.judge)
+}
+
+// figures are the documents of a model.
+type figures struct {
+	Bed      report.ScreenBed        `json:"bed"`
+	Record   string                  `json:"record"`
+	Zones    []report.ScreenZone     `json:"zones"`
+	List     report.ScreenList       `json:"list"`
+	Standing []report.ScreenStanding `json:"plants"`
+	Left     []report.ScreenLeft     `json:"left"`
+	Help     string                  `json:"help"`
+}
+
+// stage is a part of the work, for people to watch.
+type stage struct {
+	Name  string `json:"name"`
+	Words string `json:"words"`
+	State string `json:"state"`
+}
+
+// stages of the work, in order.
+func newStages() []stage {
+	return []stage{
+		{"file", "reading the garden file", "waiting"}, {"record", "reading the weather record", "waiting"},
+		{"water", "running the rain through the bed", "waiting"}, {"list", "choosing plants", "waiting"},
+		{"places", "finding a place for each plant", "waiting"},
+	}
+}
+
+// worker works out drafts, one at a time, always the newest.
+type worker struct {
+	s    *session
+	ctx  context.Context
+	wake chan struct{}
+
+	mu     sync.Mutex
+	cancel context.CancelFunc // of the work going on
+}
+
+func newWorker(ctx context.Context, s *session) *worker {
+	return &worker{s: s, ctx: ctx, wake: make(chan struct{}, 1), cancel: func() {}}
+}
+
+// first works out the draft that the page begins with, and starts the worker.
+func (w *worker) first() error {
+	m, err := w.figures(w.ctx, nil, w.s.draft, w.s.units, 1)
+	if err != nil {
+		return err
+	}
+	w.s.model = m
+	go w.loop()
+	w.kick()
+	return nil
+}
+
+// kick has the newest draft worked out, and what is going on dropped.
+func (w *worker) kick() {
+	w.mu.Lock()
+	w.cancel()
+	w.mu.Unlock()
+	select {
+	case w.wake <- struct{}{}:
+	default:
+	}
+}
+
+// stop drops what is going on.
+func (w *worker) stop() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.cancel()
+}
+
+func (w *worker) loop() {
+	for {
+		select {
+		case <-w.wake:
+		case <-w.ctx.Done():
+			return
+		}
+		ctx, cancel := context.WithCancel(w.ctx)
+		w.mu.Lock()
+		w.cancel = cancel
+		w.mu.Unlock()
+		w.work(ctx)
+		cancel()
+	}
+}
+
+// work works out the newest draft: first the figures, then the places, each
+// shown as soon as it is there.
+func (w *worker) work(ctx context.Context) {
+	s := w.s
+	s.mu.Lock()
+	old, d, units, version := s.model, s.draft, s.units, s.version
+	fresh := old.version == version && old.units == units && old.draft == d // then only places are wanted
+	if !fresh {
+		s.stages = newStages()
+		s.ring()
+	}
+	s.mu.Unlock()
+	m := old
+	if !fresh {
+		var err error
+		m, err = w.figures(ctx, old, d, units, version)
+		if !w.show(version, m, err) {
+			return
+		}
+	}
+	if m.placedV == version {
+		return
+	}
+	placed, err := w.places(ctx, m)
+	if placed != nil {
+		m = placed
+	}
+	w.show(version, m, err)
+}
+
+// show puts a model in place of the session's, unless it is of an old draft,
+// and says whether to go on.
+func (w *worker) show(version int, m *model, err error) bool {
+	s := w.s
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case errors.Is(err, context.Canceled):
+		for i := range s.stages {
+			if s.stages[i].State != "done" {
+				s.stages[i].State = "stopped"
+			}
+		}
+	case version != s.version:
+	case err != nil:
+		s.faults, s.failed, s.failedAt = faultsOf(err), failedWords(err), version
+	default:
+		s.faults, s.failed = nil, ""
+		s.model = m
+	}
+	s.ring()
+	return err == nil && version == s.version
+}
+
+// begin marks a stage as running and those before it as done; with no such
+// stage, all are. It says whether to go on.
+func (w *worker) begin(ctx context.Context, name string) error {
+	s := w.s
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	state := "done"
+	for i := range s.stages {
+		if s.stages[i].Name == name {
+			s.stages[i].State = "running"
+			state = "waiting"
+			continue
+		}
+		s.stages[i].State = state
+	}
+	s.ring()
+	return nil
+}
+
+// figures works out all but the places of a draft, keeping what the old model
+// has that did not change.
+func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.Units, version int) (*model, error) {
+	if err := w.begin(ctx, "file"); err != nil {
+		return nil, err
+	}
+	g, err := zones.ReadGarden("garden.yaml", strings.NewReader(d.garden))
+	if err != nil {
+		return nil, err
+	}
+	if units != "" {
+		g.Units = units
+	}
+	m := &model{version: version, units: units, draft: d}
+	if old != nil {
+		m.placed, m.placedV = old.placed, old.placedV
+	}
+	if err := w.begin(ctx, "record"); err != nil {
+		return nil, err
+	}
+	if m.record, err = w.weather(old, g); err != nil {
+		return nil, err
+	}
+	lot, err := zones.Prepare(g, m.record)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.begin(ctx, "water"); err != nil {
+		return nil, err
+	}
+	if err := w.expose(old, m, lot); err != nil {
+		return nil, err
+	}
+	if err := w.begin(ctx, "list"); err != nil {
+		return nil, err
+	}
+	if err := w.list(old, m, report.NewGarden(g, w.s.garden.Folder == "")); err != nil {
+		return nil, err
+	}
+	return m, ctx.Err()
+}
+
+// weather reads the record, or keeps it where the file asks for the same.
+func (w *worker) weather(old *model, g *zones.Garden) (*site.Record, error) {
+	if old != nil {
+		before := old.judge.Exposure.Lot.Garden
+		if before.Site.LatitudeDeg == g.Site.LatitudeDeg && fmt.Sprintf("%+v", before.Weather) == fmt.Sprintf("%+v", g.Weather) {
+			return old.record, nil
+		}
+	}
+	file, err := w.s.garden.Files.Open(g.Weather.File)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, &zones.NoRecordError{File: g.Weather.File}
+	} else if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return site.ReadRecord(g.Weather.File, file, g.Weather.Format, g.Site.LatitudeDeg)
+}
+
+// expose runs the water, or takes the run over where nothing in it changed.
+func (w *worker) expose(old, m *model, lot *zones.Lot) error {
+	if err := lot.NeedSun(); err != nil {
+		return err
+	}
+	var known *zones.Exposure
+	if old != nil {
+		known = old.judge.Exposure
+	}
+	e, err := lot.ExposeAgain(known)
+	if err != nil {
+		return err
+	}
+	if known != nil && known.Run == e.Run {
+		m.judge = old.judge.Over(e)
+		old.live.with(func(j *plants.Judge) { m.live = &live{judge: j.Over(e)} })
+	} else {
+		m.judge, m.live = plants.NewJudge(e), &live{judge: plants.NewJudge(e)}
+	}
+	if known != nil && known.Run == e.Run && reflect.DeepEqual(known.Lot.Garden.Units, lot.Garden.Units) && samePlan(known.Lot, lot) {
+		m.plan = old.plan
+	} else {
+		m.plan = report.NewScreenPlan(lot)
+	}
+	return nil
+}
+
+// samePlan says whether the ground is drawn alike.
+func samePlan(a, b *zones.Lot) bool {
+	printed := func(l *zones.Lot) string {
+		return fmt.Sprintf("%+v %+v %+v %+v", l.Bed.Spec(), l.Garden.Layout, l.Garden.Obstacles, l.Garden.Site.NorthDeg)
+	}
+	return printed(a) == printed(b)
+}
+
+// list makes the planting list and words it all.
+func (w *worker) list(old, m *model, head report.Garden) error {
+	table := w.s.garden.Table
+	planting, err := plants.Choose(m.judge, table)
+	if err != nil {
+		return err
+	}
+	if err := planting.TryChanges(table); err != nil {
+		return err
+	}
+	e := m.judge.Exposure
+	performance, err := e.Perform()
+	if err != nil {
+		return err
+	}
+	zonesDoc := report.NewZones(head, e)
+	m.words = figures{
+		Bed: report.NewScreenBed(report.NewBasin(head, e.Lot, performance, nil)), Record: report.RecordWords(zonesDoc.Record, head.Units),
+		Zones: report.NewScreenZones(zonesDoc), List: report.NewScreenList(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance)), planting),
+		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
+	}
+	if old != nil {
+		m.words.Standing, m.words.Left, m.words.Help = old.words.Standing, old.words.Left, old.words.Help
+	}
+	m.placed = &plants.Placed{Planting: planting}
+	if old != nil && old.placed != nil {
+		keep := *old.placed
+		keep.Planting = planting
+		m.placed = &keep
+	}
+	return nil
+}
+
+// places gives every plant its place, round those that stand already.
+func (w *worker) places(ctx context.Context, m *model) (*model, error) {
+	if err := w.begin(ctx, "places"); err != nil {
+		return nil, err
+	}
+	table := w.s.garden.Table
+	standing, err := m.draft.standing()
+	if err != nil {
+		return nil, err
+	}
+	placed, err := plants.Place(m.judge, m.placed.Planting, table, plants.Standing(standing, table), nil)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.begin(ctx, ""); err != nil {
+		return nil, err
+	}
+	out := *m
+	out.placed, out.placedV = placed, m.version
+	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
+	out.words.Standing, out.words.Left, out.words.Help = report.NewScreenStanding(report.NewPlace(head, placed, ""), placed)
+	return &out, nil
+}
+
+// standing reads the plants that stand already.
+func (d draft) standing() ([]placement.Planted, error) {
+	if d.planted == "" {
+		return nil, nil
+	}
+	rows, _, err := placement.ReadPlanted("planted.csv", bytes.NewReader([]byte(d.planted)))
+	return rows, err
+}
+
+// faultsOf gives what is wrong with a draft, field by field.
+func faultsOf(err error) []fault {
+	var out []fault
+	var inFile site.Faults
+	var unknown *plants.UnknownPlantError
+	var clash *plants.WishClashError
+	switch {
+	case errors.As(err, &inFile):
+		for _, f := range inFile {
+			out = append(out, fault{Key: f.Name, Line: f.Line, Value: report.Plain(f.Value), Want: report.Plain(f.Want)})
+		}
+	case errors.As(err, &unknown):
+		out = append(out, fault{Key: unknown.Key, Value: report.Plain(unknown.ID), Want: "want the id of a plant in the catalogue" + near(unknown.Near)})
+	case errors.As(err, &clash):
+		out = append(out, fault{Key: "wishes", Want: report.Plain(clash.Err.Error())})
+	}
+	return out
+}
+
+func near(id string) string {
+	if id == "" {
+		return ""
+	}
+	return ", such as " + id
+}
+
+// failedWords says in a line why a draft could not be worked out.
+func failedWords(err error) string {
+	if n := len(faultsOf(err)); n > 0 {
+		return "Figures are those of before: see what is marked."
+	}
+	return report.Plain(err.Error())
+}
