@@ -27,12 +27,17 @@ func (l *Lot) Setup() water.Setup { return l.setup(l.Bed) }
 // temperature are filled and its ET0 computed where it has none, as Prepare
 // does with the lot's own.
 func (l *Lot) RunOver(rec *site.Record) (*water.Result, error) {
+	return l.RunWindows(rec, rec.Years(l.Garden.Site.LatitudeDeg))
+}
+
+// RunWindows is RunOver with windows in place of years.
+func (l *Lot) RunWindows(rec *site.Record, windows []site.Year) (*water.Result, error) {
 	other := *l
 	other.Record = rec
 	if err := other.fillRecord(); err != nil {
 		return nil, err
 	}
-	return water.Run(other.setup(other.Bed), rec)
+	return water.RunWindows(other.setup(other.Bed), rec, windows)
 }
 
 // ParseHoseLMin reads what a hose gives, in litres a minute: L/min, L/s,

@@ -174,7 +174,7 @@ type Group struct {
 func (s Stand) rootCM(g Ground) float64 {
 	root := math.Inf(1)
 	for _, group := range s.Groups {
-		root = min(root, matureCM(group.Plant, g))
+		root = min(root, MatureCM(group.Plant, g))
 	}
 	if math.IsInf(root, 1) {
 		return g.MixDepthMM / 10
@@ -182,7 +182,9 @@ func (s Stand) rootCM(g Ground) float64 {
 	return root
 }
 
-func matureCM(p catalogue.Plant, g Ground) float64 {
+// MatureCM is how deep a plant's roots reach once grown: the depth of the mix
+// where the catalogue does not say.
+func MatureCM(p catalogue.Plant, g Ground) float64 {
 	if math.IsNaN(p.RootCM) || !(p.RootCM > 0) {
 		return g.MixDepthMM / 10
 	}

@@ -117,7 +117,7 @@ func (b *Bed) youngRisk(bed *fit.Bed, p catalogue.Plant, zone string, rule Rule,
 func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, planted MonthDay, gapDays int) []fit.Year {
 	young := p
 	young.WetH, young.PondMM = youngShare*p.WetH, youngShare*p.PondMM
-	root := matureCM(p, b.Ground)
+	root := MatureCM(p, b.Ground)
 	reference, days := fit.NewReference(root), b.starts(planted)
 	seasons := b.seasons(band, root, rule, gapDays, planted)
 	var out []fit.Year
@@ -157,10 +157,10 @@ func (b *Bed) plantLitres(p catalogue.Plant, zone string, planted MonthDay, gapD
 		spread = b.Setting.PotWidthCM
 	}
 	var litres []float64
-	for _, s := range b.seasons(band, matureCM(p, b.Ground), ByDepletion, gapDays, planted) {
+	for _, s := range b.seasons(band, MatureCM(p, b.Ground), ByDepletion, gapDays, planted) {
 		sum := 0.0
 		for _, w := range s.Waterings {
-			sum += w.DepthMM * discM2(YoungRootCM(b.Setting.PotWidthCM, spread, w.Rooted)+2*wetMarginCM)
+			sum += w.DepthMM * WateredM2(b.Setting.PotWidthCM, spread, w.Rooted)
 		}
 		litres = append(litres, sum)
 	}

@@ -28,9 +28,9 @@ func YoungRootCM(potCM, matureCM, rooted float64) float64 {
 	return pot + rooted*(matureCM-pot)
 }
 
-// tolerance is what a plant bears, as a share of what it bears established:
+// Tolerance is what a plant bears, as a share of what it bears established:
 // half at planting, all when rooted, in a straight line. Assumption.
-func tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
+func Tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
 
 // WetShare returns the share of a zone's ground that is watered: a disc about
 // each plant of the width of its roots and a margin of 10 cm all round, never
@@ -45,9 +45,15 @@ func (s Stand) WetShare(potWidthCM, rooted float64) float64 {
 		if !(g.Plant.SpreadCM > 0) {
 			return 1
 		}
-		total += float64(g.Count) * discM2(YoungRootCM(potWidthCM, g.Plant.SpreadCM, rooted)+2*wetMarginCM)
+		total += float64(g.Count) * WateredM2(potWidthCM, g.Plant.SpreadCM, rooted)
 	}
 	return min(1, total/s.AreaM2)
+}
+
+// WateredM2 returns the ground that is watered for one plant: a disc of the
+// width of its roots and 10 cm all round.
+func WateredM2(potWidthCM, spreadCM, rooted float64) float64 {
+	return discM2(YoungRootCM(potWidthCM, spreadCM, rooted) + 2*wetMarginCM)
 }
 
 func discM2(widthCM float64) float64 { return math.Pi / 4 * widthCM * widthCM / 1e4 }

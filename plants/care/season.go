@@ -131,8 +131,11 @@ func (c course) walk(from, to int) Season {
 // the bed's Kc ET0, less while they are small, in a straight line with the
 // roots.
 func (c course) demandMM(d int, rooted float64) float64 {
-	young := c.bed.Setting.YoungUse
-	return c.bed.Weather.Run.DemandMM[d] * (young + (1-young)*rooted)
+	return c.bed.Setting.demandMM(c.bed.Weather.Run.DemandMM[d], rooted)
+}
+
+func (s Setting) demandMM(grownMM, rooted float64) float64 {
+	return grownMM * (s.YoungUse + (1-s.YoungUse)*rooted)
 }
 
 // follow carries a dry spell over one more day and keeps the worst.

@@ -62,7 +62,7 @@ func TestAssumedIsNeverAsSure(t *testing.T) {
 			}
 			nearest := true
 			for _, y := range years {
-				nearest = nearest && y.severity(l) == max(y.Wet, y.Deep, y.Dry, y.Cold)
+				nearest = nearest && y.Severity(l) == max(y.Wet, y.Deep, y.Dry, y.Cold)
 			}
 			if nearest && !(unsure > sure) {
 				rt.Fatalf("%s is nearest and assumed: %g, measured: %g", l, unsure, sure)

@@ -54,6 +54,16 @@ func (l Limit) Column() string {
 	return "sun_max_h"
 }
 
+// Scaled returns a limit's value in the catalogue moved by a factor of the
+// severity: twice the hours or days; for cold one hardiness zone lower for each
+// factor e.
+func (l Limit) Scaled(value, factor float64) float64 {
+	if l == TooCold {
+		return value - coldScaleC*math.Log(factor)
+	}
+	return value * factor
+}
+
 const (
 	// The least that the balance tells apart: a limit below counts as this
 	// much. Wet by the hour, dry by the day; a film of water is no pond.
@@ -108,14 +118,15 @@ type Year struct {
 func (y Year) Worst() (Limit, float64) {
 	limit, worst := Limit(""), math.NaN()
 	for _, l := range weatherLimits() {
-		if s := y.severity(l); !math.IsNaN(s) && !(s <= worst) {
+		if s := y.Severity(l); !math.IsNaN(s) && !(s <= worst) {
 			limit, worst = l, s
 		}
 	}
 	return limit, worst
 }
 
-func (y Year) severity(l Limit) float64 {
+// Severity returns found over borne for a limit that weather sets.
+func (y Year) Severity(l Limit) float64 {
 	switch l {
 	case TooWet:
 		return y.Wet

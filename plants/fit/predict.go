@@ -47,7 +47,7 @@ func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	for _, y := range years {
 		sure, unsure := 0.0, 0.0 // the worst of either kind; the edge rises with it
 		for _, l := range weatherLimits() {
-			switch s := y.severity(l); {
+			switch s := y.Severity(l); {
 			case math.IsNaN(s):
 			case slices.Contains(assumed, l):
 				unsure = max(unsure, s)

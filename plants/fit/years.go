@@ -10,35 +10,41 @@ import (
 
 // years compares every year that counts with the plant's limits in one band.
 func (b *Bed) years(p catalogue.Plant, band int) []Year {
+	out := make([]Year, len(b.Use))
+	for i, y := range b.Use {
+		out[i] = b.At(p, band, y)
+	}
+	return out
+}
+
+// At compares one year of the run, or one window of a run over windows, with
+// the plant's limits in a band, whether it counts in Use or not.
+func (b *Bed) At(p catalogue.Plant, band, y int) Year {
 	root := p.RootCM
 	if math.IsNaN(root) {
 		root = b.MixDepthMM / 10
 	}
 	dry := b.dryDays(band, root)
-	out := make([]Year, len(b.Use))
-	for i, y := range b.Use {
-		e := b.Run.Exposure[band][y]
-		year := Year{Name: b.Run.Years[y].Name}
-		year.WetH = e.WetWorst.EquivalentHours()
-		year.Wet = share(year.WetH, p.WetH, leastWetH)
-		if year.WetH > 0 {
-			year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
-		}
-		year.DeepMM = b.depthMM(band, y, p.WetH)
-		year.Deep = share(year.DeepMM, p.PondMM, leastPondMM)
-		year.DryD = dry.days[y]
-		if b.Watered {
-			year.DryD = min(year.DryD, wateredDays)
-		}
-		year.Dry = share(year.DryD, p.DryD, leastDryD)
-		if from := dry.from[y]; from >= 0 {
-			year.DryFrom = b.Start.Add(hours(24 * from))
-		}
-		year.MinC = b.MinC[y]
-		year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
-		out[i] = year
+	e := b.Run.Exposure[band][y]
+	year := Year{Name: b.Run.Years[y].Name}
+	year.WetH = e.WetWorst.EquivalentHours()
+	year.Wet = share(year.WetH, p.WetH, leastWetH)
+	if year.WetH > 0 {
+		year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
 	}
-	return out
+	year.DeepMM = b.depthMM(band, y, p.WetH)
+	year.Deep = share(year.DeepMM, p.PondMM, leastPondMM)
+	year.DryD = dry.days[y]
+	if b.Watered {
+		year.DryD = min(year.DryD, wateredDays)
+	}
+	year.Dry = share(year.DryD, p.DryD, leastDryD)
+	if from := dry.from[y]; from >= 0 {
+		year.DryFrom = b.Start.Add(hours(24 * from))
+	}
+	year.MinC = b.MinC[y]
+	year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
+	return year
 }
 
 // rootKey names one band for roots of one depth.
