@@ -33,6 +33,11 @@ type Case struct {
 	SunShortH, SunOverH    float64          // hours of sun a day too few, too many; 0 or less within the range, NaN not known
 	Months                 float64          // since planting, or the last move, on the day of the last note
 	Notes                  []Note
+	Band                   int                 // where, index in the bands of the bed
+	Ordinary               bool                // the weather is not known: an ordinary year stands in
+	Doubt                  [LimitCount]float64 // then: how far years differ, log units
+
+	stay int // of the plant, by its place in Stays
 }
 
 // joined puts all notes of a season together: the lowest vigour, every sign

@@ -83,7 +83,8 @@ func byPlant(a, b PlantBearing) int {
 }
 
 // Learn moves the limits of species, and finds what gardens and single plants
-// add to that, from all cases at once. Their order does not matter.
+// add to that, from all cases at once. Their order does not matter. Cases whose
+// weather is not known are left out.
 //
 // Each limit of a plant sees the plant's cases with the troubles joined by
 // their chances, the other limits by what is believed of them without this
@@ -161,7 +162,7 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 		n.edge[k] = math.Exp(-n.edge.at(k) / m.Steep)
 	}
 	n.gammaNarrow = normal(gammaHalf, 0)
-	sorted := slices.Clone(cases)
+	sorted := slices.DeleteFunc(slices.Clone(cases), func(c Case) bool { return c.Ordinary })
 	slices.SortStableFunc(sorted, func(a, b Case) int {
 		return cmp.Or(cmp.Compare(a.Species, b.Species), cmp.Compare(a.Garden, b.Garden), cmp.Compare(a.Plant, b.Plant),
 			a.From.Compare(b.From), a.To.Compare(b.To))

@@ -209,7 +209,7 @@ func (m Model) prior(c Case, b Bearing) [CauseCount]float64 {
 	var w [CauseCount]float64
 	w[atFine] = 1
 	for l := range LimitCount {
-		w[causeOf(l)] += m.odds(c.Dose[l].Severity, b[l])
+		w[causeOf(l)] += m.odds(c.Dose[l].Severity, Belief{b[l].Mean, math.Hypot(b[l].SD, c.Doubt[l])})
 	}
 	w[atShaded] = m.sunOdds(c.SunShortH)
 	w[atExposed] += m.sunOdds(c.SunOverH)
