@@ -67,6 +67,32 @@ func (l *Learned) Bearing(garden, plant string) (b PlantBearing, ok bool) {
 	return l.Plants[i], true
 }
 
+// Expect is what a plant without notes of its own bears: what is held of its
+// species and its garden, or beforehand where they have none.
+func (l *Learned) Expect(m Model, garden, species string, assumed [LimitCount]bool) Bearing {
+	b := m.Unlearned(Case{Assumed: assumed})
+	for k, limit := range Limits() {
+		theta, gamma := Belief{SD: m.tau(assumed[k])}, Belief{SD: m.gammaSD(k)}
+		if s, ok := l.Limit(species, limit); ok {
+			theta = s.Belief
+		}
+		if g, ok := l.Garden(garden); ok && gammaOf(k) >= 0 {
+			gamma = [2]Belief{g.WetBelief, g.DryBelief}[gammaOf(k)]
+		}
+		b[k] = Belief{theta.Mean - gamma.Mean, math.Hypot(math.Hypot(theta.SD, gamma.SD), m.Eta)}
+	}
+	return b
+}
+
+// Garden finds what was learned of a garden.
+func (l *Learned) Garden(name string) (g GardenFactor, ok bool) {
+	i, ok := slices.BinarySearchFunc(l.Gardens, name, func(g GardenFactor, name string) int { return cmp.Compare(g.Garden, name) })
+	if !ok {
+		return g, false
+	}
+	return l.Gardens[i], true
+}
+
 // Limit finds what was learned of a limit of a species.
 func (l *Learned) Limit(id string, limit fit.Limit) (s SpeciesLimit, ok bool) {
 	i := slices.IndexFunc(l.Species, func(s SpeciesLimit) bool { return s.ID == id && s.Limit == limit })

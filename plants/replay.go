@@ -1,0 +1,149 @@
+package plants
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// Replayed is what the plants of a garden met up to every note on them.
+type Replayed struct {
+	Garden string
+	Kept   []season.Kept // plants that stand, and those gone whose kind is known
+	Cases  []season.Case // by plant and season
+	Notes  []string      // what was found and done, for people to read
+}
+
+// Replay runs the real weather through the balance of a lot and finds what each
+// plant of planted.csv met up to every note of season.csv. weather is nil for
+// the lot's own record; another one, such as that of this year, must begin
+// before the plants' notes do. Plants whose kind is not in the catalogue are
+// left out, and named.
+func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue.Catalogue, rows []placement.Planted, rec *season.Record) (*Replayed, error) {
+	l := e.Lot
+	out := &Replayed{Garden: garden}
+	if weather == nil {
+		weather = l.Record
+	}
+	var cases []season.Case
+	for _, s := range season.Stands(rows, rec) {
+		plant, ok := c.ByID(s.ID)
+		if !ok {
+			out.Notes = append(out.Notes, fmt.Sprintf("%s: its kind %q is not in the plant table, so it is left out", s.Stake, s.ID))
+			continue
+		}
+		out.Kept = append(out.Kept, season.Kept{Standing: s, Plant: plant, Spots: spots(e, s)})
+		cases = append(cases, season.Seasons(garden, s, rec, l.Garden.Site.LatitudeDeg < 0)...)
+	}
+	if len(cases) == 0 {
+		return out, nil
+	}
+	windows := water.Windows(weather, season.Cuts(weather, cases))
+	run, err := l.RunWindows(weather, windows)
+	if err != nil {
+		return nil, err
+	}
+	past := &season.Past{Care: careBed(l, run, weather), Fit: FitBed(e), Long: FitBed(e)}
+	past.Fit.Run, past.Fit.Start, past.Fit.Use, past.Fit.MinC = run, weather.Start, nil, nil
+	for _, w := range windows {
+		past.Fit.MinC = append(past.Fit.MinC, lowestC(weather, w))
+	}
+	out.Cases = past.MeetAll(rec, out.Kept, cases)
+	out.tell(weather)
+	return out, nil
+}
+
+// careBed puts a run of a lot beside what care needs, with the usual setting.
+func careBed(l *zones.Lot, run *water.Result, rec *site.Record) *care.Bed {
+	return &care.Bed{
+		Weather: care.NewWeather(run, rec, care.GrowingDaysAYear(l.Record)),
+		Ground: care.Ground{
+			MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
+			NativeFC: l.Native.FC, NativeWP: l.Native.WP,
+		},
+		Setting: care.Default(),
+	}
+}
+
+func lowestC(rec *site.Record, w site.Year) float64 {
+	low := math.NaN()
+	for _, d := range rec.Days[w.FromDay:w.ToDay] {
+		if !math.IsNaN(d.TMinC) && !(d.TMinC >= low) {
+			low = d.TMinC
+		}
+	}
+	return low
+}
+
+// spots looks up where a plant stood.
+func spots(e *zones.Exposure, s season.Standing) []season.Spot {
+	var out []season.Spot
+	for _, stay := range s.Stays {
+		spot := season.Spot{Band: -1, SunH: math.NaN()}
+		if band, ok := e.BandAt(stay.X, stay.Y); ok {
+			spot = season.Spot{Zone: e.Bands[band].Zone, Band: band, SunH: e.Lot.SunAt(stay.X, stay.Y)}
+		}
+		out = append(out, spot)
+	}
+	return out
+}
+
+// tell notes which cases rest on an ordinary year, and which plants stand
+// outside the bed.
+func (r *Replayed) tell(weather *site.Record) {
+	last := weather.Start.AddDate(0, 0, len(weather.Days)-1).Format("2 Jan 2006")
+	ordinary := 0
+	for _, c := range r.Cases {
+		if c.Ordinary {
+			ordinary++
+		}
+	}
+	if ordinary > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("no weather for %d of %d plants and seasons (the record goes to %s): judged by an ordinary year, and nothing is learned from them", ordinary, len(r.Cases), last))
+	}
+	for _, k := range r.Kept {
+		if slices.ContainsFunc(k.Spots, func(s season.Spot) bool { return s.Band < 0 }) {
+			r.Notes = append(r.Notes, k.Stake+": stands outside the bed, or nobody wrote down where: what it met there is not known")
+		}
+	}
+}
+
+// Diagnose weighs the causes of every plant in its last season, in the order of
+// the plants. learned may be nil.
+func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Learned) []season.Diagnosis {
+	var out []season.Diagnosis
+	for _, k := range r.Kept {
+		if c, ok := r.Last(k.Stake); ok && k.Gone.IsZero() {
+			out = append(out, m.Diagnose(t, c, r.bearing(m, c, learned)))
+		}
+	}
+	return out
+}
+
+// Last is the last case of a plant; ok is false if it has none.
+func (r *Replayed) Last(stake string) (c season.Case, ok bool) {
+	for _, x := range r.Cases {
+		if season.SameStake(x.Plant, stake) && (!ok || x.To.After(c.To)) {
+			c, ok = x, true
+		}
+	}
+	return c, ok
+}
+
+func (r *Replayed) bearing(m season.Model, c season.Case, learned *season.Learned) season.Bearing {
+	if learned == nil {
+		return m.Unlearned(c)
+	}
+	if b, ok := learned.Bearing(c.Garden, c.Plant); ok {
+		return b.Before
+	}
+	return learned.Expect(m, c.Garden, c.Species, c.Assumed)
+}

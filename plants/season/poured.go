@@ -1,0 +1,101 @@
+package season
+
+import (
+	"slices"
+	"time"
+
+	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+)
+
+// Kept is a standing plant with what is known of its kind and its places.
+type Kept struct {
+	Standing
+	Plant catalogue.Plant
+	Spots []Spot // by Stays
+}
+
+// Spot is what a place is like.
+type Spot struct {
+	Zone string
+	Band int // index in the bands of the bed; -1 outside it
+	SunH float64
+}
+
+// unknownSpreadCM is the spread of a plant whose kind does not state it.
+// Assumption, no source.
+const unknownSpreadCM = 45
+
+// Poured is the water that entries say was given to one plant, mm on the ground
+// about it by day of the run. Litres for a zone, or for all the bed, are shared
+// by the ground about the plants that stand there on that day.
+func (p *Past) Poured(rec *Record, all []Kept, of Kept) map[int]float64 {
+	out := map[int]float64{}
+	for _, e := range rec.Current() {
+		if e.Kind != Watered {
+			continue
+		}
+		ground := 0.0
+		switch zone := e.zoneStake(); {
+		case zone == "" && SameStake(e.Stake, of.Stake):
+			ground = p.groundM2(of, e.Date)
+		case zone == "" || !of.standsOn(e.Date) || zone != AllPlants && of.spotOn(e.Date).Zone != zone:
+			continue
+		default:
+			for _, k := range all {
+				if k.standsOn(e.Date) && (zone == AllPlants || k.spotOn(e.Date).Zone == zone) {
+					ground += p.groundM2(k, e.Date)
+				}
+			}
+		}
+		if ground > 0 {
+			out[dayOf(p.Care.Weather.Start, e.Date)] += e.WaterL / ground // 1 L on 1 m2 is 1 mm
+		}
+	}
+	return out
+}
+
+func (s Standing) standsOn(day time.Time) bool {
+	return !s.Planted.After(day) && (s.Gone.IsZero() || s.Gone.After(day))
+}
+
+func (k Kept) spotOn(day time.Time) Spot { return k.Spots[k.stayOn(day)] }
+
+// groundM2 is the ground that is watered about a plant on a day.
+func (p *Past) groundM2(k Kept, day time.Time) float64 {
+	w, spread := p.Care.Weather, k.Plant.SpreadCM
+	if !(spread > 0) {
+		spread = unknownSpreadCM
+	}
+	start, rooted := p.start(k.Stays[k.stayOn(day)])
+	grown := 0
+	for d := start; d < min(dayOf(w.Start, day), len(w.Growing)); d++ {
+		if w.Growing[d] {
+			grown++
+		}
+	}
+	rooted = min(1, rooted+care.Rooted(grown, w.GrowingDaysAYear, p.Care.Setting.RootingYears))
+	return care.WateredM2(p.Care.Setting.PotWidthCM, spread, rooted)
+}
+
+// MeetAll finds what every plant met in its cases; cases are those of Seasons,
+// of the plants in all. Plants outside the bed, or whose place nobody knows,
+// have no case left.
+func (p *Past) MeetAll(rec *Record, all []Kept, cases []Case) []Case {
+	var out []Case
+	poured := map[string]map[int]float64{}
+	for _, c := range cases {
+		i := slices.IndexFunc(all, func(k Kept) bool { return SameStake(k.Stake, c.Plant) })
+		if i < 0 || all[i].Spots[c.stay].Band < 0 {
+			continue
+		}
+		k := all[i]
+		if _, done := poured[k.Stake]; !done {
+			poured[k.Stake] = p.Poured(rec, all, k)
+		}
+		spot := k.Spots[c.stay]
+		p.Meet(&c, k.Standing, k.Plant, spot.Band, spot.SunH, poured[k.Stake])
+		out = append(out, c)
+	}
+	return out
+}
