@@ -26,7 +26,7 @@ const mostValue = 2000
 // The error is site.Faults, for a text that is no YAML.
 func KeyTexts(text string) (map[string]string, error) {
 	d := newDecoder("garden.yaml")
-	body := d.parse([]byte(text))
+	body := d.parse([]byte(strings.TrimPrefix(text, "\ufeff")))
 	if body == nil || len(d.faults) > 0 {
 		return nil, d.sorted()
 	}
@@ -98,7 +98,11 @@ func EditKey(text, key, value string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if had, ok := before[key]; had == value && (ok || value == "") {
+	had, ok := before[key]
+	if !ok && allZones(key) != "" { // one figure for all zones
+		had = before[allZones(key)]
+	}
+	if had == value {
 		return text, nil
 	}
 	crlf := strings.Contains(text, "\r\n")
@@ -146,6 +150,16 @@ func (e *editor) proved(before map[string]string, text, value string) error {
 		return ErrNotEdited
 	}
 	return nil
+}
+
+// allZones is the key that one figure for all zones would stand at; "" for a key
+// that is no zone's.
+func allZones(key string) string {
+	parent := key[:max(0, strings.LastIndex(key, "."))]
+	if slices.Contains(byZoneKeys(), parent) {
+		return parent
+	}
+	return ""
 }
 
 // byZoneKeys are the keys that take one value, or one for each zone.
@@ -272,7 +286,7 @@ func (e *editor) below(entry *ast.MappingValueNode, path []string, value string)
 		e.insert(line, strings.Repeat(" ", col+1)+path[0]+": "+written(e.key, value))
 		return nil
 	}
-	if scalar, ok := entry.Value.(ast.ScalarNode); ok && slices.Contains(byZoneKeys(), strings.TrimSuffix(e.key, "."+path[0])) {
+	if scalar, ok := entry.Value.(ast.ScalarNode); ok && allZones(e.key) != "" {
 		var parts []string
 		for _, zone := range []string{"bottom", "slope", "rim"} {
 			v := raw(scalar)

@@ -188,10 +188,10 @@ func (h *heard) note(ev any) {
 
 // looks is how a window is set up.
 type looks struct {
-	wide, high     int64
-	dark, still    bool
-	mayComplain    bool // a refusal is part of what is tried
-	media          string
+	wide, high  int64
+	dark, still bool
+	mayComplain bool // a refusal is part of what is tried
+	media       string
 }
 
 // look opens a page in a new window and waits until its figures stand.

@@ -3,6 +3,7 @@ package page_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/input"
@@ -11,7 +12,37 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var _ = input.MouseMoved
+// drag presses the mouse at one place, moves it in steps to another, and lets
+// go after a look.
+func (w *window) drag(x0, y0, x1, y1 float64, look func()) {
+	w.t.Helper()
+	left := func(p *input.DispatchMouseEventParams) {
+		p.Button, p.Buttons, p.ClickCount = input.MouseButtonLeft, 1, 1
+	}
+	require.NoError(w.t, chromedp.Do(w.ctx, chromedp.MouseEvent(input.MousePressed, x0, y0, left)))
+	const steps = 8
+	for i := 1; i <= steps; i++ {
+		f := float64(i) / steps
+		require.NoError(w.t, chromedp.Do(w.ctx, chromedp.MouseEvent(input.MouseMoved, x0+f*(x1-x0), y0+f*(y1-y0), left)))
+	}
+	look()
+	require.NoError(w.t, chromedp.Do(w.ctx, chromedp.MouseEvent(input.MouseReleased, x1, y1, left)))
+}
+
+// changedLines are the lines of after that before does not have, trimmed and
+// without their comments; both have as many.
+func changedLines(before, after string) []string {
+	old := strings.Split(before, "\n")
+	var out []string
+	for i, line := range strings.Split(after, "\n") {
+		if i < len(old) && line == old[i] {
+			continue
+		}
+		value, _, _ := strings.Cut(line, "#")
+		out = append(out, strings.TrimSpace(value))
+	}
+	return out
+}
 
 // The first use, from start to end: a bed is sized, its list chosen, a plant
 // moved, and all of it saved.
@@ -56,8 +87,6 @@ func chooseAList(t *testing.T, s stand) {
 	w.shot("plant")
 	w.sound("a plant")
 	x, y := w.middle(`.plan .plant[data-stake="` + stake + `"] circle`)
-	left, _ := w.middle(`.plan .edge`)
-	_ = left
 	w.drag(x, y, x+60, y-40, func() {
 		w.until(`!document.querySelector('.plan .tip').hidden && document.querySelector('.plan .tip').textContent.length > 20`, "the risk follows the plant")
 		w.shot("drag")
@@ -136,4 +165,35 @@ func findByCondition(t *testing.T, s stand) {
 	w.shot("wrong")
 	w.sound("a search that cannot be read")
 	require.Equal(t, "true", ask[string](w, `document.querySelector('#find-what').getAttribute('aria-invalid')`))
+}
+
+// The third use: after a season a plant is noted to do poorly, its cause is
+// weighed, and it is moved.
+func relocate(t *testing.T, s stand) {
+	folder := garden(t)
+	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 1000})
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	w.until(`!document.querySelector('#save').disabled`, "the places can be saved")
+	w.click("#save")
+	w.until(`document.querySelector('#changed').textContent === 'As on disk'`, "the places are saved")
+	require.FileExists(t, filepath.Join(folder, "planted.csv"))
+	w.click("#tab-season")
+	w.until(`document.querySelector('#note-stake')`, "the season can be noted")
+	w.shot("season")
+	w.sound("the season, nothing noted")
+	stake := ask[string](w, `[...document.querySelectorAll('.plan .plant')].map(p => p.dataset.stake).find(p => p.startsWith('STI') || p.startsWith('AMP'))`)
+	w.click(`.plan .plant[data-stake="` + stake + `"]`)
+	w.until(`document.querySelector('#note-stake').value === '`+stake+`'`, "a click on the plan picks the plant to note")
+	w.click("#note-form button[type=submit]")
+	w.until(`!document.querySelector('#note-wrong').hidden`, "a note without vigour is refused in words")
+	w.sound("a note that lacks something")
+	w.do(`document.querySelector('#note-date').value = '2024-08-20'`)
+	w.click(`#note-form input[name=vigour][value="1"]`)
+	w.click(`#note-form input[name=sign]`)
+	w.click("#note-form button[type=submit]")
+	w.until(`document.querySelector('#season-says').textContent.includes('2024')`, "the note stands there")
+	require.FileExists(t, filepath.Join(folder, "season.csv"))
+	w.until(`document.querySelectorAll('#season-says .causes tr').length > 1`, "causes are weighed")
+	w.shot("noted")
+	w.sound("noted")
 }

@@ -56,7 +56,13 @@ func newSession(ctx context.Context, g Garden) (*session, error) {
 	}
 	s.draft = s.disk
 	s.worker = newWorker(ctx, s)
-	return s, s.worker.first()
+	if err := s.worker.first(); err != nil {
+		return nil, err
+	}
+	if g.Change != nil {
+		go s.watch(ctx)
+	}
+	return s, nil
 }
 
 // read reads the files as they are on disk.

@@ -45,8 +45,14 @@ func (s *session) state() state {
 	out := state{
 		Version: s.version, Tick: s.tick, FiguresOf: m.version, PlacesOf: m.placedV, Busy: s.busy(), Stages: s.stages, Stopped: s.stopped,
 		Name: report.Plain(g.Name), Units: g.Units, Demo: s.garden.Folder == "", Folder: report.Plain(s.garden.Folder), ReadOnly: s.garden.Change == nil,
-		Saved: s.draft == s.disk, Unsaved: []string{}, Revision: s.disk.revision(), Disk: s.conflict,
+		Saved: s.draft == s.disk, Unsaved: s.unsaved(), Revision: s.disk.revision(), Disk: s.conflict,
 		Fields: s.fields(), Faults: []fault{}, figures: m.words, Plan: m.plan,
+	}
+	if n := len(s.undo); n > 0 {
+		out.Undo = s.undo[n-1].words
+	}
+	if n := len(s.redo); n > 0 {
+		out.Redo = s.redo[n-1].words
 	}
 	if s.failedAt == s.version {
 		out.Failed = s.failed

@@ -1,0 +1,115 @@
+// What stands here, and what would: the place or the plant that was picked.
+
+import { $, el, put, facts, say, capital } from './dom.js';
+import { post } from './api.js';
+import { store, on, tell, act } from './store.js';
+import { risk } from './words.js';
+import { pick, holdByKeys } from './plan.js';
+
+let shown = { kind: '', key: '' };
+
+export function start() {
+  on('place', (p) => { shown = { kind: 'place', p }; place(p); tell('here'); });
+  on('picked', (stake) => { if (stake) { stakeCard(stake); tell('here'); } });
+  on('card', (id) => { plantCard(id); tell('open-sheet', 'here'); });
+  on('wished', () => { if (shown.kind === 'stake') stakeCard(shown.key); else if (shown.kind === 'plant') plantCard(shown.key); });
+  on('state', (before) => {
+    if (!before || before.figures_of === store.state.figures_of) return;
+    if (shown.kind === 'place') again(shown.p);
+    else if (shown.kind === 'stake') stakeCard(shown.key);
+    else if (shown.kind === 'plant') plantCard(shown.key);
+  });
+}
+
+async function again(p) {
+  try {
+    place({ ...await post('api/place', { x_m: p.x_m, y_m: p.y_m }), x_m: p.x_m, y_m: p.y_m });
+  } catch (cause) {
+    tell('refused', cause);
+  }
+}
+
+const many = 8; // plants shown before "show all"
+
+function place(p) {
+  $('plan-says').textContent = p.words;
+  $('here-title').textContent = p.inside ? `This place, ${p.zone}` : 'Outside the bed';
+  put($('here-body'),
+    el('p', { text: p.words }),
+    p.inside ? facts([['Ground', p.ground], ['Sun', p.sun], ['Longest wet spell', p.wet], ['Deepest water', p.deepest], ['Longest dry spell', p.dry]]) : null,
+    p.inside && p.standing.length ? [el('h3', { text: 'Within reach' }), el('div', { class: 'chips' }, p.standing.map((s) => el('button', { type: 'button', onclick: () => pick(s), text: nameOf(s) })))] : null,
+    p.inside ? lives(p) : null);
+  say(p.words);
+}
+
+function nameOf(stake) {
+  const p = store.state.plants.find((q) => q.stake === stake);
+  return p ? `${p.stake}, ${p.name}` : stake;
+}
+
+function lives(p) {
+  const list = el('ul', { class: 'rows' });
+  const row = (h) => el('li', {}, el('button', { type: 'button', class: 'plain', text: h.name, onclick: () => tell('card', h.id) }), ' ', risk(h), el('p', { class: 'why', text: capital(h.reason) }));
+  list.append(...p.lives.slice(0, many).map(row));
+  const more = p.lives.length > many ? el('button', { type: 'button', text: `Show ${p.lives.length - many} more`, onclick: (e) => { list.append(...p.lives.slice(many).map(row)); e.target.remove(); } }) : null;
+  return [el('h3', { text: p.lives_n ? `${p.lives_n} plants would live here, safest first` : 'No plant of the table would live here' }), list, more];
+}
+
+async function card(id) {
+  return post('api/plant', { id });
+}
+
+async function stakeCard(stake) {
+  const p = store.state.plants.find((q) => q.stake === stake);
+  if (!p) return;
+  shown = { kind: 'stake', key: stake };
+  $('plan-says').textContent = `${p.name}, ${p.stake}, ${p.zone}: risk ${p.risk}.`;
+  try {
+    const c = await card(p.id);
+    if (shown.key !== stake) return;
+    $('here-title').textContent = `${p.name}, ${p.stake}`;
+    put($('here-body'),
+      facts([['Here', risk(p)], ['Zone', p.zone], ['Ground', p.ground], ['Sun', p.sun], ['From A', p.from_a], ['From B', p.from_b]]),
+      el('div', { class: 'do' }, el('button', { type: 'button', text: 'Move with the arrow keys', onclick: () => holdByKeys(stake) }), wishes(c)),
+      body(c));
+  } catch (cause) {
+    tell('refused', cause);
+  }
+}
+
+async function plantCard(id) {
+  shown = { kind: 'plant', key: id };
+  try {
+    const c = await card(id);
+    if (shown.key !== id) return;
+    $('here-title').textContent = c.name;
+    put($('here-body'), el('div', { class: 'do' }, wishes(c)), body(c));
+    say(`${c.name}. ${c.zones.map((z) => `${z.zone}: ${z.verdict}`).join('. ')}`);
+  } catch (cause) {
+    tell('refused', cause);
+  }
+}
+
+// wishes are what one can want of a plant.
+export function wishes(c) {
+  const set = (wish, text, label) => el('button', {
+    type: 'button', text, 'aria-label': `${text}: ${label}`, 'aria-pressed': c.wish === wish ? 'true' : 'false', 
+    onclick: async () => {
+      await act('api/wish', { id: c.id, wish: c.wish === wish ? '' : wish });
+      tell('wished', c.id);
+    },
+  });
+  return [set('wanted', 'Want it', c.name), set('unwanted', 'Leave it out', c.name), el('button', { type: 'button', text: 'Compare', 'aria-label': `Compare ${c.name} with another`, onclick: () => tell('compare', c) })];
+}
+
+function body(c) {
+  return [
+    el('p', {}, c.scientific ? el('span', { class: 'latin', text: c.scientific }) : null),
+    c.harms.map((h) => el('p', { class: 'wrong', text: h })),
+    c.notes ? el('p', { text: c.notes }) : null,
+    el('h3', { text: 'In this bed' }),
+    el('ul', { class: 'rows' }, c.zones.map((z) => el('li', {}, el('strong', { text: capital(z.zone) }), ' ', risk(z), el('p', { text: z.verdict }), el('p', { class: 'why', text: [z.reason, z.past, z.label].filter(Boolean).map(capital).join('. ') })))),
+    facts(c.rows.map((r) => [r.label, r.value])),
+    c.source ? el('p', { class: 'soft', text: `Source: ${c.source}` }) : null,
+  ];
+}

@@ -1,0 +1,110 @@
+// What is given: the fields of the garden file, and what follows from them.
+
+import { $, el, put, capital } from './dom.js';
+import { store, on, change } from './store.js';
+
+const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['site', 'The site'], ['layout', 'Setting out'], ['name', 'The garden']];
+const fields = new Map(); // key -> {box, input, hint, wrong, field}
+const timers = new Map();
+
+export function start() {
+  put($('lot'), el('div', { id: 'lot-follows' }), el('form', { id: 'lot-form', onsubmit: (e) => e.preventDefault(), 'aria-label': 'What is given' }), el('div', { id: 'lot-checks' }));
+  on('state', (before) => { form(); follows(before); checks(); });
+}
+
+function form() {
+  const s = store.state;
+  const known = s.fields.map((f) => f.key + f.kind + (f.choices || []).join()).join('|');
+  if ($('lot-form').dataset.known !== known) build(s, known);
+  for (const f of s.fields) update(f, s.faults.find((x) => x.key === f.key), s.read_only);
+}
+
+function build(s, known) {
+  fields.clear();
+  const form = put($('lot-form'));
+  form.dataset.known = known;
+  for (const [group, name] of groups) {
+    const mine = s.fields.filter((f) => f.group === group);
+    if (mine.length) form.append(el('fieldset', {}, el('legend', { text: name }), el('div', { class: 'fields' }, mine.map(field))));
+  }
+}
+
+function field(f) {
+  const id = `f-${f.key.replace(/[^a-z_]/gi, '-')}`;
+  const hint = el('p', { class: 'hint', id: `${id}-hint` }), wrong = el('p', { class: 'wrong', id: `${id}-wrong`, hidden: true });
+  let input;
+  if (f.kind === 'choice' || f.kind === 'yesno') {
+    const choices = f.kind === 'yesno' ? ['yes', 'no'] : f.choices;
+    input = el('select', { id, onchange: () => send(f.key, input.value, 0) }, el('option', { value: '', text: f.default ? `as usual: ${f.default}` : 'not stated' }), choices.map((c) => el('option', { value: c, text: c })));
+  } else {
+    input = el('input', { id, type: 'text', autocomplete: 'off', spellcheck: 'false', oninput: () => send(f.key, input.value, 220), onchange: () => send(f.key, input.value, 0) });
+    if (f.default) input.placeholder = f.default;
+  }
+  const box = el('div', { class: 'field' }, el('label', { for: id, text: f.label }), input, hint, wrong);
+  fields.set(f.key, { box, input, hint, wrong, sent: null });
+  return box;
+}
+
+function send(key, text, wait) {
+  clearTimeout(timers.get(key));
+  const f = fields.get(key);
+  timers.set(key, setTimeout(() => {
+    timers.delete(key);
+    if (f.sent === text) return;
+    f.sent = text;
+    change({ [key]: text });
+  }, wait));
+}
+
+function update(f, fault, readOnly) {
+  const x = fields.get(f.key);
+  if (document.activeElement !== x.input && !timers.has(f.key)) {
+    if (x.input.value !== f.text) {
+      if (x.input.tagName === 'SELECT' && ![...x.input.options].some((o) => o.value === f.text)) x.input.append(el('option', { value: f.text, text: f.text }));
+      x.input.value = f.text;
+    }
+    x.sent = f.text;
+  }
+  x.hint.textContent = f.hint || '';
+  x.hint.hidden = !f.hint;
+  x.wrong.hidden = !fault;
+  x.wrong.textContent = fault ? capital(fault.want) : '';
+  x.input.setAttribute('aria-invalid', fault ? 'true' : 'false');
+  const told = [f.hint && x.hint.id, fault && x.wrong.id].filter(Boolean).join(' ');
+  if (told) x.input.setAttribute('aria-describedby', told); else x.input.removeAttribute('aria-describedby');
+  x.box.classList.toggle('touched', Boolean(f.changed));
+  void readOnly;
+}
+
+// follows shows the figures, each beside what it was before the last change.
+let was = new Map();
+function follows(before) {
+  const s = store.state;
+  if (!s.bed) return;
+  if (before && before.bed && before.figures_of !== s.figures_of) was = new Map(before.bed.rows.map((r) => [r.label, r.value]));
+  const other = s.faults.filter((f) => !fields.has(f.key));
+  put($('lot-follows'),
+    other.map((f) => el('p', { class: 'wrong', text: `${f.key}: ${f.want}` })),
+    el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), s.bed.advice ? el('p', { text: s.bed.advice }) : null, el('dl', { class: 'lines' }, s.bed.rows.map((r) => {
+      const old = was.get(r.label);
+      return el('div', {}, el('dt', { text: capital(r.label) }), el('dd', {}, r.value, old && old !== r.value ? el('span', { class: 'soft', text: ` was ${old}` }) : null));
+    })), el('p', { class: 'soft', text: s.record })), zones(s));
+}
+
+function zones(s) {
+  if (!s.zones || !s.zones.length) return null;
+  const bar = (share, cls) => el('meter', { class: cls, min: '0', max: '1', value: String(share || 0), 'aria-hidden': 'true' });
+  return el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'How wet and how dry' }, el('table', { class: 'zones' }, el('caption', { text: 'How wet and how dry it gets, one year in ten' }),
+    el('thead', {}, el('tr', {}, ['Zone', 'Area', 'Sun a day', 'Longest wet spell', 'Deepest water', 'Longest dry spell'].map((t) => el('th', { scope: 'col', text: t })))),
+    el('tbody', {}, s.zones.map((z) => el('tr', {}, el('th', { scope: 'row', text: capital(z.zone) }), el('td', { text: z.area }), el('td', { text: z.sun }), el('td', {}, z.wet, bar(z.wet_share, 'wet')), el('td', { text: z.deepest }), el('td', {}, z.dry, bar(z.dry_share, 'dry')))))));
+}
+
+const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };
+
+function checks() {
+  const s = store.state;
+  if (!s.bed) return;
+  put($('lot-checks'), el('h2', { text: 'Checks' }), el('ul', { class: 'checks' }, s.bed.checks.map((c) => el('li', { class: c.state },
+    el('span', { class: 'mark', 'aria-hidden': 'true', text: marks[c.state][0] }),
+    el('div', {}, `${capital(c.name)}: `, el('span', { class: 'found', text: c.found }), el('span', { class: 'hear', text: ` (${marks[c.state][1]})` }), el('p', { class: 'why', text: `Want ${c.wanted}. ${c.source}` }))))));
+}

@@ -1,0 +1,357 @@
+// The bed from above, to scale.
+
+import { $, put, svg, el, say } from './dom.js';
+import { post, latest } from './api.js';
+import { store, on, tell, act } from './store.js';
+import { looks } from './words.js';
+
+const cm = 100; // drawing units in a metre
+const view = { root: null, box: null, layers: {}, cross: null, held: null, shade: 'risk', perPixel: 1 };
+
+const X = (x) => (x - view.box[0]) * cm;
+const Y = (y) => (view.box[3] - y) * cm;
+const path = (points) => `M${points.map(([x, y]) => `${X(x).toFixed(1)} ${Y(y).toFixed(1)}`).join('L')}Z`;
+export const rings = (list) => list.map(path).join('');
+
+export function start() {
+  $('shade').addEventListener('change', (e) => { view.shade = e.target.value; plants(); legend(); });
+  on('state', (before) => {
+    const s = store.state;
+    if (!s.plan) return;
+    if (!before || JSON.stringify(before.plan) !== JSON.stringify(s.plan)) ground();
+    if (!view.held) plants();
+    legend();
+  });
+  on('picked', () => { plants(); });
+  on('moves', arrows);
+  on('water', under);
+  new ResizeObserver(measure).observe($('plan'));
+}
+
+// ground draws all that does not move.
+function ground() {
+  const p = store.state.plan;
+  view.box = frame(p);
+  const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
+  const layer = (cls) => svg('g', { class: cls });
+  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), moves: layer('moves'), cross: layer('crosses') };
+  view.root = svg('svg', {
+    viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
+    'aria-label': `Plan of the bed. ${store.state.bed ? store.state.bed.area : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
+  }, Object.values(view.layers));
+  const L = view.layers;
+  for (const [i, b] of p.bands.entries()) {
+    L.bed.append(svg('path', { class: b.zone, d: rings(b.rings), 'fill-rule': 'evenodd' }));
+    L.bed.append(svg('path', { class: 'dry', d: rings(b.rings), 'fill-rule': 'evenodd', 'data-band': i, 'fill-opacity': 0 }));
+    if (i > 0) L.bed.append(svg('path', { class: 'level', d: rings(b.rings) }));
+  }
+  L.bed.append(svg('path', { class: 'edge', d: path(p.outline) }));
+  view.unit = Math.max(w, h) / 60; // about the size of a letter
+  for (const o of [...p.keep_free, ...p.obstacles]) thing(o, 'free');
+  if (p.inlet) flow(p.inlet, 'in', p);
+  if (p.overflow) flow(p.overflow, 'out', p);
+  for (const f of p.fixed) {
+    const x = X(f.x_m), y = Y(f.y_m), u = view.unit * 0.7;
+    L.things.append(svg('path', { class: 'mark', d: `M${x} ${y - u}L${x + u} ${y}L${x} ${y + u}L${x - u} ${y}Z` }, svg('title', { text: f.name })));
+    word(ends(x) === 'start' ? x - u : ends(x) === 'end' ? x + u : x, y + u * 2.6, f.name, 'name');
+  }
+  north(p, w);
+  rod(p);
+  put($('plan'), view.root, view.tip = el('div', { class: 'tip', hidden: true }));
+  pointers();
+  keys();
+  measure();
+}
+
+// frame is the ground that is shown: the bed with room for what comes and
+// goes, and the points measured from if they are near.
+function frame(p) {
+  const [x0, y0, x1, y1] = p.box, size = Math.max(x1 - x0, y1 - y0), room = size * 0.13;
+  const near = p.fixed.filter((f) => f.x_m > x0 - size * 0.4 && f.x_m < x1 + size * 0.4 && f.y_m > y0 - size * 0.4 && f.y_m < y1 + size * 0.4);
+  return [Math.min(x0 - room, ...near.map((f) => f.x_m - room * 0.7)), Math.min(y0 - room, ...near.map((f) => f.y_m - room * 0.9)),
+    Math.max(x1 + room, ...near.map((f) => f.x_m + room * 0.7)), Math.max(y1 + room * 0.7, ...near.map((f) => f.y_m + room * 0.7))];
+}
+
+function thing(o, cls) {
+  const d = o.points ? path(o.points) : null;
+  const node = d ? svg('path', { class: cls, d }) : svg('circle', { class: cls, cx: X(o.x_m), cy: Y(o.y_m), r: o.radius_m * cm });
+  node.append(svg('title', { text: o.name }));
+  view.layers.things.append(node);
+  const at = o.points ? centre(o.points) : [o.x_m, o.y_m];
+  word(X(at[0]), Y(at[1]), o.name, 'name');
+}
+
+const centre = (points) => [0, 1].map((k) => points.reduce((sum, p) => sum + p[k], 0) / points.length);
+
+// ends keeps words at the edge of the plan inside it.
+function ends(x) {
+  const far = (view.box[2] - view.box[0]) * cm;
+  return x < far * 0.12 ? 'start' : x > far * 0.88 ? 'end' : 'middle';
+}
+
+function word(x, y, text, cls = '') {
+  view.layers.things.append(svg('text', { class: `word ${cls}`, x, y, 'text-anchor': ends(x), 'dominant-baseline': 'central', text }));
+}
+
+// flow is an arrow of water through the edge, away from or towards the middle.
+function flow(o, way, p) {
+  const [mx, my] = centre(p.outline);
+  const far = Math.hypot(o.x_m - mx, o.y_m - my) || 1;
+  const ux = (o.x_m - mx) / far, uy = -(o.y_m - my) / far, u = view.unit;
+  const x = X(o.x_m), y = Y(o.y_m);
+  if (o.radius_m) view.layers.things.append(svg('circle', { class: 'free', cx: x, cy: y, r: o.radius_m * cm }, svg('title', { text: o.name })));
+  const [a, b] = way === 'in' ? [4.2, 0.4] : [0.4, 4.2];
+  const [x1, y1, x2, y2] = [x + ux * u * a, y + uy * u * a, x + ux * u * b, y + uy * u * b];
+  const dir = way === 'in' ? -1 : 1, hx = ux * dir * u, hy = uy * dir * u;
+  view.layers.things.append(svg('path', { class: 'flow', d: `M${x1} ${y1}L${x2} ${y2}M${x2 - hx - hy * 0.7} ${y2 - hy + hx * 0.7}L${x2} ${y2}L${x2 - hx + hy * 0.7} ${y2 - hy - hx * 0.7}` }));
+  word(x + ux * u * 2.4, y + uy * u * 2.4 - u * 1.6, way === 'in' ? 'water in' : 'spill', 'name');
+}
+
+function north(p, w) {
+  if (p.north_deg === null || p.north_deg === undefined) return;
+  const u = view.unit, x = w - u * 2.6, y = u * 3.4;
+  view.layers.things.append(svg('g', { transform: `translate(${x} ${y}) rotate(${p.north_deg})` },
+    svg('path', { class: 'mark', d: `M0 ${-u * 1.6}L${u * 0.7} ${u}L0 ${u * 0.45}L${-u * 0.7} ${u}Z` }),
+    svg('text', { class: 'word', x: 0, y: -u * 2.3, 'text-anchor': 'middle', 'dominant-baseline': 'central', text: 'N' })));
+}
+
+// rod is the measure: a round length, half of it filled.
+function rod(p) {
+  const u = view.unit, y = u * 3.2, x = u * 1.2, fits = p.scale.filter((s) => s.m <= (view.box[2] - view.box[0]) / 3);
+  const one = fits[fits.length - 1] || p.scale[0];
+  if (!one) return;
+  const long = one.m * cm;
+  view.layers.things.append(svg('path', { class: 'scale', d: `M${x} ${y - u * 0.6}V${y}H${x + long}V${y - u * 0.6}M${x + long / 2} ${y}V${y - u * 0.35}` }),
+    svg('text', { class: 'word', x: x + long / 2, y: y - u * 1.4, 'text-anchor': 'middle', text: one.words }));
+}
+
+// measure finds how large a pixel is, so that letters that could not be read
+// are left out.
+function measure() {
+  if (!view.root) return;
+  const wide = view.root.getBoundingClientRect().width;
+  const m = view.root.getScreenCTM();
+  view.perPixel = m && m.a ? 1 / m.a : 1;
+  const letter = parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.82 * view.perPixel;
+  for (const node of view.layers.things.querySelectorAll('.word')) node.setAttribute('font-size', letter.toFixed(2));
+  view.root.classList.toggle('narrow', wide < 460); // no room for names of things
+  if (wide) plants();
+}
+
+function plants() {
+  const s = store.state, layer = view.layers.plants;
+  if (!layer) return;
+  const kinds = [...new Set(s.plants.map((p) => p.id))];
+  layer.replaceChildren();
+  for (const p of s.plants) {
+    const r = p.radius_m * cm, size = Math.min(r * 0.72, view.perPixel * 15);
+    const on = store.stake === p.stake;
+    const g = svg('g', { class: `plant ${view.shade === 'risk' ? looks(p.level) : ''}${on ? ' on' : ''}`, 'data-stake': p.stake },
+      svg('title', { text: `${p.name}, ${p.stake}` }),
+      svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r }));
+    if (view.shade === 'kind') hue(g.lastChild, kinds.indexOf(p.id), kinds.length);
+    if (size / view.perPixel >= 8.5) g.append(svg('text', { x: X(p.x_m), y: Y(p.y_m), 'font-size': size, text: p.key }));
+    else if (r / view.perPixel < 12) g.firstChild.nextSibling.setAttribute('stroke-width', 1);
+    layer.append(g);
+    if (p.moved) g.append(svg('circle', { class: 'ghost', cx: X(p.x_m), cy: Y(p.y_m), r: r * 0.86, 'fill-opacity': 0 }));
+  }
+}
+
+// hue tells kinds apart by colour beside their letters.
+function hue(circle, i, n) {
+  circle.style.fill = `hsl(${Math.round((i * 360) / Math.max(n, 1))} 55% 60%)`;
+  circle.style.fillOpacity = '0.55';
+}
+
+function legend() {
+  const s = store.state;
+  const ring = (cls, text) => el('span', {}, swatch(svg('g', { class: `plant ${cls}` }, svg('circle', { cx: 10, cy: 10, r: 7 }))), text);
+  const ground = (s.plan ? s.plan.bands : []).filter((b, i, all) => all.findIndex((o) => o.zone === b.zone) === i)
+    .map((b) => el('span', {}, swatch(svg('rect', { class: b.zone, x: 1, y: 4, width: 18, height: 12 })), b.zone));
+  const risks = view.shade === 'risk' ? [['low', 'small risk'], ['some', 'some risk'], ['high', 'more than you want'], ['unknown', 'not known']]
+    .filter(([level]) => s.plants.some((p) => p.level === level)).map(([level, text]) => ring(looks(level), text)) : [];
+  put($('plan-legend'), ground, risks);
+}
+
+const swatch = (shape) => svg('svg', { viewBox: '0 0 20 20', class: 'plan', 'aria-hidden': 'true' }, shape);
+
+// Where on the ground a pointer is.
+function ground_at(e) {
+  const m = view.root.getScreenCTM().inverse();
+  const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(m);
+  return [view.box[0] + p.x / cm, view.box[3] - p.y / cm];
+}
+
+export const pick = (stake) => {
+  store.stake = stake;
+  tell('picked', stake);
+};
+
+export async function look(x, y) {
+  cross(x, y);
+  store.stake = '';
+  tell('picked', '');
+  try {
+    tell('place', { ...await post('api/place', { x_m: x, y_m: y }), x_m: x, y_m: y });
+  } catch (cause) {
+    tell('refused', cause);
+  }
+}
+
+function cross(x, y) {
+  view.cross = [x, y];
+  const u = view.perPixel * 9;
+  view.layers.cross.replaceChildren(svg('path', { class: 'cross', d: `M${X(x) - u} ${Y(y)}H${X(x) + u}M${X(x)} ${Y(y) - u}V${Y(y) + u}` }));
+}
+
+// While a plant is held, its risk follows.
+const ask = latest((q) => post('api/risk', q), (r, q) => {
+  if (!view.held || view.held.stake !== q.stake) return;
+  view.held.risk = r;
+  tip(r);
+  if (view.held.keyed) say(`${r.risk}, ${r.change}. ${r.reason}${r.clash.length ? `. ${r.clash.join(', ')}` : ''}`);
+}, (cause) => { tell('refused', cause); });
+
+function tip(r) {
+  put(view.tip, el('strong', { text: `${r.name}: ${r.inside ? r.risk : 'outside the bed'}` }), [r.change, r.reason, ...r.clash].filter(Boolean).join('. '));
+  view.tip.hidden = false;
+  const [x, y] = view.held.at, frame = $('plan').getBoundingClientRect();
+  const p = new DOMPoint(X(x), Y(y)).matrixTransform(view.root.getScreenCTM());
+  const left = p.x - frame.left, top = p.y - frame.top;
+  view.tip.style.left = `${Math.max(4, Math.min(left + 18, frame.width - view.tip.offsetWidth - 4))}px`;
+  view.tip.style.top = `${top > frame.height / 2 ? top - view.tip.offsetHeight - 22 : top + 26}px`;
+}
+
+function lift(stake, keyed) {
+  const p = store.state.plants.find((q) => q.stake === stake);
+  if (!p) return;
+  view.held = { stake, name: p.name, r: p.radius_m * cm, from: [p.x_m, p.y_m], at: [p.x_m, p.y_m], keyed };
+  view.root.classList.add('lifting');
+  carry(p.x_m, p.y_m);
+}
+
+function carry(x, y) {
+  const h = view.held;
+  h.at = [x, y];
+  const node = view.layers.plants.querySelector(`[data-stake="${CSS.escape(h.stake)}"]`);
+  if (node) {
+    node.classList.add('on', 'held');
+    node.setAttribute('transform', `translate(${X(x) - X(h.from[0])} ${Y(y) - Y(h.from[1])})`);
+  }
+  view.layers.cross.replaceChildren(svg('circle', { class: 'ghost', cx: X(h.from[0]), cy: Y(h.from[1]), r: h.r }));
+  ask({ stake: h.stake, x_m: x, y_m: y });
+}
+
+async function drop(keep) {
+  const h = view.held;
+  if (!h) return;
+  view.held = null;
+  view.tip.hidden = true;
+  view.root.classList.remove('lifting');
+  view.layers.cross.replaceChildren();
+  store.stake = h.stake;
+  if (keep && (h.at[0] !== h.from[0] || h.at[1] !== h.from[1])) {
+    await act('api/move', { stake: h.stake, x_m: h.at[0], y_m: h.at[1] });
+    say(`${h.name} set down.`);
+  } else {
+    say(`${h.name} put back.`);
+  }
+  plants();
+  tell('picked', h.stake);
+}
+
+function pointers() {
+  let down = null;
+  view.root.addEventListener('pointerdown', (e) => {
+    if (e.button !== 0 || view.held) return;
+    const g = e.target.closest('.plant');
+    down = { x: e.clientX, y: e.clientY, stake: g ? g.dataset.stake : '', id: e.pointerId };
+  });
+  view.root.addEventListener('pointermove', (e) => {
+    if (!down) return;
+    if (!view.held && down.stake && Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5) {
+      view.root.setPointerCapture(down.id);
+      lift(down.stake, false);
+    }
+    if (view.held && !view.held.keyed) carry(...ground_at(e));
+  });
+  view.root.addEventListener('pointerup', (e) => {
+    const was = down;
+    down = null;
+    if (view.held && !view.held.keyed) drop(true);
+    else if (was && was.stake) { view.layers.cross.replaceChildren(); pick(was.stake); }
+    else if (was) look(...ground_at(e));
+  });
+  view.root.addEventListener('pointercancel', () => { down = null; if (view.held && !view.held.keyed) drop(false); });
+}
+
+const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+
+function keys() {
+  view.root.addEventListener('keydown', (e) => {
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    const step = steps[e.key];
+    if (step) {
+      const far = e.shiftKey ? 0.5 : 0.1;
+      const [x, y] = view.held ? view.held.at : view.cross || centre(store.state.plan.outline);
+      const to = [x + step[0] * far, y + step[1] * far];
+      if (view.held) carry(...to); else cross(...to);
+    } else if (e.key === 'Enter' || e.key === ' ') {
+      if (view.held) drop(true);
+      else if (view.cross) look(...view.cross);
+      else look(...centre(store.state.plan.outline));
+    } else if (e.key === 'Escape' && view.held) drop(false);
+    else if (e.key === 'm' || e.key === 'M') {
+      if (view.held) drop(true);
+      else if (store.stake) lift(store.stake, true);
+      else say('Pick a plant first: N for the next.');
+    } else if (/^[nNpP]$/.test(e.key) && !view.held) next(/n/i.test(e.key) ? 1 : -1);
+    else return;
+    e.preventDefault();
+  });
+}
+
+function next(by) {
+  const all = store.state.plants;
+  if (!all.length) return;
+  const i = all.findIndex((p) => p.stake === store.stake);
+  const p = all[(i + by + all.length + (i < 0 && by < 0 ? 1 : 0)) % all.length];
+  view.cross = [p.x_m, p.y_m];
+  view.layers.cross.replaceChildren();
+  pick(p.stake);
+  say(`${p.name}, ${p.stake}, ${p.zone}, risk ${p.risk}.`);
+}
+
+// focusPlan is for the buttons elsewhere that hand over to the plan.
+export function holdByKeys(stake) {
+  pick(stake);
+  view.root.focus();
+  lift(stake, true);
+  say('Lifted. Arrows move it, M sets it down, Escape puts it back.');
+}
+
+// under draws the water of an hour and how dry the soil of each band is.
+function under(w) {
+  if (!view.layers.under) return;
+  view.layers.under.replaceChildren();
+  const ring = w && w.frame.ring >= 0 ? w.rings[w.frame.ring] : null;
+  if (ring) view.layers.under.append(svg('path', { class: 'under', d: rings(ring.rings), 'fill-rule': 'evenodd' }));
+  for (const node of view.layers.bed.querySelectorAll('.dry')) {
+    const left = w ? w.frame.bands[Number(node.dataset.band)] : 1;
+    node.setAttribute('fill-opacity', left === undefined ? 0 : (0.75 * (1 - left)).toFixed(2));
+  }
+}
+
+// arrows shows where plants should move.
+function arrows() {
+  const layer = view.layers.moves;
+  if (!layer) return;
+  layer.replaceChildren();
+  for (const m of (store.moves && store.moves.moves) || []) {
+    if (!m.from || !m.to) continue;
+    const [x1, y1, x2, y2] = [X(m.from.x_m), Y(m.from.y_m), X(m.to.x_m), Y(m.to.y_m)];
+    const far = Math.hypot(x2 - x1, y2 - y1) || 1, ux = (x2 - x1) / far, uy = (y2 - y1) / far, u = view.unit;
+    const bend = `Q${(x1 + x2) / 2 - uy * far * 0.15} ${(y1 + y2) / 2 + ux * far * 0.15} ${x2} ${y2}`;
+    layer.append(svg('path', { class: `move${store.accepted.has(m.stake) ? '' : ' off'}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: `${m.name}: ${m.action}` })));
+  }
+}

@@ -1,0 +1,85 @@
+// What the page knows, and who wants to hear of it.
+
+import { get, post } from './api.js';
+
+export const store = {
+  state: null,
+  stake: '', // the plant picked on the plan
+  moves: null, // the relocation plan, once asked for
+  accepted: new Set(),
+};
+
+const hearers = new Map();
+
+export function on(what, hear) {
+  if (!hearers.has(what)) hearers.set(what, []);
+  hearers.get(what).push(hear);
+}
+
+export function tell(what, detail) {
+  for (const hear of hearers.get(what) || []) hear(detail);
+}
+
+// took keeps a state unless a newer one is here already.
+export function took(state) {
+  if (!state || (store.state && state.tick < store.state.tick)) return;
+  const before = store.state;
+  store.state = state;
+  tell('state', before);
+}
+
+// act asks for a change and keeps the state that comes of it.
+export async function act(path, body) {
+  try {
+    took(await post(path, body));
+    return true;
+  } catch (cause) {
+    tell('refused', cause);
+    return false;
+  }
+}
+
+// follow waits for what changes without this window's doing: figures that are
+// worked out, other windows, the files on disk.
+export async function follow() {
+  let silent = 0;
+  for (;;) {
+    try {
+      took(await get(store.state ? `api/state?after=${store.state.tick}` : 'api/state'));
+      if (silent > 1) tell('back');
+      silent = 0;
+    } catch (cause) {
+      silent += 1;
+      if (silent === 2) tell('refused', cause);
+      await new Promise((done) => { setTimeout(done, Math.min(8000, 500 * silent)); });
+    }
+  }
+}
+
+// change sends what was typed; what is typed meanwhile goes along with the next.
+let waiting = null, sending = false;
+export async function change(changes) {
+  waiting = { ...waiting, ...changes };
+  if (sending) return;
+  sending = true;
+  while (waiting) {
+    const now = waiting;
+    waiting = null;
+    try {
+      took(await post('api/try', { version: store.state.version, changes: now }));
+    } catch (cause) {
+      if (cause.status === 409 && cause.body.version === undefined && !cause.retried) {
+        try {
+          took(await get('api/state'));
+          took(await post('api/try', { version: store.state.version, changes: now }));
+          continue;
+        } catch (again) {
+          tell('refused', again);
+          continue;
+        }
+      }
+      tell('refused', cause);
+    }
+  }
+  sending = false;
+}

@@ -1,0 +1,150 @@
+package page_test
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// press types keys where the focus is.
+func (w *window) press(keys string, options ...chromedp.KeyOption) {
+	w.t.Helper()
+	require.NoError(w.t, chromedp.Do(w.ctx, chromedp.KeyEvent(keys, options...)))
+}
+
+// tabTo presses the tabulator until the focus is on an element.
+func (w *window) tabTo(selector string) {
+	w.t.Helper()
+	for range 120 {
+		if ask[bool](w, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
+			ring := ask[string](w, `getComputedStyle(document.activeElement).outlineStyle`)
+			assert.NotEqual(w.t, "none", ring, "%s: the focus does not show", selector)
+			return
+		}
+		w.press(kb.Tab)
+	}
+	require.FailNow(w.t, "the tabulator does not lead to "+selector)
+}
+
+// All of it by the keys alone: no mouse is touched.
+func byKeysAlone(t *testing.T, s stand) {
+	folder := garden(t)
+	w := s.look(t, s.serve(t, folder).address, looks{wide: 1280, high: 900})
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	w.press(kb.Tab)
+	assert.Equal(t, "To the plan", ask[string](w, `document.activeElement.textContent`), "the first stop leads past the head of the page")
+	w.press(kb.Enter)
+	w.tabTo(".plan > svg")
+	w.press("n")
+	w.until(`document.querySelector('.plan .on')`, "N picks a plant")
+	first := ask[string](w, `document.querySelector('.plan .on').dataset.stake`)
+	w.press("n")
+	w.until(`document.querySelector('.plan .on') && document.querySelector('.plan .on').dataset.stake !== '`+first+`'`, "N goes on to the next")
+	w.press("p")
+	w.until(`document.querySelector('.plan .on') && document.querySelector('.plan .on').dataset.stake === '`+first+`'`, "P goes back")
+	w.press("m")
+	w.until(`document.querySelector('.plan .held')`, "M lifts it")
+	w.press(kb.ArrowRight + kb.ArrowRight + kb.ArrowUp)
+	w.until(`document.querySelector('#say').textContent.length > 20`, "its risk is said")
+	w.shot("lifted")
+	w.sound("a plant is held")
+	w.press(kb.Escape)
+	w.until(`!document.querySelector('.plan .held') && document.querySelector('#undo').disabled`, "Escape puts it back")
+	w.press("m" + kb.ArrowRight + "m")
+	w.until(`!document.querySelector('#undo').disabled`, "M sets it down")
+	w.press("z", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	w.until(`!document.querySelector('#redo').disabled`, "it is undone by keys")
+	w.press(kb.ArrowLeft + kb.ArrowDown + kb.Enter)
+	w.until(`document.querySelector('#here-body .facts')`, "Enter looks at the place under the cross")
+	w.tabTo("#tab-here")
+	w.press(kb.ArrowRight)
+	w.until(`!document.querySelector('#lot').hidden`, "arrows go from sheet to sheet")
+	w.tabTo("#f-bed-length")
+	w.press("a", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	w.press("18 ft")
+	w.until(`document.querySelector('#lot-follows .facts').innerText.includes('was')`, "what is typed is followed")
+	w.press("s", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	w.until(`document.querySelector('#changed').textContent === 'As on disk'`, "it is saved by keys")
+	text, err := os.ReadFile(filepath.Join(folder, "garden.yaml"))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "length: 18 ft")
+}
+
+// Every sheet from a telephone to a wall, dark and light.
+func atEveryWidth(t *testing.T, s stand) {
+	address := s.serve(t, "").address
+	for _, wide := range []int64{320, 480, 768, 1024, 1440, 1920, 3840} {
+		w := s.look(t, address, looks{wide: wide, high: max(700, wide*9/16), dark: wide%3 == 0})
+		w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+		for _, sheet := range []string{"lot", "list", "find", "season"} {
+			w.do(`document.querySelector('#tab-` + sheet + `').click()`)
+			w.until(fmt.Sprintf(`document.querySelector('#%s').innerText.length > 40`, sheet), sheet+" is filled")
+			at := fmt.Sprintf("%s-%d", sheet, wide)
+			w.sound(at)
+			w.shot(at)
+		}
+		w.do(`document.querySelector('.plan').scrollIntoView({block: 'start'})`)
+		w.shot(fmt.Sprintf("plan-%d", wide))
+	}
+}
+
+// The sheet that is open prints with the plan: nothing to press on it, and the
+// cautions at the end.
+func printed(t *testing.T, s stand) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		absent(t, "no pdftotext: install poppler-utils to read printed pages")
+	}
+	w := s.look(t, s.serve(t, "").address, looks{wide: 1280, high: 900, dark: true})
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	for paper, size := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
+		pdf, err := chromedp.Run(w.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
+		require.NoError(t, err)
+		file := filepath.Join(s.shots, "print-"+paper+".pdf")
+		require.NoError(t, os.WriteFile(file, pdf, 0o644))
+		text, err := exec.Command("pdftotext", "-layout", file, "-").Output()
+		require.NoError(t, err)
+		sheets := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+		assert.Less(t, len(sheets), 8, paper)
+		assert.Contains(t, string(text), "Planting list", paper)
+		assert.Contains(t, string(text), "The Ostler lot, Quillmere", paper)
+		assert.Contains(t, string(text), "Before you dig", paper)
+		for _, pressed := range []string{"Undo", "Save", "Find plants", "Plants shown by", "Pause"} {
+			assert.NotContains(t, string(text), pressed, paper)
+		}
+		for i, sheet := range sheets {
+			assert.Greater(t, len(strings.Fields(sheet)), 10, "%s, sheet %d is nearly empty", paper, i+1)
+		}
+	}
+	ground := ask[string](w, `getComputedStyle(document.documentElement).backgroundColor`)
+	assert.NotEmpty(t, ground)
+}
+
+// Who wants no motion gets none, but for the water that is asked for, slowly.
+func withoutMotion(t *testing.T, s stand) {
+	address := s.serve(t, "").address
+	moving := `[...document.querySelectorAll('*')].filter(e => { const c = getComputedStyle(e); return (parseFloat(c.transitionDuration) > 0 && c.transitionProperty !== 'all') || c.animationName !== 'none' }).length`
+	play := func(w *window) int {
+		w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+		w.click("#water-play")
+		w.until(`document.querySelector('#water-play').textContent === 'Pause' && document.querySelector('.plan .under')`, "the water is played")
+		from := ask[int](w, `Number(document.querySelector('#water-at').value)`)
+		w.do(`await new Promise(done => setTimeout(done, 1500))`)
+		return ask[int](w, `Number(document.querySelector('#water-at').value)`) - from
+	}
+	calm := s.look(t, address, looks{wide: 1280, high: 900, still: true})
+	slow := play(calm)
+	assert.Zero(t, ask[int](calm, moving))
+	lively := s.look(t, address, looks{wide: 1280, high: 900})
+	fast := play(lively)
+	assert.Positive(t, ask[int](lively, moving), "this check sees no motion at all")
+	assert.LessOrEqual(t, slow, 2)
+	assert.Greater(t, fast, 3)
+}
