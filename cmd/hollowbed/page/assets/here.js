@@ -108,8 +108,8 @@ function body(c) {
     c.harms.map((h) => el('p', { class: 'wrong', text: h })),
     c.notes ? el('p', { text: c.notes }) : null,
     el('h3', { text: 'In this bed' }),
-    el('ul', { class: 'rows' }, c.zones.map((z) => el('li', {}, el('strong', { text: capital(z.zone) }), ' ', risk(z), el('p', { text: z.verdict }), el('p', { class: 'why', text: [z.reason, z.past, z.label].filter(Boolean).map(capital).join('. ') })))),
-    facts(c.rows.map((r) => [r.label, r.value])),
+    el('ul', { class: 'rows' }, c.zones.map((z) => el('li', {}, el('strong', { text: capital(z.zone) }), ' ', risk(z), `, ${z.verdict}`, el('p', { class: 'why', text: [z.reason, z.past, z.label].filter(Boolean).map(capital).join('. ') })))),
+    facts(c.rows.map((r) => [capital(r.label), r.value]), 'lines'),
     c.source ? el('p', { class: 'soft', text: `Source: ${c.source}` }) : null,
   ];
 }
