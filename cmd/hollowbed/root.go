@@ -167,6 +167,7 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 	root.SetIn(w.in)
 	root.SetOut(w.out)
 	root.SetErr(w.err)
+	root.AddCommand(newBatch(w))
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		text, _, _ := strings.Cut(err.Error(), ": strconv")
 		return usagef("%s: see %s --help", text, cmd.CommandPath())

@@ -75,6 +75,7 @@ func mayLack(key string) bool {
 		"find.words", "find.also", "find.notes", "find.unknown", "find.no_hit", "find.no_hit.nearest", "find.hits.yearly_risk", "find.also.yearly_risk",
 		"why.by", "why.found", "why.marks", "why.quote", "why.read_as", "why.unit", // of one reason of find
 		"missed.by", "missed.found", "missed.unit",
+		"batch.error", "batch.basin", "batch.zones", "batch.choose", // by how the row fared and how far was asked
 		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
 	}, key)
 }
@@ -131,6 +132,7 @@ func schemaCases(t *testing.T) []schemaCase {
 	for name, text := range map[string]string{
 		"a.csv": "code,name\na1,First Madeup\na2,Other Madeup\n", "b.csv": "code,name,feet\nb1,First Madeup,2\nb2,Other Madeup,1\nb3,Other Madeup,3\n",
 		"a.yaml": nurseryMap + "  wet_h: {from: name, basis: 'assumed, no source', classes: {First Madeup: 72, Other Madeup: 6}}\n", "b.yaml": "source: a second list\njoin: vernacularName\ncolumns:\n  id: {from: code}\n  vernacularName: {from: name}\n  height_cm: {from: feet, unit: ft}\n",
+		"row.csv": "id,roof.area\nlot-1,90 m2\n", "badrow.csv": "id,roof.area\nlot-1,90\n", // a table of one row gives one document
 		"bad.csv": "id,vernacularName,spred_cm\none,One,1\n", "odd.csv": "id,vernacularName,zones,sun_min_h,wet_h,dry_d,spread_cm\none,One,bottom,4,12,10,\n",
 	} {
 		require.NoError(t, os.WriteFile(filepath.Join(tmp, name), []byte(text), 0o644))
@@ -149,6 +151,7 @@ func schemaCases(t *testing.T) []schemaCase {
 		words := strings.Fields(line)
 		cases = append(cases, schemaCase{words[0], words[1:], exitDone})
 	}
+	cases = append(cases, schemaCase{"batch", []string{"batch", in("row.csv")}, exitDone}, schemaCase{"batch", []string{"batch", in("badrow.csv")}, exitBad})
 	return append(cases, schemaCase{"check", []string{"catalogue", "check", "--json", in("bad.csv")}, exitBad})
 }
 

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -79,7 +80,7 @@ func statusPaths(t testing.TB) map[string]string {
 	require.NoError(t, os.Mkdir(filepath.Join(asFolder, "garden.yaml"), 0o755))
 	noRecord := gardenWith(t, nil)
 	require.NoError(t, os.Remove(filepath.Join(noRecord, "rain.csv")))
-	return map[string]string{
+	paths := map[string]string{
 		"good": folder, "new": filepath.Join(tmp, "new"), "out": filepath.Join(tmp, "out"), "none": filepath.Join(tmp, "none"),
 		"yaml": gardenWith(t, spoilt(t, "garden.yaml", "length: 20 ft", "length: 20")),
 		"rain": gardenWith(t, spoilt(t, "rain.csv", "2001-01-02,0.0", "2001-01-02,wide")), "plants": gardenWith(t, spoilt(t, "plants.csv", "bottom|slope", "bottom|botom")),
@@ -90,6 +91,8 @@ func statusPaths(t testing.TB) map[string]string {
 		"table": file("table.csv", "code,name\na1,First Madeup\n"), "map": file("map.yaml", nurseryMap), "badmap": file("bad.yaml", "columns:\n  id: {frm: code}\n"),
 		"badtable": file("bad.csv", "id,vernacularName,spred_cm\none,One,1\n"), "taken": file("taken.csv", "mine"),
 	}
+	maps.Copy(paths, batchTables(t))
+	return paths
 }
 
 const startLine = " --latitude 41.5 --time-zone UTC --roof-area 90m2"
@@ -128,6 +131,7 @@ func statusCases() []statusCase {
 	for _, cmd := range []string{"basin", "zones", "choose", "place", "report", "catalogue", "catalogue schema"} {
 		cases = append(cases, statusCase{cmd + " surplus", 2, `surplus.*want hollowbed ` + cmd})
 	}
+	cases = append(cases, batchCases()...)
 	return append(append(cases, queryCases()...), tableCases()...)
 }
 
@@ -201,9 +205,13 @@ func TestStatus(t *testing.T) {
 			switch {
 			case status == 2 && strings.HasPrefix(c.line, "catalogue check --json"):
 				assert.True(t, json.Valid(out.Bytes()), "faults as JSON: %s", &out)
+			case status == 2 && strings.Contains(errs, "rows left out"):
+				for line := range strings.Lines(out.String()) {
+					assert.True(t, json.Valid([]byte(line)), "batch does all other rows: %s", line)
+				}
 			case status == 2:
 				assert.Empty(t, out.String())
-			case status == 0 && !strings.Contains(c.line, "--out") && !strings.HasPrefix(c.line, "man "):
+			case status == 0 && !strings.Contains(c.line, "--out") && !strings.Contains(c.line, "--resume") && !strings.HasPrefix(c.line, "man "):
 				assert.NotEmpty(t, out.String())
 			}
 			if status != 0 {
@@ -262,7 +270,7 @@ func printing() []string {
 	return []string{
 		"basin", "basin --json", "basin --size", "zones", "zones --years", "zones --bands", "zones --explain rim", "zones --json", "find", "find --json",
 		"choose", "choose --json", "choose --csv", "choose --alternatives", "choose --why low-brindlewisp", "choose --why low-brindlewisp --json",
-		"place", "place --json", "report", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
+		"place", "place --json", "report", "batch $gardens", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
 		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "help choose", "--help", "--version", "completion", "completion bash",
 	}
 }

@@ -1,0 +1,326 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants/many"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+type batchOptions struct {
+	common
+	what, shard, outFile, resume string
+	cores                        int
+}
+
+func newBatch(w world) *cobra.Command {
+	o := &batchOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "batch FILE",
+		Short: "Work out many gardens: a table in, one JSON object a line out",
+		Long: `Work out every garden of a table, on all cores, and print one JSON object a
+line, in the order of the table. FILE is CSV whose columns are keys of the
+garden file (roof.area, bed.length, soil.rate, ...), or one JSON object a line;
+- reads it from the standard input. A cell is written as in the garden file,
+with its unit. An empty cell takes what the garden of --garden has; ~ leaves
+the key out. The column id names a garden, and record another weather record,
+looked for from the folder of the table.
+
+Rows with faults are told, get a line with "error" and are left out; the
+status is then 2 when all others are done.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := only(cmd, "out", "resume"); err != nil {
+				return err
+			}
+			return o.run(args[0])
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.garden, "garden", "", "folder of the garden that rows start from (default: the embedded demo)")
+	f.StringVar(&o.what, "what", string(many.Choose), "how far to go: `basin|zones|choose`, each with what stands before it")
+	f.StringVar(&o.shard, "shard", "1/1", "take only share `i/n` of the rows, to split a table over machines")
+	f.StringVar(&o.outFile, "out", "", "write to a new `FILE`, line by line")
+	f.StringVar(&o.resume, "resume", "", "go on with `FILE` after a stop, or begin it")
+	f.IntVar(&o.cores, "cores", runtime.GOMAXPROCS(0), "cores to use")
+	return cmd
+}
+
+// share is which rows of a table one run takes.
+type share struct{ i, n int }
+
+func (s share) has(row int) bool { return (row-1)%s.n == s.i-1 }
+
+func parseShare(text string) (share, error) {
+	a, b, ok := strings.Cut(text, "/")
+	i, wrongI := strconv.Atoi(a)
+	n, wrongN := strconv.Atoi(b)
+	if !ok || wrongI != nil || wrongN != nil || i < 1 || i > n {
+		return share{}, usagef("--shard: %q: want i/n, such as 2/8 for the second of eight shares", text)
+	}
+	return share{i, n}, nil
+}
+
+func (o *batchOptions) run(file string) error {
+	part, err := parseShare(o.shard)
+	if err != nil {
+		return err
+	}
+	if !slices.Contains(many.Whats(), many.What(o.what)) {
+		return usagef("--what: %q: want basin, zones or choose", o.what)
+	}
+	if o.cores < 1 {
+		return usagef("--cores: %d: want 1 or more", o.cores)
+	}
+	shared, err := o.shared(file)
+	if err != nil {
+		return err
+	}
+	table, closeTable, err := o.table(file, shared.Base)
+	if err != nil {
+		return err
+	}
+	defer closeTable()
+	b := &batchRun{o: o, name: shownTable(file), batch: many.New(shared), rows: sharedRows{table: table, part: part}}
+	if b.out, err = o.sink(b); err != nil {
+		return err
+	}
+	if o.terminal && file != "-" {
+		if err := b.measure(file); err != nil {
+			return errors.Join(err, b.out.close())
+		}
+	}
+	return errors.Join(b.work(o.cores), b.out.close())
+}
+
+func shownTable(file string) string {
+	if file == "-" {
+		return "standard input"
+	}
+	return file
+}
+
+// shared reads what all rows rest on.
+func (o *batchOptions) shared(file string) (many.Shared, error) {
+	f, err := o.open()
+	if err != nil {
+		return many.Shared{}, err
+	}
+	s := many.Shared{WeatherFile: f.garden.Weather.File, What: many.What(o.what)}
+	err = f.take(f.files, "garden.yaml", "garden.yaml", func(r io.Reader) (err error) {
+		s.Base, _, err = zones.ReadBase(f.name("garden.yaml"), r)
+		return err
+	})
+	if err != nil {
+		return s, err
+	}
+	if s.What == many.Choose {
+		if s.Catalogue, err = f.catalogue(o.err); err != nil {
+			return s, err
+		}
+	}
+	for _, in := range f.inputs {
+		s.Digest += in.Name + " " + in.SHA256 + "\n"
+	}
+	folder := "."
+	if file != "-" {
+		folder = filepath.Dir(file)
+	}
+	s.Open = func(name string, besideTable bool) (io.ReadCloser, string, error) {
+		if !besideTable {
+			content, err := plainFile(f.files, name, f.name(name))
+			return content, f.name(name), err
+		}
+		if filepath.IsAbs(name) {
+			return nil, name, usagef("%s: want the name of a weather record from the folder of the table", name)
+		}
+		shown := filepath.Join(folder, name)
+		content, err := plainFile(os.DirFS(filepath.Dir(shown)), filepath.Base(shown), shown)
+		return content, shown, err
+	}
+	return s, nil
+}
+
+// table opens the table of rows.
+func (o *batchOptions) table(file string, base *zones.Base) (*many.Table, func() error, error) {
+	if file == "-" {
+		table, err := many.OpenTable(shownTable(file), o.in, base.CheckKeys)
+		return table, func() error { return nil }, err
+	}
+	in, err := openTable(file, "a table of gardens in CSV, or one JSON object a line")
+	if err != nil {
+		return nil, nil, err
+	}
+	table, err := many.OpenTable(file, in, base.CheckKeys)
+	if err != nil {
+		return nil, nil, errors.Join(err, in.Close())
+	}
+	return table, in.Close, nil
+}
+
+// sharedRows gives the rows of one share of a table.
+type sharedRows struct {
+	table *many.Table
+	part  share
+	total int // rows of the whole table so far
+}
+
+// next gives the next row of the share; more is false after the last.
+func (s *sharedRows) next() (row many.Row, more bool, err error) {
+	for {
+		row, err := s.table.Next()
+		if errors.Is(err, io.EOF) {
+			if s.total == 0 {
+				return row, false, site.Faults{{File: row.File, Want: "no rows: want a row for each garden below the header"}}
+			}
+			return row, false, nil
+		} else if err != nil {
+			return row, false, err
+		}
+		if s.total++; s.part.has(row.Number) {
+			return row, true, nil
+		}
+	}
+}
+
+// batchRun is one run of a batch.
+type batchRun struct {
+	o     *batchOptions
+	name  string
+	batch *many.Batch
+	rows  sharedRows
+	out   *batchOut
+	bar   *progressbar.ProgressBar // nil if nobody looks
+
+	done, faulty, broken int
+}
+
+// measure counts the rows that are left, for the bar.
+func (b *batchRun) measure(file string) error {
+	in, err := os.Open(file)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	table, err := many.OpenTable(file, in, func([]zones.Cell) site.Faults { return nil })
+	if err != nil {
+		return err
+	}
+	rows := sharedRows{table: table, part: b.rows.part}
+	left := -b.done
+	for {
+		if _, more, err := rows.next(); err != nil || !more {
+			break // the run itself says what is wrong
+		}
+		left++
+	}
+	b.bar = progressbar.NewOptions(left,
+		progressbar.OptionSetWriter(b.o.err), progressbar.OptionSetDescription("gardens"), progressbar.OptionShowCount(),
+		progressbar.OptionSetPredictTime(true), progressbar.OptionSetWidth(30), progressbar.OptionThrottle(200*time.Millisecond),
+		progressbar.OptionClearOnFinish(), progressbar.OptionEnableColorCodes(false))
+	return nil
+}
+
+// told is one answer, worded.
+type told struct {
+	line   []byte
+	errors []string
+	faulty bool // the user can mend it
+	err    error
+}
+
+func (b *batchRun) answer(row many.Row) told {
+	a := b.batch.Answer(row)
+	doc := report.NewBatchLine(a)
+	t := told{errors: doc.Error, faulty: a.Err != nil && many.Faulty(a.Err)}
+	t.line, t.err = report.JSONLine(doc)
+	return t
+}
+
+// work answers the rows and says at the end how it went.
+func (b *batchRun) work(cores int) error {
+	err := many.InOrder(cores, b.rows.next, b.answer, b.tell)
+	if b.bar != nil {
+		_ = b.bar.Finish()
+	}
+	if err != nil {
+		return err
+	}
+	if b.out.file != nil {
+		fmt.Fprintf(b.o.err, "Wrote %s: lines for %d gardens.\n", b.out.name, b.done)
+	}
+	if b.faulty+b.broken > 0 {
+		return &rowsError{name: b.name, rows: b.done, faulty: b.faulty, broken: b.broken}
+	}
+	return nil
+}
+
+// tell passes one answer on.
+func (b *batchRun) tell(t told) error {
+	if t.err != nil {
+		return t.err
+	}
+	if len(t.errors) > 0 && b.bar != nil {
+		_ = b.bar.Clear()
+	}
+	for _, text := range t.errors {
+		fmt.Fprintln(b.o.err, text)
+	}
+	if err := b.out.write(t.line); err != nil {
+		return err
+	}
+	b.count(len(t.errors) > 0, t.faulty)
+	if b.bar != nil {
+		_ = b.bar.Add(1)
+	}
+	return nil
+}
+
+func (b *batchRun) count(wrong, faulty bool) {
+	b.done++
+	switch {
+	case wrong && faulty:
+		b.faulty++
+	case wrong:
+		b.broken++
+	}
+}
+
+// rowsError says how many rows were left out.
+type rowsError struct {
+	name                 string
+	rows, faulty, broken int
+}
+
+func (e *rowsError) Error() string {
+	return fmt.Sprintf("%s: %d of %d rows left out, for the reasons above; each has a line with \"error\"; all others are done", e.name, e.faulty+e.broken, e.rows)
+}
+
+// BadInput says whether the user can mend all of it.
+func (e *rowsError) BadInput() bool { return e.broken == 0 }
+
+// failedOutput is the error of the standard output so far: it is remembered
+// there and else told only at the end, which here may be hours away.
+func failedOutput(w io.Writer) error {
+	if paper, ok := w.(report.Paper); ok {
+		w = paper.Writer
+	}
+	if out, ok := w.(*output); ok && out.failed != nil {
+		return fmt.Errorf("the output could not be written: %w", out.failed)
+	}
+	return nil
+}

@@ -1,0 +1,325 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/data"
+)
+
+// batchTables are the tables of gardens that the status cases name.
+func batchTables(t testing.TB) map[string]string {
+	tmp := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(tmp, name)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		return path
+	}
+	return map[string]string{
+		"gardens": file("gardens.csv", "id,roof.area,soil.rate\nlot-1,900 sq ft,0.6 in/h\nlot-2,90 m2,\n"),
+		"mixed":   file("mixed.csv", "id,roof.area,record\nlot-1,900 sq ft,\nlot-2,620,\nlot-3,,no/such.csv\n"),
+		"badhead": file("head.csv", "id,rof.area\nlot-1,900 sq ft\n"), "norows": file("norows.csv", "id,roof.area\n"),
+		"notours": file("notours.jsonl", "{\"a\":1}\n"),
+	}
+}
+
+func batchCases() []statusCase {
+	return []statusCase{
+		{"batch $gardens", 0, `invented demo garden`}, {"batch $gardens --garden $good --what basin --shard 2/2 --cores 1", 0, `^$`}, {"batch --help", 0, `^$`},
+		{"batch", 2, `accepts 1 arg.*want hollowbed batch FILE`}, {"batch a b", 2, `accepts 1 arg`}, {"batch $gardens --nosuch", 2, `unknown flag`},
+		{"batch $none", 2, `no such file: want a table of gardens`}, {"batch $good", 2, `is a folder`}, {"batch $norows", 2, `no rows: want a row`},
+		{"batch $badhead", 2, `head.csv:1:4: rof: not a key of a garden file; did you mean roof\?`}, {"batch -", 2, `standard input: empty`},
+		{"batch $gardens --what all", 2, `--what: "all": want basin, zones or choose`}, {"batch $gardens --cores 0", 2, `--cores: 0: want 1 or more`},
+		{"batch $gardens --shard 3/2", 2, `--shard: "3/2": want i/n`}, {"batch $gardens --shard 0/2", 2, `want i/n`}, {"batch $gardens --shard x", 2, `want i/n`},
+		{"batch $gardens --shard=", 2, `--shard: "": want a value`}, {"batch $gardens --what=", 2, `--what: "": want a value`}, {"batch $gardens --out=", 2, `--out: "": want a value`},
+		{"batch $gardens --resume=", 2, `--resume: "": want a value`}, {"batch $gardens --garden=", 2, `--garden: "": want a value`},
+		{"batch $gardens --out $out --resume $out", 2, `--out and --resume: want only one`}, {"batch $gardens --out $taken", 2, `is there already.*--resume`},
+		{"batch $gardens --resume $notours", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `plants.csv:1: want a line that batch wrote`},
+		{"batch $gardens --garden $yaml", 2, `bed.length: "20": want`}, {"batch $gardens --garden $plants", 2, `zones: "botom"`}, {"batch $gardens --garden $folder", 1, `directory`},
+		{"batch $gardens --out $below", 1, `below`}, {"batch $gardens --resume $below", 1, `below`}, {"batch $below", 1, `below`},
+		{"batch $gardens --what basin --out $new/b.jsonl", 0, `lines for 2 gardens`}, {"batch $gardens --what basin --resume $new/b.jsonl", 0, `going on`},
+		{"batch $mixed", 2, `(?s)mixed.csv:3:7: roof.area: "620": want.*mixed.csv:4:8: record: "no/such.csv": no such file.*2 of 3 rows left out`},
+		{"batch $gardens --garden $rain --what zones", 2, `rain.csv:3:\d+: rain_mm: "wide"`}, {"batch $gardens --garden $dry --what zones", 2, `no weather record`},
+		{"batch $gardens --garden $dry --what basin", 0, ``},
+	}
+}
+
+// batchFile writes a table of n gardens, some of them faulty, and returns its
+// name and the lines that one plain run gives.
+func batchFile(t testing.TB, dir string, n int) (string, []string) {
+	t.Helper()
+	var text strings.Builder
+	text.WriteString("id,roof.area,bed.length,soil.rate\n")
+	for i := range n {
+		area := fmt.Sprintf("%d m2", 40+7*i)
+		if i%5 == 3 {
+			area = "forty"
+		}
+		fmt.Fprintf(&text, "lot-%d,%s,%d ft,%d mm/h\n", i+1, area, 14+i%9, 5+i)
+	}
+	name := filepath.Join(dir, "table.csv")
+	require.NoError(t, os.WriteFile(name, []byte(text.String()), 0o644))
+	status, out, errs := ask(t, "", "batch", name, "--what", "basin", "--garden", shortGarden(t, dir))
+	require.Equal(t, exitBad, status, errs)
+	lines := strings.SplitAfter(strings.TrimSuffix(out, "\n"), "\n")
+	require.Len(t, lines, n)
+	lines[n-1] += "\n"
+	return name, lines
+}
+
+// shortGarden is the demo with one year of rain, for speed.
+func shortGarden(t testing.TB, dir string) string {
+	t.Helper()
+	garden := filepath.Join(dir, "garden")
+	if _, err := os.Stat(garden); err == nil {
+		return garden
+	}
+	require.NoError(t, os.Mkdir(garden, 0o755))
+	for _, name := range []string{"garden.yaml", "rain.csv", "plants.csv"} {
+		text, err := data.Files().Open(name)
+		require.NoError(t, err)
+		var all bytes.Buffer
+		_, err = all.ReadFrom(text)
+		require.NoError(t, err)
+		content := all.String()
+		if name == "rain.csv" {
+			content = strings.Join(strings.SplitAfter(content, "\n")[:367], "")
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(garden, name), []byte(content), 0o644))
+	}
+	return garden
+}
+
+// A line says the same of a garden as the commands for one garden do.
+func TestBatchIsTheSingleCommands(t *testing.T) {
+	dir := t.TempDir()
+	table := filepath.Join(dir, "one.csv")
+	require.NoError(t, os.WriteFile(table, []byte("id,roof.area,bed.length,mix.depth\nlot-1,1000 sq ft,22 ft,14 in\n"), 0o644))
+	status, out, errs := ask(t, "", "batch", table)
+	require.Zero(t, status, errs)
+	var line report.BatchLine
+	require.NoError(t, json.Unmarshal([]byte(out), &line))
+
+	garden := gardenWith(t, spoilt(t, "garden.yaml", "area: 1240 sq ft", "area: 1000 sq ft"))
+	for _, change := range [][2]string{{"length: 20 ft", "length: 22 ft"}, {"depth: 18 in", "depth: 14 in"}} {
+		file := filepath.Join(garden, "garden.yaml")
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		require.Contains(t, string(text), change[0])
+		require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte(change[0]), []byte(change[1]), 1), 0o644))
+	}
+	get := func(doc any, args ...string) {
+		status, out, errs := ask(t, "", append(args, "--json", "--garden", garden)...)
+		require.Zero(t, status, errs)
+		require.NoError(t, json.Unmarshal([]byte(out), doc))
+	}
+	var bed report.Basin
+	get(&bed, "basin")
+	assert.Equal(t, bed.BedAreaM2, line.Basin.BedAreaM2)
+	assert.Equal(t, bed.Captured, line.Basin.Captured)
+	require.Len(t, line.Basin.Checks, len(bed.Checks))
+	for i, c := range bed.Checks {
+		assert.Equal(t, report.BatchCheck{Name: c.Name, Known: c.Known, OK: c.OK, Found: c.Found, Wanted: c.Wanted}, line.Basin.Checks[i])
+	}
+	var zones report.Zones
+	get(&zones, "zones")
+	for i, z := range zones.Zones {
+		assert.Equal(t, z.Wet.OneYearInTenH, line.Zones[i].WetH, z.Zone)
+		assert.Equal(t, z.Dry.OneYearInTenD, line.Zones[i].DryD, z.Zone)
+	}
+	var list report.Choose
+	get(&list, "choose")
+	require.Len(t, line.Planting.Lines, len(list.Lines))
+	for i, l := range list.Lines {
+		assert.Equal(t, report.BatchItem{Zone: l.Zone, ID: l.ID, Count: l.Count, YearlyRisk: l.YearlyRisk}, line.Planting.Lines[i])
+	}
+}
+
+// Any split into shares gives, put in order again by the number each line
+// begins with, the bytes of one run; and so does any number of cores.
+func TestBatchShares(t *testing.T) {
+	dir := t.TempDir()
+	table, want := batchFile(t, dir, 23)
+	for _, n := range []int{1, 2, 3, 7, 30} {
+		var got []string
+		for i := 1; i <= n; i++ {
+			status, out, errs := ask(t, "", "batch", table, "--what", "basin", "--garden", filepath.Join(dir, "garden"), "--shard", fmt.Sprintf("%d/%d", i, n), "--cores", strconv.Itoa(1+i%3))
+			require.Contains(t, []int{exitDone, exitBad}, status, errs)
+			got = append(got, strings.SplitAfter(out, "\n")...)
+		}
+		got = withoutEmpty(got)
+		require.Len(t, got, len(want), "shares of %d: none twice, none left out", n)
+		sort.Slice(got, func(a, b int) bool { return rowOf(t, got[a]) < rowOf(t, got[b]) })
+		assert.Equal(t, want, got)
+	}
+}
+
+func withoutEmpty(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		if l != "" {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func rowOf(t testing.TB, line string) int {
+	var has struct{ Row int }
+	require.NoError(t, json.Unmarshal([]byte(line), &has), line)
+	return has.Row
+}
+
+// However far a run came, and wherever in a line it was torn, --resume ends
+// with the bytes of one whole run.
+func TestBatchResume(t *testing.T) {
+	dir := t.TempDir()
+	table, lines := batchFile(t, dir, 12)
+	whole := strings.Join(lines, "")
+	out := filepath.Join(dir, "out.jsonl")
+	rapid.Check(t, func(rt *rapid.T) {
+		cut := rapid.IntRange(0, len(whole)).Draw(rt, "cut")
+		require.NoError(t, os.WriteFile(out, []byte(whole[:cut]), 0o644))
+		status, stdout, errs := ask(t, "", "batch", table, "--what", "basin", "--garden", filepath.Join(dir, "garden"), "--resume", out)
+		require.Equal(t, exitBad, status, "faulty rows count, whoever wrote them: %s", errs)
+		assert.Contains(t, errs, "2 of 12 rows left out")
+		assert.Empty(t, stdout)
+		text, err := os.ReadFile(out)
+		require.NoError(t, err)
+		require.Equal(t, whole, string(text))
+	})
+	entries, err := filepath.Glob(filepath.Join(dir, ".*"))
+	require.NoError(t, err)
+	assert.Empty(t, entries, "no lock is left behind")
+}
+
+// A file that does not belong to the table is left as it is.
+func TestBatchResumeRefuses(t *testing.T) {
+	dir := t.TempDir()
+	table, lines := batchFile(t, dir, 6)
+	garden := filepath.Join(dir, "garden")
+	out := filepath.Join(dir, "out.jsonl")
+	text, err := os.ReadFile(table)
+	require.NoError(t, err)
+	changed := filepath.Join(dir, "changed.csv")
+	require.NoError(t, os.WriteFile(changed, bytes.Replace(text, []byte("47 m2"), []byte("48 m2"), 1), 0o644))
+	for _, c := range []struct{ name, content, table, want string }{
+		{"another row", strings.Join(lines[:4], ""), changed, `out.jsonl:2: row 2 was something else`},
+		{"another share", lines[1] + lines[2], table, `out.jsonl:1: want row 1 of the table here, not 2`},
+		{"a line twice", lines[0] + lines[0], table, `out.jsonl:2: want row 2 of the table here, not 1`},
+		{"too many", strings.Join(lines, "") + lines[0], table, `out.jsonl:7: want no more lines`},
+		{"garbage", lines[0] + "nothing\n", table, `out.jsonl:2: want a line that batch wrote`},
+	} {
+		require.NoError(t, os.WriteFile(out, []byte(c.content), 0o644))
+		status, _, errs := ask(t, "", "batch", c.table, "--what", "basin", "--garden", garden, "--resume", out)
+		assert.Equal(t, exitBad, status, c.name)
+		assert.Regexp(t, c.want, errs, c.name)
+		now, err := os.ReadFile(out)
+		require.NoError(t, err)
+		assert.Equal(t, c.content, string(now), c.name)
+	}
+	require.NoError(t, os.WriteFile(out, []byte(lines[0]), 0o644))
+	for _, other := range []string{"--what=zones", "--garden=" + gardenWith(t, nil)} { // what the line was made from is another
+		status, _, errs := ask(t, "", "batch", table, "--what", "basin", "--garden", garden, "--resume", out, other)
+		assert.Equal(t, exitBad, status, other)
+		assert.Contains(t, errs, "row 1 was something else", other)
+	}
+}
+
+// Killed at any moment, a run leaves whole lines and at most one torn one, and
+// two runs never write to one file.
+func TestBatchKilled(t *testing.T) {
+	dir := t.TempDir()
+	table, lines := batchFile(t, dir, 40)
+	whole := strings.Join(lines, "")
+	program, err := os.Executable()
+	require.NoError(t, err)
+	out := filepath.Join(dir, "out.jsonl")
+	command := func() *exec.Cmd {
+		cmd := exec.Command(program, "batch", table, "--what", "basin", "--garden", filepath.Join(dir, "garden"), "--resume", out)
+		cmd.Args[0] = "hollowbed" // by which this test binary becomes the program
+		return cmd
+	}
+	cut := 0
+	for i := range 8 {
+		require.NoError(t, os.RemoveAll(out))
+		cmd := command()
+		require.NoError(t, cmd.Start())
+		time.Sleep(time.Duration(40+35*i) * time.Millisecond)
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait()
+		text, err := os.ReadFile(out)
+		if os.IsNotExist(err) {
+			continue
+		}
+		require.NoError(t, err)
+		require.True(t, strings.HasPrefix(whole, string(text)), "after a kill: %s", text)
+		if len(text) > 0 && len(text) < len(whole) {
+			cut++
+		}
+		_ = command().Run() // ends with 2 for the faulty rows
+		text, err = os.ReadFile(out)
+		require.NoError(t, err)
+		require.Equal(t, whole, string(text))
+	}
+	t.Logf("%d of 8 were killed in the middle", cut)
+
+	unlock, err := lockFile(out)
+	require.NoError(t, err)
+	status, _, errs := ask(t, "", "batch", table, "--what", "basin", "--resume", out)
+	assert.Equal(t, exitFailed, status)
+	assert.Contains(t, errs, "another hollowbed writes to it")
+	unlock()
+}
+
+// The bar is for people at a terminal, and for them only.
+func TestBatchBar(t *testing.T) {
+	dir := t.TempDir()
+	table, _ := batchFile(t, dir, 6)
+	for _, terminal := range []bool{true, false} {
+		var out, errs bytes.Buffer
+		run([]string{"batch", table, "--what", "basin", "--garden", filepath.Join(dir, "garden")}, world{
+			in: strings.NewReader(""), out: &out, err: &errs, getenv: func(string) string { return "" }, now: time.Now, terminal: terminal,
+		})
+		assert.Equal(t, terminal, strings.Contains(errs.String(), "/6"), errs.String())
+	}
+}
+
+// A full disk ends the run at once, and says how to go on.
+func TestBatchFullDisk(t *testing.T) {
+	dir := t.TempDir()
+	table, _ := batchFile(t, dir, 30)
+	f := &full{takes: 3}
+	status, errs := runInto(f, "batch", table, "--what", "basin", "--garden", filepath.Join(dir, "garden"))
+	assert.Equal(t, exitFailed, status)
+	assert.Contains(t, errs, "the output could not be written: no space left")
+	assert.Less(t, f.got, 10, "the other rows are not worked out for nobody")
+}
+
+// What stands in a table or in an id cannot disturb a terminal.
+func TestBatchNaughty(t *testing.T) {
+	dir := t.TempDir()
+	table := filepath.Join(dir, "t.csv")
+	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\n\x1b[31mred\u202e,\x1b[2J\n"), 0o644))
+	status, out, errs := ask(t, "", "batch", table, "--what", "basin")
+	assert.Equal(t, exitBad, status)
+	assert.NotContains(t, out+errs, "\x1b")
+	assert.NotContains(t, out, "\u202e")
+	var line report.BatchLine
+	require.NoError(t, json.Unmarshal([]byte(out), &line))
+	assert.Equal(t, "\x1b[31mred\u202e", line.ID, "a reader gets it back")
+}

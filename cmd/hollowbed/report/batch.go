@@ -1,0 +1,180 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf16"
+
+	"hollowbed/plants/many"
+	"hollowbed/zones/site"
+)
+
+// BatchLine is one line of the command batch: what came of one garden. It
+// begins with the number of the row, so that lines of several machines can be
+// put in order again.
+type BatchLine struct {
+	Row      int          `json:"row"`
+	ID       string       `json:"id"`
+	Digest   string       `json:"digest"` // of all that the line is made from
+	Error    []string     `json:"error,omitempty"`
+	Basin    *BatchBasin  `json:"basin,omitempty"`
+	Zones    []BatchZone  `json:"zones,omitempty"`
+	Planting *BatchChoose `json:"choose,omitempty"`
+}
+
+// BatchBasin is the bed in short.
+type BatchBasin struct {
+	BedAreaM2     Number       `json:"bed_area_m2"`
+	SpillVolumeM3 Number       `json:"spill_volume_m3"`
+	DrainHours    Number       `json:"drain_hours"`
+	CatchmentM2   Number       `json:"catchment_m2"`
+	Captured      Number       `json:"captured_fraction"`
+	OK            bool         `json:"ok"` // no check that could be made fails
+	Checks        []BatchCheck `json:"checks"`
+}
+
+// BatchCheck is one check of the bed.
+type BatchCheck struct {
+	Name   string `json:"name"`
+	Known  bool   `json:"known"`
+	OK     bool   `json:"ok"`
+	Found  string `json:"found"`
+	Wanted string `json:"wanted"`
+}
+
+// BatchZone is a zone in short: spells of one year in ten, wet at its wettest
+// place and dry at its driest.
+type BatchZone struct {
+	Zone      string `json:"zone"`
+	AreaM2    Number `json:"area_m2"`
+	SunH      Number `json:"sun_h"`
+	WetH      Number `json:"wet_one_year_in_ten_h"`
+	DeepestMM Number `json:"deepest_mm"`
+	DryD      Number `json:"dry_one_year_in_ten_d"`
+	Years     int    `json:"years"`
+}
+
+// BatchChoose is the planting list in short.
+type BatchChoose struct {
+	Plants    int         `json:"plants"`
+	Species   int         `json:"species"`
+	Lines     []BatchItem `json:"lines"`
+	Empty     []string    `json:"empty"` // zones where nothing would live
+	Objective Number      `json:"objective"`
+	Gap       Number      `json:"gap"`
+	Cost      Number      `json:"cost"`
+}
+
+// BatchItem is one species in one zone.
+type BatchItem struct {
+	Zone       string `json:"zone"`
+	ID         string `json:"id"`
+	Count      int    `json:"count"`
+	YearlyRisk Number `json:"yearly_risk"`
+}
+
+// NewBatchLine words an answer.
+func NewBatchLine(a many.Answer) BatchLine {
+	line := BatchLine{Row: a.Row.Number, ID: a.Row.ID, Digest: a.Digest}
+	if a.Err != nil {
+		line.Error = batchFaults(a)
+		return line
+	}
+	p := a.Performs
+	line.Basin = &BatchBasin{
+		BedAreaM2: Number(a.Lot.Bed.Spec().Outline.AreaM2()), SpillVolumeM3: Number(a.Lot.Bed.SpillVolumeM3()),
+		DrainHours: Number(p.DrainH), CatchmentM2: Number(a.Lot.CatchM2), Captured: Number(p.Captured), OK: true,
+	}
+	for _, c := range a.Lot.Checks(p) {
+		line.Basin.OK = line.Basin.OK && (c.OK || !c.Known)
+		line.Basin.Checks = append(line.Basin.Checks, BatchCheck{Name: c.Name, Known: c.Known, OK: c.OK, Found: c.Found, Wanted: c.Wanted})
+	}
+	if e := a.Exposure; e != nil {
+		for _, z := range e.Zones {
+			wet, dry := e.Bands[z.Wettest], e.Bands[z.Driest]
+			line.Zones = append(line.Zones, BatchZone{
+				Zone: z.Zone, AreaM2: Number(z.AreaM2), SunH: Number(z.SunH), WetH: Number(wet.WetOneInTenH), DeepestMM: Number(wet.DeepestMM),
+				DryD: Number(dry.DryOneInTenD), Years: len(e.Whole),
+			})
+		}
+	}
+	if a.Planting != nil {
+		line.Planting = newBatchChoose(a)
+	}
+	return line
+}
+
+func newBatchChoose(a many.Answer) *BatchChoose {
+	p := a.Planting
+	out := &BatchChoose{Lines: []BatchItem{}, Empty: []string{}, Objective: Number(p.Objective), Gap: Number(p.Gap), Cost: Number(p.Cost)}
+	species := map[string]bool{}
+	for _, l := range p.Lines {
+		species[l.Plant.ID] = true
+		out.Plants += l.Count
+		out.Lines = append(out.Lines, BatchItem{Zone: l.Zone, ID: l.Plant.ID, Count: l.Count, YearlyRisk: Number(l.Fit.YearlyRisk)})
+	}
+	out.Species = len(species)
+	for _, z := range p.Zones {
+		if z.Refusal != nil {
+			out.Empty = append(out.Empty, z.Zone)
+		}
+	}
+	return out
+}
+
+// maxBatchFaults is how many faults of one row are told.
+const maxBatchFaults = 20
+
+// batchFaults words what is wrong with a row, each with its place in the
+// table. A fault that shows in another file says which row brought it up.
+func batchFaults(a many.Answer) []string {
+	place := fmt.Sprintf("%s:%d: ", a.Row.File, a.Row.Line)
+	var faults site.Faults
+	var out []string
+	if errors.As(a.Err, &faults) {
+		for _, f := range faults {
+			text := f.Error()
+			if f.File != a.Row.File {
+				text = place + text
+			}
+			out = append(out, Plain(text))
+		}
+	} else {
+		for text := range strings.SplitSeq(a.Err.Error(), "\n") {
+			out = append(out, Plain(place+text))
+		}
+	}
+	if more := len(out) - maxBatchFaults; more > 0 {
+		out = append(out[:maxBatchFaults], fmt.Sprintf("%sand %d more", place, more))
+	}
+	return out
+}
+
+// JSONLine writes a document on one line, with a newline at its end.
+// Characters that could disturb a terminal are written by their numbers.
+func JSONLine(doc any) ([]byte, error) {
+	var plain bytes.Buffer
+	enc := json.NewEncoder(&plain)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(doc); err != nil {
+		return nil, err
+	}
+	text := plain.String()
+	if !strings.ContainsFunc(strings.TrimSuffix(text, "\n"), disturbs) {
+		return plain.Bytes(), nil
+	}
+	var safe bytes.Buffer
+	for _, r := range text {
+		if r == '\n' || !disturbs(r) {
+			safe.WriteRune(r)
+			continue
+		}
+		for _, half := range utf16.Encode([]rune{r}) {
+			fmt.Fprintf(&safe, "\\u%04x", half)
+		}
+	}
+	return safe.Bytes(), nil
+}

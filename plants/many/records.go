@@ -1,0 +1,111 @@
+package many
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// How many records are kept at once. A record of 30 years takes 3 MB. Tables
+// that go through more than these in turn read them again.
+const (
+	keptFiles   = 8
+	keptRecords = 16
+	keptSums    = 4096 // their digests
+)
+
+// noRecord stands in a digest for a record that is not there.
+const noRecord = "none"
+
+// recordName is the weather record of a row: the one it names itself, or what
+// the garden file or a cell in its place says.
+func (b *Batch) recordName(row Row) (file string, besideTable bool) {
+	if row.Record.Text != "" {
+		return row.Record.Text, true
+	}
+	for _, c := range row.Cells {
+		if c.Key == "weather.file" {
+			return c.Text, false
+		}
+	}
+	return b.WeatherFile, false
+}
+
+// record gives the weather record of a garden, ready for the balance; nil if
+// there is none.
+func (b *Batch) record(g *zones.Garden, row Row) (*site.Record, error) {
+	file, beside := g.Weather.File, false
+	if row.Record.Text != "" {
+		file, beside = row.Record.Text, true
+	}
+	if file == "" {
+		return nil, nil
+	}
+	key := recordKey(g, file, beside)
+	read, err := b.files.get(key, func() (*site.Record, error) {
+		content, shown, err := b.Open(file, beside)
+		if err != nil {
+			return nil, err
+		}
+		defer content.Close()
+		return site.ReadRecord(shown, content, g.Weather.Format, g.Site.LatitudeDeg)
+	})
+	switch c := row.Record; {
+	case errors.Is(err, fs.ErrNotExist) && beside:
+		return nil, site.Faults{{File: c.File, Line: c.Line, Col: c.Col, Name: columnRecord, Value: c.Text, Want: "no such file: want a weather record, named from the folder of the table"}}
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	key += fmt.Sprintf("|%v|%v", g.Site.LatitudeDeg, g.Weather.ET0ByMonthMM)
+	return b.records.get(key, func() (*site.Record, error) {
+		filled := *read
+		filled.Days, filled.Notes = slices.Clone(filled.Days), slices.Clone(filled.Notes)
+		return &filled, g.FillRecord(&filled)
+	})
+}
+
+// recordKey tells records apart by all that decides how a file is read.
+func recordKey(g *zones.Garden, file string, beside bool) string {
+	f := g.Weather.Format
+	f.Zone = nil // made anew for every garden; its name says which it is
+	return fmt.Sprintf("%q|%v|%q|%+v", file, beside, g.Site.TimeZone, f)
+}
+
+// Digest is SHA-256 over all that a row's line is made from: what the rows
+// share, what the row says, and the bytes of its weather record.
+func (b *Batch) Digest(row Row) string {
+	file, beside := b.recordName(row)
+	record, err := b.sums.get(fmt.Sprintf("%q|%v", file, beside), func() (string, error) {
+		content, _, err := b.Open(file, beside)
+		if err != nil {
+			return "", err
+		}
+		defer content.Close()
+		sum := sha256.New()
+		_, err = io.Copy(sum, content)
+		return hex.EncodeToString(sum.Sum(nil)), err
+	})
+	if file == "" || err != nil {
+		record = noRecord
+	}
+	lines := make([]string, 0, len(row.Cells)+len(row.Faults))
+	for _, c := range row.Cells {
+		lines = append(lines, fmt.Sprintf("%q %q", c.Key, c.Text))
+	}
+	slices.Sort(lines)
+	for _, f := range row.Faults {
+		lines = append(lines, fmt.Sprintf("fault %q %q", f.Name, f.Want))
+	}
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%q\n%q\n%s\n%s", b.Shared.Digest, b.What, row.ID, row.Record.Text, record, strings.Join(lines, "\n")))
+	return hex.EncodeToString(sum[:])
+}

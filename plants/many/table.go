@@ -1,0 +1,109 @@
+package many
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// Row is one garden of a table: what differs from the base.
+type Row struct {
+	Number int // counts the rows of the table from 1, faulty ones too
+	File   string
+	Line   int // where it begins
+	ID     string
+	Record zones.Cell   // another weather file; no Text if none
+	Cells  []zones.Cell // keys of the garden file
+	Faults site.Faults  // with any, the rest of the row is not to be used
+}
+
+func (r *Row) fault(line, col int, name, value, want string) {
+	r.Faults = append(r.Faults, site.Fault{File: r.File, Line: line, Col: col, Name: name, Value: value, Want: want})
+}
+
+// take puts a cell where it belongs. An empty one says nothing.
+func (r *Row) take(c zones.Cell) {
+	c.Text = strings.TrimSpace(c.Text)
+	switch {
+	case c.Text == "", c.Text == "~" && (c.Key == columnID || c.Key == columnRecord):
+	case c.Key == columnID:
+		r.ID = c.Text
+	case c.Key == columnRecord:
+		r.Record = c
+	default:
+		r.Cells = append(r.Cells, c)
+	}
+}
+
+// The columns that are no keys of the garden file.
+const (
+	columnID     = "id"
+	columnRecord = "record"
+)
+
+// maxRowBytes is the most that one row may take: past it a quote was not closed,
+// or the file is no table.
+const maxRowBytes = 1 << 20
+
+// Table gives the rows of a table one after another, and holds one at a time.
+type Table struct {
+	rows   interface{ next() (Row, error) }
+	number int
+}
+
+// OpenTable begins to read a table: CSV with a header of keys (comma,
+// semicolon or tab), or one JSON object a line, told apart by the first
+// character. name is the file's name for messages. A faulty header is an error
+// of the type site.Faults; unknown reports the keys that no garden can have.
+func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) site.Faults) (*Table, error) {
+	in := bufio.NewReaderSize(r, 1<<16)
+	if mark, _ := in.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
+		in.Discard(3)
+	}
+	first, err := in.Peek(1 << 12)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, bufio.ErrBufferFull) {
+		return nil, err
+	}
+	text := strings.TrimSpace(string(first))
+	switch {
+	case text == "":
+		return nil, site.Faults{{File: name, Want: "empty: want a table of gardens: a header of keys of the garden file (id, roof.area, ...) and a row for each garden"}}
+	case strings.HasPrefix(text, "{"):
+		return &Table{rows: &jsonRows{name: name, in: in}}, nil
+	case !validStart(first):
+		return nil, site.Faults{{File: name, Line: 1, Want: "want text in UTF-8; save the file again with that encoding"}}
+	}
+	rows, err := newCSVRows(name, in, unknown)
+	if err != nil {
+		return nil, err
+	}
+	return &Table{rows: rows}, nil
+}
+
+// validStart says whether the first line of a file is text in UTF-8. The start
+// may end within it, and within a letter.
+func validStart(start []byte) bool {
+	line, _, whole := bytes.Cut(start, []byte("\n"))
+	for cut := 0; !whole && cut < utf8.UTFMax && len(line) > 0 && !utf8.Valid(line); cut++ {
+		line = line[:len(line)-1]
+	}
+	return utf8.Valid(line) && !bytes.ContainsRune(line, 0)
+}
+
+// Next gives the next row; io.EOF after the last. Any other error means that
+// the table could not be read on.
+func (t *Table) Next() (Row, error) {
+	row, err := t.rows.next()
+	if err != nil {
+		return row, err
+	}
+	t.number++
+	row.Number = t.number
+	return row, nil
+}

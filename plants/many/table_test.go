@@ -1,0 +1,171 @@
+package many
+
+import (
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+func noneUnknown([]zones.Cell) site.Faults { return nil }
+
+func readAll(t testing.TB, text string) []Row {
+	t.Helper()
+	table, err := OpenTable("t.csv", strings.NewReader(text), noneUnknown)
+	require.NoError(t, err)
+	var rows []Row
+	for {
+		row, err := table.Next()
+		if errors.Is(err, io.EOF) {
+			return rows
+		}
+		require.NoError(t, err)
+		rows = append(rows, row)
+	}
+}
+
+// The same gardens as CSV with each separator, with quotes and blank rows, and
+// as JSON, flat and in sections.
+func TestTableForms(t *testing.T) {
+	for name, text := range map[string]string{
+		"csv":       "id,roof.area,bed.length\nlot-1,90 m2,20 ft\nlot-2,,6 m\n",
+		"semicolon": "id;roof.area;bed.length\nlot-1;90 m2;20 ft\nlot-2;;6 m",
+		"tab":       "\ufeffid\troof.area\tbed.length\r\nlot-1\t90 m2\t20 ft\r\nlot-2\t\t6 m\r\n",
+		"quoted":    "\"id\", roof.area ,bed.length\nlot-1,\" 90 m2\",\"20 ft\"\n\n,,\n lot-2 ,\"\",6 m\n",
+		"json":      `{"id":"lot-1","roof.area":"90 m2","bed.length":"20 ft"}` + "\n\n" + `{"id": "lot-2", "roof.area": "", "bed.length":"6 m"}`,
+		"sections":  `{"id":"lot-1","roof":{"area":"90 m2"},"bed":{"length":"20 ft"}}` + "\r\n" + `{"bed":{"length":"6 m"},"id":"lot-2"}` + "\n",
+	} {
+		rows := readAll(t, text)
+		require.Len(t, rows, 2, name)
+		for i, r := range rows {
+			assert.Equal(t, i+1, r.Number, name)
+			assert.Empty(t, r.Faults, name)
+		}
+		assert.Equal(t, "lot-1", rows[0].ID, name)
+		assert.Equal(t, []string{"roof.area=90 m2", "bed.length=20 ft"}, stated(rows[0]), name)
+		assert.Equal(t, []string{"bed.length=6 m"}, stated(rows[1]), name)
+	}
+}
+
+func stated(r Row) []string {
+	var out []string
+	for _, c := range r.Cells {
+		out = append(out, c.Key+"="+c.Text)
+	}
+	return out
+}
+
+// JSON values become what a garden file would have.
+func TestTableValues(t *testing.T) {
+	rows := readAll(t, `{"id":7,"record":"a/b.csv","bed":{"kc":0.90},"site":{"open":true},"roof.share":null,"wishes":{"wanted":["a","b"]},"soil.soak_test.readings":[{"at":"0 min","water":"9 in"}]}`)
+	require.Len(t, rows, 1)
+	assert.Empty(t, rows[0].Faults)
+	assert.Equal(t, "7", rows[0].ID)
+	assert.Equal(t, "a/b.csv", rows[0].Record.Text)
+	assert.Equal(t, []string{"bed.kc=0.90", "site.open=true", "roof.share=~", `wishes.wanted=["a","b"]`, `soil.soak_test.readings=[{"at":"0 min","water":"9 in"}]`}, stated(rows[0]))
+}
+
+// Cells know their line and column, in characters, over quoted line ends and
+// letters of several bytes.
+func TestTablePlaces(t *testing.T) {
+	rows := readAll(t, "id,name,roof.area\nä,\"Löt\nzwei\",90\n\nb,ößü,91\n")
+	require.Len(t, rows, 2)
+	at := func(c zones.Cell) [2]int { return [2]int{c.Line, c.Col} }
+	assert.Equal(t, [2]int{2, 3}, at(rows[0].Cells[0]))
+	assert.Equal(t, [2]int{3, 7}, at(rows[0].Cells[1]))
+	assert.Equal(t, [2]int{5, 3}, at(rows[1].Cells[0]))
+	assert.Equal(t, [2]int{5, 7}, at(rows[1].Cells[1]))
+	rows = readAll(t, `{"id":"ä","roof":{"area": "90"}}`)
+	assert.Equal(t, [2]int{1, 27}, at(rows[0].Cells[0]))
+}
+
+// A faulty row is told with its place, and the rows after it are read.
+func TestTableFaultyRows(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"id,a\nx,1\ny\nz,3\n", `^t.csv:3: want 2 cells, as in the header; this row has 1`},
+		{"id,a\nx,1\ny,1,2\nz,3\n", `^t.csv:3: want 2 cells.* has 3`},
+		{"id,a\nx,1\ny,5\" pot\nz,3\n", `^t.csv:3: want quotes round the whole cell`},
+		{"id,a\nx,1\ny,\xff\nz,3\n", `^t.csv:3:3: a: want text in UTF-8`},
+		{"{\"id\":\"x\"}\n{\"id\":}\n{\"id\":\"z\"}\n", `^t.csv:2:\d+: this line is no JSON`},
+		{"{\"id\":\"x\"}\n[1]\n{\"id\":\"z\"}\n", `^t.csv:2:1: want one JSON object a line`},
+		{"{\"id\":\"x\"}\n{\"id\":\"y\"} {}\n{\"id\":\"z\"}\n", `^t.csv:2:11: want one JSON object a line, and nothing after`},
+		{"{\"id\":\"x\"}\n{\"a\":1,\"a\":2}\n{\"id\":\"z\"}\n", `^t.csv:2:12: a: given twice`},
+		{"{\"id\":\"x\"}\n{\"a\":{\"b\":1},\"a.b\":2}\n{\"id\":\"z\"}\n", `given twice`},
+		{"{\"id\":\"x\"}\n" + strings.Repeat(`{"a":`, 50) + "1" + strings.Repeat("}", 50) + "\n{\"id\":\"z\"}\n", `nested too deeply`},
+		{"{\"id\":\"x\"}\n{\"a\":{\"b\":\n{\"id\":\"z\"}\n", `no JSON`},
+		{"{\"id\":\"x\"}\n{\"a\":\"" + strings.Repeat("y", maxRowBytes) + "\"}\n{\"id\":\"z\"}\n", `a row of over 1 MB`},
+	} {
+		rows := readAll(t, c.text)
+		require.Len(t, rows, 3, c.want)
+		assert.Empty(t, rows[0].Faults)
+		require.Len(t, rows[1].Faults, 1, c.want)
+		assert.Regexp(t, c.want, rows[1].Faults.Error())
+		assert.Empty(t, rows[2].Faults, c.want)
+		assert.Equal(t, "z", rows[2].ID)
+	}
+	rows := readAll(t, "id,a\nx,1\ny,\"2\nz,3\n")
+	require.Len(t, rows, 2)
+	assert.Regexp(t, `^t.csv:3: .*quote that is never closed`, rows[1].Faults.Error())
+	rows = readAll(t, "id,a\nx,1\ny,\""+strings.Repeat("y,1\n", maxRowBytes/2))
+	require.Len(t, rows, 2, "no more than a megabyte is held for a quote that never closes")
+	assert.Regexp(t, `^t.csv:3: a row of over 1 MB`, rows[1].Faults.Error())
+}
+
+// A file that is no table is refused before any row.
+func TestTableHeader(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"", `^t.csv: empty`}, {" \n\n", `empty`},
+		{"id,a,a\n", `^t.csv:1:6: a: this column is there twice`},
+		{"id,\xff\n", `UTF-8`}, {"i\x00d\x00,\x00\n", `UTF-8`},
+		{"id,\"a\nx,1\n", `^t.csv:1?.*header is no CSV`},
+	} {
+		_, err := OpenTable("t.csv", strings.NewReader(c.text), noneUnknown)
+		require.Error(t, err, c.text)
+		assert.Regexp(t, c.want, err.Error())
+		assert.True(t, Faulty(err))
+	}
+	seen := 0
+	_, err := OpenTable("t.csv", strings.NewReader("id,record,a,b\n"), func(cells []zones.Cell) site.Faults {
+		seen = len(cells)
+		return site.Faults{{Want: "no"}}
+	})
+	require.Error(t, err)
+	assert.Equal(t, 2, seen, "id and record are no keys of a garden")
+	_, err = OpenTable("t.csv", strings.NewReader(strings.Repeat("ä", 5000)+"\n"), noneUnknown)
+	require.NoError(t, err, "the look ahead ends within a letter")
+}
+
+// FuzzTable: whatever the file, rows count up, places are real, and nothing
+// breaks.
+func FuzzTable(f *testing.F) {
+	for _, text := range []string{"id,roof.area\na,90 m2\n", "a;b\n\"1\n2\";3\n", `{"id":"x","a":{"b":[1]}}`, "id\n\"", "{}\n{\"a\":null}", "\ufeffa\tb\n1\n"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		table, err := OpenTable("t.csv", strings.NewReader(text), noneUnknown)
+		if err != nil {
+			return
+		}
+		lines := strings.Count(text, "\n") + 2
+		for n := 1; ; n++ {
+			row, err := table.Next()
+			if errors.Is(err, io.EOF) {
+				return
+			}
+			require.NoError(t, err)
+			require.Equal(t, n, row.Number)
+			require.LessOrEqual(t, n, lines)
+			require.GreaterOrEqual(t, row.Line, 1)
+			for _, c := range row.Cells {
+				require.True(t, c.Line >= 1 && c.Line <= lines && c.Col >= 1, "%+v", c)
+				require.NotEmpty(t, c.Text)
+			}
+		}
+	})
+}
