@@ -1,0 +1,301 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// killCase is a command that writes, in a folder of its own.
+type killCase struct {
+	name    string
+	args    string // $dir stands for the folder
+	before  func(t *testing.T, dir string)
+	written []string // the files it makes or replaces, in the folder
+}
+
+func killCases() []killCase {
+	garden := func(t *testing.T, dir string) {
+		for name, text := range demoFiles(t) {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+		}
+	}
+	// half of the demo's plants stand already, and other files hold something
+	standing := func(t *testing.T, dir string) {
+		garden(t, dir)
+		status, _, errs := ask(t, "", "place", "--garden", dir)
+		require.Zero(t, status, errs)
+		file := filepath.Join(dir, "planted.csv")
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		lines := bytes.SplitAfter(text, []byte("\n"))
+		require.NoError(t, os.WriteFile(file, bytes.Join(lines[:len(lines)/2], nil), 0o644))
+		for _, name := range []string{"plan.svg", "page.html", "care.ics"} {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("as it was\n"), 0o644))
+		}
+	}
+	table := func(t *testing.T, dir string) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "table.csv"), []byte("code,name\na1,First Madeup\n"), 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "map.yaml"), []byte(nurseryMap), 0o644))
+	}
+	return []killCase{
+		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}},
+		{"place", "place --garden $dir", garden, []string{"planted.csv"}},
+		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}},
+		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}},
+		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}},
+		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}},
+	}
+}
+
+func demoFiles(t testing.TB) map[string][]byte {
+	t.Helper()
+	out := map[string][]byte{}
+	dir := gardenWith(t, nil)
+	for _, name := range []string{"garden.yaml", "rain.csv", "plants.csv"} {
+		text, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		out[name] = text
+	}
+	return out
+}
+
+// kills is how often each command is killed: 500 times in all under CI.
+func kills(t *testing.T, cases int) int {
+	t.Helper()
+	switch many, err := strconv.Atoi(os.Getenv("HOLLOWBED_KILLS")); {
+	case err == nil:
+		return 1 + many/cases
+	case os.Getenv("CI") == "true":
+		return 1 + 500/cases
+	case testing.Short():
+		return 3
+	}
+	return 8
+}
+
+// TestKilled kills every command that writes, again and again, at any moment
+// from its start to its end and half of the time just when something appears
+// in the folder. Each file must then hold what it held before or all that it
+// holds after; the next run must do the whole.
+func TestKilled(t *testing.T) {
+	program, err := exec.LookPath("hollowbed")
+	require.NoError(t, err)
+	cases := killCases()
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			source := t.TempDir()
+			c.before(t, source)
+			old := state(t, source)
+			fresh := filepath.Join(t.TempDir(), "folder")
+			again := func() (string, []string) {
+				require.NoError(t, os.RemoveAll(fresh))
+				require.NoError(t, os.CopyFS(fresh, os.DirFS(source)))
+				return fresh, strings.Fields(strings.ReplaceAll(c.args, "$dir", fresh))
+			}
+			dir, args := again()
+			begin := time.Now()
+			out, err := exec.Command(program, args...).CombinedOutput()
+			require.NoError(t, err, string(out))
+			took := time.Since(begin)
+			done := state(t, dir)
+			for _, name := range c.written {
+				require.NotEqual(t, old[name], done[name], "%s is written", name)
+			}
+
+			var drafts, before, after int
+			for i := range kills(t, len(cases)) {
+				dir, args := again()
+				cmd := exec.Command(program, args...)
+				require.NoError(t, cmd.Start())
+				if i%2 == 0 {
+					time.Sleep(time.Duration(rand.Float64() * 1.1 * float64(took)))
+				} else {
+					awaitChange(dir, 3*took+time.Second)
+					time.Sleep(time.Duration(math.Pow(rand.Float64(), 4) * float64(2*time.Millisecond))) // mostly at once
+				}
+				_ = cmd.Process.Kill() // it may have ended
+				_ = cmd.Wait()
+				left := state(t, dir)
+				for _, name := range c.written {
+					switch left[name] {
+					case old[name]:
+						before++
+					case done[name]:
+						after++
+					default:
+						assert.Fail(t, "torn", "%s holds neither the old nor the new:\n%.300q", name, left[name])
+					}
+					delete(left, name)
+				}
+				for name, text := range left {
+					if strings.HasPrefix(name, draftPrefix) {
+						drafts++
+						continue
+					}
+					assert.Equal(t, old[name], text, "%s is none of its files", name)
+				}
+				if i%8 == 1 && c.name != "start" && c.name != "import" && left["new.csv"] == "" { // those two never replace
+					out, err := exec.Command(program, args...).CombinedOutput()
+					require.NoError(t, err, "the run after a killed one: %s", out)
+					for _, name := range c.written {
+						assert.Equal(t, done[name], state(t, dir)[name], "%s after the run that followed", name)
+					}
+				}
+			}
+			t.Logf("%s: %d files as before, %d as after, %d drafts left", c.name, before, after, drafts)
+		})
+	}
+}
+
+// state is what the files of a folder hold, but for the lock and the time of
+// day that a calendar carries.
+func state(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	entries, err := os.ReadDir(dir)
+	if os.IsNotExist(err) {
+		return out
+	}
+	require.NoError(t, err)
+	for _, e := range entries {
+		if e.Name() == ".hollowbed.lock" {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		require.NoError(t, err)
+		out[e.Name()] = regexp.MustCompile(`DTSTAMP:\w+`).ReplaceAllString(string(text), "DTSTAMP:")
+	}
+	return out
+}
+
+// awaitChange waits until a file of a folder appears or changes its size, and
+// not for ever.
+func awaitChange(dir string, most time.Duration) {
+	look := func() (files int, bytes int64) {
+		entries, _ := os.ReadDir(dir)
+		for _, e := range entries {
+			if info, err := e.Info(); err == nil {
+				bytes += info.Size()
+			}
+		}
+		return len(entries), bytes
+	}
+	files, bytes := look()
+	for end := time.Now().Add(most); time.Now().Before(end); time.Sleep(10 * time.Microsecond) {
+		if f, b := look(); f != files || b != bytes {
+			return
+		}
+	}
+}
+
+// rewriteForever is a program that writes a large file anew, with A and B by
+// turns, in the way of its first argument.
+func rewriteForever() {
+	way, file := os.Args[1], os.Args[2]
+	for i := 0; ; i++ {
+		text := bytes.Repeat([]byte{"AB"[i%2]}, rewrittenBytes)
+		var err error
+		switch way {
+		case "replace":
+			err = replace(file, text)
+		case "writeNew":
+			os.Remove(file)
+			err = writeNew(file, text)
+		case "claim": // a disk without links
+			os.Remove(file)
+			err = writeNewBy(func(string, string) error { return errors.ErrUnsupported }, file, text)
+		case "plain":
+			err = os.WriteFile(file, text, 0o644)
+		}
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+	}
+}
+
+const rewrittenBytes = 4 << 20
+
+// TestKilledWhileWriting kills runs that do nothing but write, so that nearly
+// every kill falls into a write, and counts the torn files. The plain way of
+// writing must tear some, or else the test sees nothing.
+func TestKilledWhileWriting(t *testing.T) {
+	program, err := exec.LookPath("hollowbed-rewrite")
+	require.NoError(t, err)
+	for way, sound := range map[string]bool{"replace": true, "writeNew": true, "claim": true, "plain": false} {
+		t.Run(way, func(t *testing.T) {
+			dir := t.TempDir()
+			file := filepath.Join(dir, "file")
+			require.NoError(t, os.WriteFile(file, bytes.Repeat([]byte("A"), rewrittenBytes), 0o644))
+			torn := 0
+			for range 4 * kills(t, 1) {
+				cmd := exec.Command(program, way, file)
+				require.NoError(t, cmd.Start())
+				awaitChange(dir, time.Second)
+				time.Sleep(time.Duration(rand.Float64() * float64(20*time.Millisecond)))
+				_ = cmd.Process.Kill()
+				_ = cmd.Wait()
+				text, err := os.ReadFile(file)
+				switch {
+				case os.IsNotExist(err) && way != "replace": // removed, and not there anew
+				case way == "claim" && err == nil && len(text) == 0: // as claim says
+				case err != nil || len(text) != rewrittenBytes || bytes.Count(text, text[:1]) != rewrittenBytes:
+					torn++
+				}
+				entries, err := os.ReadDir(dir)
+				require.NoError(t, err)
+				for _, e := range entries {
+					if e.Name() != "file" {
+						require.NoError(t, os.Remove(filepath.Join(dir, e.Name())))
+						assert.True(t, strings.HasPrefix(e.Name(), draftPrefix), e.Name())
+					}
+				}
+			}
+			assert.Equal(t, sound, torn == 0, "%d files are torn", torn)
+		})
+	}
+}
+
+// TestOneWayToWrite holds the commands to the functions of write.go: nothing
+// else of this folder makes, writes or renames a file.
+func TestOneWayToWrite(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	seen := 0
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for i, line := range strings.Split(string(text), "\n") {
+			if !regexp.MustCompile(`os\.(WriteFile|Create|CreateTemp|OpenFile|Rename|Link|Truncate)\(|renameio`).MatchString(line) {
+				continue
+			}
+			seen++
+			allowed := map[string]string{
+				"write.go":     "",
+				"picture.go":   "os.WriteFile(page, ",                     // what the browser draws, in a folder for the moment
+				"page.go":      "os.WriteFile(file, []byte(text), 0o600)", // what the browser opens, likewise
+				"batch_out.go": "os.OpenFile(name, flags, ",               // grows line by line; --resume drops a torn last one
+			}
+			part, ok := allowed[file]
+			assert.True(t, ok && strings.Contains(line, part), "%s:%d: write by writeNew, replace or change: %s", file, i+1, strings.TrimSpace(line))
+		}
+	}
+	assert.Positive(t, seen, "write.go is looked at")
+}
