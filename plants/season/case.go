@@ -65,34 +65,61 @@ func joined(notes []Note) (n Note) {
 	return n
 }
 
-// likelihood returns the chance of a joined note under every cause.
-func (m Model) likelihood(t *Table, n Note) [CauseCount]float64 {
-	var out [CauseCount]float64
-	for c := range out {
-		out[c] = math.Exp(m.logLikelihood(t, n, c, -1))
-	}
-	return out
+// chances is a table of signs with its logarithms, by row and cause.
+type chances struct {
+	row       map[Sign]int
+	seen, not [][CauseCount]float64
+	none      [CauseCount]float64 // the sum of not
+	vigour    [6][CauseCount]float64
 }
 
-// logLikelihood leaves one row of the table out, unless it is -1.
-func (m Model) logLikelihood(t *Table, n Note, cause, without int) float64 {
-	sum := 0.0
-	if n.Vigour != Unstated {
-		sum += math.Log(t.Vigour[n.Vigour][cause])
+func (t *Table) chances() *chances {
+	l := &chances{row: map[Sign]int{}, seen: make([][CauseCount]float64, len(t.Rows)), not: make([][CauseCount]float64, len(t.Rows))}
+	for i, r := range t.Rows {
+		l.row[r.Sign] = i
+		for c, p := range r.Chance {
+			l.seen[i][c], l.not[i][c] = math.Log(p), math.Log1p(-p)
+			l.none[c] += l.not[i][c]
+		}
 	}
+	for v := range t.Vigour {
+		for c, p := range t.Vigour[v] {
+			l.vigour[v][c] = math.Log(p)
+		}
+	}
+	return l
+}
+
+// logLikelihood returns the logarithm of the chance of a joined note under every
+// cause. One row of the table is left out, unless it is -1.
+func (m Model) logLikelihood(l *chances, n Note, without int) (sum [CauseCount]float64) {
 	unseen := m.Unseen
 	if n.Vigour == 0 {
 		unseen = 0 // a dead plant shows little
 	}
-	for i, r := range t.Rows {
-		switch {
-		case i == without:
-		case slices.Contains(n.Seen, r.Sign):
-			sum += math.Log(r.Chance[cause])
-		case slices.Contains(n.Absent, r.Sign):
-			sum += math.Log1p(-r.Chance[cause])
-		case unseen > 0:
-			sum += unseen * math.Log1p(-r.Chance[cause])
+	if without >= 0 {
+		for c := range sum {
+			sum[c] = -unseen * l.not[without][c]
+		}
+	}
+	for c := range sum {
+		sum[c] += unseen * l.none[c]
+		if n.Vigour != Unstated {
+			sum[c] += l.vigour[n.Vigour][c]
+		}
+	}
+	for _, s := range n.Seen {
+		if i, ok := l.row[s]; ok && i != without {
+			for c := range sum {
+				sum[c] += l.seen[i][c] - unseen*l.not[i][c]
+			}
+		}
+	}
+	for _, s := range n.Absent {
+		if i, ok := l.row[s]; ok && i != without {
+			for c := range sum {
+				sum[c] += (1 - unseen) * l.not[i][c]
+			}
 		}
 	}
 	return sum

@@ -42,7 +42,7 @@ func (d Diagnosis) Trouble() (Cause, float64) {
 	return Causes()[best], d.Chance[best] / (1 - d.Chance[atFine])
 }
 
-// Kind says what a piece of evidence is.
+// EvidenceKind says what a piece of evidence is.
 type EvidenceKind string
 
 // The kinds of evidence.
@@ -77,9 +77,9 @@ const usualOdds = 0.1 / 0.9
 //
 //	P(cause) = odds L / sum of odds L,  L chance of the notes under the cause
 func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
-	n := joined(c.Notes)
+	n, l := joined(c.Notes), t.chances()
 	odds := m.prior(c, bearing)
-	d := Diagnosis{Case: c, Chance: m.posterior(t, n, odds, -1), Vigour: lastVigour(c.Notes)}
+	d := Diagnosis{Case: c, Chance: m.posterior(l, n, odds, -1), Vigour: lastVigour(c.Notes)}
 	top := atFine
 	for i, p := range d.Chance {
 		if p > d.Chance[top] {
@@ -88,7 +88,7 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 	}
 	d.Top, d.TopP = Causes()[top], d.Chance[top]
 	d.Evidence = m.evidence(t, c, n, odds, top)
-	d.Next = m.bestLook(t, n, odds)
+	d.Next = m.bestLook(t, l, n, odds)
 	d.Wait = d.TopP <= 0.5 || d.Top == Slow
 	if d.Wait && !n.Date.IsZero() {
 		d.LookOn = n.Date.AddDate(0, 0, lookAgainDays)
@@ -115,10 +115,10 @@ func lastVigour(notes []Note) int {
 }
 
 // posterior leaves one row of the table out, unless it is -1.
-func (m Model) posterior(t *Table, n Note, odds [CauseCount]float64, without int) [CauseCount]float64 {
-	var logs [CauseCount]float64
+func (m Model) posterior(l *chances, n Note, odds [CauseCount]float64, without int) [CauseCount]float64 {
+	logs := m.logLikelihood(l, n, without)
 	for c := range logs {
-		logs[c] = math.Log(odds[c]) + m.logLikelihood(t, n, c, without)
+		logs[c] += math.Log(odds[c])
 	}
 	return normalised(logs)
 }
@@ -243,13 +243,13 @@ type Look struct {
 //
 // computed from the causes as they stand without what its not being written
 // down counts. Signs with nothing to look for are passed over.
-func (m Model) bestLook(t *Table, n Note, odds [CauseCount]float64) *Look {
+func (m Model) bestLook(t *Table, l *chances, n Note, odds [CauseCount]float64) *Look {
 	var best *Look
 	for i, r := range t.Rows {
 		if r.Look == "" || slices.Contains(n.Seen, r.Sign) || slices.Contains(n.Absent, r.Sign) {
 			continue
 		}
-		if bits := gain(m.posterior(t, n, odds, i), r.Chance); best == nil || bits > best.Bits {
+		if bits := gain(m.posterior(l, n, odds, i), r.Chance); best == nil || bits > best.Bits {
 			best = &Look{Sign: r.Sign, Bits: bits}
 		}
 	}

@@ -201,6 +201,10 @@ func (e Entry) zoneStake() string {
 	return ""
 }
 
+// ForZone says whether an entry is about a zone, or all of the bed, rather than
+// one plant.
+func (e Entry) ForZone() bool { return e.zoneStake() != "" }
+
 // ParseVigour reads a condition score; want says what would be right.
 func ParseVigour(s string) (v int, want string) {
 	s = strings.TrimSpace(s)

@@ -150,7 +150,6 @@ type plant struct {
 	before, after   Bearing
 	own             Bearing
 	knows           [LimitCount]bool
-	assumed         [LimitCount]bool
 }
 
 // pair is one species in one garden.
@@ -159,6 +158,7 @@ type pair struct {
 	plants          []int
 	knows           [LimitCount]bool
 	log             [LimitCount]grid // of the chance of its plants' notes, by theta - gamma
+	chance          [LimitCount]grid // the same, the largest 1 or near it
 	toSpecies       [LimitCount]grid // logs, by theta
 	toGarden        [LimitCount]grid // logs, by gamma
 }
@@ -188,12 +188,17 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 		n.edge[k] = math.Exp(-n.edge.at(k) / m.Steep)
 	}
 	n.gammaNarrow = normal(gammaHalf, 0)
-	sorted := slices.DeleteFunc(slices.Clone(cases), func(c Case) bool { return c.Ordinary })
-	slices.SortStableFunc(sorted, func(a, b Case) int {
+	var sorted []*Case
+	for i := range cases {
+		if !cases[i].Ordinary {
+			sorted = append(sorted, &cases[i])
+		}
+	}
+	slices.SortStableFunc(sorted, func(a, b *Case) int {
 		return cmp.Or(cmp.Compare(a.Species, b.Species), cmp.Compare(a.Garden, b.Garden), cmp.Compare(a.Plant, b.Plant),
 			a.From.Compare(b.From), a.To.Compare(b.To))
 	})
-	gardenAt := map[string]int{}
+	gardenAt, l := map[string]int{}, t.chances()
 	for _, c := range sorted {
 		gardenAt[c.Garden] = 0
 	}
@@ -215,20 +220,22 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 		}
 		k := len(n.plants) - 1
 		if k < 0 || n.plants[k].species != c.Species || n.plants[k].garden != c.Garden || n.plants[k].name != c.Plant {
-			n.plants = append(n.plants, plant{garden: c.Garden, species: c.Species, name: c.Plant, before: m.Unlearned(c), assumed: c.Assumed})
+			n.plants = append(n.plants, plant{garden: c.Garden, species: c.Species, name: c.Plant, before: m.Unlearned(*c)})
 			k++
 			p := &n.pairs[len(n.pairs)-1]
 			p.plants = append(p.plants, k)
 		}
-		n.plants[k].add(m, t, c)
+		n.plants[k].add(m, l, c)
 	}
 	n.lay()
 	return n
 }
 
-func (p *plant) add(m Model, t *Table, c Case) {
-	note := joined(c.Notes)
-	s := seen{like: m.likelihood(t, note)}
+func (p *plant) add(m Model, l *chances, c *Case) {
+	s := seen{like: m.logLikelihood(l, joined(c.Notes), -1)}
+	for k, v := range s.like {
+		s.like[k] = math.Exp(v)
+	}
 	s.odds[atFine] = 1
 	s.odds[atShaded] = m.sunOdds(c.SunShortH)
 	s.odds[atExposed] = m.sunOdds(c.SunOverH)
@@ -254,7 +261,8 @@ func (n *network) lay() {
 				p.knows[l] = p.knows[l] || n.plants[i].knows[l]
 			}
 			if p.knows[l] {
-				p.log[l], p.toSpecies[l], p.toGarden[l] = newGrid(placeHalf), newGrid(thetaHalf), newGrid(gammaHalf)
+				p.log[l], p.chance[l] = newGrid(placeHalf), newGrid(placeHalf)
+				p.toSpecies[l], p.toGarden[l] = newGrid(thetaHalf), newGrid(gammaHalf)
 			}
 		}
 	}
@@ -298,6 +306,7 @@ func (n *network) look() {
 					p.log[l][j] += math.Log(v)
 				}
 			}
+			p.chance[l].fromLog(p.log[l])
 		}
 	}
 }
@@ -348,7 +357,7 @@ func without(dst, logs, message grid) {
 
 // tellSpecies passes what each pair says on to its species.
 func (n *network) tellSpecies() {
-	from, chance, blurred := newGrid(gammaHalf), newGrid(placeHalf), newGrid(thetaHalf)
+	from, blurred := newGrid(gammaHalf), newGrid(thetaHalf)
 	for s := range n.species {
 		for l := range LimitCount {
 			for _, k := range n.pairsOf[s] {
@@ -361,8 +370,8 @@ func (n *network) tellSpecies() {
 					without(from, n.gamma[p.garden][g], p.toGarden[l])
 					kernel = from
 				}
-				chance.fromLog(p.log[l])
-				blur(blurred, chance, reversed(kernel))
+				slices.Reverse(kernel)
+				blur(blurred, p.chance[l], kernel)
 				replace(n.theta[s][l], p.toSpecies[l], blurred)
 			}
 		}
@@ -371,7 +380,7 @@ func (n *network) tellSpecies() {
 
 // tellGardens passes what each pair says on to its garden.
 func (n *network) tellGardens() {
-	from, chance := newGrid(thetaHalf), newGrid(placeHalf)
+	from, back := newGrid(thetaHalf), newGrid(placeHalf)
 	blurred := newGrid(gammaHalf)
 	for g := range n.gardens {
 		for _, k := range n.pairsIn[g] {
@@ -381,10 +390,11 @@ func (n *network) tellGardens() {
 					continue
 				}
 				without(from, n.theta[p.species][l], p.toSpecies[l])
-				chance.fromLog(p.log[l])
 				// by gamma: the sum over theta of P(theta) chance(theta - gamma)
-				slices.Reverse(chance)
-				blur(blurred, chance, reversed(from))
+				copy(back, p.chance[l])
+				slices.Reverse(back)
+				slices.Reverse(from)
+				blur(blurred, back, from)
 				replace(n.gamma[g][gammaOf(l)], p.toGarden[l], blurred)
 			}
 		}

@@ -53,7 +53,7 @@ func (w *world) kind(id string) *[LimitCount]float64 {
 }
 
 // plant draws the seasons of one plant.
-func (w *world) plant(garden, id, name string, seasons int) []Case {
+func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 	var out []Case
 	var eta [LimitCount]float64
 	for l := range eta {
@@ -64,6 +64,9 @@ func (w *world) plant(garden, id, name string, seasons int) []Case {
 		truth := c
 		for l := range c.Dose {
 			c.Dose[l].Severity = math.Exp(-0.9 + 0.6*w.NormFloat64())
+			if only >= 0 && l != only {
+				c.Dose[l].Severity = math.NaN()
+			}
 			truth.Dose[l].Severity = c.Dose[l].Severity * math.Exp(-w.kind(id)[l]-eta[l]+w.gamma[garden][l])
 		}
 		odds := w.m.prior(truth, Bearing{})
@@ -104,13 +107,17 @@ func (w *world) note(cause int) Note {
 }
 
 func (w *world) cases(gardens, kinds, each, seasons int) []Case {
+	return w.casesOnly(gardens, kinds, each, seasons, -1)
+}
+
+func (w *world) casesOnly(gardens, kinds, each, seasons, only int) []Case {
 	var out []Case
 	for g := range gardens {
 		garden := fmt.Sprintf("g%04d", g)
 		w.garden(garden)
 		for k := range each {
 			id := fmt.Sprintf("s%02d", w.IntN(kinds))
-			out = append(out, w.plant(garden, id, fmt.Sprintf("P%d", k), seasons)...)
+			out = append(out, w.plant(garden, id, fmt.Sprintf("P%d", k), seasons, only)...)
 		}
 	}
 	return out
