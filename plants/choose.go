@@ -1,6 +1,7 @@
 package plants
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -82,7 +83,11 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 		return nil, err
 	}
 	p := &Planting{Exposure: j.Exposure, Verdicts: j.All(c), BloomWanted: bloomWanted(j.Exposure)}
+	if j.stopped() {
+		return nil, ErrStopped
+	}
 	problem, offered := p.problem(g)
+	problem.Stop = j.Stop
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
 	if !j.Exposure.HasCold() {
 		p.Notes = append(p.Notes, "the record has no temperatures, so cold was not judged")
@@ -180,6 +185,9 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 
 func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
 	result, err := list.Solve(problem)
+	if errors.Is(err, list.ErrStopped) {
+		return ErrStopped
+	}
 	if err != nil {
 		return &WishClashError{File: p.Exposure.Lot.Garden.Source, Err: err}
 	}

@@ -3,6 +3,7 @@
 package plants
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -62,8 +63,16 @@ func (v Verdict) Disagrees() bool {
 // Judge is a lot's exposure made ready for judging plants.
 type Judge struct {
 	Exposure *zones.Exposure
-	bed      *fit.Bed
+	// Stop, if set, is asked now and then, from several goroutines at once,
+	// whether the answer is still wanted. What it ends gives ErrStopped.
+	Stop func() bool
+	bed  *fit.Bed
 }
+
+// ErrStopped is the error of work that Judge.Stop ended.
+var ErrStopped = errors.New("stopped")
+
+func (j *Judge) stopped() bool { return j.Stop != nil && j.Stop() }
 
 // NewJudge prepares the judgement of plants on a lot. Not for use by several
 // goroutines at once.
@@ -102,11 +111,14 @@ func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
 }
 
 // All judges every plant of a catalogue in every zone of the bed, zone by
-// zone from the bottom up, in the order of the catalogue.
+// zone from the bottom up, in the order of the catalogue; not all if Stop ends it.
 func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 	var all []Verdict
 	for _, z := range j.Exposure.Zones {
 		for _, p := range c.Plants {
+			if j.stopped() {
+				return all
+			}
 			if v, ok := j.Zone(p, z.Zone); ok {
 				all = append(all, v)
 			}

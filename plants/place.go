@@ -1,6 +1,7 @@
 package plants
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -44,13 +45,20 @@ func Place(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept,
 	layout := l.Garden.Layout
 	risks := &riskMap{judge: j, plants: out.Plants, sun: map[[2]int]float64{}, known: map[riskKey]float64{}}
 	result, err := placement.Solve(placement.Problem{
-		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: 0.5, View: view(layout),
+		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
 		Lines: out.Lines, Risk: risks.at, Kept: kept, Taken: taken, Overlap: layout.Overlap,
-		Seed: uint64(l.Garden.Wishes.Seed),
+		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop,
 	})
+	if errors.Is(err, placement.ErrStopped) {
+		err = ErrStopped
+	}
 	out.Result = result
 	return out, err
 }
+
+// usualOverhang is the share of a plant's radius that may reach over the outer
+// edge of the bed.
+const usualOverhang = 0.5
 
 func (p *Placed) add(plant catalogue.Plant, zone string, count int) {
 	p.Plants = append(p.Plants, plant)

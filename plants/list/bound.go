@@ -240,7 +240,7 @@ func (r *relaxation) lower(start *prices, reached float64, rounds int) (*prices,
 	bestRes.value = math.Inf(1)
 	const patience = 8 // rounds without progress before the step is halved
 	scale, stale := 1.0, 0
-	for round := 0; round < rounds && scale > 1e-4; round++ {
+	for round := 0; round < rounds && scale > 1e-4 && (round == 0 || !m.stopped()); round++ {
 		r.at(cur, res)
 		if res.value < bestRes.value-1e-7*math.Abs(res.value) {
 			stale = 0

@@ -29,7 +29,10 @@ type model struct {
 	target     int
 	mostKinds  int
 	budget     float64
+	stop       func() bool // nil: never
 }
+
+func (m *model) stopped() bool { return m.stop != nil && m.stop() }
 
 func newModel(p Problem) *model {
 	m := &model{
@@ -41,6 +44,7 @@ func newModel(p Problem) *model {
 		target:    p.varietyTarget(),
 		mostKinds: len(p.Species),
 		budget:    p.Budget,
+		stop:      p.Stop,
 	}
 	if p.MostSpecies > 0 {
 		m.mostKinds = min(m.mostKinds, p.MostSpecies)

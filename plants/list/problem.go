@@ -78,6 +78,9 @@ type Problem struct {
 	BloomMonths uint16 // months wanted in flower, bit m-1 is month m
 	Seed        uint64
 	Effort      int // ways of filling a zone to try, never seconds; 0 is DefaultEffort
+
+	// Stop, if set, is asked now and then whether the answer is still wanted.
+	Stop func() bool
 }
 
 // Line is a number of plants of one candidate.

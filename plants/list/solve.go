@@ -1,6 +1,7 @@
 package list
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -42,6 +43,9 @@ type Result struct {
 	Notes       []string // where rules gave way, which wishes had no place
 }
 
+// ErrStopped is the error of a search that Problem.Stop ended.
+var ErrStopped = errors.New("list: stopped")
+
 // Solve returns a good list and a bound on the best one. It errs on faults in
 // the problem, and with a *Clash if the wanted species cannot all stand.
 func Solve(p Problem) (Result, error) {
@@ -58,6 +62,9 @@ func Solve(p Problem) (Result, error) {
 		effort = DefaultEffort
 	}
 	best, bound, stopped := m.solve(start, p.Seed, effort)
+	if m.stopped() {
+		return Result{}, ErrStopped
+	}
 	return p.result(m, best, bound, stopped), nil
 }
 
@@ -71,7 +78,7 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 	r := newRelaxation(m)
 	at, res := r.lower(r.startPrices(), best.value(), boundRounds)
 	bound := res.value
-	for s.k.tried < effort && gap(best.value(), bound) > enoughGap {
+	for s.k.tried < effort && gap(best.value(), bound) > enoughGap && !m.stopped() {
 		if s.round(at.money, best); s.p.value() > best.value()+improvement {
 			best = s.p.clone()
 		}

@@ -210,6 +210,9 @@ func (c *crowd) trades(l *looks, rng *rand.Rand, trials int, heat float64) {
 	t := newTrader(c, l)
 	hot := heat * usualWorth * area / float64(len(all))
 	for n := range trials {
+		if n%askEvery == 0 && c.g.p.stopped() {
+			break
+		}
 		i := all[rng.IntN(len(all))]
 		var other int32
 		if line := c.lines[c.plants[i].line]; n%2 == 0 && len(line) > 1 {

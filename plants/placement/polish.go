@@ -134,6 +134,9 @@ func (c *crowd) polish(l *looks, overlap float64, rng *rand.Rand, trials int, he
 	p := newPolisher(c, l, overlap)
 	hot := heat * usualWorth * area / float64(len(all))
 	for n := range trials {
+		if n%askEvery == 0 && c.g.p.stopped() {
+			break
+		}
 		p.spare = -1e-12
 		if cool := 1 - float64(4*n)/float64(3*trials); cool > 0 && heat > 0 {
 			p.spare -= hot * cool * math.Log(1-rng.Float64())

@@ -15,6 +15,7 @@
 package placement
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -50,7 +51,19 @@ type Problem struct {
 	Seed       uint64
 	Effort     int // times the usual number of trials; 0 for 1
 	RandomRuns int // placements by chance to compare with; 0 for 3
+
+	// Stop, if set, is asked now and then whether the answer is still wanted; from
+	// several goroutines at once.
+	Stop func() bool
 }
+
+// ErrStopped is the error of a placement that Stop ended.
+var ErrStopped = errors.New("placement: stopped")
+
+func (p *Problem) stopped() bool { return p.Stop != nil && p.Stop() }
+
+// askEvery is how many trials go by between two questions whether to stop.
+const askEvery = 256
 
 // Line is one species in one zone.
 type Line struct {

@@ -49,6 +49,9 @@ func (c *crowd) relax(overlap float64, rounds int) bool {
 	far := math.Inf(1)
 	last := math.Inf(1)
 	for round := range rounds {
+		if c.g.p.stopped() {
+			break
+		}
 		if far > skin/2 {
 			near = c.pairs(overlap, skin)
 			copy(fromX, c.x)

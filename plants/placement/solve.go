@@ -22,10 +22,16 @@ func Solve(p Problem) (*Result, error) {
 	}
 	s := newSolver(&p)
 	best := s.run()
+	if p.stopped() {
+		return nil, ErrStopped
+	}
 	out := s.result(best.c)
 	out.NeededOverlap = p.Overlap
 	if slices.ContainsFunc(out.Left, func(l Left) bool { return l.Why == WhyFull }) {
 		out.NeededOverlap = s.needed()
+	}
+	if p.stopped() { // what was asked for last may be half done
+		return nil, ErrStopped
 	}
 	out.Stopped = fmt.Sprintf("all %d trials made", s.trials()*2)
 	return out, nil
@@ -218,7 +224,7 @@ func (c *crowd) needs(lo float64) float64 {
 	if lo >= hi || !c.clone().partAll(hi) {
 		return math.Inf(1)
 	}
-	for hi-lo > 0.01 {
+	for hi-lo > 0.01 && !c.g.p.stopped() {
 		if m := (lo + hi) / 2; c.clone().partAll(m) {
 			hi = m
 		} else {
