@@ -32,7 +32,7 @@ func Ranked(p Problem, i int) ([]Option, error) {
 	if !s.solve() {
 		panic("moves: staying is always a way")
 	}
-	s.leave()
+	s.simplify()
 	holder := map[int]int{}
 	for k, w := range p.Plants {
 		if k != i {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Action is what is done with a plant.
@@ -60,7 +61,8 @@ type Plan struct {
 //	sum of Cost(i, place of i) + sum of GiveUpCost of those without
 //	+ sum of Refill of the places without a plant
 //
-// Exact but for the rounding of sums. What changes nothing is left undone.
+// Exact but for the rounding of sums. Among plans of the same cost it takes one of
+// small groups, and leaves undone what gains nothing.
 func Solve(p Problem) (*Plan, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
@@ -69,7 +71,7 @@ func Solve(p Problem) (*Plan, error) {
 	if !s.solve() {
 		panic("moves: staying is always a way") // costs are finite where plants stand
 	}
-	s.leave()
+	s.simplify()
 	return s.plan(), nil
 }
 
@@ -112,11 +114,19 @@ func (s *solution) scale() float64 {
 	return big
 }
 
-// leave undoes what gains nothing, as among plans of the same cost the one that
-// touches the fewest groups is wanted.
-func (s *solution) leave() {
+// simplify takes, among plans of the same cost, one that is easy to carry out:
+// groups fall into smaller ones where two plants may as well trade where they go,
+// and what gains nothing is left undone.
+func (s *solution) simplify() {
+	least := noise * s.scale()
 	for _, g := range s.groups() {
-		if g.Gain > noise*s.scale() {
+		if !g.Cycle {
+			slices.Reverse(g.Plants)
+		}
+		s.split(g.Plants, least)
+	}
+	for _, g := range s.groups() {
+		if g.Gain > least {
 			continue
 		}
 		for _, i := range g.Plants { // first take all up, then put them back
@@ -127,6 +137,26 @@ func (s *solution) leave() {
 		for _, i := range g.Plants {
 			s.column[i] = int32(s.p.Plants[i].At)
 			s.row[s.p.Plants[i].At] = int32(i)
+		}
+	}
+}
+
+// split trades the aims of two plants of a group that cost the same either way,
+// which always makes two groups of it, and goes on with each. Each plant of the
+// group takes the place of the one behind it.
+func (s *solution) split(group []int, least float64) {
+	for b := 1; b < len(group); b++ {
+		for a := range b {
+			i, k := group[a], group[b]
+			ti, tk := s.column[i], s.column[k]
+			if ti < 0 || tk < 0 || !(math.Abs(s.at(i, int(tk))+s.at(k, int(ti))-s.at(i, int(ti))-s.at(k, int(tk))) <= least) {
+				continue
+			}
+			s.column[i], s.column[k] = tk, ti
+			s.row[tk], s.row[ti] = int32(i), int32(k)
+			s.split(slices.Concat(group[:a+1], group[b+1:]), least)
+			s.split(group[a+1:b+1], least)
+			return
 		}
 	}
 }

@@ -364,3 +364,58 @@ func TestCheck(t *testing.T) {
 	assert.Equal(t, 0.25, plan.Objective)
 	assert.Equal(t, []int{0}, plan.Open)
 }
+
+// Of plants alike, each group is as small as can be: twelve of one kind in the
+// places of twelve of another trade in pairs, and of three alike in a chain only
+// one is moved.
+func TestSmallGroups(t *testing.T) {
+	var p Problem
+	const n = 12
+	for i := range 2 * n {
+		p.Places = append(p.Places, Place{})
+		p.Plants = append(p.Plants, Plant{At: (i*7 + 5) % (2 * n), Disturb: 0.05, GiveUp: math.Inf(1)})
+	}
+	for i := range p.Plants { // even plants like even places; i*7+5 changes the parity
+		for q := range p.Places {
+			p.Loss = append(p.Loss, 0.1+0.5*float64((i+q)%2))
+		}
+	}
+	plan := mustSolve(t, p)
+	require.Len(t, plan.Groups, n)
+	for _, g := range plan.Groups {
+		assert.True(t, g.Cycle)
+		assert.Len(t, g.Plants, 2)
+		assert.InDelta(t, 0.9, g.Gain, 1e-9)
+	}
+
+	row := Problem{Places: make([]Place, 4)} // the last place is free, and good for all
+	for i := range 3 {
+		row.Plants = append(row.Plants, Plant{At: i, GiveUp: math.Inf(1)})
+		row.Loss = append(row.Loss, 0.5, 0.5, 0.5, 0.1)
+	}
+	plan = mustSolve(t, row)
+	require.Len(t, plan.Groups, 1)
+	assert.Len(t, plan.Groups[0].Plants, 1)
+	assert.InDelta(t, 0.4, plan.Gain, 1e-9)
+}
+
+// After small groups are made of them, no two plants of a group can trade aims at
+// no cost.
+func TestGroupsCannotBeSplit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := problems(6, 3).Draw(t, "problem")
+		plan := mustSolve(t, p)
+		s := newSolution(&p)
+		for _, g := range plan.Groups {
+			for a, i := range g.Plants {
+				for _, k := range g.Plants[:a] {
+					ti, tk := plan.Moves[i].To, plan.Moves[k].To
+					if ti != GivenUp && tk != GivenUp {
+						change := s.at(i, tk) + s.at(k, ti) - s.at(i, ti) - s.at(k, tk)
+						require.Greater(t, change, 1e-12)
+					}
+				}
+			}
+		}
+	})
+}

@@ -1,0 +1,292 @@
+package plants
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/moves"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// MoveInput is what a relocation plan rests on.
+type MoveInput struct {
+	Judge     *Judge
+	Catalogue *catalogue.Catalogue // with its own limits: what was learned comes in by Learned
+	Standing  []placement.Planted  // rows of planted.csv
+	Dead      []string             // stakes of those that are dead, beside those with that sign: their places are free
+	Garden    string               // its name in Learned
+	Model     season.Model
+	Learned   *season.Learned    // nil: nothing was learned yet
+	Diagnoses []season.Diagnosis // of the last season of each plant; may lack plants
+	Stands    []season.Standing  // where plants stood before; may lack plants
+	On        time.Time          // the day of planning
+	Seasons   int                // looked ahead; 0 for 3
+	Caution   float64            // doubts that a move has to gain more than; 0 for 1, below 0 for none
+}
+
+// usualSeasons is how far a plan looks ahead: effects of a move lag over three
+// years (Brotherton and others 2019, abstract).
+const usualSeasons = 3
+
+// Relocation is the plan of least expected loss for the plants that stand.
+type Relocation struct {
+	Moves  []PlantMove // in the order of doing, group by group, largest gain first
+	Stays  []PlantMove // in the order of planted.csv
+	Groups []moves.Group
+	// New are the best plants to buy: for plants that are replaced, and for places
+	// that a plant left or died at and that are free in the end.
+	New []NewPlant
+	// Ground expected to be lost over the seasons by the plants that stand, with
+	// what moving and new plants cost as ground: by the plan, and if nothing is done.
+	ObjectiveM2, NothingM2 float64
+	Seasons                int
+	Caution                float64
+	Notes                  []string
+}
+
+// MoveAction is what is done with a plant.
+type MoveAction string
+
+// The actions. A plant is replaced where a new one is planted in its place, and
+// taken out where another one that stands takes it.
+const (
+	ActStay    MoveAction = "stay"
+	ActMove    MoveAction = "move"
+	ActSwap    MoveAction = "swap"
+	ActReplace MoveAction = "replace"
+	ActTakeOut MoveAction = "take out"
+)
+
+// PlantMove is what is done with one plant, and why.
+type PlantMove struct {
+	Stake     string
+	Plant     catalogue.Plant
+	From, To  MovePlace // To has no Spot if it is replaced or taken out
+	Action    MoveAction
+	Group     int              // in Relocation.Groups; -1 if it stays
+	Cause     season.Diagnosis // Cause.Case.Plant is "" if there is none
+	Before    season.Outlook   // where it stands
+	After     season.Outlook   // where it will stand
+	LossNow   float64          // chance to struggle in the seasons looked at, where it stands
+	LossThen  float64          // ... where it will stand, the disturbance apart; NaN if nowhere
+	Disturb   float64          // loss that the move itself brings
+	When      Window
+	How       Lifting
+	Second    SecondBest
+	Planted   time.Time // zero if not known
+	Judged    bool      // false if its limits are not known: it is left alone
+	WeightM2  float64   // ground it covers
+	SpreadCM  float64
+	UnknownOf []string // columns of the plant table that are not known
+}
+
+// MovePlace is a place of the bed by name.
+type MovePlace struct {
+	Spot
+	Stake string // of the plant that stands, or stood, there; "" for ground between plants
+	Free  bool   // nobody stands there now
+	Room  float64
+}
+
+// SecondBest is the best plan that does something else with a plant.
+type SecondBest struct {
+	Known   bool
+	To      MovePlace // no Spot if it is given up
+	GiveUp  bool
+	ExtraM2 float64 // how much more ground that plan loses
+}
+
+// NewPlant is the best plant to buy for a place.
+type NewPlant struct {
+	Place      MovePlace
+	Plant      catalogue.Plant
+	Outlook    season.Outlook
+	BenefitM2  float64 // ground expected to be kept, less its costs
+	Instead    string  // stake of the plant that it replaces; "" if the place was free or its plant moved
+	CostMetric float64 // its price, as in the catalogue; NaN if not known
+}
+
+// Relocate makes the plan. See package moves for what it proves, and relocation
+// for the costs. The error is bad input, such as two plants with one stake.
+func Relocate(in MoveInput) (*Relocation, error) {
+	r, err := newRelocation(in)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := moves.Solve(r.problem)
+	if err != nil {
+		return nil, fmt.Errorf("plan the moves: %w", err)
+	}
+	return r.result(plan), nil
+}
+
+// PlaceOption is one place for one plant, for `move --plant`.
+type PlaceOption struct {
+	To        MovePlace // no Spot if it is given up
+	GiveUp    bool
+	Displaces string // stake of the plant that stands there
+	Outlook   season.Outlook
+	Loss      float64 // chance to struggle there in the seasons looked at; NaN if given up
+	ExtraM2   float64 // by how much the best plan with the plant there is worse than the best plan
+}
+
+// RankPlaces lists the places that one plant may have, best first.
+func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
+	r, err := newRelocation(in)
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(r.plants, func(s standing) bool { return strings.EqualFold(s.row.Stake, stake) })
+	if i < 0 {
+		return nil, &NoStakeError{Stake: stake}
+	}
+	options, err := moves.Ranked(r.problem, i)
+	if err != nil {
+		return nil, err
+	}
+	var out []PlaceOption
+	for _, o := range options {
+		p := PlaceOption{Loss: math.NaN(), ExtraM2: o.Extra}
+		if p.GiveUp = o.To == moves.GivenUp || o.To == i && r.plants[i].renewed; !p.GiveUp {
+			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To), r.lossAt(i, o.To)
+		}
+		if o.Displaces >= 0 {
+			p.Displaces = r.plants[o.Displaces].row.Stake
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// NoStakeError says that no plant that stands has a stake.
+type NoStakeError struct{ Stake string }
+
+func (e *NoStakeError) Error() string {
+	return fmt.Sprintf("%q: want the stake of a plant in planted.csv that lives", e.Stake)
+}
+
+// BadInput marks the error as one that the user can mend.
+func (e *NoStakeError) BadInput() bool { return true }
+
+// result turns the plan of places into one of plants.
+func (r *relocation) result(plan *moves.Plan) *Relocation {
+	out := &Relocation{Groups: plan.Groups, Seasons: r.in.Seasons, Caution: r.problem.Caution, Notes: r.notes, ObjectiveM2: plan.Objective}
+	for i := range r.plants { // new plants in the place of old ones are groups of their own
+		weight := r.problem.Plants[i].Weight
+		out.NothingM2 += weight * r.plants[i].loss
+		if r.plants[i].renewed && plan.Moves[i].Action == moves.Stay {
+			out.Groups = append(out.Groups, moves.Group{
+				Plants: []int{i}, Gain: weight * (r.plants[i].loss - plan.Moves[i].LossBefore), Loss: weight * r.plants[i].loss,
+				Doubt: r.problem.Caution * r.problem.Plants[i].GiveUpDoubt, Discard: r.problem.Plants[i].GiveUp, Refill: -r.best[i].BenefitM2,
+			})
+		}
+	}
+	slices.SortStableFunc(out.Groups, func(a, b moves.Group) int { return cmp.Compare(b.Gain, a.Gain) })
+	group := make([]int, len(r.plants))
+	for i := range group {
+		group[i] = -1
+	}
+	for g := range out.Groups {
+		for _, i := range out.Groups[g].Plants {
+			group[i] = g
+			out.Moves = append(out.Moves, r.move(i, g, plan))
+		}
+	}
+	for i, g := range group {
+		if g < 0 {
+			out.Stays = append(out.Stays, r.move(i, g, plan))
+		}
+		if g >= 0 && plan.Moves[i].Action == moves.Stay {
+			out.New = append(out.New, r.newPlant(i, r.plants[i].row.Stake))
+		}
+	}
+	for _, q := range plan.Open { // free in the end, and a plant stood there once
+		if (q < len(r.plants) || r.rooms[q].Vacant >= 0) && r.best[q].BenefitM2 > 0 {
+			out.New = append(out.New, r.newPlant(q, ""))
+		}
+	}
+	return out
+}
+
+func (r *relocation) newPlant(q int, instead string) NewPlant {
+	b := r.best[q]
+	b.Place, b.Instead = r.place(q), instead
+	return b
+}
+
+func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
+	m, s := plan.Moves[i], r.plants[i]
+	out := PlantMove{
+		Stake: s.row.Stake, Plant: s.plant, From: r.place(i), Action: MoveAction(m.Action), Group: group,
+		Cause: s.cause, Before: r.outlook(i, i), LossNow: s.loss, LossThen: math.NaN(),
+		Disturb: r.problem.Plants[i].Disturb, When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
+		WeightM2: r.problem.Plants[i].Weight, SpreadCM: r.problem.Plants[i].SpreadCM, UnknownOf: s.unknown,
+	}
+	switch {
+	case m.To == moves.GivenUp:
+		out.Action = ActTakeOut
+	case m.To == i && group >= 0:
+		out.Action = ActReplace
+	default:
+		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To), r.lossAt(i, m.To)
+	}
+	if m.Second.Extra < math.Inf(1) {
+		out.Second = SecondBest{Known: true, ExtraM2: m.Second.Extra}
+		if out.Second.GiveUp = m.Second.To == moves.GivenUp || m.Second.To == i && s.renewed; !out.Second.GiveUp {
+			out.Second.To = r.place(m.Second.To)
+		}
+	}
+	return out
+}
+
+// lossAt is the chance that a plant struggles at a place in the seasons looked
+// at.
+func (r *relocation) lossAt(i, place int) float64 {
+	if place == i {
+		return r.plants[i].loss
+	}
+	return r.problem.Loss[i*len(r.rooms)+place]
+}
+
+// place names a place. The first ones are those of the plants, in their order.
+func (r *relocation) place(q int) MovePlace {
+	room := r.rooms[q]
+	p := MovePlace{Spot: r.spots[q], Room: room.SpreadCM, Free: q >= len(r.plants)}
+	switch {
+	case q < len(r.plants):
+		p.Stake = r.plants[q].row.Stake
+	case room.Vacant >= 0:
+		p.Stake = r.vacant[room.Vacant].Stake
+	}
+	return p
+}
+
+// Rows gives planted.csv after some groups of a plan were carried out, in the
+// order before: those that were moved at their new places, those given up gone.
+// New plants are not in it.
+func (r *Relocation) Rows(before []placement.Planted, groups ...int) []placement.Planted {
+	done := map[string]PlantMove{}
+	for _, m := range r.Moves {
+		if slices.Contains(groups, m.Group) {
+			done[m.Stake] = m
+		}
+	}
+	var out []placement.Planted
+	for _, row := range before {
+		m, ok := done[row.Stake]
+		switch {
+		case ok && (m.Action == ActReplace || m.Action == ActTakeOut):
+			continue
+		case ok:
+			row.X, row.Y, row.Zone = m.To.X, m.To.Y, m.To.Zone
+		}
+		out = append(out, row)
+	}
+	return out
+}

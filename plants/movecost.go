@@ -1,0 +1,381 @@
+package plants
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+	"hollowbed/plants/list"
+	"hollowbed/plants/moves"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// What a plan reckons with beside the losses, as shares of the ground that a
+// plant covers. Assumptions, no source, all of them.
+const (
+	// discardShare is what throwing a living plant away costs.
+	discardShare = 0.10
+	// newShare is what a new plant of the median price costs, and newYoung that
+	// it is young: it bears less in its first year.
+	newShare, newYoung = 0.15, 0.05
+	// mostNew is how many species are looked at for a place in each zone, those
+	// that a zone is least hard on.
+	mostNew = 300
+)
+
+// relocation is a problem of package moves being made. Costs are ground, m2, that
+// is expected to be lost: a plant that stands is worth the ground it covers, at
+// mature spread in a triangular pattern, wherever it stands. So
+//
+//	cost of plant i at place p = a_i (loss + disturbance + k doubt)
+//	... where it stands        = a_i loss, or if it is less that of a new plant there:
+//	                             a_i (1 + discardShare + k doubt) - b_p
+//	... taken out              = a_i (1 + discardShare + k doubt)
+//	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0
+//
+// A place that is left costs nothing, and what could be planted there counts for
+// nothing: else plants that do well would be moved about to make room for
+// purchases. New plants are named for such places all the same.
+type relocation struct {
+	in       MoveInput
+	plants   []standing
+	vacant   []placement.Kept
+	rooms    []placement.Room
+	spots    []Spot
+	problem  moves.Problem
+	best     []NewPlant // for each place
+	outlooks map[outlookKey]season.Outlook
+	new      map[string][]candidate // by zone
+	newAt    map[riskKey]season.Outlook
+	notes    []string
+}
+
+// standing is a plant that stands and that a plan is made for.
+type standing struct {
+	row      placement.Planted
+	plant    catalogue.Plant
+	prospect *season.Prospect
+	planted  time.Time
+	moved    time.Time // last; zero if never
+	cause    season.Diagnosis
+	when     Window
+	how      Lifting
+	judged   bool
+	unknown  []string
+	loss     float64 // where it stands, of the plant itself
+	renewed  bool    // if it stays in its place, a new plant is better there
+}
+
+// outlookKey names what an outlook depends on.
+type outlookKey struct {
+	plant, band int
+	sun         float64
+}
+
+type candidate struct {
+	plant    catalogue.Plant
+	prospect *season.Prospect
+	cost     float64 // as a share of its ground
+}
+
+func newRelocation(in MoveInput) (*relocation, error) {
+	if in.Seasons == 0 {
+		in.Seasons = usualSeasons
+	}
+	r := &relocation{in: in, outlooks: map[outlookKey]season.Outlook{}, new: map[string][]candidate{}, newAt: map[riskKey]season.Outlook{}}
+	switch {
+	case in.Caution == 0:
+		r.problem.Caution = 1
+	case in.Caution > 0:
+		r.problem.Caution = in.Caution
+	}
+	r.gather()
+	if err := r.layRooms(); err != nil {
+		return nil, err
+	}
+	r.weigh()
+	for q := range r.rooms {
+		r.best = append(r.best, r.bestNew(q))
+	}
+	for i := range r.plants {
+		r.renew(i)
+	}
+	return r, nil
+}
+
+// gather takes up the plants that stand in the bed, and the places of the dead.
+func (r *relocation) gather() {
+	j := r.in.Judge
+	climate := newClimate(j.Exposure.Lot)
+	for _, row := range r.in.Standing {
+		if _, inside := j.SpotAt(row.X, row.Y); !inside {
+			r.notes = append(r.notes, fmt.Sprintf("%s stands outside the bed and is left alone", row.Stake))
+			continue
+		}
+		kept := Standing([]placement.Planted{row}, r.in.Catalogue)[0]
+		s := standing{row: row, cause: r.diagnosis(row.Stake)}
+		if r.dead(s) {
+			r.vacant = append(r.vacant, kept)
+			continue
+		}
+		s.plant, s.judged = r.in.Catalogue.ByID(row.ID)
+		if !s.judged {
+			s.plant = catalogue.Plant{ID: row.ID, VernacularName: row.ID, SpreadCM: math.NaN(), RootCM: math.NaN()}
+			r.notes = append(r.notes, fmt.Sprintf("%s (%s) is not in the plant table and is left alone", row.Stake, row.ID))
+		}
+		if t, err := time.ParseInLocation(time.DateOnly, row.Planted, r.in.On.Location()); err == nil {
+			s.planted = t
+		}
+		if k := slices.IndexFunc(r.in.Stands, func(o season.Standing) bool { return season.SameStake(o.Stake, row.Stake) }); k >= 0 {
+			if stays := r.in.Stands[k].Stays; len(stays) > 1 {
+				s.moved = stays[len(stays)-1].From
+			}
+		}
+		s.prospect = r.in.Model.Prospect(r.bearing(row.Stake, s.plant), fit.DefaultPredictor(), max(1, len(j.Exposure.Whole)))
+		s.when = climate.window(s.plant, r.in.On)
+		s.how = lifting(j.Exposure.Lot, s.plant, kept.SpreadCM, s.planted, s.when.From)
+		r.plants = append(r.plants, s)
+	}
+	if j.Exposure.Lot.Garden.Site.LatitudeDeg < 0 {
+		r.notes = append(r.notes, "flower months are those of the plant table: if it comes from the north, they are half a year out here, and so are the months to move in")
+	}
+	if climate.seasons.Assumed {
+		r.notes = append(r.notes, "the record has no temperatures: the months to move in go by the latitude alone")
+	}
+}
+
+// diagnosis is the last one of a plant; none has no plant in its case.
+func (r *relocation) diagnosis(stake string) season.Diagnosis {
+	var last season.Diagnosis
+	for _, d := range r.in.Diagnoses {
+		if season.SameStake(d.Case.Plant, stake) && !d.Case.To.Before(last.Case.To) {
+			last = d
+		}
+	}
+	return last
+}
+
+// dead says whether a plant is: it is named so, or was seen to be.
+func (r *relocation) dead(s standing) bool {
+	return slices.ContainsFunc(r.in.Dead, func(d string) bool { return season.SameStake(d, s.row.Stake) }) ||
+		slices.ContainsFunc(s.cause.Case.Notes, func(n season.Note) bool { return slices.Contains(n.Seen, season.Dead) })
+}
+
+// bearing is what is believed of what a plant bears: by its own notes if it has
+// any, else by its species and garden.
+func (r *relocation) bearing(stake string, p catalogue.Plant) season.Bearing {
+	if r.in.Learned != nil {
+		if b, ok := r.in.Learned.Bearing(r.in.Garden, strings.ToUpper(stake)); ok {
+			return b.After
+		}
+	}
+	return r.speciesBearing(p)
+}
+
+// speciesBearing is theta + eta - gamma with eta not known.
+func (r *relocation) speciesBearing(p catalogue.Plant) season.Bearing {
+	var c season.Case
+	for l, limit := range season.Limits() {
+		c.Assumed[l] = slices.Contains(p.Assumed, limit.Column())
+	}
+	b := r.in.Model.Unlearned(c)
+	if r.in.Learned == nil {
+		return b
+	}
+	var wet, dry season.Belief
+	wet.SD, dry.SD = r.in.Model.Gamma, r.in.Model.Gamma
+	for _, g := range r.in.Learned.Gardens {
+		if g.Garden == r.in.Garden {
+			wet, dry = g.WetBelief, g.DryBelief
+		}
+	}
+	gamma := [season.LimitCount]season.Belief{wet, wet, dry, {}}
+	for l, limit := range season.Limits() {
+		theta := season.Belief{SD: r.in.Model.TauStated}
+		if c.Assumed[l] {
+			theta.SD = r.in.Model.TauAssumed
+		}
+		if known, ok := r.in.Learned.Limit(p.ID, limit); ok {
+			theta = known.Belief
+		}
+		b[l] = season.Belief{
+			Mean: theta.Mean - gamma[l].Mean,
+			SD:   math.Sqrt(theta.SD*theta.SD + gamma[l].SD*gamma[l].SD + r.in.Model.Eta*r.in.Model.Eta),
+		}
+	}
+	return b
+}
+
+// layRooms finds the places: those of the plants, of the dead, and ground
+// between them.
+func (r *relocation) layRooms() error {
+	l := r.in.Judge.Exposure.Lot
+	p := placement.Problem{Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: l.Garden.Layout.MarginM, Overhang: usualOverhang, Overlap: l.Garden.Layout.Overlap}
+	var spreads []float64
+	for _, s := range r.plants {
+		k := Standing([]placement.Planted{s.row}, r.in.Catalogue)[0]
+		p.Kept = append(p.Kept, k)
+		spreads = append(spreads, k.SpreadCM)
+	}
+	slices.Sort(spreads)
+	var middle, widest float64
+	if len(spreads) > 0 {
+		middle, widest = spreads[len(spreads)/2], spreads[len(spreads)-1]
+	}
+	var err error
+	r.rooms, err = placement.Rooms(p, r.vacant, middle, widest, mostBetween(len(r.plants)))
+	for _, room := range r.rooms {
+		spot, _ := r.in.Judge.SpotAt(room.X, room.Y)
+		r.spots = append(r.spots, spot)
+	}
+	return err
+}
+
+// mostBetween is how many free places between plants are looked at, so that an
+// empty bed does not make a hundred of them. They hold at least the middle one of
+// the plants.
+func mostBetween(plants int) int {
+	if plants == 0 {
+		return 0
+	}
+	return 6 + plants/4
+}
+
+// weigh fills in the plants, their losses and their doubts.
+func (r *relocation) weigh() {
+	n := len(r.rooms)
+	p := &r.problem
+	for _, room := range r.rooms {
+		p.Places = append(p.Places, moves.Place{RoomCM: room.SpreadCM + 1e-6})
+	}
+	p.Loss, p.Doubt = make([]float64, len(r.plants)*n), make([]float64, len(r.plants)*n)
+	for i := range r.plants {
+		s := &r.plants[i]
+		kept := Standing([]placement.Planted{s.row}, r.in.Catalogue)[0]
+		area := list.AreaPerPlantM2(kept.SpreadCM)
+		own := r.outlook(i, i)
+		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
+		s.unknown = r.in.Judge.unknown(s.plant, r.spots[i].Zone)
+		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: r.disturb(s)}
+		if s.judged {
+			w.GiveUp = area * (1 + discardShare)
+			w.GiveUpDoubt = area * own.Doubt(season.Outlook{}, r.in.Seasons)
+		}
+		p.Plants = append(p.Plants, w)
+		for q := range r.rooms {
+			k := i*n + q
+			if !s.judged || q != i && len(r.in.Judge.unknown(s.plant, r.spots[q].Zone)) > 0 {
+				if q != i {
+					p.Loss[k] = math.Inf(1)
+				}
+				continue
+			}
+			there := r.outlook(i, q)
+			p.Loss[k] = there.Loss(r.in.Seasons)
+			p.Doubt[k] = own.Doubt(there, r.in.Seasons)
+		}
+	}
+}
+
+// renew weighs a new plant in the place of one that stands, and makes it the
+// cost of that place if it is less by more than the doubts.
+func (r *relocation) renew(i int) {
+	s, w := &r.plants[i], &r.problem.Plants[i]
+	k := i*len(r.rooms) + i
+	s.loss = r.problem.Loss[k]
+	if cost := r.problem.GiveUpCost(i) - r.best[i].BenefitM2; s.judged && r.best[i].BenefitM2 > 0 && cost < w.Weight*s.loss {
+		s.renewed = true
+		r.problem.Loss[k] = max(0, cost/w.Weight)
+	}
+}
+
+// outlook is that of a plant at a place.
+func (r *relocation) outlook(i, place int) season.Outlook {
+	s, spot := r.plants[i], r.spots[place]
+	key := outlookKey{i, spot.Band, spot.SunH}
+	o, ok := r.outlooks[key]
+	if !ok {
+		o = r.in.Judge.outlook(s.prospect, s.plant, spot)
+		r.outlooks[key] = o
+	}
+	return o
+}
+
+// outlook looks ahead for a plant at a place.
+func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) season.Outlook {
+	f := j.bed.InBand(plant, s.Band, s.SunH)
+	off := plant.SunMinH - s.SunH
+	if over := s.SunH - plant.SunMaxH; over > 0 || math.IsNaN(off) {
+		off = over
+	}
+	return p.At(f.ByYear, off)
+}
+
+// bestNew finds the plant to buy that keeps most ground at a place.
+func (r *relocation) bestNew(q int) NewPlant {
+	room, spot := r.rooms[q], r.spots[q]
+	best := NewPlant{}
+	for k, c := range r.candidates(spot.Zone) {
+		if !(c.plant.SpreadCM <= room.SpreadCM+1e-6) {
+			continue
+		}
+		area := list.AreaPerPlantM2(c.plant.SpreadCM)
+		if area*(1-c.cost) <= best.BenefitM2 {
+			continue // not even without loss
+		}
+		key := riskKey{k, spot.Band, spot.SunH}
+		o, ok := r.newAt[key]
+		if !ok {
+			o = r.in.Judge.outlook(c.prospect, c.plant, spot)
+			r.newAt[key] = o
+		}
+		if benefit := area * (1 - o.Loss(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
+			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit, CostMetric: c.plant.Price}
+		}
+	}
+	return best
+}
+
+// candidates are the plants to buy that no wish bars from a zone and that would
+// live there, those that it is least hard on.
+func (r *relocation) candidates(zone string) []candidate {
+	if known, ok := r.new[zone]; ok {
+		return known
+	}
+	var fitting []Verdict
+	var prices []float64
+	for _, p := range r.in.Catalogue.Plants {
+		if p.Price > 0 {
+			prices = append(prices, p.Price)
+		}
+		if v, ok := r.in.Judge.Zone(p, zone); ok && v.Bar == NoBar {
+			fitting = append(fitting, v)
+		}
+	}
+	slices.Sort(prices)
+	slices.SortStableFunc(fitting, func(a, b Verdict) int {
+		switch {
+		case a.Loss() < b.Loss():
+			return -1
+		case a.Loss() > b.Loss():
+			return 1
+		}
+		return strings.Compare(a.Plant.ID, b.Plant.ID)
+	})
+	out := []candidate{}
+	for _, v := range fitting[:min(len(fitting), mostNew)] {
+		c := candidate{plant: v.Plant, cost: newYoung + newShare}
+		if v.Plant.Price > 0 {
+			c.cost = newYoung + newShare*v.Plant.Price/prices[len(prices)/2]
+		}
+		c.prospect = r.in.Model.Prospect(r.speciesBearing(v.Plant), fit.DefaultPredictor(), max(1, len(r.in.Judge.Exposure.Whole)))
+		out = append(out, c)
+	}
+	r.new[zone] = out
+	return out
+}

@@ -1,0 +1,186 @@
+package plants
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
+)
+
+// WhenReason says why a plant is moved in some months.
+type WhenReason string
+
+// The reasons.
+const (
+	InAutumn    WhenReason = "in autumn, after bloom"          // spring bloomers
+	InSpring    WhenReason = "in spring, as growth begins"     // autumn bloomers
+	EitherWay   WhenReason = "in autumn or spring"             // bloom between, or not known
+	WetSeasonOn WhenReason = "as the wet season begins"        // no cold season
+	BeforeCool  WhenReason = "before the coolest month"        // neither cold nor wet season
+	LeastHard   WhenReason = "in the least hot and dry months" // none of these is fit
+)
+
+// Window is when to move a plant: the next stretch of fit months, from the day
+// of planning on.
+type Window struct {
+	From, To time.Time // first and last day
+	Months   []time.Month
+	Reason   WhenReason
+}
+
+// climate is what the record says of the months.
+type climate struct {
+	seasons care.Seasons
+	wet     care.WetSeason
+	month   [13]monthly
+}
+
+type monthly struct {
+	meanC, rainMM, et0MM float64 // mean temperature, rain and evapotranspiration a day; NaN if not known
+}
+
+func newClimate(l *zones.Lot) *climate {
+	rec := l.Record
+	c := &climate{seasons: care.SeasonsOf(rec, l.Garden.Site.LatitudeDeg), wet: care.WettestHalf(rec)}
+	var days, warm, rained, used [13]float64
+	for d, day := range rec.Days {
+		m := rec.Start.AddDate(0, 0, d).Month()
+		if t := (day.TMinC + day.TMaxC) / 2; !math.IsNaN(t) {
+			c.month[m].meanC += t
+			warm[m]++
+		}
+		if mm, whole := rec.DayRainMM(d); whole {
+			c.month[m].rainMM += mm
+			rained[m]++
+		}
+		if !math.IsNaN(day.ET0MM) {
+			c.month[m].et0MM += day.ET0MM
+			used[m]++
+		}
+		days[m]++
+	}
+	for m := range c.month {
+		c.month[m].meanC /= warm[m] // NaN without a day, as is wanted
+		c.month[m].rainMM /= rained[m]
+		c.month[m].et0MM /= used[m]
+	}
+	return c
+}
+
+const (
+	// frozenC and hotC: no plant is moved in a month that is colder in the mean,
+	// or warmer and with less than half the rain that grass would use. Assumption,
+	// no source; that ground must not be frozen nor plants be moved in hot dry
+	// weather is common practice.
+	frozenC, hotC = 0.0, 20.0
+	hotDryShare   = 0.5
+	// earlyBloom and lateBloom: a plant whose bloom has its middle in the first
+	// third of the growing season counts as a spring bloomer, from three fifths on
+	// as an autumn bloomer. Assumption, no source; that spring bloomers are moved
+	// in autumn and autumn bloomers in spring: Chicago Botanic Garden.
+	earlyBloom, lateBloom = 1.0 / 3, 0.6
+	// leastDays is how much of a window has to be left to count as this one.
+	leastDays = 7
+)
+
+// unfit says whether nothing is moved in a month: frozen, or hot and dry.
+func (c *climate) unfit(m time.Month) bool {
+	x := c.month[m]
+	return x.meanC < frozenC || x.meanC >= hotC && x.rainMM < hotDryShare*x.et0MM
+}
+
+// window is the next time to move a plant.
+func (c *climate) window(p catalogue.Plant, on time.Time) Window {
+	months, reason := c.months(p)
+	months = slices.DeleteFunc(slices.Clone(months), c.unfit)
+	if len(months) == 0 {
+		months, reason = c.leastHard(), LeastHard
+	}
+	slices.Sort(months)
+	w := Window{Months: months, Reason: reason}
+	today := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, on.Location())
+	for from := time.Date(on.Year(), on.Month(), 1, 0, 0, 0, 0, on.Location()); ; from = from.AddDate(0, 1, 0) {
+		if !slices.Contains(months, from.Month()) {
+			continue
+		}
+		to := from
+		for range months {
+			if !slices.Contains(months, to.Month()) {
+				break
+			}
+			to = to.AddDate(0, 1, 0)
+		}
+		w.From, w.To = from, to.AddDate(0, 0, -1)
+		if w.From.Before(today) {
+			w.From = today
+		}
+		if w.To.Sub(w.From).Hours() >= 24*(leastDays-1) {
+			return w
+		}
+	}
+}
+
+// months are those that fit a plant's habit, the climate's unfit ones included.
+func (c *climate) months(p catalogue.Plant) ([]time.Month, WhenReason) {
+	spring, autumn := []time.Month{c.seasons.Wake}, c.seasons.LeafFall
+	if !c.seasons.Dormant {
+		if c.wet.Marked {
+			return []time.Month{c.wet.From, monthAfter(c.wet.From, 1)}, WetSeasonOn
+		}
+		return autumn, BeforeCool
+	}
+	middle := bloomMiddle(p)
+	if middle < 0 {
+		return slices.Concat(autumn, spring), EitherWay
+	}
+	growing := float64(len(c.seasons.Growing))
+	at := math.Mod(middle-float64(c.seasons.Wake)+24, 12) / growing
+	switch {
+	case at < earlyBloom || at > 1.5: // just before growth counts as early
+		return autumn, InAutumn
+	case at >= lateBloom:
+		return spring, InSpring
+	}
+	return slices.Concat(autumn, spring), EitherWay
+}
+
+// bloomMiddle is the middle of the months of bloom, from 1 to below 13; -1 if
+// not known.
+func bloomMiddle(p catalogue.Plant) float64 {
+	if p.FlowerFrom < 1 || p.FlowerTo < 1 {
+		return -1
+	}
+	long := (p.FlowerTo - p.FlowerFrom + 12) % 12
+	return 1 + math.Mod(float64(p.FlowerFrom-1)+float64(long)/2, 12)
+}
+
+// leastHard are the month with the least demand over its rain, and the one
+// before or after it that is the less hard; frozen ones come last.
+func (c *climate) leastHard() []time.Month {
+	hard := func(m time.Month) float64 {
+		h := c.month[m].et0MM - c.month[m].rainMM
+		if math.IsNaN(h) {
+			h = 0
+		}
+		if c.month[m].meanC < frozenC {
+			h += 1000
+		}
+		return h
+	}
+	best := time.January
+	for m := time.January; m <= time.December; m++ {
+		if hard(m) < hard(best) {
+			best = m
+		}
+	}
+	beside := monthAfter(best, 1)
+	if before := monthAfter(best, 11); hard(before) < hard(beside) {
+		beside = before
+	}
+	return []time.Month{best, beside}
+}
+
+func monthAfter(m time.Month, n int) time.Month { return time.Month((int(m)-1+n)%12 + 1) }
