@@ -30,7 +30,7 @@ func (e *changedError) Error() string {
 func lockFolder(dir string) (unlock func(), err error) {
 	lock := flock.New(filepath.Join(dir, ".hollowbed.lock"))
 	if err := takeLock(lock); err != nil {
-		return nil, err
+		return nil, notWritten(dir, err)
 	}
 	return func() { _ = lock.Unlock() }, nil
 }
@@ -241,12 +241,12 @@ func takeLock(lock *flock.Flock) error {
 	for range 50 {
 		ok, err := lock.TryLock()
 		if err != nil {
-			return fmt.Errorf("lock %s: %w", lock.Path(), err)
+			return err
 		}
 		if ok {
 			return nil
 		}
 		time.Sleep(100 * time.Millisecond)
 	}
-	return fmt.Errorf("%s: another hollowbed holds it: try again when that is done", lock.Path())
+	return errors.New("another hollowbed is writing there: try again when that is done")
 }

@@ -141,9 +141,10 @@ func (t *Table) character(line, bytePos int) int {
 	return utf8.RuneCount(t.data[from:max(from, to)]) + 1
 }
 
-// readAll reads at most n bytes, and sets them aside at once where r tells how
-// many there are.
-func readAll(r io.Reader, n int64) ([]byte, error) {
+// readAll reads a file, and sets its bytes aside at once where r tells how many
+// there are. Of one with more than n bytes it reads no more than shows that,
+// and nothing where r tells.
+func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
 	var all bytes.Buffer
 	size := int64(0)
 	switch f := r.(type) {
@@ -154,21 +155,24 @@ func readAll(r io.Reader, n int64) ([]byte, error) {
 			size = info.Size()
 		}
 	}
-	all.Grow(int(max(0, min(size, n))) + bytes.MinRead)
-	_, err := all.ReadFrom(io.LimitReader(r, n))
-	return all.Bytes(), err
+	if size > n {
+		return nil, true, nil
+	}
+	all.Grow(int(max(0, size)) + bytes.MinRead)
+	_, err = all.ReadFrom(io.LimitReader(r, n+1))
+	return all.Bytes(), int64(all.Len()) > n, err
 }
 
 // readTable also returns the rows that are sound when others are not, so that
 // all faults of a file can be told at once. wanted tells which columns to keep;
 // nil keeps all.
 func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, Faults, error) {
-	data, err := readAll(r, lim.FileBytes+1)
+	data, tooMany, err := readAll(r, lim.FileBytes)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	t := &Table{Name: name}
-	if int64(len(data)) > lim.FileBytes {
+	if tooMany {
 		return t, Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
 	}
 	sum := sha256.Sum256(data)
