@@ -2,8 +2,6 @@ package zones
 
 import (
 	"math"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"hollowbed/zones/site"
@@ -271,24 +269,6 @@ func cutSign(s string) (string, bool) {
 		}
 	}
 	return s, false
-}
-
-// cutNumber takes a plain decimal ("12", "0.5", ".5") or a fraction of a
-// ruler ("1/2", "2 1/2") from the front of s.
-func cutNumber(s string) (number float64, whole bool, rest string, ok bool) {
-	digits := regexp.MustCompile(`^(?:(\d{1,12}) +)?(\d{1,3})/(\d{1,3})`)
-	if m := digits.FindStringSubmatch(s); m != nil {
-		a, _ := strconv.ParseFloat("0"+m[1], 64) // digits only: cannot fail
-		b, _ := strconv.ParseFloat(m[2], 64)
-		c, _ := strconv.ParseFloat(m[3], 64)
-		return a + b/c, false, s[len(m[0]):], b < c
-	}
-	m := regexp.MustCompile(`^(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})`).FindString(s)
-	if m == "" {
-		return 0, false, s, false
-	}
-	v, err := strconv.ParseFloat(m, 64)
-	return v, !strings.Contains(m, "."), s[len(m):], err == nil
 }
 
 // parseWith turns what would be right into an error for people.
