@@ -8,6 +8,7 @@ import (
 	"path"
 	"time"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
 	"hollowbed/zones"
@@ -68,6 +69,11 @@ func (p *Page) routes() {
 	p.mux.HandleFunc("GET /assets/{name}", func(w http.ResponseWriter, r *http.Request) { p.asset(r.PathValue("name"))(w, r) })
 	p.mux.HandleFunc("GET /api/state", s.handleState)
 	p.mux.HandleFunc("GET /api/progress", s.handleProgress)
+	p.mux.HandleFunc("GET /api/water", s.handleWater)
+	p.mux.HandleFunc("GET /api/plan.svg", s.drawing(always(report.PlanSVG)))
+	p.mux.HandleFunc("GET /api/section.svg", s.drawing(always(report.SectionSVG)))
+	p.mux.HandleFunc("GET /api/year.svg", s.drawing(report.YearSVG))
+	p.mux.HandleFunc("GET /api/bloom.svg", s.drawing(bloom))
 	post(p.mux, "try", s.try)
 	post(p.mux, "wish", s.wish)
 	post(p.mux, "move", s.move)

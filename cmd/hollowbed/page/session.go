@@ -15,6 +15,7 @@ import (
 type session struct {
 	garden Garden
 	worker *worker
+	plays  plays
 
 	mu        sync.Mutex
 	draft     draft

@@ -32,9 +32,10 @@ type model struct {
 	words   figures
 }
 
-// live judges plants for handlers, one at a time.
+// live judges plants for handlers, one at a time. Judges of one run share what
+// they have worked out, and with it the lock.
 type live struct {
-	mu    sync.Mutex
+	mu    *sync.Mutex
 	judge *plants.Judge
 }
 
@@ -88,6 +89,7 @@ func newWorker(ctx context.Context, s *session) *worker {
 
 // first works out the draft that the page begins with, and starts the worker.
 func (w *worker) first() error {
+	w.s.stages = newStages()
 	m, err := w.figures(w.ctx, nil, w.s.draft, w.s.units, 1)
 	if err != nil {
 		return err
@@ -148,7 +150,7 @@ func (w *worker) work(ctx context.Context) {
 	if !fresh {
 		var err error
 		m, err = w.figures(ctx, old, d, units, version)
-		if !w.show(version, m, err) {
+		if !w.show(ctx, version, m, err) {
 			return
 		}
 	}
@@ -159,22 +161,24 @@ func (w *worker) work(ctx context.Context) {
 	if placed != nil {
 		m = placed
 	}
-	w.show(version, m, err)
+	w.show(ctx, version, m, err)
 }
 
 // show puts a model in place of the session's, unless it is of an old draft,
 // and says whether to go on.
-func (w *worker) show(version int, m *model, err error) bool {
+func (w *worker) show(ctx context.Context, version int, m *model, err error) bool {
 	s := w.s
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	switch {
-	case errors.Is(err, context.Canceled):
+	if err != nil {
 		for i := range s.stages {
 			if s.stages[i].State != "done" {
 				s.stages[i].State = "stopped"
 			}
 		}
+	}
+	switch {
+	case err != nil && ctx.Err() != nil: // stopped, or a newer draft is there
 	case version != s.version:
 	case err != nil:
 		s.faults, s.failed, s.failedAt = faultsOf(err), failedWords(err), version
@@ -244,7 +248,7 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 	if err := w.begin(ctx, "list"); err != nil {
 		return nil, err
 	}
-	if err := w.list(old, m, report.NewGarden(g, w.s.garden.Folder == "")); err != nil {
+	if err := w.list(ctx, old, m, report.NewGarden(g, w.s.garden.Folder == "")); err != nil {
 		return nil, err
 	}
 	return m, ctx.Err()
@@ -283,9 +287,9 @@ func (w *worker) expose(old, m *model, lot *zones.Lot) error {
 	}
 	if known != nil && known.Run == e.Run {
 		m.judge = old.judge.Over(e)
-		old.live.with(func(j *plants.Judge) { m.live = &live{judge: j.Over(e)} })
+		m.live = &live{old.live.mu, old.live.judge.Over(e)}
 	} else {
-		m.judge, m.live = plants.NewJudge(e), &live{judge: plants.NewJudge(e)}
+		m.judge, m.live = plants.NewJudge(e), &live{new(sync.Mutex), plants.NewJudge(e)}
 	}
 	if known != nil && known.Run == e.Run && reflect.DeepEqual(known.Lot.Garden.Units, lot.Garden.Units) && samePlan(known.Lot, lot) {
 		m.plan = old.plan
@@ -304,8 +308,9 @@ func samePlan(a, b *zones.Lot) bool {
 }
 
 // list makes the planting list and words it all.
-func (w *worker) list(old, m *model, head report.Garden) error {
+func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) error {
 	table := w.s.garden.Table
+	m.judge.Stop = func() bool { return ctx.Err() != nil }
 	planting, err := plants.Choose(m.judge, table)
 	if err != nil {
 		return err
@@ -346,7 +351,9 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	if err != nil {
 		return nil, err
 	}
-	placed, err := plants.Place(m.judge, m.placed.Planting, table, plants.Standing(standing, table), nil)
+	judge := m.judge.Over(m.judge.Exposure)
+	judge.Stop = func() bool { return ctx.Err() != nil }
+	placed, err := plants.Place(judge, m.placed.Planting, table, plants.Standing(standing, table), nil)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,81 @@
+package page
+
+import (
+	"net/http"
+	"sync"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/zones"
+	"hollowbed/zones/water"
+)
+
+// plays remembers what was worked out of the water last, for one run.
+type plays struct {
+	mu    sync.Mutex
+	run   *water.Result
+	known map[string]zones.Play
+}
+
+// handleWater gives a stretch of the record to be watched.
+func (s *session) handleWater(w http.ResponseWriter, r *http.Request) {
+	name := r.URL.Query().Get("play")
+	if name != "wettest" && name != "driest" {
+		refuse(w, wrong("play", name, "want wettest or driest"))
+		return
+	}
+	m := s.now()
+	e := m.judge.Exposure
+	p, err := s.plays.of(name, e)
+	if err != nil {
+		refuse(w, &failure{status: http.StatusUnprocessableEntity, Words: report.Plain(err.Error())})
+		return
+	}
+	answer(w, http.StatusOK, report.NewScreenWater(name, e, m.plan, p))
+}
+
+// of works a stretch out, or remembers it.
+func (p *plays) of(name string, e *zones.Exposure) (zones.Play, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.run != e.Run {
+		p.run, p.known = e.Run, map[string]zones.Play{}
+	}
+	if known, ok := p.known[name]; ok {
+		return known, nil
+	}
+	work := e.WettestWeek
+	if name == "driest" {
+		work = e.DriestSummer
+	}
+	out, err := work()
+	if err == nil {
+		p.known[name] = out
+	}
+	return out, err
+}
+
+// drawing serves one of the drawings of report.
+func (s *session) drawing(draw func(report.Garden, *plants.Placed) ([]byte, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		s.until(r.Context(), patience, func() bool { return s.model.placed.Result != nil || s.stopped || s.failedAt == s.version })
+		m := s.now()
+		if m.placed.Result == nil {
+			refuse(w, &failure{status: http.StatusUnprocessableEntity, Words: "The plants have no places yet, so there is nothing to draw."})
+			return
+		}
+		svg, err := draw(report.NewGarden(m.judge.Exposure.Lot.Garden, s.garden.Folder == ""), m.placed)
+		if err != nil {
+			refuse(w, err)
+			return
+		}
+		w.Header().Set("Content-Type", "image/svg+xml")
+		w.Write(svg)
+	}
+}
+
+func always(draw func(report.Garden, *plants.Placed) []byte) func(report.Garden, *plants.Placed) ([]byte, error) {
+	return func(g report.Garden, p *plants.Placed) ([]byte, error) { return draw(g, p), nil }
+}
+
+func bloom(g report.Garden, p *plants.Placed) ([]byte, error) { return report.BloomSVG(g, p.Planting), nil }
