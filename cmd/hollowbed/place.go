@@ -2,9 +2,7 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
 	"path/filepath"
 	"slices"
 
@@ -106,21 +104,8 @@ func (c *common) place(f *folder) (*plants.Placed, []placement.Planted, error) {
 	return placed, standing, err
 }
 
-// planted reads planted.csv; nothing if there is none.
-func (f *folder) planted(c *common) ([]placement.Planted, error) {
-	text, err := f.read("planted.csv")
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	} else if err != nil {
-		return nil, err
-	}
-	rows, warnings, err := placement.ReadPlanted(f.name("planted.csv"), bytes.NewReader(text))
-	for _, w := range warnings {
-		fmt.Fprintln(c.err, w)
-	}
-	f.plantedText = text
-	return rows, err
-}
+// planted reads planted.csv; nothing if there is none, as in the demo.
+func (f *folder) planted(c *common) ([]placement.Planted, error) { return f.plantedIn(c, f.files) }
 
 // writePlanted adds the new plants to planted.csv and returns its name; ""
 // for the demo, and where there is nothing to add.

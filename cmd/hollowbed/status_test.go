@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -92,6 +93,7 @@ func statusPaths(t testing.TB) map[string]string {
 		"badtable": file("bad.csv", "id,vernacularName,spred_cm\none,One,1\n"), "taken": file("taken.csv", "mine"),
 	}
 	maps.Copy(paths, batchTables(t))
+	maps.Copy(paths, notePaths(t))
 	return paths
 }
 
@@ -132,7 +134,7 @@ func statusCases() []statusCase {
 		cases = append(cases, statusCase{cmd + " surplus", 2, `surplus.*want hollowbed ` + cmd})
 	}
 	cases = append(cases, batchCases()...)
-	return append(append(cases, queryCases()...), tableCases()...)
+	return slices.Concat(cases, queryCases(), tableCases(), noteCases())
 }
 
 func queryCases() []statusCase {
@@ -270,7 +272,7 @@ func printing() []string {
 	return []string{
 		"basin", "basin --json", "basin --size", "zones", "zones --years", "zones --bands", "zones --explain rim", "zones --json", "find", "find --json",
 		"choose", "choose --json", "choose --csv", "choose --alternatives", "choose --why low-brindlewisp", "choose --why low-brindlewisp --json",
-		"place", "place --json", "report", "batch $gardens", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
+		"place", "place --json", "note --list", "note --list --json", "report", "batch $gardens", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
 		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "help choose", "--help", "--version", "completion", "completion bash",
 	}
 }

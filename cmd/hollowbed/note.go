@@ -1,0 +1,368 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+)
+
+type noteOptions struct {
+	common
+	date, remark, water, from string
+	corrects, strike          int
+	list                      bool
+}
+
+func newNote(w world) *cobra.Command {
+	o := &noteOptions{common: common{world: w}}
+	var signs []string
+	for _, s := range season.Signs() {
+		signs = append(signs, string(s))
+	}
+	cmd := &cobra.Command{
+		Use:   "note [STAKE [VIGOUR] [SIGN...]]",
+		Short: "Write down how a plant does: vigour 0 to 5, signs, a remark; or how it was watered",
+		Long: `Add an entry to season.csv of a garden folder: the stake of the plant, its vigour
+(5 excellent, 3 average, 1 poor, 0 dead or nearly), and what is to be seen, such as
+
+  hollowbed note TAR3 2 yellow soil soggy not eaten --garden my-garden
+
+On a terminal, without a stake, it asks plant by plant. Entries are only ever
+added; --corrects and --strike put a mistake right and lose nothing.
+
+Signs: ` + wrapped(strings.Join(signs, ", "), 78),
+		RunE: func(_ *cobra.Command, args []string) error { return o.run(args) },
+	}
+	o.options(cmd)
+	f := cmd.Flags()
+	f.StringVar(&o.date, "date", "", "day on which it was seen, as `YYYY-MM-DD` (default: today)")
+	f.StringVar(&o.remark, "remark", "", "anything else, in `WORDS`")
+	f.StringVar(&o.water, "water", "", "the plant was given so much, as `AMOUNT`: '2 gal', '10 L'; STAKE may be bottom, slope, rim or all")
+	f.IntVar(&o.corrects, "corrects", 0, "this entry stands in place of entry `NUMBER`")
+	f.IntVar(&o.strike, "strike", 0, "take entry `NUMBER` back")
+	f.StringVar(&o.from, "from", "", "add the entries of a table, `FILE.csv`; those that stand here already are passed over")
+	f.BoolVar(&o.list, "list", false, "print the entries that hold, those of one STAKE or all")
+	return cmd
+}
+
+// wrapped breaks words into lines of a width.
+func wrapped(words string, width int) string {
+	line, out := 0, ""
+	for word := range strings.FieldsSeq(words) {
+		if line > 0 && line+1+len(word) > width {
+			out, line = out+"\n", 0
+		} else if line > 0 {
+			out, line = out+" ", line+1
+		}
+		out, line = out+word, line+len(word)
+	}
+	return out
+}
+
+func (o *noteOptions) run(args []string) error {
+	if err := o.check(args); err != nil {
+		return err
+	}
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	n, err := o.notebook(f)
+	if err != nil {
+		return err
+	}
+	switch {
+	case o.list:
+		return o.show(report.NewNote(f.head, n.names, n.listed(args), nil, ""))
+	case f.dir == "":
+		return usagef("the demo stays as it is: want --garden DIR, the folder of a garden of yours (hollowbed note --list shows the demo's notes)")
+	case o.from != "":
+		return o.merge(n)
+	case len(args) == 0 && o.strike == 0:
+		return o.ask(n)
+	}
+	e, err := o.entry(n, args)
+	if err != nil {
+		return err
+	}
+	added, err := n.add(e)
+	if err != nil {
+		return err
+	}
+	return o.show(report.NewNote(f.head, n.names, added, nil, n.file()))
+}
+
+// check refuses options that do not go together.
+func (o *noteOptions) check(args []string) error {
+	var faults []error
+	alone := func(option string, used bool) {
+		if used && (len(args) > 0 && option != "--list" || o.water != "" || o.remark != "" || o.corrects != 0) {
+			faults = append(faults, usagef("%s stands alone: want no other entry beside it", option))
+		}
+	}
+	alone("--from", o.from != "")
+	alone("--strike", o.strike != 0)
+	alone("--list", o.list)
+	if o.strike < 0 || o.corrects < 0 {
+		faults = append(faults, usagef("want the number of an entry, as hollowbed note --list shows it"))
+	}
+	if o.list && len(args) > 1 {
+		faults = append(faults, usagef("--list: want one stake or none"))
+	}
+	if len(args) == 0 && o.strike == 0 && (o.water != "" || o.remark != "" || o.corrects != 0) {
+		faults = append(faults, usagef("want the stake of the plant, such as: hollowbed note TAR3 3"))
+	}
+	return errors.Join(faults...)
+}
+
+func (o *noteOptions) show(doc report.Note) error {
+	if o.json {
+		return report.JSON(o.out, doc)
+	}
+	doc.Text(o.out)
+	return nil
+}
+
+// notebook is the season's record of a garden, with who stands there.
+type notebook struct {
+	*folder
+	rows  []placement.Planted
+	rec   *season.Record
+	names map[string]report.Named // by stake in capitals
+}
+
+// notebook reads planted.csv and season.csv; neither has to be there.
+func (o *noteOptions) notebook(f *folder) (*notebook, error) {
+	n := &notebook{folder: f, names: map[string]report.Named{}}
+	var err error
+	if n.rows, err = f.stands(&o.common); err != nil {
+		return nil, err
+	}
+	table, err := f.catalogue(io.Discard)
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range n.rows {
+		named := report.Named{Name: r.ID, Zone: r.Zone}
+		if p, ok := table.ByID(r.ID); ok {
+			named.Name = p.VernacularName
+		}
+		n.names[strings.ToUpper(r.Stake)] = named
+	}
+	n.rec, err = f.season(&o.common)
+	return n, err
+}
+
+// file is the name of season.csv as shown to people.
+func (n *notebook) file() string { return n.name("season.csv") }
+
+func (n *notebook) listed(args []string) []season.Entry {
+	all := n.rec.Current()
+	if len(args) == 0 {
+		return all
+	}
+	return slices.DeleteFunc(all, func(e season.Entry) bool { return !season.SameStake(e.Stake, args[0]) })
+}
+
+// add appends an entry to season.csv under the lock of the folder.
+func (n *notebook) add(entries ...season.Entry) ([]season.Entry, error) {
+	var added []season.Entry
+	err := n.changeSeason(func(old []byte) (text []byte, err error) {
+		text, added, err = season.Append(n.file(), old, entries)
+		return text, err
+	})
+	return added, err
+}
+
+// changeSeason writes season.csv anew from what stands there now.
+func (f *folder) changeSeason(anew func(old []byte) ([]byte, error)) error {
+	unlock, err := lockFolder(f.dir)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	file := filepath.Join(f.dir, "season.csv")
+	old, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		old = nil
+	} else if err != nil {
+		return err
+	}
+	text, err := anew(old)
+	if err != nil || bytes.Equal(text, old) {
+		return err
+	}
+	return change(file, old, text)
+}
+
+// day is the day of the entries, of the option or today where the garden lies.
+func (o *noteOptions) day(g *zones.Garden) (time.Time, error) {
+	if o.date == "" {
+		return season.Midnight(o.now().In(g.Site.Location)), nil
+	}
+	day, err := time.Parse(time.DateOnly, o.date)
+	switch {
+	case err != nil || day.Year() < 1900 || day.Year() > 2200:
+		return day, usagef("--date: %q: want a date such as 2026-04-30", o.date)
+	case day.After(o.now().AddDate(0, 0, 1)):
+		return day, usagef("--date: %q: lies ahead: want the day on which it was seen", o.date)
+	}
+	return day, nil
+}
+
+// entry makes the entry that a command line asks for.
+func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
+	day, err := o.day(n.garden)
+	if err != nil {
+		return season.Entry{}, err
+	}
+	if o.strike != 0 {
+		of, ok := n.rec.Of(o.strike)
+		if !ok {
+			return of, usagef("--strike: %d: want the number of an entry, as hollowbed note --list shows it", o.strike)
+		}
+		e := season.NewEntry(day, of.Stake, season.Struck)
+		e.Corrects = o.strike
+		return e, nil
+	}
+	e := season.NewEntry(day, args[0], season.Seen)
+	e.Remark, e.Corrects = o.remark, o.corrects
+	if o.water != "" {
+		e.Kind = season.Watered
+		if e.WaterL, err = zones.ParseLitres(o.water); err != nil {
+			return e, usageError{fmt.Errorf("--water: %w", err)}
+		}
+	}
+	if err := seen(&e, args[1:]); err != nil {
+		return e, err
+	}
+	return e, n.fits(e)
+}
+
+// seen reads vigour and signs, as they are typed one after another.
+func seen(e *season.Entry, words []string) error {
+	if len(words) > 0 && words[0] != "" && strings.Trim(words[0], "0123456789.,-") == "" {
+		v, want := season.ParseVigour(words[0])
+		if want != "" {
+			return usagef("vigour: %q: %s", words[0], want)
+		}
+		e.Vigour, words = v, words[1:]
+	}
+	var want string
+	if e.Signs, e.Absent, want = season.SignsOf(words); want != "" {
+		return usagef("signs: %s", want)
+	}
+	return nil
+}
+
+// fits looks whether an entry is about a plant that stands here.
+func (n *notebook) fits(e season.Entry) error {
+	if err := e.Check(); err != nil {
+		return usageError{err}
+	}
+	_, here := n.names[strings.ToUpper(e.Stake)]
+	switch {
+	case here || e.Kind == season.Watered && e.ForZone():
+		return nil
+	case len(n.rows) == 0:
+		return usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", n.name("planted.csv"))
+	}
+	var stakes []string
+	for _, r := range n.rows {
+		stakes = append(stakes, strings.ToUpper(r.Stake))
+	}
+	return usagef("%q: %s", e.Stake, catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(e.Stake), stakes))
+}
+
+// merge adds the entries of another table.
+func (o *noteOptions) merge(n *notebook) error {
+	file, err := openTable(o.from, "a table of notes in CSV")
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	other, err := season.Read(o.from, file)
+	if err != nil {
+		return err
+	}
+	if other.Torn != nil {
+		return &season.TornError{Fault: *other.Torn}
+	}
+	for _, w := range other.Warnings {
+		fmt.Fprintln(o.err, w)
+	}
+	var faults []error
+	for _, e := range other.Entries {
+		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && e.Kind == season.Seen && len(faults) < 50 {
+			faults = append(faults, usageError{fmt.Errorf("%s:%d: stake: %q: want a stake of %s", o.from, e.Line, e.Stake, n.name("planted.csv"))})
+		}
+	}
+	if len(faults) > 0 {
+		return errors.Join(faults...)
+	}
+	var added, known []season.Entry
+	err = n.changeSeason(func(old []byte) (text []byte, err error) {
+		text, added, known, err = season.Merge(n.file(), old, other)
+		return text, err
+	})
+	if err != nil {
+		return err
+	}
+	return o.show(report.NewNote(n.head, n.names, added, known, n.file()))
+}
+
+// ask asks plant by plant, and writes each entry down before the next.
+func (o *noteOptions) ask(n *notebook) error {
+	if !o.terminal {
+		return usagef("want the stake of the plant and how it does, such as: hollowbed note TAR3 2 yellow; on a terminal it asks")
+	}
+	day, err := o.day(n.garden)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(o.err, "%s. An empty stake ends. Vigour: 5 excellent, 3 average, 1 poor, 0 dead.\n", day.Format(time.DateOnly))
+	in := bufio.NewReader(o.in)
+	var all []season.Entry
+	for {
+		stake, more := o.answer(in, "Stake?")
+		if stake == "" || !more {
+			break
+		}
+		e := season.NewEntry(day, stake, season.Seen)
+		words, _ := o.answer(in, "Vigour, signs?")
+		e.Remark, _ = o.answer(in, "Remark?")
+		if err := errors.Join(seen(&e, strings.Fields(words)), n.fits(e)); err != nil {
+			fmt.Fprintf(o.err, "  not written: %v\n", err)
+			continue
+		}
+		added, err := n.add(e)
+		if err != nil {
+			return err
+		}
+		all = append(all, added...)
+	}
+	return o.show(report.NewNote(n.head, n.names, all, nil, n.file()))
+}
+
+// answer asks for a line; more is false when the input has ended.
+func (o *noteOptions) answer(in *bufio.Reader, question string) (text string, more bool) {
+	fmt.Fprint(o.err, question+" ")
+	line, err := in.ReadString('\n')
+	return strings.TrimSpace(line), err == nil
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/season"
+)
+
+const fewPlanted = "stake,id,x_m,y_m,planted,zone\nA1,low-brindlewisp,3.0,2.1,2024-05-01,bottom\nA2,low-brindlewisp,3.4,2.1,2024-05-01,bottom\n"
+
+// noteCases are status cases of the command note.
+func noteCases() []statusCase {
+	cases := []statusCase{
+		{"note --list", 0, `invented demo garden`}, {"note --list --json", 0, ``}, {"note --list COW1", 0, ``}, {"note --help", 0, `^$`},
+		{"note", 2, `the demo stays as it is: want --garden DIR`}, {"note COW1 3", 2, `the demo stays as it is`},
+		{"note A1 4 yellow --garden $stands", 0, `^$`}, {"note A1 3 soil soggy not eaten --json --garden $stands", 0, `^$`},
+		{"note bottom --water 10L --garden $stands", 0, `^$`}, {"note A1 --remark odd --garden $stands", 0, `^$`},
+		{"note A1 5 --corrects 1 --garden $stands", 0, `^$`}, {"note --strike 2 --garden $stands", 0, `^$`},
+		{"note --from $notes --garden $stands", 0, `^$`},
+		{"note --nosuch", 2, `unknown flag: --nosuch: see hollowbed note --help`},
+		{"note --garden $stands", 2, `want the stake of the plant and how it does`},
+		{"note A9 3 --garden $stands", 2, `"A9": want a stake of .*planted.csv`}, {"note A1 --garden $stands", 2, `vigour: want a vigour from 0 to 5, signs or a remark`},
+		{"note A1 6 --garden $stands", 2, `vigour: "6": want a whole number from 0`}, {"note A1 3.5 --garden $stands", 2, `vigour: "3.5"`},
+		{"note A1 yelow --garden $stands", 2, `signs: "yelow".*did you mean yellow`}, {"note bottom 3 --garden $stands", 2, `want the stake of one plant`},
+		{"note A1 --water 10 --garden $stands", 2, `--water: "10": want an amount of water with its unit`},
+		{"note A1 3 --date 12.5.2024 --garden $stands", 2, `--date: "12.5.2024": want a date`}, {"note A1 3 --date 2031-01-01 --garden $stands", 2, `lies ahead`},
+		{"note --strike 99 --garden $stands", 2, `--strike: 99: want the number of an entry`}, {"note A1 3 --corrects 99 --garden $stands", 2, `corrects: "99"`},
+		{"note --strike 1 A1 --garden $stands", 2, `--strike stands alone`}, {"note --from $notes A1 --garden $stands", 2, `--from stands alone`},
+		{"note --list A1 A2", 2, `want one stake or none`}, {"note --water 10L --garden $stands", 2, `want the stake of the plant`},
+		{"note --from $none --garden $stands", 2, `no such file`}, {"note --from $badnotes --garden $stands", 2, `badnotes.csv:2:\d+: vigour: "9"`},
+		{"note --from $strange --garden $stands", 2, `strange.csv:2: stake: "Z1": want a stake of`},
+		{"note A1 3 --garden $good", 2, `nothing is known to stand here: want a planted.csv`}, {"note A1 3 --garden $planted", 2, `planted.csv:2:\d+: x_m: "wide"`},
+		{"note A1 3 --garden $none", 2, `want a folder that holds a garden.yaml`}, {"note --remark=", 2, `--remark: "": want a value`},
+		{"note A1 3 --garden $torn", 2, `season.csv:3:1: .*this line is cut off`}, {"note A1 3 --garden $badseason", 2, `season.csv:2:\d+: vigour: "9"`},
+	}
+	return cases
+}
+
+// notePaths are the folders and files that those name.
+func notePaths(t testing.TB) map[string]string {
+	tmp := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(tmp, name)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		return path
+	}
+	const head = "entry,date,stake,kind,vigour,signs\n"
+	return map[string]string{
+		"stands": gardenWith(t, map[string]string{"planted.csv": fewPlanted}),
+		"torn":   gardenWith(t, map[string]string{"planted.csv": fewPlanted, "season.csv": head + "1,2024-06-01,A1,seen,3,\n2,2024-06-02,A2,se"}),
+
+		"badseason": gardenWith(t, map[string]string{"planted.csv": fewPlanted, "season.csv": head + "1,2024-06-01,A1,seen,9,\n"}),
+		"notes":     file("notes.csv", "date,stake,vigour,signs\n2024-06-03,a1,2,yellow\n2024-06-03,a2,4,\n"),
+		"badnotes":  file("badnotes.csv", "date,stake,vigour\n2024-06-03,A1,9\n"), "strange": file("strange.csv", "date,stake,vigour\n2024-06-03,Z1,2\n"),
+	}
+}
+
+func notes(t testing.TB, dir string) *season.Record {
+	t.Helper()
+	file, err := os.Open(filepath.Join(dir, "season.csv"))
+	require.NoError(t, err)
+	defer file.Close()
+	rec, err := season.Read("season.csv", file)
+	require.NoError(t, err)
+	return rec
+}
+
+// On a terminal it asks; each entry is written before the next is asked for,
+// and what cannot be is told and asked again.
+func TestNoteAsks(t *testing.T) {
+	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
+	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\n3\n\nA2\n8\n\nA2\n4\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
+	require.Zero(t, status, errs)
+	assert.Contains(t, errs, `not written: "A7": want a stake`)
+	assert.Contains(t, errs, `not written: vigour: "8"`)
+	assert.Contains(t, out, "Wrote 2 entries")
+	rec := notes(t, dir).Current()
+	require.Len(t, rec, 2)
+	assert.Equal(t, "A1", rec[0].Stake)
+	assert.Equal(t, []season.Sign{"yellow", "soil soggy"}, rec[0].Signs)
+	assert.Equal(t, "by the pipe", rec[0].Remark)
+	assert.Equal(t, 4, rec[1].Vigour)
+
+	// The input ends after an entry that cannot be: what was told before is kept.
+	status, _, errs = ask(t, "A1\n1 dead\n", "note", "--garden", dir)
+	assert.Zero(t, status)
+	assert.Contains(t, errs, "not written")
+	assert.Len(t, notes(t, dir).Current(), 2)
+}
+
+// A correction stands in place of its entry, a struck one is gone, and the file
+// still holds all that was ever written.
+func TestNoteCorrects(t *testing.T) {
+	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
+	for _, line := range []string{"A1 2 yellow", "A2 3", "A1 4 --corrects 1", "--strike 2"} {
+		status, _, errs := ask(t, "", append([]string{"note", "--garden", dir, "--date", "2024-06-01"}, strings.Fields(line)...)...)
+		require.Zero(t, status, "%s: %s", line, errs)
+	}
+	rec := notes(t, dir)
+	assert.Len(t, rec.Entries, 4)
+	require.Len(t, rec.Current(), 1)
+	assert.Equal(t, 4, rec.Current()[0].Vigour)
+}
+
+// Many at once lose nothing.
+func TestNoteAtOnce(t *testing.T) {
+	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			status, errs := runInto(&strings.Builder{}, "note", "A1", "3", "--garden", dir)
+			assert.Zero(t, status, errs)
+		})
+	}
+	all.Wait()
+	assert.Len(t, notes(t, dir).Entries, 8)
+}
+
+// The same table twice adds its entries once.
+func TestNoteFromTwice(t *testing.T) {
+	paths := notePaths(t)
+	for i, want := range []string{"Wrote 2 entries", "2 entries stood there already"} {
+		status, out, errs := ask(t, "", "note", "--garden", paths["stands"], "--from", paths["notes"])
+		require.Zero(t, status, errs)
+		assert.Contains(t, out, want, i)
+	}
+	assert.Len(t, notes(t, paths["stands"]).Entries, 2)
+}

@@ -1,0 +1,144 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+)
+
+// Note is the document of the command note.
+type Note struct {
+	Garden  Garden      `json:"garden"`
+	Entries []NoteEntry `json:"entries"` // added, or listed
+	Known   int         `json:"known"`   // passed over: they stood there already
+	Written string      `json:"written"` // file; "" if entries are only listed
+}
+
+// NoteEntry is one entry of season.csv.
+type NoteEntry struct {
+	Entry          int      `json:"entry"`
+	Date           string   `json:"date"`
+	Stake          string   `json:"stake"`
+	VernacularName string   `json:"vernacularName"`
+	Zone           string   `json:"zone"`
+	Kind           string   `json:"kind"`
+	Vigour         *int     `json:"vigour"`
+	Signs          []string `json:"signs"`
+	Absent         []string `json:"absent"`
+	WaterL         Number   `json:"water_l"`
+	Remark         string   `json:"remark"`
+	Corrects       int      `json:"corrects"`
+}
+
+// Named is what stands at a stake.
+type Named struct{ Name, Zone string }
+
+// NewNote makes the document of entries; written is the file they went to.
+func NewNote(g Garden, names map[string]Named, entries, known []season.Entry, written string) Note {
+	doc := Note{Garden: g, Entries: []NoteEntry{}, Known: len(known), Written: written}
+	for _, e := range entries {
+		n := names[strings.ToUpper(e.Stake)]
+		doc.Entries = append(doc.Entries, NoteEntry{
+			Entry: e.Number, Date: date(e.Date), Stake: e.Stake, VernacularName: n.Name, Zone: n.Zone, Kind: string(e.Kind),
+			Vigour: vigour(e.Vigour), Signs: signNames(e.Signs), Absent: signNames(e.Absent),
+			WaterL: Number(e.WaterL), Remark: e.Remark, Corrects: e.Corrects,
+		})
+	}
+	return doc
+}
+
+func vigour(v int) *int {
+	if v == season.Unstated {
+		return nil
+	}
+	return &v
+}
+
+func signNames(signs []season.Sign) []string {
+	out := []string{}
+	for _, s := range signs {
+		out = append(out, string(s))
+	}
+	return out
+}
+
+// Text prints what was written down, or the entries that hold.
+func (d Note) Text(w io.Writer) {
+	if d.Written != "" {
+		d.written(w)
+		return
+	}
+	d.Garden.title(w, "Notes")
+	if len(d.Entries) == 0 {
+		fmt.Fprintln(w, "No entries yet. How a plant does: hollowbed note STAKE VIGOUR SIGNS.")
+		return
+	}
+	fmt.Fprintln(w)
+	var rows []table.Row
+	for _, e := range d.Entries {
+		rows = append(rows, table.Row{e.Entry, e.Date, e.Stake, e.VernacularName, e.says(d.Garden.Units)})
+	}
+	grid(w, table.Row{"entry", "date", "stake", "plant", "what"}, []string{"entry"}, rows)
+}
+
+func (d Note) written(w io.Writer) {
+	if d.Known > 0 {
+		fmt.Fprintf(w, "%s stood there already.\n", plural(d.Known, "entry", "entries"))
+	}
+	struggles := false
+	for _, e := range d.Entries {
+		struggles = struggles || e.Kind == string(season.Seen) && (e.Vigour == nil || *e.Vigour < 3)
+		if len(d.Entries) > 12 {
+			continue
+		}
+		name := e.Stake
+		if e.VernacularName != "" {
+			name += " (" + e.VernacularName + ")"
+		}
+		wrap(w, "", "  ", fmt.Sprintf("%s, %s: %s. Entry %d.", e.Date, name, e.says(d.Garden.Units), e.Entry))
+	}
+	if len(d.Entries) == 0 {
+		fmt.Fprintln(w, "Nothing to add.")
+		return
+	}
+	fmt.Fprintf(w, "Wrote %s to %s.\n", plural(len(d.Entries), "entry", "entries"), d.Written)
+	if struggles {
+		fmt.Fprintln(w, "Why it struggles, and where it would do better: hollowbed move.")
+	}
+}
+
+// says words an entry.
+func (e NoteEntry) says(u zones.Units) string {
+	var parts []string
+	switch season.EntryKind(e.Kind) {
+	case season.Watered:
+		parts = append(parts, "watered, "+u.Water(float64(e.WaterL)/1000))
+	case season.Struck:
+		parts = append(parts, fmt.Sprintf("entry %d is taken back", e.Corrects))
+	case season.Moved:
+		parts = append(parts, "moved")
+	case season.Planted:
+		parts = append(parts, "planted")
+	case season.Removed:
+		parts = append(parts, "taken out")
+	}
+	if e.Vigour != nil {
+		parts = append(parts, fmt.Sprintf("vigour %d", *e.Vigour))
+	}
+	parts = append(parts, e.Signs...)
+	for _, s := range e.Absent {
+		parts = append(parts, "not "+s)
+	}
+	if e.Remark != "" {
+		parts = append(parts, e.Remark)
+	}
+	if e.Corrects > 0 && e.Kind != string(season.Struck) {
+		parts = append(parts, fmt.Sprintf("in place of entry %d", e.Corrects))
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+
+	"hollowbed/data"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// grown is where planted.csv and season.csv are: the garden's folder, or for
+// the demo how it stands after its first season.
+func (f *folder) grown() fs.FS {
+	if f.dir == "" {
+		return data.Season()
+	}
+	return f.files
+}
+
+// stands reads planted.csv as the season's record needs it; nothing if there is
+// none.
+func (f *folder) stands(c *common) ([]placement.Planted, error) { return f.plantedIn(c, f.grown()) }
+
+func (f *folder) plantedIn(c *common, files fs.FS) (rows []placement.Planted, err error) {
+	var warnings []placement.Fault
+	err = f.take(files, "planted.csv", "planted.csv", func(r io.Reader) error {
+		text, err := whole(r, f.name("planted.csv"))
+		if err != nil {
+			return err
+		}
+		f.plantedText = text
+		rows, warnings, err = placement.ReadPlanted(f.name("planted.csv"), bytes.NewReader(text))
+		return err
+	})
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	for _, w := range warnings {
+		fmt.Fprintln(c.err, w)
+	}
+	return rows, err
+}
+
+// season reads season.csv; an empty record if there is none.
+func (f *folder) season(c *common) (rec *season.Record, err error) {
+	err = f.take(f.grown(), "season.csv", "season.csv", func(r io.Reader) error {
+		rec, err = season.Read(f.name("season.csv"), r)
+		return err
+	})
+	if errors.Is(err, fs.ErrNotExist) {
+		return &season.Record{}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range rec.Warnings {
+		fmt.Fprintln(c.err, w)
+	}
+	if rec.Torn != nil {
+		fmt.Fprintln(c.err, rec.Torn)
+	}
+	return rec, nil
+}
+
+// signs reads the table of signs.
+func signs() (*season.Table, error) {
+	file, err := data.Files().Open("signs.csv")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return season.ReadTable("signs.csv", file)
+}
