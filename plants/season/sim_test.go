@@ -5,17 +5,21 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
 
-// demoTable is the table that the program ships.
-func demoTable(t testing.TB) *Table {
-	f, err := os.Open("../../data/signs.csv")
+// tableText is the table of signs that the program ships.
+func tableText(t testing.TB) string {
+	text, err := os.ReadFile("../../data/signs.csv")
 	require.NoError(t, err)
-	defer f.Close()
-	table, err := ReadTable("signs.csv", f)
+	return string(text)
+}
+
+func demoTable(t testing.TB) *Table {
+	table, err := ReadTable("signs.csv", strings.NewReader(tableText(t)))
 	require.NoError(t, err)
 	return table
 }
