@@ -131,9 +131,9 @@ func (m Model) Learn(t *Table, cases []Case) *Learned {
 	return n.learned()
 }
 
-// leastSeverity is what tells something of a limit. Below a twentieth of it no
-// outcome could.
-const leastSeverity = 0.05
+// leastSeverity is what tells something of a limit: a dose below that share of it
+// harms no plant that the catalogue describes at all.
+const leastSeverity = 0.15
 
 // seen is one case as one limit sees it: the chance of its notes is
 // (a + b e) / (c + d e), e = exp(-bearing / w).

@@ -129,7 +129,7 @@ func Default() Model {
 	return Model{
 		Steep: 0.15, FloorOdds: 0.005,
 		TauStated: 0.4, TauAssumed: 0.6, Eta: 0.2, Gamma: 0.3,
-		Unseen: 0.3, SlowChance: 0.3, SlowMonths: 10, OtherOdds: 0.03,
+		Unseen: 0.3, SlowChance: 0.3, SlowMonths: 10, OtherOdds: 0.06,
 		SunBase: 0.01, SunUnknown: 0.03,
 	}
 }
