@@ -1,0 +1,193 @@
+//go:build linux
+
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// failing runs every command that writes where it cannot, and wants a short
+// message, status 1, and a folder as it was. prepare makes the folder such;
+// limit changes how the program is run.
+func failing(t *testing.T, message string, base func(t *testing.T) string, prepare func(t *testing.T, dir string), limit func(*exec.Cmd)) {
+	t.Helper()
+	program := copied(t)
+	for _, c := range killCases() {
+		t.Run(c.name, func(t *testing.T) {
+			dir := base(t)
+			c.before(t, dir)
+			prepare(t, dir)
+			old := state(t, dir)
+			cmd := exec.Command(program, strings.Fields(strings.ReplaceAll(c.args, "$dir", dir))...)
+			var errs strings.Builder
+			cmd.Stderr = &errs
+			limit(cmd)
+			err := cmd.Run()
+			require.Error(t, err)
+			assert.Equal(t, exitFailed, cmd.ProcessState.ExitCode(), errs.String())
+			assert.Regexp(t, message, errs.String())
+			lines := strings.Split(strings.TrimSpace(errs.String()), "\n")
+			assert.True(t, strings.HasPrefix(lines[len(lines)-1], "hollowbed: "+dir), "it names the file or the folder: %s", errs.String())
+			assert.NotContains(t, errs.String(), draftPrefix)
+			assert.Equal(t, old, state(t, dir))
+		})
+	}
+}
+
+// copied is the program where every user of the machine can run it.
+func copied(t *testing.T) string {
+	t.Helper()
+	from, err := exec.LookPath("hollowbed")
+	require.NoError(t, err)
+	dir, err := os.MkdirTemp("", "hollowbed-test-*")
+	require.NoError(t, err)
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	require.NoError(t, os.Chmod(dir, 0o755))
+	text, err := os.ReadFile(from)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "hollowbed"), text, 0o755))
+	return filepath.Join(dir, "hollowbed")
+}
+
+// open is a folder that every user can enter and, at first, write to.
+func open(t *testing.T) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "hollowbed-test-*")
+	require.NoError(t, err)
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	require.NoError(t, os.Chmod(dir, 0o777))
+	return dir
+}
+
+// mounted is a folder on a disk of its own in memory; the test is skipped where
+// that is not allowed, but not under CI.
+func mounted(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=2m"); err != nil {
+		if os.Getenv("CI") == "true" {
+			require.NoError(t, err)
+		}
+		t.Skipf("no disk of its own can be mounted here: %v", err)
+	}
+	t.Cleanup(func() { assert.NoError(t, syscall.Unmount(dir, 0)) })
+	return dir
+}
+
+// A full disk: a small one that is filled to the last page.
+func TestFullDisk(t *testing.T) {
+	failing(t, `not written: no space left on device`, mounted, func(t *testing.T, dir string) {
+		// the lock is there already, as after any run before, since an empty file takes room too on some disks
+		require.NoError(t, os.WriteFile(filepath.Join(dir, ".hollowbed.lock"), nil, 0o644))
+		f, err := os.Create(filepath.Join(dir, "filling"))
+		require.NoError(t, err)
+		defer f.Close()
+		page := make([]byte, 512)
+		for err == nil {
+			_, err = f.Write(page)
+		}
+		require.ErrorIs(t, err, syscall.ENOSPC)
+	}, func(*exec.Cmd) {})
+}
+
+// A limit on the size of files, as an office may set, meets the writes in the
+// middle.
+func TestFileLimit(t *testing.T) {
+	sh, err := exec.LookPath("sh")
+	require.NoError(t, err)
+	failing(t, `not written: file too large`, open, func(t *testing.T, dir string) {}, func(cmd *exec.Cmd) {
+		cmd.Args = append([]string{sh, "-c", `ulimit -f 0 && exec "$@"`, "sh"}, cmd.Args...)
+		cmd.Path = sh
+	})
+}
+
+// A folder in which nothing may be written, for a user who is not root.
+func TestReadOnlyFolder(t *testing.T) {
+	failing(t, `not written: permission denied`, open, func(t *testing.T, dir string) {
+		require.NoError(t, os.Chmod(dir, 0o555))
+		t.Cleanup(func() { os.Chmod(dir, 0o755) })
+	}, nobody)
+}
+
+func nobody(cmd *exec.Cmd) {
+	if os.Geteuid() == 0 {
+		cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+	}
+}
+
+// A disk that is mounted for reading only.
+func TestReadOnlyDisk(t *testing.T) {
+	failing(t, `not written: read-only file system`, mounted, func(t *testing.T, dir string) {
+		require.NoError(t, syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
+	}, func(*exec.Cmd) {})
+}
+
+// Commands that only read need no more than that.
+func TestReadsWhereNothingCanBeWritten(t *testing.T) {
+	program := copied(t)
+	dir := open(t)
+	for name, text := range demoFiles(t) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o444))
+	}
+	require.NoError(t, os.Chmod(dir, 0o555))
+	for _, line := range []string{"basin", "zones", "find blue", "find --in rim", "choose", "choose --json", "care --planted 2026-10-10", "report"} {
+		cmd := exec.Command(program, append(strings.Fields(line), "--garden", dir)...)
+		nobody(cmd)
+		cmd.Env = []string{} // no home, no folder for the moment
+		out, err := cmd.CombinedOutput()
+		require.NoError(t, err, "%s: %s", line, out)
+	}
+}
+
+// A pipe is written to and stays a pipe; a device that is full says so.
+func TestReplaceWritesThrough(t *testing.T) {
+	pipe := filepath.Join(t.TempDir(), "pipe")
+	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
+	got := make(chan string)
+	go func() {
+		f, err := os.Open(pipe)
+		if err != nil {
+			got <- err.Error()
+			return
+		}
+		defer f.Close()
+		text, _ := io.ReadAll(f)
+		got <- string(text)
+	}()
+	status, _, errs := ask(t, "", "place", "--plan", pipe)
+	require.Zero(t, status, errs)
+	assert.Contains(t, <-got, "<svg")
+	info, err := os.Lstat(pipe)
+	require.NoError(t, err)
+	assert.Equal(t, os.ModeNamedPipe, info.Mode().Type())
+
+	if info, err := os.Stat("/dev/full"); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+		err := writeThrough("/dev/full", []byte("x"))
+		require.EqualError(t, err, "/dev/full: not written: no space left on device")
+	}
+}
+
+// Somebody else holds the lock for longer than anybody waits.
+func TestLocked(t *testing.T) {
+	dir := t.TempDir()
+	c := killCases()[2]
+	c.before(t, dir)
+	old := state(t, dir)
+	unlock, err := lockFolder(dir)
+	require.NoError(t, err)
+	defer unlock()
+	status, _, errs := ask(t, "", "place", "--garden", dir)
+	assert.Equal(t, exitFailed, status)
+	assert.Contains(t, errs, fmt.Sprintf("hollowbed: %s: not written: another hollowbed is writing there: try again when that is done", dir))
+	assert.Equal(t, old, state(t, dir))
+}
