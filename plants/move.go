@@ -72,9 +72,9 @@ type PlantMove struct {
 	Group     int              // in Relocation.Groups; -1 if it stays
 	Cause     season.Diagnosis // Cause.Case.Plant is "" if there is none
 	Before    season.Outlook   // where it stands
-	After     season.Outlook   // where it will stand
+	After     season.Outlook   // where it will stand, or of the new plant in its place
 	LossNow   float64          // chance to struggle in the seasons looked at, where it stands
-	LossThen  float64          // ... where it will stand, the disturbance apart; NaN if nowhere
+	LossThen  float64          // ... where it will stand, the disturbance apart, or of the new plant; NaN if taken out
 	Disturb   float64          // loss that the move itself brings
 	When      Window
 	How       Lifting
@@ -104,12 +104,12 @@ type SecondBest struct {
 
 // NewPlant is the best plant to buy for a place.
 type NewPlant struct {
-	Place      MovePlace
-	Plant      catalogue.Plant
-	Outlook    season.Outlook
-	BenefitM2  float64 // ground expected to be kept, less its costs
-	Instead    string  // stake of the plant that it replaces; "" if the place was free or its plant moved
-	CostMetric float64 // its price, as in the catalogue; NaN if not known
+	Place     MovePlace
+	Plant     catalogue.Plant
+	Outlook   season.Outlook
+	BenefitM2 float64 // ground expected to be kept, less its costs
+	Instead   string  // stake of the plant that it replaces; "" for a place that is free in the end
+	Stake     string  // for the new plant
 }
 
 // Relocate makes the plan. See package moves for what it proves, and relocation
@@ -176,17 +176,11 @@ func (e *NoStakeError) BadInput() bool { return true }
 
 // result turns the plan of places into one of plants.
 func (r *relocation) result(plan *moves.Plan) *Relocation {
-	out := &Relocation{Groups: plan.Groups, Seasons: r.in.Seasons, Caution: r.problem.Caution, Notes: r.notes, ObjectiveM2: plan.Objective}
-	for i := range r.plants { // new plants in the place of old ones are groups of their own
-		weight := r.problem.Plants[i].Weight
-		out.NothingM2 += weight * r.plants[i].loss
-		if r.plants[i].renewed && plan.Moves[i].Action == moves.Stay {
-			out.Groups = append(out.Groups, moves.Group{
-				Plants: []int{i}, Gain: weight * (r.plants[i].loss - plan.Moves[i].LossBefore), Loss: weight * r.plants[i].loss,
-				Doubt: r.problem.Caution * r.problem.Plants[i].GiveUpDoubt, Discard: r.problem.Plants[i].GiveUp, Refill: -r.best[i].BenefitM2,
-			})
-		}
+	out := &Relocation{Seasons: r.in.Seasons, Caution: r.problem.Caution, Notes: r.notes, ObjectiveM2: plan.Objective}
+	for i := range r.plants {
+		out.NothingM2 += r.problem.Plants[i].Weight * r.plants[i].loss
 	}
+	out.Groups = r.groups(plan)
 	slices.SortStableFunc(out.Groups, func(a, b moves.Group) int { return cmp.Compare(b.Gain, a.Gain) })
 	group := make([]int, len(r.plants))
 	for i := range group {
@@ -211,6 +205,46 @@ func (r *relocation) result(plan *moves.Plan) *Relocation {
 			out.New = append(out.New, r.newPlant(q, ""))
 		}
 	}
+	r.nameNew(out.New)
+	return out
+}
+
+// nameNew gives the new plants stakes that nobody has or had.
+func (r *relocation) nameNew(all []NewPlant) {
+	var lines []placement.Line
+	for _, n := range all {
+		lines = append(lines, placement.Line{ID: n.Plant.ID, Name: n.Plant.VernacularName})
+	}
+	var taken []string
+	for _, s := range r.in.Stands {
+		taken = append(taken, s.Stake)
+	}
+	for i, stake := range placement.NewStakes(Standing(r.in.Standing, r.in.Catalogue), taken, lines) {
+		all[i].Stake = stake
+	}
+}
+
+// groups are those of the plan, reckoned against doing nothing at all, and each
+// new plant in the place of an old one as a group of its own.
+func (r *relocation) groups(plan *moves.Plan) []moves.Group {
+	out := slices.Clone(plan.Groups)
+	saved := func(i int) float64 { // what the plan took for granted: a new plant where this one stays
+		return r.problem.Plants[i].Weight * (r.plants[i].loss - plan.Moves[i].LossBefore)
+	}
+	for g := range out {
+		for _, i := range out[g].Plants {
+			out[g].Gain += saved(i)
+			out[g].Loss += saved(i)
+		}
+	}
+	for i := range r.plants {
+		if r.plants[i].renewed && plan.Moves[i].Action == moves.Stay {
+			out = append(out, moves.Group{
+				Plants: []int{i}, Gain: saved(i), Loss: r.problem.Plants[i].Weight * r.plants[i].loss,
+				Doubt: r.plants[i].newDoubt, Discard: r.problem.Plants[i].GiveUp, Refill: -r.best[i].BenefitM2,
+			})
+		}
+	}
 	return out
 }
 
@@ -232,7 +266,7 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	case m.To == moves.GivenUp:
 		out.Action = ActTakeOut
 	case m.To == i && group >= 0:
-		out.Action = ActReplace
+		out.Action, out.After, out.LossThen = ActReplace, r.best[i].Outlook, r.best[i].Outlook.Loss(r.in.Seasons)
 	default:
 		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To), r.lossAt(i, m.To)
 	}
@@ -267,10 +301,10 @@ func (r *relocation) place(q int) MovePlace {
 	return p
 }
 
-// Rows gives planted.csv after some groups of a plan were carried out, in the
-// order before: those that were moved at their new places, those given up gone.
-// New plants are not in it.
-func (r *Relocation) Rows(before []placement.Planted, groups ...int) []placement.Planted {
+// Rows gives planted.csv after some groups of a plan were carried out on a day,
+// in the order before: those that were moved at their new places, those given up
+// gone, and new plants in the place of those that were replaced.
+func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int) []placement.Planted {
 	done := map[string]PlantMove{}
 	for _, m := range r.Moves {
 		if slices.Contains(groups, m.Group) {
@@ -280,10 +314,13 @@ func (r *Relocation) Rows(before []placement.Planted, groups ...int) []placement
 	var out []placement.Planted
 	for _, row := range before {
 		m, ok := done[row.Stake]
-		switch {
-		case ok && (m.Action == ActReplace || m.Action == ActTakeOut):
+		if ok && m.Action == ActTakeOut {
 			continue
-		case ok:
+		}
+		if ok && m.Action == ActReplace {
+			k := slices.IndexFunc(r.New, func(n NewPlant) bool { return n.Instead == row.Stake })
+			row.Stake, row.ID, row.Planted, row.Line = r.New[k].Stake, r.New[k].Plant.ID, date, 0
+		} else if ok {
 			row.X, row.Y, row.Zone = m.To.X, m.To.Y, m.To.Zone
 		}
 		out = append(out, row)

@@ -34,8 +34,8 @@ const (
 //
 //	cost of plant i at place p = a_i (loss + disturbance + k doubt)
 //	... where it stands        = a_i loss, or if it is less that of a new plant there:
-//	                             a_i (1 + discardShare + k doubt) - b_p
-//	... taken out              = a_i (1 + discardShare + k doubt)
+//	                             a_i (1 + discardShare) + k doubt - b_p
+//	... taken out              = a_i (1 + discardShare) + k doubt
 //	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0
 //
 // A place that is left costs nothing, and what could be planted there counts for
@@ -69,6 +69,7 @@ type standing struct {
 	unknown  []string
 	loss     float64 // where it stands, of the plant itself
 	renewed  bool    // if it stays in its place, a new plant is better there
+	newDoubt float64 // that counts against the new plant, m2
 }
 
 // outlookKey names what an outlook depends on.
@@ -283,12 +284,16 @@ func (r *relocation) weigh() {
 }
 
 // renew weighs a new plant in the place of one that stands, and makes it the
-// cost of that place if it is less by more than the doubts.
+// cost of that place if it is less by more than the doubts of both.
 func (r *relocation) renew(i int) {
-	s, w := &r.plants[i], &r.problem.Plants[i]
+	s, w, b := &r.plants[i], &r.problem.Plants[i], &r.best[i]
 	k := i*len(r.rooms) + i
 	s.loss = r.problem.Loss[k]
-	if cost := r.problem.GiveUpCost(i) - r.best[i].BenefitM2; s.judged && r.best[i].BenefitM2 > 0 && cost < w.Weight*s.loss {
+	if !s.judged || !(b.BenefitM2 > 0) {
+		return
+	}
+	s.newDoubt = r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons))
+	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
 		s.renewed = true
 		r.problem.Loss[k] = max(0, cost/w.Weight)
 	}
@@ -335,7 +340,7 @@ func (r *relocation) bestNew(q int) NewPlant {
 			r.newAt[key] = o
 		}
 		if benefit := area * (1 - o.Loss(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
-			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit, CostMetric: c.plant.Price}
+			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit}
 		}
 	}
 	return best

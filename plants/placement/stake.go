@@ -132,6 +132,22 @@ func plainLetters(s string) string {
 	}, norm.NFD.String(s))
 }
 
+// NewStakes names new plants, one for each of lines, beside those that stand and
+// those that are gone, whose stakes are taken.
+func NewStakes(kept []Kept, taken []string, lines []Line) []string {
+	p := Problem{Kept: kept, Taken: taken, Lines: lines}
+	plants := make([]Standing, len(lines))
+	for i, l := range lines {
+		plants[i].ID = l.ID
+	}
+	p.stakes(plants)
+	out := make([]string, len(lines))
+	for i := range plants {
+		out[i] = plants[i].Stake
+	}
+	return out
+}
+
 // splitStake takes a stake apart: capital letters and a number from 1; 0 if it
 // has another form.
 func splitStake(s string) (letters string, number int) {

@@ -48,3 +48,11 @@ func TestStakesOfLikeNames(t *testing.T) {
 	p := Problem{Lines: []Line{{ID: "a", Name: "Tarn"}, {ID: "b", Name: "Tarn"}, {ID: "c", Name: "Tanner"}}}
 	assert.Equal(t, map[string]string{"a": "TAR", "b": "TAN", "c": "TAE"}, p.prefixes())
 }
+
+// New plants of a species that stands count on in its letters, past those that
+// are gone; another species gets letters of its own.
+func TestNewStakes(t *testing.T) {
+	kept := []Kept{{Stake: "TAR1", ID: "tarn"}, {Stake: "TAR4", ID: "tarn"}, {Stake: "OTT2", ID: "otter"}}
+	got := NewStakes(kept, []string{"TAR7"}, []Line{{ID: "tarn", Name: "Tarnquill"}, {ID: "tare", Name: "Tare"}, {ID: "tarn", Name: "Tarnquill"}})
+	assert.Equal(t, []string{"TAR8", "TAE1", "TAR9"}, got)
+}
