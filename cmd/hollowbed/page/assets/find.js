@@ -31,7 +31,15 @@ function ask() {
   send({ query: $('find-what').value, in: $('find-in').value, limit });
 }
 
+// wrong tells what cannot be read, once typing rests.
+let resting = 0;
 function wrong(text) {
+  clearTimeout(resting);
+  if (text) resting = setTimeout(() => told(text), 500);
+  else told('');
+}
+
+function told(text) {
   $('find-wrong').textContent = text && capital(text);
   $('find-wrong').hidden = !text;
   $('find-what').setAttribute('aria-invalid', text ? 'true' : 'false');
@@ -87,7 +95,7 @@ async function side() {
     const c = await post('api/compare', { a: compare[0].id, b: compare[1].id });
     return put(box, el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Two plants side by side' }, el('table', {}, el('caption', { text: 'Side by side' }),
       el('thead', {}, el('tr', {}, el('td', {}), [c.a, c.b].map((p) => el('th', { scope: 'col' }, el('button', { type: 'button', class: 'plain', text: p.name, onclick: () => tell('card', p.id) }))))),
-      el('tbody', {}, c.rows.map((r) => el('tr', {}, el('th', { scope: 'row', text: r.label }), el('td', { text: r.a }), el('td', { text: r.b })))))),
+      el('tbody', {}, c.rows.map((r) => el('tr', {}, el('th', { scope: 'row', text: capital(r.label) }), el('td', { text: r.a }), el('td', { text: r.b })))))),
     el('div', { class: 'do' }, el('button', { type: 'button', text: 'Put both away', onclick: () => { compare.length = 0; side(); if (found) draw(found); } })));
   } catch (cause) {
     return tell('refused', cause);

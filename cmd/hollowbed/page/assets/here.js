@@ -52,7 +52,8 @@ function lives(p) {
   const row = (h) => el('li', {}, el('button', { type: 'button', class: 'plain', text: h.name, onclick: () => tell('card', h.id) }), ' ', risk(h), el('p', { class: 'why', text: capital(h.reason) }));
   list.append(...p.lives.slice(0, many).map(row));
   const more = p.lives.length > many ? el('button', { type: 'button', text: `Show ${p.lives.length - many} more`, onclick: (e) => { list.append(...p.lives.slice(many).map(row)); e.target.remove(); } }) : null;
-  return [el('h3', { text: p.lives_n ? `${p.lives_n} plants would live here, safest first` : 'No plant of the table would live here' }), list, more];
+  const rest = p.lives_n > p.lives.length ? el('p', { class: 'soft', text: `These are the ${p.lives.length} safest. For the others see Find plants.` }) : null;
+  return [el('h3', { text: p.lives_n ? `${p.lives_n} plants would live here, safest first` : 'No plant of the table would live here' }), list, more, rest];
 }
 
 async function card(id) {

@@ -1,6 +1,6 @@
 // What is given: the fields of the garden file, and what follows from them.
 
-import { $, el, put, capital } from './dom.js';
+import { $, el, put, say, capital } from './dom.js';
 import { store, on, change } from './store.js';
 
 const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['site', 'The site'], ['layout', 'Setting out'], ['name', 'The garden']];
@@ -16,7 +16,17 @@ function form() {
   const s = store.state;
   const known = s.fields.map((f) => f.key + f.kind + (f.choices || []).join()).join('|');
   if ($('lot-form').dataset.known !== known) build(s, known);
-  for (const f of s.fields) update(f, s.faults.find((x) => x.key === f.key), s.read_only);
+  shape(s);
+  for (const f of s.fields) update(f, s.faults.find((x) => x.key === f.key));
+}
+
+// shape leaves out what the shape of the bed has no use for.
+function shape(s) {
+  const text = (key) => (s.fields.find((f) => f.key === key) || {}).text;
+  const free = text('bed.shape') === 'polygon';
+  for (const [key, useful] of [['bed.points', free], ['bed.length', !free], ['bed.width', !free]]) {
+    if (fields.has(key)) fields.get(key).box.hidden = !useful && !text(key);
+  }
 }
 
 function build(s, known) {
@@ -56,7 +66,7 @@ function send(key, text, wait) {
   }, wait));
 }
 
-function update(f, fault, readOnly) {
+function update(f, fault) {
   const x = fields.get(f.key);
   if (document.activeElement !== x.input && !timers.has(f.key)) {
     if (x.input.value !== f.text) {
@@ -72,8 +82,6 @@ function update(f, fault, readOnly) {
   x.input.setAttribute('aria-invalid', fault ? 'true' : 'false');
   const told = [f.hint && x.hint.id, fault && x.wrong.id].filter(Boolean).join(' ');
   if (told) x.input.setAttribute('aria-describedby', told); else x.input.removeAttribute('aria-describedby');
-  x.box.classList.toggle('touched', Boolean(f.changed));
-  void readOnly;
 }
 
 // follows shows the figures, each beside what it was before the last change.
@@ -82,6 +90,12 @@ function follows(before) {
   const s = store.state;
   if (!s.bed) return;
   if (before && before.bed && before.figures_of !== s.figures_of) was = new Map(before.bed.rows.map((r) => [r.label, r.value]));
+  if (before && before.figures_of !== s.figures_of) {
+    const news = s.bed.rows.filter((r) => was.has(r.label) && was.get(r.label) !== r.value).map((r) => `${capital(r.label)}: ${r.value}, was ${was.get(r.label)}.`);
+    const failing = s.bed.checks.filter((c) => c.state === 'fails').map((c) => `${capital(c.name)}: ${c.found}, want ${c.wanted}.`);
+    if (news.length) put($('plan-says'), [...news.slice(0, 3), ...failing].map((t) => el('span', { text: t })));
+    if (news.length) say([...news.slice(0, 3), ...failing].join(' '));
+  }
   const other = s.faults.filter((f) => !fields.has(f.key));
   put($('lot-follows'),
     other.map((f) => el('p', { class: 'wrong', text: `${f.key}: ${f.want}` })),

@@ -27,7 +27,7 @@ function open(name) {
     tab.tabIndex = mine ? 0 : -1;
     $(n).hidden = !mine && !(n === 'here' && wide.matches);
   }
-  history.replaceState(null, '', `#${name}`);
+  history.replaceState({ sheet: name }, ''); // a page that is loaded anew opens where it was
   tell('sheet', name);
 }
 
@@ -60,7 +60,7 @@ function sheets() {
 
 for (const part of [bar, plan, section, water, here, lot, list, find, season]) part.start();
 sheets();
-const asked = location.hash.slice(1);
+const asked = history.state && history.state.sheet;
 if (names.includes(asked)) now = asked;
 spread();
 follow();

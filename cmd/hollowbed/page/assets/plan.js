@@ -1,6 +1,6 @@
 // The bed from above, to scale.
 
-import { $, put, svg, el, say } from './dom.js';
+import { $, put, svg, el, say, capital } from './dom.js';
 import { post, latest } from './api.js';
 import { store, on, tell, act } from './store.js';
 import { looks } from './words.js';
@@ -209,11 +209,11 @@ const ask = latest((q) => post('api/risk', q), (r, q) => {
   if (!view.held || view.held.stake !== q.stake) return;
   view.held.risk = r;
   tip(r);
-  if (view.held.keyed) say(`${r.risk}, ${r.change}. ${r.reason}${r.clash.length ? `. ${r.clash.join(', ')}` : ''}`);
+  if (view.held.keyed) say([r.inside ? `Risk ${r.risk}` : 'Outside the bed', r.change, r.reason, ...r.clash].filter(Boolean).join('. '));
 }, (cause) => { tell('refused', cause); });
 
 function tip(r) {
-  put(view.tip, el('strong', { text: `${r.name}: ${r.inside ? r.risk : 'outside the bed'}` }), [r.change, r.reason, ...r.clash].filter(Boolean).join('. '));
+  put(view.tip, el('strong', { text: r.inside ? `${r.name}, ${r.zone}: risk ${r.risk}` : `${r.name}: outside the bed` }), [r.change, r.reason, ...r.clash].filter(Boolean).map((t) => el('span', { text: capital(t) })));
   view.tip.hidden = false;
   const [x, y] = view.held.at, frame = $('plan').getBoundingClientRect();
   const p = new DOMPoint(X(x), Y(y)).matrixTransform(view.root.getScreenCTM());
@@ -235,6 +235,7 @@ function carry(x, y) {
   h.at = [x, y];
   const node = view.layers.plants.querySelector(`[data-stake="${CSS.escape(h.stake)}"]`);
   if (node) {
+    if (node !== view.layers.plants.lastChild) view.layers.plants.append(node); // over the others
     node.classList.add('on', 'held');
     node.setAttribute('transform', `translate(${X(x) - X(h.from[0])} ${Y(y) - Y(h.from[1])})`);
   }
