@@ -132,7 +132,7 @@ func decode(get func(column string) string, bad wrong) Entry {
 	if catalogue.WrongText(e.Remark) != "" {
 		bad("remark", catalogue.WrongText(e.Remark))
 	}
-	e.complete(bad)
+	e.complete(get, bad)
 	return e
 }
 
@@ -143,13 +143,10 @@ func oneLine(s string) string {
 
 // complete finds the kind where none is stated, and looks whether what the kind
 // needs is there.
-func (e *Entry) complete(bad wrong) {
+func (e *Entry) complete(get func(column string) string, bad wrong) {
 	if e.Kind == "" {
-		switch {
-		case !math.IsNaN(e.WaterL):
+		if e.Kind = Seen; get("water_l") != "" {
 			e.Kind = Watered
-		default:
-			e.Kind = Seen
 		}
 	}
 	zone := e.zoneStake()
@@ -177,13 +174,13 @@ func (e *Entry) complete(bad wrong) {
 	if e.Kind != Seen && (e.Vigour != Unstated || len(e.Signs)+len(e.Absent) > 0) {
 		bad("kind", "want seen where vigour or signs are stated")
 	}
-	if e.Kind == Seen && e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 && e.Remark == "" {
+	if e.Kind == Seen && get("vigour") == "" && get("signs") == "" && e.Remark == "" {
 		bad("vigour", "want a vigour from 0 to 5, signs or a remark")
 	}
-	if (e.Kind == Watered) == math.IsNaN(e.WaterL) {
+	if (e.Kind == Watered) == (get("water_l") == "") {
 		bad("water_l", "want litres where kind is watered, and only there")
 	}
-	if math.IsNaN(e.X) != math.IsNaN(e.Y) {
+	if (get("x_m") == "") != (get("y_m") == "") {
 		bad("x_m", "want both x_m and y_m, or neither")
 	}
 	if e.Kind == Struck && e.Corrects == 0 {

@@ -25,6 +25,13 @@ func (in *reader) columns(need, may []string) (strange []int) {
 		name := strings.ToLower(h)
 		switch {
 		case slices.Contains(need, name) || slices.Contains(may, name):
+			if _, twice := in.at[name]; twice {
+				line, column := in.raw.Position(-1, i)
+				in.faults = append(in.faults, catalogue.Fault{
+					File: in.raw.Name, Line: line, Column: column, Name: name,
+					Want: "this column stands twice in the header: want it once",
+				})
+			}
 			in.at[name] = i
 		case h != "":
 			strange = append(strange, i)

@@ -1,0 +1,391 @@
+package season
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"hollowbed/plants/catalogue"
+)
+
+func date(s string) time.Time {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+func mustRead(t testing.TB, text string) *Record {
+	t.Helper()
+	r, err := Read("season.csv", strings.NewReader(text))
+	require.NoError(t, err)
+	return r
+}
+
+// said is what entries say: figures that are not stated are not a number, and
+// equal to nothing.
+func said(entries []Entry) (out []string) {
+	for _, e := range entries {
+		out = append(out, fmt.Sprintf("%v", e))
+	}
+	return out
+}
+
+const small = `entry,date,stake,kind,vigour,signs,water_l,id,x_m,y_m,corrects,remark
+1,2024-05-04,TAR3,seen,4,new shoots,,,,,,
+2,2024-06-12,rim,watered,,,90,,,,,
+3,2024-06-29,TAR3,seen,1,wilted|soil dry|not eaten,,,,,,"said ""thirsty"", and so it was"
+4,2024-06-30,TAR4,seen,1,wilted|soil dry|not eaten,,,,,3,wrong stake
+`
+
+func TestReadSmall(t *testing.T) {
+	r := mustRead(t, small)
+	require.Len(t, r.Entries, 4)
+	assert.Empty(t, r.Warnings)
+	assert.Nil(t, r.Torn)
+	e := r.Entries[2]
+	assert.Equal(t, 1, e.Vigour)
+	assert.Equal(t, []Sign{"wilted", "soil dry"}, e.Signs)
+	assert.Equal(t, []Sign{"eaten"}, e.Absent)
+	assert.Equal(t, `said "thirsty", and so it was`, e.Remark)
+	assert.Equal(t, 4, e.Line)
+	assert.Equal(t, 90.0, r.Entries[1].WaterL)
+	assert.True(t, math.IsNaN(e.WaterL))
+
+	var now []int
+	for _, e := range r.Current() {
+		now = append(now, e.Number)
+	}
+	assert.Equal(t, []int{1, 2, 4}, now, "3 is corrected by 4")
+	of, ok := r.Of(3)
+	assert.True(t, ok)
+	assert.Equal(t, "TAR3", of.Stake)
+}
+
+// The same table in other dress: byte order mark, CR LF, semicolons, columns in
+// another order and fewer of them, a column of somebody else's, blank lines.
+func TestReadOtherDress(t *testing.T) {
+	text := "\ufeffStake;weather;Date;vigour;signs\r\ntar3;fine;2024-06-29;1;Wilted | soil  dry\r\n;;;;\r\n\r\nTAR3;;2024-09-01;4;\r\n"
+	r := mustRead(t, text)
+	require.Len(t, r.Entries, 2)
+	assert.Equal(t, "TAR3", r.Entries[0].Stake)
+	assert.Equal(t, []Sign{"wilted", "soil dry"}, r.Entries[0].Signs)
+	assert.Equal(t, Seen, r.Entries[0].Kind)
+	assert.Equal(t, []int{1, 2}, []int{r.Entries[0].Number, r.Entries[1].Number})
+	require.Len(t, r.Warnings, 1)
+	assert.Equal(t, `season.csv:1:7: "weather": not a column of ours: passed over`, r.Warnings[0].String())
+	watered := mustRead(t, "date,stake,water_l\n2024-06-01,ALL,90\n")
+	assert.Equal(t, Watered, watered.Entries[0].Kind)
+	assert.Equal(t, AllPlants, watered.Entries[0].Stake)
+}
+
+func TestReadFaults(t *testing.T) {
+	head := "entry,date,stake,kind,vigour,signs,water_l,id,x_m,y_m,corrects,remark\n"
+	for _, c := range []struct{ text, want string }{
+		{"", "season.csv:1:1: the file is empty: want a header line with the names of the columns"},
+		{"date,stake,Date\n", "season.csv:1:12: date: this column stands twice in the header"},
+		{"date,kind\n", "season.csv:1:1: stake: the header lacks this column: want date,stake"},
+		{head + "1,29.6.2024,TAR3,seen,4,,,,,,,\n", `season.csv:2:3: date: "29.6.2024": want a date such as 2026-04-30`},
+		{head + "1,2024-02-30,TAR3,seen,4,,,,,,,\n", `season.csv:2:3: date: "2024-02-30": want a date`},
+		{head + "1,2024-06-29,TAR 3,seen,4,,,,,,,\n", `season.csv:2:14: stake: "TAR 3": want up to 12 letters and digits, such as TAR3`},
+		{head + "1,2024-06-29,rim,seen,4,,,,,,,\n", `season.csv:2:14: stake: "rim": want the stake of one plant, such as TAR3`},
+		{head + "1,2024-06-29,TAR3,sown,4,,,,,,,\n", `season.csv:2:19: kind: "sown": want seen, watered, moved, planted, removed or struck`},
+		{head + "1,2024-06-29,TAR3,seen,6,,,,,,,\n", `season.csv:2:24: vigour: "6": want a whole number from 0`},
+		{head + "1,2024-06-29,TAR3,seen,3.5,,,,,,,\n", `vigour: "3.5": want a whole number`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilt,,,,,,\n", `season.csv:2:26: signs: "wilt": want signs out of: wilted, yellow`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilt,,,,,,\n", `did you mean wilted?`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilted/yellow,,,,,,\n", `signs: "wilted/yellow": want | between the signs`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilted|not wilted,,,,,,\n", `want wilted either seen or not`},
+		{head + "1,2024-06-29,TAR3,seen,2,dead,,,,,,\n", `vigour: "2": want 0 or nothing for a dead plant`},
+		{head + "1,2024-06-29,TAR3,seen,,,,,,,,\n", `vigour: want a vigour from 0 to 5, signs or a remark`},
+		{head + "1,2024-06-29,TAR3,watered,,,,,,,,\n", `water_l: want litres where kind is watered, and only there`},
+		{head + "1,2024-06-29,TAR3,watered,,,-5,,,,,\n", `water_l: "-5": want litres, more than 0`},
+		{head + "1,2024-06-29,TAR3,watered,,,1e3,,,,,\n", `water_l: "1e3": want litres`},
+		{head + "1,2024-06-29,TAR3,watered,,,Inf,,,,,\n", `water_l: "Inf": want litres`},
+		{head + "1,2024-06-29,TAR3,watered,4,,5,,,,,\n", `kind: "watered": want seen where vigour or signs are stated`},
+		{head + "1,2024-06-29,TAR3,moved,,,,,3.5,,,\n", `x_m: "3.5": want both x_m and y_m, or neither`},
+		{head + "1,2024-06-29,TAR3,moved,,,,,wide,2,,\n", `x_m: "wide": want metres within 1,000,000`},
+		{head + "1,2024-06-29,TAR3,seen,4,,,,,,1,\n", `corrects: "1": want the number of an entry above this one`},
+		{head + "1,2024-06-29,TAR3,struck,,,,,,,,\n", `corrects: want the number of the entry to take back`},
+		{head + "1,2024-06-29,TAR3,seen,4,,,,,,,\n1,2024-06-29,TAR4,seen,4,,,,,,,\n", `season.csv:3:1: entry: "1": stands in line 2 already: want each number once`},
+		{head + "1,2024-06-29,TAR3,seen,4,,,,,,,\n2,2024-06-29,TAR4,seen,4,,,,,,1,\n3,2024-06-29,TAR4,seen,4,,,,,,1,\n", `season.csv:4:31: corrects: "1": entry 1 is corrected by entry 2 already: want that one's number`},
+		{head + "one,2024-06-29,TAR3,seen,4,,,,,,,\n", `entry: "one": want the number of an entry, from 1`},
+		{head + "1,2024-06-29,TAR3,seen,4,,,,,,\n2,2024-06-29,TAR3,seen,4,,,,,,,\n", `season.csv:2:1: want 12 cells as in the header, not 11`},
+		{head + "1,2024-06-29,TAR3,seen,4,,,,,,,\x07\n", `remark: "\a": want text without control characters`},
+	} {
+		_, err := Read("season.csv", strings.NewReader(c.text))
+		var bad interface{ BadInput() bool }
+		if assert.ErrorAs(t, err, &bad, c.text) {
+			assert.ErrorContains(t, err, c.want)
+		}
+	}
+	// All faults at once.
+	_, err := Read("season.csv", strings.NewReader(head+"1,then,TAR3,seen,9,,,,,,,\n2,2024-06-29,TAR3,seen,8,,,,,,,\n"))
+	assert.Len(t, strings.Split(err.Error(), "\n"), 3, err)
+}
+
+// Whatever part of the last line a crash leaves, the lines before it are read,
+// and the message names the line.
+func TestTornLastLine(t *testing.T) {
+	whole := mustRead(t, small)
+	body := small[:strings.LastIndex(strings.TrimSuffix(small, "\n"), "\n")+1]
+	for n := len(body) + 1; n < len(small)-1; n++ {
+		for _, tail := range []string{"", "\x00\x00\x00"} {
+			r, err := Read("season.csv", strings.NewReader(small[:n]+tail))
+			require.NoError(t, err, small[:n])
+			if r.Torn == nil { // a cut within the remark cannot be told from a short one
+				require.Empty(t, tail)
+				require.Len(t, r.Entries, 4)
+				require.Len(t, r.Warnings, 1)
+				assert.Contains(t, r.Warnings[0].String(), "season.csv:5:1: the last line has no line end")
+				assert.Equal(t, said(whole.Entries[:3]), said(r.Entries[:3]))
+				assert.True(t, strings.HasPrefix("wrong stake", r.Entries[3].Remark))
+				continue
+			}
+			require.Equal(t, said(whole.Entries[:3]), said(r.Entries))
+			assert.Contains(t, r.Torn.String(), "season.csv:5:1: ")
+			assert.Contains(t, r.Torn.String(), "this line is cut off and was not read")
+			_, _, err = Append("season.csv", []byte(small[:n]+tail), []Entry{whole.Entries[0]})
+			var torn *TornError
+			require.ErrorAs(t, err, &torn)
+			assert.True(t, torn.BadInput())
+		}
+	}
+	// Cut within quotes that hold a separator and no line end.
+	r, err := Read("season.csv", strings.NewReader(small[:strings.Index(small, "thirsty")]))
+	require.NoError(t, err)
+	require.Len(t, r.Entries, 2)
+	assert.Contains(t, r.Torn.String(), "season.csv:4:1: ")
+	// A fault further up is still told.
+	_, err = Read("season.csv", strings.NewReader(strings.Replace(small, "TAR3,seen,4", "TAR3,seen,9", 1)+"5,2024"))
+	assert.ErrorContains(t, err, "season.csv:2:24: vigour")
+}
+
+func TestAppendKeepsWhatStands(t *testing.T) {
+	e := NewEntry(date("2024-07-20"), "tar5", Seen)
+	e.Vigour, e.Signs, e.Remark = 2, []Sign{"leggy"}, "=HYPERLINK(1)"
+	for _, old := range []string{
+		small, strings.TrimSuffix(small, "\n"), strings.ReplaceAll(small, "\n", "\r\n"),
+		"\ufeff" + strings.ReplaceAll(strings.ReplaceAll(small, `"said ""thirsty"", and so it was"`, "dry"), ",", ";"),
+		"remark,weather,signs,vigour,kind,stake,date\n,fine,wilted,2,seen,TAR3,2024-06-29\n",
+	} {
+		before := mustRead(t, old)
+		out, added, err := Append("season.csv", []byte(old), []Entry{e})
+		require.NoError(t, err)
+		assert.True(t, bytes.HasPrefix(out, []byte(old)), "%q", out)
+		after := mustRead(t, string(out))
+		assert.Nil(t, after.Torn)
+		require.Len(t, after.Entries, len(before.Entries)+1)
+		assert.Equal(t, said(before.Entries), said(after.Entries[:len(before.Entries)]))
+		last := after.Entries[len(before.Entries)]
+		assert.Equal(t, said(added), said([]Entry{last}))
+		assert.Equal(t, "TAR5", last.Stake)
+		assert.Equal(t, "=HYPERLINK(1)", last.Remark)
+		assert.Contains(t, string(out), "'=HYPERLINK(1)")
+		assert.Equal(t, len(before.Entries)+1, last.Number)
+		if strings.Contains(old, "\r\n") {
+			assert.Equal(t, bytes.Count(out, []byte("\n")), bytes.Count(out, []byte("\r\n")))
+		}
+	}
+}
+
+func TestAppendAddsColumnsThatAreNeeded(t *testing.T) {
+	old := "date,stake,vigour,weather\n2024-06-29,TAR3,4,\"fine, warm\"\n"
+	e := NewEntry(date("2024-07-20"), "rim", Watered)
+	e.WaterL = 12.5
+	out, _, err := Append("season.csv", []byte(old), []Entry{e})
+	require.NoError(t, err)
+	assert.Equal(t, "date,stake,vigour,weather,kind,water_l\n2024-06-29,TAR3,4,\"fine, warm\",,\n2024-07-20,rim,,,watered,12.5\n", string(out))
+}
+
+func TestAppendToNothing(t *testing.T) {
+	e := NewEntry(date("2024-07-20"), "TAR3", Seen)
+	e.Vigour = 5
+	out, added, err := Append("season.csv", nil, []Entry{e})
+	require.NoError(t, err)
+	assert.Equal(t, strings.Join(entryColumns(), ",")+"\n1,2024-07-20,TAR3,seen,5,,,,,,,\n", string(out))
+	assert.Equal(t, 1, added[0].Number)
+	_, _, err = Append("season.csv", out, []Entry{NewEntry(date("2024-07-20"), "TAR3", Seen)})
+	assert.ErrorContains(t, err, "want a vigour from 0 to 5, signs or a remark")
+}
+
+func TestCheckNamesTheField(t *testing.T) {
+	e := NewEntry(date("2024-07-20"), "TAR3", Seen)
+	e.Vigour = 7
+	assert.EqualError(t, e.Check(), `vigour: "7": want a whole number from 0 (dead or nearly) over 1 (poor) and 3 (average) to 5 (excellent)`)
+	e.Vigour = 3
+	assert.NoError(t, e.Check())
+}
+
+// The same table merged twice, or one that overlaps, adds only what is new, and
+// corrections go with what they correct.
+func TestMergeIsIdempotent(t *testing.T) {
+	own := "entry,date,stake,kind,vigour,signs,corrects\n7,2024-05-01,TAR9,seen,5,,\n8,2024-05-04,TAR3,seen,4,new shoots,\n"
+	out, added, known, err := Merge("season.csv", []byte(own), mustRead(t, small))
+	require.NoError(t, err)
+	require.Len(t, known, 1)
+	assert.Equal(t, 1, known[0].Number)
+	require.Len(t, added, 3)
+	assert.Equal(t, []int{9, 10, 11}, []int{added[0].Number, added[1].Number, added[2].Number})
+	assert.Equal(t, 10, added[2].Corrects)
+	again, added, known, err := Merge("season.csv", out, mustRead(t, small))
+	require.NoError(t, err)
+	assert.Empty(t, added)
+	assert.Len(t, known, 4)
+	assert.Equal(t, string(out), string(again))
+
+	// Twice within the table that comes in.
+	twice := "date,stake,vigour\n2024-05-01,TAR1,4\n2024-05-01,TAR1,4\n"
+	_, added, known, err = Merge("season.csv", nil, mustRead(t, twice))
+	require.NoError(t, err)
+	assert.Len(t, added, 1)
+	assert.Len(t, known, 1)
+
+	// Into nothing, and into a file with the same entry corrected otherwise.
+	_, added, _, err = Merge("season.csv", nil, mustRead(t, small))
+	require.NoError(t, err)
+	assert.Len(t, added, 4)
+}
+
+// Two people put the same entry right in two ways: the one that comes second
+// is refused by the number of the first.
+func TestMergeOfTwoCorrections(t *testing.T) {
+	other := strings.Replace(small, "TAR4,seen,1,wilted", "TAR5,seen,1,wilted", 1)
+	_, _, _, err := Merge("season.csv", []byte(small), mustRead(t, other))
+	assert.ErrorContains(t, err, "entry 3 is corrected by entry 4 already")
+}
+
+func drawEntry(rt *rapid.T) Entry {
+	kind := rapid.SampledFrom(EntryKinds()[:5]).Draw(rt, "kind")
+	day := date("1990-01-01").AddDate(0, 0, rapid.IntRange(0, 30000).Draw(rt, "day"))
+	e := NewEntry(day, rapid.StringMatching(`[A-Z]{2,3}[1-9][0-9]?`).Draw(rt, "stake"), kind)
+	e.Remark = oneLine(rapid.StringOf(rapid.Rune().Filter(func(r rune) bool {
+		return catalogue.WrongText(string(r)) == ""
+	})).Draw(rt, "remark"))
+	switch kind {
+	case Seen:
+		e.Vigour = rapid.IntRange(0, 5).Draw(rt, "vigour")
+		for _, s := range tableSigns() {
+			switch rapid.IntRange(0, 4).Draw(rt, "sign") {
+			case 1:
+				e.Signs = append(e.Signs, s)
+			case 2:
+				e.Absent = append(e.Absent, s)
+			}
+		}
+	case Watered:
+		e.WaterL = rapid.Float64Range(0.001, 1e6).Draw(rt, "water")
+		if rapid.Bool().Draw(rt, "zone") {
+			e.Stake = rapid.SampledFrom([]string{"bottom", "slope", "rim", AllPlants}).Draw(rt, "zone")
+		}
+	default:
+		e.X, e.Y = rapid.Float64Range(-1e6, 1e6).Draw(rt, "x")+0, rapid.Float64Range(-1e6, 1e6).Draw(rt, "y")+0
+		e.ID = rapid.StringMatching(`[a-z][a-z0-9-]{0,12}`).Draw(rt, "id")
+	}
+	return e
+}
+
+// Entries go through writing and reading unchanged, in one go or bit by bit, by
+// whatever separator the file has, and what was written stays as it is.
+func TestRoundTrip(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		entries := rapid.SliceOfN(rapid.Custom(drawEntry), 1, 8).Draw(rt, "entries")
+		var text []byte
+		if sep := rapid.SampledFrom([]string{"", ";", "\t", "|"}).Draw(rt, "separator"); sep != "" {
+			text = []byte(strings.Join(entryColumns(), sep) + rapid.SampledFrom([]string{"\n", "\r\n"}).Draw(rt, "end"))
+		}
+		var want []Entry
+		for from := 0; from < len(entries); {
+			to := rapid.IntRange(from+1, len(entries)).Draw(rt, "to")
+			out, added, err := Append("season.csv", text, entries[from:to])
+			require.NoError(rt, err)
+			require.True(rt, bytes.HasPrefix(out, text))
+			want = append(want, added...)
+			text, from = out, to
+		}
+		r, err := Read("season.csv", bytes.NewReader(text))
+		require.NoError(rt, err)
+		require.Nil(rt, r.Torn)
+		require.Equal(rt, len(want), len(r.Entries))
+		for i, e := range r.Entries {
+			require.Equal(rt, want[i].cells(), e.cells())
+			got, drawn := e.cells(), entries[i].cells()
+			drawn["entry"] = fmt.Sprint(i + 1)
+			require.Equal(rt, drawn, got)
+			require.NoError(rt, e.Check())
+		}
+	})
+}
+
+// Whatever the bytes: no panic, and what is read can be written and read again.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(small))
+	f.Add([]byte("date;stake;water_l\r\n2024-05-01;all;5\r\n"))
+	f.Add([]byte(small[:200]))
+	f.Add([]byte(small + "5,\x00\x00"))
+	if demo, err := os.ReadFile("../../data/season/season.csv"); err == nil {
+		f.Add(demo)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		r, err := Read("season.csv", bytes.NewReader(text))
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		_ = r.Current()
+		out, added, known, err := Merge("season.csv", nil, r)
+		require.NoError(t, err)
+		require.Equal(t, len(r.Entries), len(added)+len(known))
+		again, err := Read("season.csv", bytes.NewReader(out))
+		if len(out) > 0 {
+			require.NoError(t, err)
+			require.Equal(t, len(added), len(again.Entries))
+		}
+		if r.Torn == nil && len(bytes.TrimSpace(text)) > 0 {
+			e := NewEntry(date("2024-07-20"), "TAR3", Seen)
+			e.Vigour = 3
+			_, _, err := Append("season.csv", text, []Entry{e})
+			require.NoError(t, err)
+		}
+	})
+}
+
+func TestCurrentWithStruck(t *testing.T) {
+	r := mustRead(t, small+"5,2024-07-01,TAR4,struck,,,,,,,4,\n6,2024-01-01,TAR1,seen,3,,,,,,,\n")
+	var now []int
+	for _, e := range r.Current() {
+		now = append(now, e.Number)
+	}
+	assert.Equal(t, []int{6, 1, 2}, now, "by date; 3 corrected by 4, and 4 struck")
+}
+
+// The demo's record is sound, and stands beside the demo's planting.
+func TestDemoRecord(t *testing.T) {
+	text, err := os.ReadFile("../../data/season/season.csv")
+	require.NoError(t, err)
+	r := mustRead(t, string(text))
+	assert.Empty(t, r.Warnings)
+	assert.Nil(t, r.Torn)
+	assert.Greater(t, len(r.Current()), 60)
+	kinds := map[EntryKind]bool{}
+	signs := map[Sign]bool{}
+	for _, e := range r.Entries {
+		kinds[e.Kind] = true
+		for _, s := range e.Signs {
+			signs[s] = true
+		}
+	}
+	assert.True(t, kinds[Seen] && kinds[Watered])
+	assert.Greater(t, len(signs), 12)
+	assert.True(t, slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.Corrects > 0 }))
+}
