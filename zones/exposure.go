@@ -108,13 +108,19 @@ func (l *Lot) Expose() (*Exposure, error) {
 	if len(e.Whole) == 0 {
 		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days), Missing: l.Record.MissingHours()}
 	}
-	for b := range run.Bands {
+	e.sumUp()
+	return e, nil
+}
+
+// sumUp fills in bands and zones from the run and the years that count.
+func (e *Exposure) sumUp() {
+	e.Bands, e.Zones = nil, nil
+	for b := range e.Run.Bands {
 		e.Bands = append(e.Bands, e.band(b))
 	}
-	for _, z := range l.Bed.Zones() {
+	for _, z := range e.Lot.Bed.Zones() {
 		e.Zones = append(e.Zones, e.zone(z.Zone, z.AreaM2))
 	}
-	return e, nil
 }
 
 // NoRecordError says that a garden has no weather record.

@@ -31,6 +31,7 @@ type SoakResult struct {
 	ToMinutes    float64  // and its last
 	Intervals    int      // intervals in the window
 	Steady       bool     // the intervals of the window agree
+	LogSD        float64  // standard deviation of ln of their rates; NaN from fewer than three, or where one is 0
 	Window       string   // the window and why, for people
 	Notes        []string // what to know before trusting it, for people
 }
@@ -93,7 +94,7 @@ func (t SoakTest) Result() (SoakResult, error) {
 	r := SoakResult{
 		RawMMH: fall / hours, CorrectedMMH: weighted / hours, SafetyFactor: factor,
 		FromMinutes: window[0].from.Minutes, ToMinutes: window[len(window)-1].to.Minutes,
-		Intervals: len(window), Steady: steady,
+		Intervals: len(window), Steady: steady, LogSD: logSD(window),
 	}
 	r.DesignMMH = r.CorrectedMMH / factor
 	why := soakRule
@@ -104,6 +105,22 @@ func (t SoakTest) Result() (SoakResult, error) {
 		r.Intervals, len(all), r.FromMinutes, r.ToMinutes, why)
 	r.Notes = soakNotes(all, window, steady, dry)
 	return r, nil
+}
+
+// logSD returns the standard deviation of ln of the rates of some intervals.
+func logSD(window []soakInterval) float64 {
+	if len(window) < 3 {
+		return math.NaN()
+	}
+	mean, n := 0.0, float64(len(window))
+	for _, iv := range window {
+		mean += math.Log(iv.kMMH) / n
+	}
+	sum := 0.0
+	for _, iv := range window {
+		sum += (math.Log(iv.kMMH) - mean) * (math.Log(iv.kMMH) - mean)
+	}
+	return math.Sqrt(sum / (n - 1)) // NaN with a rate of 0, whose ln has no end
 }
 
 // check returns the safety factor to use, or what is wrong with the test.
