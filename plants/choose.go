@@ -26,6 +26,7 @@ type Planting struct {
 	Lines    []Line
 	Zones    []ZoneFill
 	Verdicts []Verdict // all that were judged, bottom zone first
+	Sure     *Sureness // how the verdicts stand over the cases; nil unless asked for
 
 	Objective, Bound, Gap float64
 	Stopped               string
@@ -82,10 +83,17 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 	if err := knownWishes(g, c); err != nil {
 		return nil, err
 	}
-	p := &Planting{Exposure: j.Exposure, Verdicts: j.All(c), BloomWanted: bloomWanted(j.Exposure)}
+	verdicts := j.All(c)
 	if j.stopped() {
 		return nil, ErrStopped
 	}
+	return choose(j, verdicts, nil)
+}
+
+// choose makes the list from verdicts; sure may be nil.
+func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
+	g := j.Exposure.Lot.Garden
+	p := &Planting{Exposure: j.Exposure, Verdicts: verdicts, BloomWanted: bloomWanted(j.Exposure), Sure: sure}
 	problem, offered := p.problem(g)
 	problem.Stop = j.Stop
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
@@ -176,7 +184,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 			})
 		}
 		problem.Candidates = append(problem.Candidates, list.Candidate{
-			Species: at, Zone: p.exposureZone(v.Zone), Survival: v.Fit.Survival(),
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: v.Fit.Survival() * p.Sure.share(v),
 		})
 		offered = append(offered, v)
 	}

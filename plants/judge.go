@@ -34,6 +34,7 @@ const (
 	BarUnknown  Bar = "limits not known"
 	BarSun      Bar = "sun"
 	BarRisk     Bar = "risk"
+	BarUnsure   Bar = "not robust" // only where robust plants are preferred
 )
 
 // Verdict is one plant in one zone: how it would live, and whether it is
