@@ -31,7 +31,7 @@ type MoveInput struct {
 }
 
 // usualSeasons is how far a plan looks ahead: effects of a move lag over three
-// years (Brotherton and others 2019, abstract).
+// years (Brotherton and others 2019, SOURCES.md [S28]).
 const usualSeasons = 3
 
 // Relocation is the plan of least expected loss for the plants that stand.

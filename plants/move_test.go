@@ -3,7 +3,6 @@ package plants
 import (
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"os"
 	"slices"
 	"testing"
@@ -235,7 +234,6 @@ func learnedToo(stake, id string, limit fit.Limit, factor float64) *season.Learn
 
 // What was learned of one plant moves that plant, and the cause is passed on.
 func TestLearnedMoves(t *testing.T) {
-	rng := rand.New(rand.NewPCG(2, 2))
 	e := expose(t, map[string]string{"wishes": "{yearly_risk_max: 60 %, smallest_group: 1, share_cap: 100 %}"}, someYears(10))
 	j := NewJudge(e)
 	// bears what the bottom has, with little to spare
@@ -267,5 +265,4 @@ func TestLearnedMoves(t *testing.T) {
 	in.Dead = []string{"wet1"}
 	r = mustRelocate(t, in)
 	require.Len(t, slices.Concat(r.Moves, r.Stays), 1)
-	_ = rng
 }

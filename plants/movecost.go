@@ -36,7 +36,8 @@ const (
 //	... where it stands        = a_i loss, or if it is less that of a new plant there:
 //	                             a_i (1 + discardShare) + k doubt - b_p
 //	... taken out              = a_i (1 + discardShare) + k doubt
-//	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0
+//	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0,
+//	      a at most a_i
 //
 // A place that is left costs nothing, and what could be planted there counts for
 // nothing: else plants that do well would be moved about to make room for
@@ -295,7 +296,7 @@ func (r *relocation) renew(i int) {
 	s.newDoubt = r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons))
 	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
 		s.renewed = true
-		r.problem.Loss[k] = max(0, cost/w.Weight)
+		r.problem.Loss[k] = cost / w.Weight
 	}
 }
 
@@ -321,15 +322,21 @@ func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) seaso
 	return p.At(f.ByYear, off)
 }
 
-// bestNew finds the plant to buy that keeps most ground at a place.
+// bestNew finds the plant to buy that keeps most ground at a place, of the ground
+// that the plant there covers, or of the room if there is none: a wider plant is
+// no reason to throw one away.
 func (r *relocation) bestNew(q int) NewPlant {
 	room, spot := r.rooms[q], r.spots[q]
+	most := list.AreaPerPlantM2(room.SpreadCM)
+	if q < len(r.plants) {
+		most = r.problem.Plants[q].Weight
+	}
 	best := NewPlant{}
 	for k, c := range r.candidates(spot.Zone) {
 		if !(c.plant.SpreadCM <= room.SpreadCM+1e-6) {
 			continue
 		}
-		area := list.AreaPerPlantM2(c.plant.SpreadCM)
+		area := min(most, list.AreaPerPlantM2(c.plant.SpreadCM))
 		if area*(1-c.cost) <= best.BenefitM2 {
 			continue // not even without loss
 		}

@@ -61,7 +61,7 @@ func lifting(l *zones.Lot, p catalogue.Plant, spreadCM float64, planted, on time
 
 // What moving a plant costs, as a chance to lose it or a season of it, in the
 // seasons looked at. Assumptions, no source: that transplanting disturbs and
-// that it lags over three years is shown by Brotherton and others 2019 (abstract),
+// that it lags over three years is shown by Brotherton and others 2019 (SOURCES.md [S28]),
 // how much is not.
 const (
 	disturbBase    = 0.03

@@ -80,7 +80,7 @@ const (
 	// earlyBloom and lateBloom: a plant whose bloom has its middle in the first
 	// third of the growing season counts as a spring bloomer, from three fifths on
 	// as an autumn bloomer. Assumption, no source; that spring bloomers are moved
-	// in autumn and autumn bloomers in spring: Chicago Botanic Garden.
+	// in autumn and autumn bloomers in spring: SOURCES.md [S30].
 	earlyBloom, lateBloom = 1.0 / 3, 0.6
 	// leastDays is how much of a window has to be left to count as this one.
 	leastDays = 7

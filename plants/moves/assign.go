@@ -28,7 +28,7 @@ type Assignment struct {
 // -Inf. Time grows with n^2 m at worst.
 //
 // Method: shortest augmenting paths over reduced costs, after rows have bid for
-// columns (Jonker and Volgenant 1987, Computing 38:325; from memory).
+// columns (Jonker and Volgenant 1987, SOURCES.md [S29]).
 func Assign(cost []float64, n, m int) (*Assignment, error) {
 	switch {
 	case n < 0 || m < 0 || len(cost) != n*m:

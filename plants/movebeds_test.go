@@ -1,0 +1,252 @@
+package plants
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// weather draws a record of ten years: mean temperature and its swing, warmest
+// day of the year, rain on a share of the days by month. All made up.
+func weather(meanC, swingC float64, warmest int, wetShare func(time.Month) float64) *site.Record {
+	rng := rand.New(rand.NewPCG(4, 4))
+	rec := &site.Record{Source: "rain.csv", Start: time.Date(2005, 1, 1, 0, 0, 0, 0, time.FixedZone("", 0)), Step: "daily"}
+	for day := rec.Start; day.Year() < 2015; day = day.AddDate(0, 0, 1) {
+		rain := 0.0
+		if rng.Float64() < wetShare(day.Month()) {
+			rain = 12 * rng.ExpFloat64()
+		}
+		for h := range 24 {
+			mm := 0.0
+			if h >= 9 && h < 15 {
+				mm = rain / 6
+			}
+			rec.RainMM = append(rec.RainMM, mm)
+		}
+		mean := meanC + swingC*math.Cos(2*math.Pi*float64(day.YearDay()-warmest)/365) + 2*rng.NormFloat64()
+		rec.Days = append(rec.Days, site.Day{TMinC: mean - 5, TMaxC: mean + 5, ET0MM: math.NaN()})
+	}
+	rec.Missing = make([]bool, len(rec.RainMM))
+	return rec
+}
+
+func evenly(share float64) func(time.Month) float64 {
+	return func(time.Month) float64 { return share }
+}
+
+func climates() map[string]struct {
+	latitude string
+	rec      *site.Record
+} {
+	monsoon := func(m time.Month) float64 {
+		if m >= time.June && m <= time.October {
+			return 0.6
+		}
+		return 0.05
+	}
+	winterRain := func(m time.Month) float64 {
+		if m >= time.November || m <= time.March {
+			return 0.45
+		}
+		return 0.03
+	}
+	return map[string]struct {
+		latitude string
+		rec      *site.Record
+	}{
+		"cold winters": {"41.5", weather(10, 14, 200, evenly(0.3))},
+		"south":        {"-37", weather(10, 8, 18, evenly(0.3))},
+		"tropics":      {"14", weather(27, 2, 120, monsoon)},
+		"dry summers":  {"38", weather(16, 8, 205, winterRain)},
+	}
+}
+
+// somePlants are invented plants that differ in what they bear, how wide they
+// grow and when they bloom.
+func somePlants(n int) *catalogue.Catalogue {
+	rng := rand.New(rand.NewPCG(11, uint64(n)))
+	var all []catalogue.Plant
+	for i := range n {
+		all = append(all, with(hardy(fmt.Sprintf("ember-%d", i)), func(p *catalogue.Plant) {
+			p.WetH, p.DryD = 20*math.Exp(4*rng.Float64()), 15*math.Exp(2.5*rng.Float64())
+			p.PondMM = 60 + 300*rng.Float64()
+			p.LowestC, p.SpreadCM, p.RootCM = -40, []float64{30, 45, 60}[i%3], 20+40*rng.Float64()
+			p.FlowerFrom = 1 + rng.IntN(12)
+			p.FlowerTo = 1 + (p.FlowerFrom+rng.IntN(3)-1)%12
+			p.Price = 2 + 6*rng.Float64()
+			if i%7 == 6 {
+				p.Form = "shrub"
+			}
+			if i%9 == 8 {
+				p.DryD = math.NaN()
+			}
+			if i%4 == 3 {
+				p.Assumed = []string{"wet_h", "dry_d"}
+			}
+		}))
+	}
+	return table(all...)
+}
+
+// scatter sets plants anywhere in a bed, apart by their spreads, until it is
+// full or there are enough.
+func scatter(j *Judge, c *catalogue.Catalogue, most int, seed uint64) []placement.Planted {
+	rng := rand.New(rand.NewPCG(seed, 1))
+	x0, y0, x1, y1 := j.Exposure.Lot.Bed.Spec().Outline.Bounds()
+	var rows []placement.Planted
+	for range 4000 {
+		if len(rows) == most {
+			break
+		}
+		p := c.Plants[rng.IntN(len(c.Plants))]
+		r := placement.Planted{Stake: fmt.Sprintf("EM%d", len(rows)+1), ID: p.ID, X: x0 + (x1-x0)*rng.Float64(), Y: y0 + (y1-y0)*rng.Float64(), Planted: fmt.Sprintf("20%02d-05-01", 10+rng.IntN(14))}
+		r.Zone = j.Exposure.Lot.Bed.ZoneAt(r.X, r.Y)
+		fits := r.Zone != ""
+		each(append(append([]placement.Planted(nil), rows...), r), c, func(a, b placement.Kept, d, want float64) { fits = fits && d >= want })
+		if fits {
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// Beds of every shape and climate, full, sparse and with a single plant: the
+// plan is sound, and no plant is planned in a month that is frozen or hot and dry
+// where there is a better one.
+func TestRelocateBeds(t *testing.T) {
+	shapes := map[string]string{
+		"rectangle": "{shape: rectangle, length: 4 m, width: 3 m, ponding_depth: 150 mm, side_slope: 3:1, rim_width: 0.3 m}",
+		"L":         "{shape: polygon, points: [[0 m, 0 m], [5 m, 0 m], [5 m, 2.4 m], [2.4 m, 2.4 m], [2.4 m, 5 m], [0 m, 5 m]], ponding_depth: 150 mm, side_slope: 3:1, rim_width: 0.3 m}",
+		"small":     "{shape: oval, length: 1.6 m, width: 1.6 m, ponding_depth: 80 mm, side_slope: 3:1, rim_width: 0.2 m}",
+	}
+	moved, replaced, takenOut := 0, 0, 0
+	for place, w := range climates() {
+		for shape, bed := range shapes {
+			j := NewJudge(exposeAt(t, w.latitude, map[string]string{"bed": bed, "soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "wishes": "{yearly_risk_max: 30 %, smallest_group: 1, share_cap: 100 %}"}, w.rec))
+			c := somePlants(30)
+			for seed, most := range []int{1, 6, 1000} {
+				t.Run(fmt.Sprintf("%s/%s/%d", place, shape, most), func(t *testing.T) {
+					in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, most, uint64(seed))}
+					require.NotEmpty(t, in.Standing)
+					if most == 6 {
+						in.Dead = []string{in.Standing[0].Stake}
+						in.Standing[1].ID = "nobody knows"
+						in.Standing = append(in.Standing, placement.Planted{Stake: "OUT1", ID: c.Plants[0].ID, X: 99, Y: 99})
+					}
+					r := mustRelocate(t, in)
+					sound(t, in, r)
+					for _, m := range r.Moves {
+						switch m.Action {
+						case ActReplace:
+							replaced++
+						case ActTakeOut:
+							takenOut++
+						default:
+							moved++
+							assert.Empty(t, missing(j, m), "%s goes where what it bears is not known", m.Stake)
+						}
+					}
+					if most == 6 {
+						assert.Len(t, r.Moves, len(in.Standing)-2-len(r.Stays), "the dead one and the one outside are left out")
+						for _, m := range r.Stays {
+							assert.Equal(t, m.Plant.ID != "nobody knows", m.Plant.WetH > 0)
+						}
+						assert.NotEmpty(t, r.Notes)
+					}
+				})
+			}
+		}
+	}
+	t.Logf("%d moved, %d replaced, %d taken out", moved, replaced, takenOut)
+	assert.Greater(t, moved, 20)
+	assert.Greater(t, replaced, 10)
+}
+
+func missing(j *Judge, m PlantMove) []string { return j.unknown(m.Plant, m.To.Zone) }
+
+// exposeAt is expose at another latitude.
+func exposeAt(t *testing.T, latitude string, blocks map[string]string, rec *site.Record) *zones.Exposure {
+	t.Helper()
+	blocks["site"] = "{latitude: " + latitude + ", time_zone: Etc/UTC}"
+	return expose(t, blocks, rec)
+}
+
+// When to move, worked out by hand from the made-up climates. Cold winters: 10 +
+// 14 cos is at least 5 deg C within 112 days of day 200, 29 March to 8 November,
+// so April to October grow. South: 10 + 8 cos within 131 days of day 18, 9
+// September to 29 May, so September to May grow. Rain from June to October in the
+// tropics, and from November to March where summers are dry.
+func TestWhenToMove(t *testing.T) {
+	day := func(s string) time.Time {
+		d, err := time.Parse(time.DateOnly, s)
+		require.NoError(t, err)
+		return d
+	}
+	for _, x := range []struct {
+		climate        string
+		from, to       int // months of bloom
+		on             string
+		first, last    string
+		reason         WhenReason
+		neverTheMonths []time.Month
+	}{
+		{"cold winters", 4, 5, "2024-06-10", "2024-09-01", "2024-10-31", InAutumn, []time.Month{1, 2, 7, 12}},
+		{"cold winters", 4, 5, "2024-10-20", "2024-10-20", "2024-10-31", InAutumn, nil},
+		{"cold winters", 4, 5, "2024-10-28", "2025-09-01", "2025-10-31", InAutumn, nil},
+		{"cold winters", 9, 10, "2024-06-10", "2025-04-01", "2025-04-30", InSpring, nil},
+		{"cold winters", 0, 0, "2024-11-10", "2025-04-01", "2025-04-30", EitherWay, nil},
+		{"cold winters", 6, 8, "2024-06-10", "2024-09-01", "2024-10-31", EitherWay, nil},
+		{"south", 9, 10, "2024-01-10", "2024-04-01", "2024-05-31", InAutumn, []time.Month{6, 7, 8}},
+		{"south", 3, 4, "2024-01-10", "2024-09-01", "2024-09-30", InSpring, nil},
+		{"tropics", 4, 5, "2024-01-10", "", "", WetSeasonOn, []time.Month{1, 2, 3, 4, 5, 11, 12}},
+		{"dry summers", 4, 5, "2024-06-10", "", "", WetSeasonOn, []time.Month{5, 6, 7, 8, 9}},
+	} {
+		w := climates()[x.climate]
+		c := newClimate(exposeAt(t, w.latitude, map[string]string{}, w.rec).Lot)
+		got := c.window(catalogue.Plant{FlowerFrom: x.from, FlowerTo: x.to}, day(x.on))
+		assert.Equal(t, x.reason, got.Reason, "%+v", x)
+		if x.first != "" {
+			assert.Equal(t, x.first, got.From.Format(time.DateOnly), "%+v: %v", x, got)
+			assert.Equal(t, x.last, got.To.Format(time.DateOnly), "%+v", x)
+		}
+		for _, m := range x.neverTheMonths {
+			assert.NotContains(t, got.Months, m, "%+v", x)
+		}
+	}
+}
+
+func TestBloomMiddle(t *testing.T) {
+	for _, x := range []struct {
+		from, to int
+		want     float64
+	}{{4, 6, 5}, {4, 5, 4.5}, {11, 2, 12.5}, {12, 1, 12.5}, {12, 2, 1}, {7, 7, 7}, {0, 0, -1}} {
+		assert.Equal(t, x.want, bloomMiddle(catalogue.Plant{FlowerFrom: x.from, FlowerTo: x.to}), "%+v", x)
+	}
+}
+
+// The ball and its water by hand: sandy loam holds fc - wp; a plant of 60 cm
+// after a year and a half is half grown from a pot of 15 cm: 37.5 cm wide, 22.5
+// deep, 39.8 kg.
+func TestLifting(t *testing.T) {
+	l := expose(t, map[string]string{}, someYears(3)).Lot
+	planted := time.Date(2023, 4, 1, 0, 0, 0, 0, time.UTC)
+	h := lifting(l, catalogue.Plant{RootCM: 50}, 60, planted, planted.Add(time.Duration(1.5*365.25*24)*time.Hour))
+	assert.InDelta(t, 37.5, h.BallWidthCM, 0.01)
+	assert.InDelta(t, 22.5, h.BallDepthCM, 0.01)
+	assert.InDelta(t, 1.6*math.Pi/4*3.75*3.75*2.25, h.BallKG, 0.02)
+	water := (l.Mix.FC - l.Mix.WP) * 225 * math.Pi / 4 * 0.575 * 0.575 / 0.8
+	assert.InDelta(t, water, h.WaterL, 0.02)
+	grown := lifting(l, catalogue.Plant{RootCM: 20}, 150, time.Time{}, planted)
+	assert.Equal(t, 60.0, grown.BallWidthCM)
+	assert.Equal(t, 20.0, grown.BallDepthCM)
+}
