@@ -134,7 +134,7 @@ func statusCases() []statusCase {
 		cases = append(cases, statusCase{cmd + " surplus", 2, `surplus.*want hollowbed ` + cmd})
 	}
 	cases = append(cases, batchCases()...)
-	return slices.Concat(cases, queryCases(), tableCases(), noteCases())
+	return slices.Concat(cases, queryCases(), tableCases(), openCases(), noteCases())
 }
 
 func queryCases() []statusCase {

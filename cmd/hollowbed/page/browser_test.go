@@ -182,6 +182,9 @@ func (h *heard) note(ev any) {
 		}
 		h.complaints = append(h.complaints, text)
 	case *log.EventEntryAdded:
+		if strings.HasSuffix(ev.Entry.URL, "/api/find") && strings.Contains(ev.Entry.Text, "status of 400") {
+			return // what is half typed cannot be read yet, and the browser notes every refusal
+		}
 		h.complaints = append(h.complaints, ev.Entry.Text+" "+ev.Entry.URL)
 	}
 }

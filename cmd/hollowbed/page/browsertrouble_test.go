@@ -78,7 +78,7 @@ func besideTheField(t *testing.T, s stand) {
 	w.fill("#f-bed-length", "21 ft")
 	w.until(`document.querySelector('#f-bed-length-wrong').hidden`, "a right value is taken")
 	w.choose("#units", "metric")
-	w.until(`/\d m2?\b/.test(document.querySelector('#lot-follows .facts').innerText)`, "figures are metric")
+	w.until(`/\d m2?\b/.test(document.querySelector('#lot-follows .lines').innerText)`, "figures are metric")
 	w.sound("metric")
 }
 
@@ -112,8 +112,9 @@ func naughtyNames(t *testing.T, s stand) {
 	assert.Contains(t, w.text("#garden-name"), "<img src=x")
 	w.do(`document.querySelector('#tab-find').click()`)
 	w.until(`document.querySelectorAll('#find-hits .rows li').length > 5`, "plants are found")
+	all := w.text("#find-hits strong")
 	w.fill("#find-what", naughty)
-	w.until(`document.querySelector('#find-wrong').hidden === false || document.querySelector('#find-hits strong').textContent.includes('alert')`, "the search answers")
+	w.until(`document.querySelector('#find-hits strong').textContent !== '`+all+`' || !document.querySelector('#find-wrong').hidden`, "the search answers")
 	assert.Zero(t, ask[int](w, `document.querySelectorAll('img, body script').length`))
 	w.sound("naughty names")
 }

@@ -55,6 +55,9 @@ func newSession(ctx context.Context, g Garden) (*session, error) {
 	if s.disk, err = s.read(); err != nil {
 		return nil, err
 	}
+	if err := readable(s.disk); err != nil {
+		return nil, err
+	}
 	s.draft = s.disk
 	s.worker = newWorker(ctx, s)
 	if err := s.worker.first(); err != nil {

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"reflect"
 	"strings"
 	"sync"
 
@@ -239,6 +238,7 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 	if err != nil {
 		return nil, err
 	}
+	drawn := draws(old, lot)
 	if err := w.begin(ctx, "water"); err != nil {
 		return nil, err
 	}
@@ -251,6 +251,7 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 	if err := w.list(ctx, old, m, report.NewGarden(g, w.s.garden.Folder == "")); err != nil {
 		return nil, err
 	}
+	m.plan = <-drawn
 	return m, ctx.Err()
 }
 
@@ -291,12 +292,19 @@ func (w *worker) expose(old, m *model, lot *zones.Lot) error {
 	} else {
 		m.judge, m.live = plants.NewJudge(e), &live{new(sync.Mutex), plants.NewJudge(e)}
 	}
-	if known != nil && known.Run == e.Run && reflect.DeepEqual(known.Lot.Garden.Units, lot.Garden.Units) && samePlan(known.Lot, lot) {
-		m.plan = old.plan
-	} else {
-		m.plan = report.NewScreenPlan(lot)
-	}
 	return nil
+}
+
+// draws draws the ground beside other work, or keeps the drawing where nothing
+// in it changed; the result comes by the channel.
+func draws(old *model, lot *zones.Lot) <-chan report.ScreenPlan {
+	out := make(chan report.ScreenPlan, 1)
+	if old != nil && old.judge.Exposure.Lot.Garden.Units == lot.Garden.Units && samePlan(old.judge.Exposure.Lot, lot) {
+		out <- old.plan
+		return out
+	}
+	go func() { out <- report.NewScreenPlan(lot) }()
+	return out
 }
 
 // samePlan says whether the ground is drawn alike.

@@ -11,7 +11,7 @@ let limit = 20, found = null, openFacets = new Set();
 export function start() {
   put($('find'),
     el('form', { role: 'search', class: 'fields', onsubmit: (e) => { e.preventDefault(); ask(); } },
-      el('div', { class: 'field' }, el('label', { for: 'find-what', text: 'Words and conditions' }), el('input', { id: 'find-what', type: 'search', autocomplete: 'off', spellcheck: 'false', 'aria-describedby': 'find-how find-wrong', oninput: () => { limit = 20; ask(); } }), el('p', { class: 'wrong', id: 'find-wrong', hidden: true })),
+      el('div', { class: 'field' }, el('label', { for: 'find-what', text: 'Words and conditions' }), el('input', { id: 'find-what', type: 'search', autocomplete: 'off', spellcheck: 'false', 'aria-describedby': 'find-how find-wrong', oninput: () => { limit = 20; fold(); ask(); } }), el('p', { class: 'wrong', id: 'find-wrong', hidden: true })),
       el('div', { class: 'field' }, el('label', { for: 'find-in', text: 'That would live' }), el('select', { id: 'find-in', onchange: ask }, [['', 'anywhere'], ['bottom', 'in the bottom'], ['slope', 'on the slope'], ['rim', 'on the rim']].map(([v, t]) => el('option', { value: v, text: t }))))),
     el('p', { class: 'soft', id: 'find-how', text: 'As in: blue july, wet feet, wet:48 dry:3wk, height<2ft bees -toxic.' }),
     el('div', { id: 'find-compare' }),
@@ -53,12 +53,20 @@ function draw(f) {
     el('ul', { class: 'rows hits' }, f.hits.map(hit)),
     f.total > f.hits.length && f.hits.length ? el('button', { type: 'button', text: 'Show more', onclick: () => { limit += 40; ask(); } }) : null,
     f.also.length ? [el('h3', { text: 'With some of the words only' }), el('ul', { class: 'rows hits' }, f.also.map(hit))] : null,
-    f.no_hit ? el('ul', {}, f.no_hit.excluded.map((t) => el('li', { text: t })), f.no_hit.nearest ? el('li', {}, 'Nearest: ', el('button', { type: 'button', class: 'plain', text: f.no_hit.nearest.name, onclick: () => tell('card', f.no_hit.nearest.id) }), ` lacks ${f.no_hit.nearest.missed.join(', ')}`) : null) : null);
+    f.stood_in_the_way.length ? [el('h3', { text: 'What stands in the way' }), el('ul', {}, f.stood_in_the_way.map((t) => el('li', { text: capital(t) })))] : null,
+    f.nearest ? [el('h3', {}, 'Nearest: ', el('button', { type: 'button', class: 'plain', text: f.nearest.name, onclick: () => tell('card', f.nearest.id) })), el('ul', {}, f.nearest.why.map((t) => el('li', { text: capital(t) })))] : null);
   say(f.words);
+}
+
+// wishes are the ids that the garden file wants, or does not.
+function wishes(key) {
+  const f = store.state.fields.find((x) => x.key === key);
+  return f ? f.text.split(/[\s,]+/) : [];
 }
 
 function hit(h) {
   const listed = store.state.list ? store.state.list.lines.filter((l) => l.id === h.id).reduce((n, l) => n + l.count, 0) : 0;
+  const wanted = wishes('wishes.wanted').includes(h.id);
   const on = compare.some((c) => c.id === h.id);
   return el('li', {},
     el('div', {},
@@ -66,7 +74,7 @@ function hit(h) {
       listed ? el('span', { class: 'soft', text: ' on the list' }) : null,
       h.why.map((w) => el('p', { class: 'why', text: w }))),
     el('div', { class: 'do' },
-      el('button', { type: 'button', text: h.wish === 'wanted' ? 'Wanted' : 'Want it', 'aria-pressed': h.wish === 'wanted' ? 'true' : 'false', 'aria-label': `${h.wish === 'wanted' ? 'Wanted' : 'Want it'}: ${h.name}`, onclick: () => act('api/wish', { id: h.id, wish: h.wish === 'wanted' ? '' : 'wanted' }) }),
+      el('button', { type: 'button', text: wanted ? 'Wanted' : 'Want it', 'aria-pressed': wanted ? 'true' : 'false', 'aria-label': `${wanted ? 'Wanted' : 'Want it'}: ${h.name}`, onclick: () => act('api/wish', { id: h.id, wish: wanted ? '' : 'wanted' }) }),
       el('button', { type: 'button', 'aria-pressed': on ? 'true' : 'false', text: 'Compare', 'aria-label': `Compare ${h.name}`, onclick: () => toggle(h.id, h.name) })));
 }
 
@@ -74,7 +82,7 @@ function facets(f) {
   for (const d of $('find-facets').querySelectorAll('details')) openFacets[d.open ? 'add' : 'delete'](d.dataset.key);
   return f.facets.filter((x) => x.values.length).map((x) => el('details', { class: 'facet', 'data-key': x.field, open: openFacets.has(x.field) || null },
     el('summary', { text: capital(x.label) }),
-    el('div', { class: 'chips' }, x.values.map((v) => el('button', { type: 'button', text: `${v.value} ${v.count}`, 'aria-label': `${x.label} ${v.value}, ${v.count} plants`, onclick: () => { $('find-what').value = v.query; limit = 20; ask(); } })))));
+    el('div', { class: 'chips' }, x.values.map((v) => el('button', { type: 'button', text: `${v.value} ${v.count}`, 'aria-pressed': v.on ? 'true' : 'false', 'aria-label': `${x.label} ${v.value}, ${v.count} plants`, onclick: () => { $('find-what').value = v.query; limit = 20; ask(); } })))));
 }
 
 // Two plants side by side: the third pushes the first out.
@@ -87,16 +95,22 @@ function toggle(id, name) {
   if (found) draw(found); else ask();
 }
 
+// fold makes room for what is searched anew.
+function fold() {
+  const d = $('find-compare').querySelector('details');
+  if (d) d.open = false;
+}
+
 async function side() {
   const box = $('find-compare');
   if (compare.length === 0) return put(box);
   if (compare.length === 1) return put(box, el('p', { role: 'status' }, `${compare[0].name} is one of two to compare. Choose the other.`));
   try {
     const c = await post('api/compare', { a: compare[0].id, b: compare[1].id });
-    return put(box, el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Two plants side by side' }, el('table', {}, el('caption', { text: 'Side by side' }),
+    return put(box, el('details', { open: true }, el('summary', { text: `${c.a.name} beside ${c.b.name}` }), el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Two plants side by side' }, el('table', {}, el('caption', { class: 'hear', text: 'Side by side' }),
       el('thead', {}, el('tr', {}, el('td', {}), [c.a, c.b].map((p) => el('th', { scope: 'col' }, el('button', { type: 'button', class: 'plain', text: p.name, onclick: () => tell('card', p.id) }))))),
       el('tbody', {}, c.rows.map((r) => el('tr', {}, el('th', { scope: 'row', text: capital(r.label) }), el('td', { text: r.a }), el('td', { text: r.b })))))),
-    el('div', { class: 'do' }, el('button', { type: 'button', text: 'Put both away', onclick: () => { compare.length = 0; side(); if (found) draw(found); } })));
+    el('div', { class: 'do' }, el('button', { type: 'button', text: 'Put both away', onclick: () => { compare.length = 0; side(); if (found) draw(found); } }))));
   } catch (cause) {
     return tell('refused', cause);
   }

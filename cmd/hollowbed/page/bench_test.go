@@ -1,0 +1,65 @@
+package page_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+)
+
+// median and worst of some times, ms.
+func report(b *testing.B, name string, times []time.Duration) {
+	slices.Sort(times)
+	ms := func(q float64) float64 {
+		return float64(times[min(len(times)-1, int(q*float64(len(times))))].Microseconds()) / 1000
+	}
+	b.ReportMetric(ms(0.5), name+"-p50-ms")
+	b.ReportMetric(ms(0.99), name+"-p99-ms")
+}
+
+// How long a window waits from a change of the garden until all figures have
+// followed, and until every plant has its place.
+func BenchmarkChange(b *testing.B) {
+	for _, c := range []struct{ name, key, one, two string }{
+		{"bed", "bed.length", "20 ft", "21 ft"}, {"soil", "soil.safety_factor", "2", "2.1"},
+		{"wish", "wishes.budget", "900", "800"}, {"sun", "sun.rim", "7 h", "6 h"},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			w := call(b, demoGarden(b))
+			s := w.placed()
+			var figures, places []time.Duration
+			for i := 0; b.Loop(); i++ {
+				value := c.two
+				if i%2 == 1 {
+					value = c.one
+				}
+				began := time.Now()
+				s = w.try(s.Version, map[string]string{c.key: value})
+				figures = append(figures, time.Since(began))
+				if s.FiguresOf != s.Version {
+					b.Fatal("figures did not follow", s.Failed)
+				}
+				w.placed()
+				places = append(places, time.Since(began))
+			}
+			report(b, "figures", figures)
+			report(b, "places", places)
+		})
+	}
+}
+
+// How long a plant that is dragged waits for its risk.
+func BenchmarkDrag(b *testing.B) {
+	w := call(b, demoGarden(b))
+	s := w.placed()
+	var times []time.Duration
+	for i := 0; b.Loop(); i++ {
+		body := fmt.Sprintf(`{"stake":%q,"x_m":%g,"y_m":2.1}`, s.Plants[i%len(s.Plants)].Stake, 1+float64(i%400)/100)
+		began := time.Now()
+		if status, text := w.ask("POST", "/api/risk", body); status != 200 {
+			b.Fatal(string(text))
+		}
+		times = append(times, time.Since(began))
+	}
+	report(b, "drag", times)
+}

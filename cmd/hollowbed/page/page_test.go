@@ -1,0 +1,252 @@
+package page_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/page"
+	"hollowbed/data"
+	"hollowbed/plants/catalogue"
+	"hollowbed/search"
+	"hollowbed/zones"
+)
+
+// caller is one window of a browser on the page: a client with its cookie.
+type caller struct {
+	t      testing.TB
+	base   string // address, without the slash at the end
+	client *http.Client
+	cookie *http.Cookie
+}
+
+// demoGarden is the demo as a page shows it.
+func demoGarden(t testing.TB) page.Garden {
+	t.Helper()
+	file, err := data.Files().Open("plants.csv")
+	require.NoError(t, err)
+	defer file.Close()
+	table, err := catalogue.Read("plants.csv", file)
+	require.NoError(t, err)
+	index, err := search.New(table.Plants, search.Options{})
+	require.NoError(t, err)
+	t.Cleanup(func() { index.Close() })
+	return page.Garden{Files: data.Files(), Table: table, Index: index, Units: "", Now: time.Now}
+}
+
+// folderGarden copies the demo to a folder, in which it can be saved.
+func folderGarden(t testing.TB) (page.Garden, string) {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range []string{"garden.yaml", "rain.csv"} {
+		text, err := fs.ReadFile(data.Files(), name)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+	}
+	root, err := os.OpenRoot(dir)
+	require.NoError(t, err)
+	t.Cleanup(func() { root.Close() })
+	g := demoGarden(t)
+	g.Folder, g.Files = dir, root.FS()
+	g.Lock = func() (func(), error) { return func() {}, nil }
+	g.Change = func(name string, before, after []byte) error {
+		now, err := os.ReadFile(filepath.Join(dir, name))
+		if before == nil && !os.IsNotExist(err) || before != nil && !bytes.Equal(now, before) {
+			return fmt.Errorf("%s: changed", name)
+		}
+		return os.WriteFile(filepath.Join(dir, name), after, 0o644)
+	}
+	return g, dir
+}
+
+// call serves a garden and opens a window on it.
+func call(t testing.TB, g page.Garden) *caller {
+	t.Helper()
+	ctx, cancel := context.WithCancel(context.Background())
+	var handler http.Handler
+	server := httptest.NewUnstartedServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { handler.ServeHTTP(w, r) }))
+	server.Config.BaseContext = nil
+	p, err := page.New(ctx, g, portOf(server.Listener.Addr().String()))
+	require.NoError(t, err)
+	handler = p.Handler()
+	server.Start()
+	t.Cleanup(func() {
+		cancel()
+		server.CloseClientConnections()
+		server.Close()
+	})
+	w := &caller{t: t, base: "http://" + server.Listener.Addr().String(), client: server.Client()}
+	w.enter(p.Address())
+	return w
+}
+
+func portOf(address string) int {
+	var port int
+	fmt.Sscanf(address[strings.LastIndex(address, ":")+1:], "%d", &port)
+	return port
+}
+
+// enter turns the key of an address into a cookie.
+func (w *caller) enter(address string) {
+	w.t.Helper()
+	answer, err := w.client.Get(address)
+	require.NoError(w.t, err)
+	answer.Body.Close()
+	require.Equal(w.t, http.StatusOK, answer.StatusCode)
+	require.Len(w.t, answer.Cookies(), 1)
+	w.cookie = answer.Cookies()[0]
+}
+
+// ask sends a request as the page would, and gives status and body.
+func (w *caller) ask(method, path, body string, change ...func(*http.Request)) (int, []byte) {
+	w.t.Helper()
+	r, err := http.NewRequest(method, w.base+path, strings.NewReader(body))
+	require.NoError(w.t, err)
+	r.AddCookie(w.cookie)
+	if method == http.MethodPost {
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Origin", w.base)
+		r.Header.Set("Sec-Fetch-Site", "same-origin")
+	}
+	for _, c := range change {
+		c(r)
+	}
+	answer, err := w.client.Do(r)
+	require.NoError(w.t, err)
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	require.NoError(w.t, err)
+	return answer.StatusCode, text
+}
+
+// shown is what the tests look at of a State.
+type shown struct {
+	Version   int    `json:"version"`
+	Tick      int    `json:"tick"`
+	FiguresOf int    `json:"figures_of"`
+	PlacesOf  int    `json:"places_of"`
+	Busy      bool   `json:"busy"`
+	Stopped   bool   `json:"stopped"`
+	Failed    string `json:"failed"`
+	Units     zones.Units
+	Saved     bool     `json:"saved"`
+	Unsaved   []string `json:"unsaved"`
+	Revision  string   `json:"revision"`
+	Undo      string   `json:"undo"`
+	Redo      string   `json:"redo"`
+	Disk      *struct {
+		Words    string
+		Revision string
+		Files    []struct {
+			Name  string
+			Lines []struct{ Sign, Text string }
+		}
+	} `json:"disk"`
+	Stages []struct{ Name, State string } `json:"stages"`
+	Faults []struct{ Key, Value, Want string }
+	Fields []struct {
+		Key, Text string
+		Set       bool
+	} `json:"fields"`
+	Bed  struct{ Area, Captured string } `json:"bed"`
+	List struct {
+		Advice string
+		Lines  []struct {
+			ID, Zone, Level, Risk string
+			Count                 int
+		}
+	} `json:"list"`
+	Plan struct {
+		Bands []struct {
+			Zone  string
+			Rings [][][2]float64
+		}
+	} `json:"plan"`
+	Plants []struct {
+		Stake, ID, Zone string
+		X               float64 `json:"x_m"`
+		Y               float64 `json:"y_m"`
+		Stayed          bool
+	} `json:"plants"`
+}
+
+// field is the text of a field.
+func (s shown) field(key string) string {
+	for _, f := range s.Fields {
+		if f.Key == key {
+			return f.Text
+		}
+	}
+	return "no field " + key
+}
+
+// get and post read an answer that must be good.
+func get[T any](w *caller, path string) (out T) {
+	w.t.Helper()
+	status, text := w.ask(http.MethodGet, path, "")
+	require.Equal(w.t, http.StatusOK, status, "%s: %s", path, text)
+	require.NoError(w.t, json.Unmarshal(text, &out), path)
+	return out
+}
+
+func post[T any](w *caller, path string, in any) (out T) {
+	w.t.Helper()
+	body, err := json.Marshal(in)
+	require.NoError(w.t, err)
+	status, text := w.ask(http.MethodPost, path, string(body))
+	require.Equal(w.t, http.StatusOK, status, "%s: %s", path, text)
+	require.NoError(w.t, json.Unmarshal(text, &out), path)
+	return out
+}
+
+// refusal is an answer that refuses.
+type refusal struct {
+	Error  string
+	Faults []struct{ Key, Value, Want string }
+}
+
+// refused posts what must be refused, in words.
+func (w *caller) refused(status int, path string, in any) (out refusal) {
+	w.t.Helper()
+	body, err := json.Marshal(in)
+	require.NoError(w.t, err)
+	got, text := w.ask(http.MethodPost, path, string(body))
+	require.Equal(w.t, status, got, "%s: %s", path, text)
+	require.NoError(w.t, json.Unmarshal(text, &out), path)
+	require.NotEmpty(w.t, out.Error)
+	return out
+}
+
+// placed waits until every plant of the newest draft has its place.
+func (w *caller) placed() shown {
+	w.t.Helper()
+	for range 200 {
+		s := get[shown](w, "/api/state")
+		if s.PlacesOf == s.Version && !s.Busy {
+			return s
+		}
+		get[shown](w, fmt.Sprintf("/api/state?after=%d", s.Tick))
+	}
+	w.t.Fatal("the plants never got their places")
+	return shown{}
+}
+
+type changes = map[string]any
+
+// try changes keys of the newest draft.
+func (w *caller) try(version int, keys map[string]string) shown {
+	w.t.Helper()
+	return post[shown](w, "/api/try", changes{"version": version, "changes": keys})
+}

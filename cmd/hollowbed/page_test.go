@@ -1,0 +1,111 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// openCases are the statuses of open. --idle lets it end by itself.
+func openCases() []statusCase {
+	const brief = " --no-browser --idle 1ms"
+	return []statusCase{
+		{"open" + brief, 0, "invented demo garden"}, {"open --garden $good" + brief, 0, ``}, {"open --help", 0, `^$`},
+		{"open --units metric" + brief, 0, ``}, {"open --units yards" + brief, 2, `--units: "yards": want us or metric`}, {"open --units=", 2, `--units: "": want a value`},
+		{"open --nosuch", 2, `unknown flag: --nosuch`}, {"open surplus", 2, `surplus.*want hollowbed open`}, {"open --garden=", 2, `--garden: "": want a value`},
+		{"open --garden $taken", 2, `want a folder`}, {"open --garden $empty", 2, `no such file; hollowbed start`}, {"open --garden $folder", 1, `garden.yaml.*directory`},
+		{"open --garden $yaml" + brief, 2, `garden.yaml:\d+:\d+: bed.length: "20": want`}, {"open --garden $rain" + brief, 2, `rain.csv:3:\d+: rain_mm: "wide"`},
+		{"open --garden $plants" + brief, 2, `plants.csv:2:\d+: zones: "botom"`}, {"open --garden $planted" + brief, 2, `planted.csv:2:\d+: x_m: "wide"`},
+		{"open --garden $dry" + brief, 2, `no weather record`},
+		{"open --port 65536", 2, `want 0 to 65535`}, {"open --port many", 2, `--port`}, {"open --idle soon", 2, `--idle`}, {"open --idle=-1s", 2, `want a time`},
+	}
+}
+
+// running starts hollowbed open as a program of its own and gives its address.
+func running(t *testing.T, args ...string) (cmd *exec.Cmd, address string) {
+	t.Helper()
+	cmd = exec.Command("hollowbed", append([]string{"open", "--no-browser"}, args...)...)
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	t.Cleanup(func() { cmd.Process.Kill() })
+	line, err := bufio.NewReader(out).ReadString('\n')
+	require.NoError(t, err)
+	return cmd, strings.TrimSpace(line)
+}
+
+// Ctrl-C ends it with status 0, also while a window waits for news.
+func TestOpenEnds(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no signal to send")
+	}
+	cmd, address := running(t)
+	answer, err := http.Get(address)
+	require.NoError(t, err)
+	answer.Body.Close()
+	require.Len(t, answer.Cookies(), 1)
+	wait, err := http.NewRequest("GET", address[:strings.Index(address, "?")]+"api/state?after=1000000", nil)
+	require.NoError(t, err)
+	wait.AddCookie(answer.Cookies()[0])
+	waiting := make(chan error, 1)
+	go func() {
+		answer, err := http.DefaultClient.Do(wait)
+		if err == nil {
+			_, err = io.Copy(io.Discard, answer.Body)
+			answer.Body.Close()
+		}
+		waiting <- err
+	}()
+	time.Sleep(100 * time.Millisecond) // so that the window waits
+	require.NoError(t, cmd.Process.Signal(os.Interrupt))
+	assert.NoError(t, cmd.Wait())
+	<-waiting
+}
+
+// A port that is taken is told, and nobody else's page is opened.
+func TestOpenPortTaken(t *testing.T) {
+	taken, err := net.Listen("tcp4", "127.0.0.1:0")
+	require.NoError(t, err)
+	defer taken.Close()
+	var out strings.Builder
+	status, errs := runInto(&out, "open", "--no-browser", "--port", fmt.Sprint(taken.Addr().(*net.TCPAddr).Port))
+	assert.Equal(t, 2, status)
+	assert.Contains(t, errs, "something else listens there")
+	assert.Empty(t, out.String())
+}
+
+// It listens on the loopback address alone: no other address of this machine
+// answers.
+func TestOpenLoopbackOnly(t *testing.T) {
+	_, address := running(t)
+	port := address[strings.LastIndex(address, ":")+1 : strings.Index(address, "/?")]
+	all, err := net.InterfaceAddrs()
+	require.NoError(t, err)
+	tried := 0
+	for _, a := range all {
+		ip, ok := a.(*net.IPNet)
+		if !ok || ip.IP.IsLoopback() || ip.IP.To4() == nil {
+			continue
+		}
+		tried++
+		c, err := net.DialTimeout("tcp", net.JoinHostPort(ip.IP.String(), port), time.Second)
+		if err == nil {
+			c.Close()
+		}
+		assert.Error(t, err, "%s answers", ip.IP)
+	}
+	if tried == 0 {
+		t.Skip("this machine has no other address")
+	}
+}
