@@ -26,6 +26,7 @@ type MoveInput struct {
 	Diagnoses []season.Diagnosis // of the last season of each plant; may lack plants
 	Stands    []season.Standing  // where plants stood before; may lack plants
 	On        time.Time          // the day of planning
+	Unnoted   bool               // plants without notes are moved for their own sake too, and not only to make room
 	Seasons   int                // looked ahead; 0 for 3
 	Caution   float64            // doubts that a move has to gain more than; 0 for 1, below 0 for none
 }
@@ -42,6 +43,9 @@ type Relocation struct {
 	// New are the best plants to buy: for plants that are replaced, and for places
 	// that a plant left or died at and that are free in the end.
 	New []NewPlant
+	// Look are the stakes of plants without notes that would be moved for their own
+	// sake if what is expected of them were seen: look at them first.
+	Look []string
 	// Ground expected to be lost over the seasons by the plants that stand, with
 	// what moving and new plants cost as ground: by the plan, and if nothing is done.
 	ObjectiveM2, NothingM2 float64
@@ -123,7 +127,20 @@ func Relocate(in MoveInput) (*Relocation, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan the moves: %w", err)
 	}
-	return r.result(plan), nil
+	out := r.result(plan)
+	if !in.Unnoted && slices.ContainsFunc(r.plants, func(s standing) bool { return !s.noted }) {
+		in.Unnoted = true
+		bold, err := Relocate(in)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range bold.Moves {
+			if m.Cause.Case.Plant == "" && m.LossThen < m.LossNow {
+				out.Look = append(out.Look, m.Stake)
+			}
+		}
+	}
+	return out, nil
 }
 
 // PlaceOption is one place for one plant, for `move --plant`.
@@ -136,8 +153,10 @@ type PlaceOption struct {
 	ExtraM2   float64 // by how much the best plan with the plant there is worse than the best plan
 }
 
-// RankPlaces lists the places that one plant may have, best first.
+// RankPlaces lists the places that one plant may have, best first, for its own
+// sake whether or not there are notes of it.
 func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
+	in.Unnoted = true
 	r, err := newRelocation(in)
 	if err != nil {
 		return nil, err
@@ -285,7 +304,10 @@ func (r *relocation) lossAt(i, place int) float64 {
 	if place == i {
 		return r.plants[i].loss
 	}
-	return r.problem.Loss[i*len(r.rooms)+place]
+	if !r.plants[i].judged {
+		return math.NaN()
+	}
+	return r.outlook(i, place).Loss(r.in.Seasons)
 }
 
 // place names a place. The first ones are those of the plants, in their order.

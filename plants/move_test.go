@@ -133,8 +133,8 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 	})
 	again := in
 	again.Standing = after
-	again.Caution, again.Diagnoses, again.Learned = max(in.Caution, 1), nil, nil
-	if in.Learned == nil && in.Dead == nil {
+	again.Caution, again.Learned = max(in.Caution, 1), nil
+	if in.Learned == nil && in.Dead == nil && in.Unnoted {
 		assert.LessOrEqual(t, mustRelocate(t, again).NothingM2, r.NothingM2+1e-9, "after the plan the bed is no worse")
 	}
 }
@@ -160,6 +160,23 @@ func TestRelocateDemo(t *testing.T) {
 	assert.Len(t, good.Stays, len(rows))
 
 	in.Standing = muddled(c, rows, 10)
+	unseen := mustRelocate(t, in)
+	assert.Empty(t, unseen.Moves, "nobody wrote down how any plant does")
+	assert.Greater(t, len(unseen.Look), 8)
+	in.Unnoted = true
+	bold := mustRelocate(t, in)
+	sound(t, in, bold)
+	assert.Empty(t, bold.Look)
+	assert.Greater(t, len(bold.Moves), 8)
+	for _, m := range bold.Moves {
+		assert.Contains(t, []MoveAction{ActMove, ActSwap}, m.Action, "nobody saw %s struggle", m.Stake)
+	}
+	in.Unnoted = false
+	for i, r := range rows {
+		if in.Standing[i] != r {
+			in.Diagnoses = append(in.Diagnoses, struggling(r)...)
+		}
+	}
 	bad := mustRelocate(t, in)
 	sound(t, in, bad)
 	assert.Greater(t, len(bad.Moves), 8)
@@ -191,7 +208,9 @@ func TestRelocateDemo(t *testing.T) {
 func TestRankPlaces(t *testing.T) {
 	j, c, rows := demo(t)
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 6), Model: season.Default(), On: autumn()}
+	in.Unnoted = true
 	plan := mustRelocate(t, in)
+	in.Unnoted = false
 	m := plan.Moves[slices.IndexFunc(plan.Moves, func(m PlantMove) bool { return m.Action == ActSwap || m.Action == ActMove })]
 	options, err := RankPlaces(in, m.Stake)
 	require.NoError(t, err)
@@ -218,6 +237,15 @@ func TestRankPlaces(t *testing.T) {
 	_, err = RankPlaces(in, "NOBODY9")
 	require.ErrorAs(t, err, &missing)
 	assert.True(t, badInput(err))
+}
+
+// struggling says of some plants that they were seen to be too wet.
+func struggling(rows ...placement.Planted) []season.Diagnosis {
+	var out []season.Diagnosis
+	for _, r := range rows {
+		out = append(out, season.Diagnosis{Case: season.Case{Plant: r.Stake, Species: r.ID}, Top: season.TooWet, TopP: 1})
+	}
+	return out
 }
 
 // learnedToo says that one plant of a garden bears only a share of a limit of
@@ -247,7 +275,7 @@ func TestLearnedMoves(t *testing.T) {
 	in.Learned = &season.Learned{}
 	assert.Empty(t, mustRelocate(t, in).Moves, "nothing was learned")
 	in.Learned = learnedToo("WET2", "wet", fit.TooWet, 0.2)
-	in.Diagnoses = []season.Diagnosis{{Case: season.Case{Plant: "WET2"}, Top: season.TooWet, TopP: 0.9}}
+	in.Diagnoses = struggling(rows[1])
 	r := mustRelocate(t, in)
 	sound(t, in, r)
 	require.Len(t, r.Moves, 1)

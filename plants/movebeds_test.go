@@ -138,6 +138,7 @@ func TestRelocateBeds(t *testing.T) {
 				t.Run(fmt.Sprintf("%s/%s/%d", place, shape, most), func(t *testing.T) {
 					in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, most, uint64(seed))}
 					require.NotEmpty(t, in.Standing)
+					in.Diagnoses = struggling(in.Standing...)
 					if most == 6 {
 						in.Dead = []string{in.Standing[0].Stake}
 						in.Standing[1].ID = "nobody knows"

@@ -39,7 +39,9 @@ const (
 //	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0,
 //	      a at most a_i
 //
-// A place that is left costs nothing, and what could be planted there counts for
+// Only a plant that was seen to struggle is replaced or taken out, and one of
+// which nobody wrote down how it does is moved only to make room: for it, loss at
+// p is at least that where it stands. A place that is left costs nothing, and what could be planted there counts for
 // nothing: else plants that do well would be moved about to make room for
 // purchases. New plants are named for such places all the same.
 type relocation struct {
@@ -67,11 +69,16 @@ type standing struct {
 	when     Window
 	how      Lifting
 	judged   bool
+	noted    bool // somebody wrote down how it does
 	unknown  []string
 	loss     float64 // where it stands, of the plant itself
 	renewed  bool    // if it stays in its place, a new plant is better there
 	newDoubt float64 // that counts against the new plant, m2
 }
+
+// struggles says whether the plant was seen to. No other is thrown away, however
+// little is expected of its place.
+func (s *standing) struggles() bool { return s.noted && s.cause.Struggles() }
 
 // outlookKey names what an outlook depends on.
 type outlookKey struct {
@@ -121,6 +128,7 @@ func (r *relocation) gather() {
 		}
 		kept := Standing([]placement.Planted{row}, r.in.Catalogue)[0]
 		s := standing{row: row, cause: r.diagnosis(row.Stake)}
+		s.noted = s.cause.Case.Plant != ""
 		if r.dead(s) {
 			r.vacant = append(r.vacant, kept)
 			continue
@@ -264,7 +272,7 @@ func (r *relocation) weigh() {
 		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
 		s.unknown = r.in.Judge.unknown(s.plant, r.spots[i].Zone)
 		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: r.disturb(s)}
-		if s.judged {
+		if s.judged && s.struggles() {
 			w.GiveUp = area * (1 + discardShare)
 			w.GiveUpDoubt = area * own.Doubt(season.Outlook{}, r.in.Seasons)
 		}
@@ -280,6 +288,9 @@ func (r *relocation) weigh() {
 			there := r.outlook(i, q)
 			p.Loss[k] = there.Loss(r.in.Seasons)
 			p.Doubt[k] = own.Doubt(there, r.in.Seasons)
+			if !s.noted && !r.in.Unnoted {
+				p.Loss[k] = max(p.Loss[k], own.Loss(r.in.Seasons)) // no gain of its own
+			}
 		}
 	}
 }
@@ -290,7 +301,7 @@ func (r *relocation) renew(i int) {
 	s, w, b := &r.plants[i], &r.problem.Plants[i], &r.best[i]
 	k := i*len(r.rooms) + i
 	s.loss = r.problem.Loss[k]
-	if !s.judged || !(b.BenefitM2 > 0) {
+	if math.IsInf(w.GiveUp, 1) || !(b.BenefitM2 > 0) {
 		return
 	}
 	s.newDoubt = r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons))
