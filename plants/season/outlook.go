@@ -3,6 +3,7 @@ package season
 import (
 	"math"
 
+	"hollowbed/plants/care"
 	"hollowbed/plants/fit"
 )
 
@@ -13,6 +14,8 @@ type Outlook struct {
 	// do; Risk is the same for each of the draws that a Prospect makes.
 	YearlyRisk float64
 	Risk       [draws]float64
+	// FirstRisk is that of the first season after a move to the place.
+	FirstRisk [draws]float64
 }
 
 // Prospect looks ahead for one plant: it holds draws of what the plant bears,
@@ -22,6 +25,7 @@ type Prospect struct {
 	model Model
 	width float64
 	share [draws][LimitCount]float64 // e^(-bearing / width)
+	moved float64                    // what odds are multiplied by in the first season after a move
 }
 
 // draws is how many draws of the bearing stand for a belief.
@@ -32,6 +36,7 @@ const draws = 32
 // leave open of the weather (fit.Predictor).
 func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	p := &Prospect{model: m, width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years)))}
+	p.moved = math.Exp(-math.Log(care.Tolerance(movedRooted)) / p.width)
 	for k := range p.share {
 		for l := range LimitCount {
 			p.share[k][l] = math.Exp(-(b[l].Mean + b[l].SD*normalPoint(k, l)) / p.width)
@@ -39,6 +44,10 @@ func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	}
 	return p
 }
+
+// movedRooted is how far a moved plant has rooted again, on average over its
+// first season: half way, as one that was planted (see care.Tolerance).
+const movedRooted = 0.5
 
 // normalPoint is the k-th of a set of points that fill the normal distribution
 // of each limit evenly: the middles of draws equal shares, in an order of its own
@@ -74,11 +83,17 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 		}
 		n++
 		for k := range o.Risk {
-			sum := 0.0
+			sum, first := 0.0, 0.0
 			for l, v := range odds {
-				sum += v * p.share[k][l]
+				one := v * p.share[k][l]
+				sum += one
+				if l < 3 { // cold is as hard on either {
+					one *= p.moved
+				}
+				first += one
 			}
 			o.Risk[k] += sum / (1 + sum)
+			o.FirstRisk[k] += first / (1 + first)
 		}
 	}
 	sun := 0.0
@@ -87,28 +102,40 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 	}
 	for k := range o.Risk {
 		o.Risk[k] = 1 - (1-o.Risk[k]/float64(n))*(1-sun)
+		o.FirstRisk[k] = 1 - (1-o.FirstRisk[k]/float64(n))*(1-sun)
 		o.YearlyRisk += o.Risk[k] / draws
 	}
 	return o
 }
 
 // Loss returns the chance that the plant struggles at least once in so many
-// seasons. What it bears stays the same in all of them, so this is not what the
-// yearly risk alone would give.
+// seasons, where it stands. What it bears stays the same in all of them, so this
+// is not what the yearly risk alone would give.
 func (o Outlook) Loss(seasons int) float64 {
 	sum := 0.0
-	for _, r := range o.Risk {
-		sum += lossOf(r, seasons)
+	for k := range o.Risk {
+		sum += o.stay(k, seasons)
 	}
 	return sum / draws
 }
 
-// Doubt returns the standard deviation of the difference between the losses at
-// two places.
+// LossMoved returns the same if it is moved there: in the first season it bears
+// what a plant does that has lost part of its roots. What else the move costs is
+// not in it.
+func (o Outlook) LossMoved(seasons int) float64 {
+	sum := 0.0
+	for k := range o.Risk {
+		sum += o.move(k, seasons)
+	}
+	return sum / draws
+}
+
+// Doubt returns the standard deviation of the difference between the loss
+// where the plant stands and that at another place, if it is moved there.
 func (o Outlook) Doubt(other Outlook, seasons int) float64 {
 	sum, square := 0.0, 0.0
 	for k := range o.Risk {
-		d := lossOf(o.Risk[k], seasons) - lossOf(other.Risk[k], seasons)
+		d := o.stay(k, seasons) - other.move(k, seasons)
 		sum += d
 		square += d * d
 	}
@@ -116,6 +143,8 @@ func (o Outlook) Doubt(other Outlook, seasons int) float64 {
 	return math.Sqrt(max(0, square/draws-mean*mean))
 }
 
-func lossOf(risk float64, seasons int) float64 {
-	return 1 - math.Pow(1-risk, float64(seasons))
+func (o *Outlook) stay(k, seasons int) float64 { return 1 - math.Pow(1-o.Risk[k], float64(seasons)) }
+
+func (o *Outlook) move(k, seasons int) float64 {
+	return 1 - (1-o.FirstRisk[k])*math.Pow(1-o.Risk[k], float64(seasons-1))
 }
