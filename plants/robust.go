@@ -58,12 +58,13 @@ func (s *Sureness) share(v Verdict) float64 {
 	return float64(sure.Right) / float64(s.Cases)
 }
 
-// JudgeCases judges every plant that is offered as planned in every case.
-func JudgeCases(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zones.Sample) (*Sureness, error) {
+// JudgeCases judges every plant that is offered as planned in every case, and
+// sums up beside it how the figures of the zones change.
+func JudgeCases(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zones.Sample) (*Sureness, *zones.Spread, error) {
 	return judgeCases(j, j.All(c), d, samples)
 }
 
-func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sample) (*Sureness, error) {
+func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sample) (*Sureness, *zones.Spread, error) {
 	var offered []Verdict
 	for _, v := range verdicts {
 		if v.Bar == NoBar {
@@ -74,7 +75,7 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 	for k := range risk {
 		risk[k] = make([]float64, len(samples))
 	}
-	err := j.Exposure.EachCase(samples, func(i int, there *zones.Exposure) error {
+	spread, err := j.Exposure.Spread(d, samples, func(i int, there *zones.Exposure) error {
 		if j.stopped() {
 			return ErrStopped
 		}
@@ -86,7 +87,7 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 		return nil
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	s := &Sureness{Doubt: d, Cases: len(samples), of: map[sureKey]Sure{}}
 	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
@@ -99,7 +100,19 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 		}
 		s.of[sureKey{v.Zone, v.Plant.ID}] = sure
 	}
-	return s, nil
+	return s, spread, nil
+}
+
+// ChooseInDoubt makes the ordinary planting list and tells how each line fares
+// over the cases, and how the figures of the zones change.
+func ChooseInDoubt(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zones.Sample) (*Planting, *zones.Spread, error) {
+	p, err := Choose(j, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	var spread *zones.Spread
+	p.Sure, spread, err = judgeCases(j, p.Verdicts, d, samples)
+	return p, spread, err
 }
 
 // lessRoom is by how much of its ground a zone may be planted less for the sake
@@ -118,7 +131,7 @@ func ChooseRobust(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zon
 	if j.stopped() {
 		return nil, ErrStopped
 	}
-	sure, err := judgeCases(j, all, d, samples)
+	sure, _, err := judgeCases(j, all, d, samples)
 	if err != nil {
 		return nil, err
 	}

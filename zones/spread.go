@@ -160,14 +160,15 @@ type ZoneSpread struct {
 // Spread is how far the figures of a lot may be off.
 type Spread struct {
 	Doubt    Doubt
-	Runs     int
+	Cases    int
 	Captured Range
 	Zones    []ZoneSpread
 }
 
 // Spread works the cases out and sums them up. The captured fraction of a case
-// is that of its years.
-func (e *Exposure) Spread(d Doubt, samples []Sample) (*Spread, error) {
+// is that of its years. also, unless it is nil, sees each case too: see
+// EachCase.
+func (e *Exposure) Spread(d Doubt, samples []Sample, also func(i int, e *Exposure) error) (*Spread, error) {
 	n, z := len(samples), len(e.Zones)
 	wet, dry, captured := table(z, n), table(z, n), make([]float64, n)
 	err := e.EachCase(samples, func(i int, there *Exposure) error {
@@ -175,7 +176,10 @@ func (e *Exposure) Spread(d Doubt, samples []Sample) (*Spread, error) {
 			wet[k][i], dry[k][i] = there.hardest(k)
 		}
 		captured[i] = there.capturedInYears()
-		return nil
+		if also == nil {
+			return nil
+		}
+		return also(i, there)
 	})
 	if err != nil {
 		return nil, err
@@ -184,7 +188,7 @@ func (e *Exposure) Spread(d Doubt, samples []Sample) (*Spread, error) {
 	for i, s := range samples {
 		soil[i], roof[i] = s.Soil, s.Roof
 	}
-	out := &Spread{Doubt: d, Runs: n, Captured: newRange(e.capturedInYears(), captured)}
+	out := &Spread{Doubt: d, Cases: n, Captured: newRange(e.capturedInYears(), captured)}
 	for k, zone := range e.Zones {
 		wetH, dryD := e.hardest(k)
 		out.Zones = append(out.Zones, ZoneSpread{

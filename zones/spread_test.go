@@ -131,7 +131,7 @@ func TestSpreadOfNoWidth(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, e.Bands, there.Bands)
 	sure := Doubt{SoilFactor: 1}
-	s, err := e.Spread(sure, sure.Samples(5, len(e.Whole), 1))
+	s, err := e.Spread(sure, sure.Samples(5, len(e.Whole), 1), nil)
 	require.NoError(t, err)
 	for i, z := range s.Zones {
 		wet, dry := e.Bands[e.Zones[i].Wettest].WetOneInTenH, e.Bands[e.Zones[i].Driest].DryOneInTenD
@@ -168,7 +168,7 @@ func TestSpreadWidens(t *testing.T) {
 	before := 0.0
 	for _, factor := range []float64{1, 1.3, 2, 4} {
 		d := Doubt{SoilFactor: factor}
-		s, err := e.Spread(d, d.Samples(20, len(e.Whole), 3))
+		s, err := e.Spread(d, d.Samples(20, len(e.Whole), 3), nil)
 		require.NoError(t, err)
 		width := s.Zones[0].WetH.High - s.Zones[0].WetH.Low
 		assert.True(t, width > before || factor == 1, "factor %g: %g h after %g", factor, width, before)
@@ -178,11 +178,11 @@ func TestSpreadWidens(t *testing.T) {
 		}
 	}
 	roof := Doubt{SoilFactor: 1, RoofPart: 0.3}
-	s, err := e.Spread(roof, roof.Samples(10, len(e.Whole), 3))
+	s, err := e.Spread(roof, roof.Samples(10, len(e.Whole), 3), nil)
 	require.NoError(t, err)
 	assert.Less(t, s.Captured.Low, s.Captured.High)
 	years := Doubt{SoilFactor: 1, Years: true}
-	s, err = e.Spread(years, years.Samples(20, len(e.Whole), 3))
+	s, err = e.Spread(years, years.Samples(20, len(e.Whole), 3), nil)
 	require.NoError(t, err)
 	rim := s.Zones[len(s.Zones)-1].DryD
 	assert.Less(t, rim.Low, rim.Plan)

@@ -18,6 +18,8 @@ type chooseOptions struct {
 	asked        bool // --why was given
 	csv          bool
 	alternatives bool
+	robust       bool
+	doubt        doubtOptions
 }
 
 func newChoose(w world) *cobra.Command {
@@ -27,8 +29,14 @@ func newChoose(w world) *cobra.Command {
 		Short: "Planting list: which plants, how many, in which zone, and why",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if err := errors.Join(only(cmd, "why", "csv", "alternatives"), only(cmd, "csv", "json")); err != nil {
+			if err := errors.Join(only(cmd, "why", "csv", "alternatives"), only(cmd, "csv", "json"), only(cmd, "why", "robust")); err != nil {
 				return err
+			}
+			if err := o.doubt.check(cmd, o.robust, "--robust"); err != nil {
+				return err
+			}
+			if cmd.Flags().Changed("spread") && !o.robust {
+				return usagef("--spread: want --robust as well; hollowbed zones --spread %d shows how sure the ordinary list is", o.doubt.cases)
 			}
 			o.asked = cmd.Flags().Changed("why")
 			return o.run()
@@ -38,6 +46,8 @@ func newChoose(w world) *cobra.Command {
 	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")
 	cmd.Flags().BoolVar(&o.alternatives, "alternatives", false, "show the next best species for each line")
+	cmd.Flags().BoolVar(&o.robust, "robust", false, "prefer plants that are right though soil, roof water and years turn out other than planned")
+	o.doubt.options(cmd, plants.RobustCases)
 	return cmd
 }
 
@@ -49,7 +59,7 @@ func (o *chooseOptions) run() error {
 	if o.asked {
 		return o.explain(f)
 	}
-	judge, planting, table, err := o.planting(f)
+	judge, planting, table, err := o.list(f)
 	if err != nil {
 		return err
 	}
@@ -69,6 +79,34 @@ func (o *chooseOptions) run() error {
 		doc.Text(o.out)
 	}
 	return nil
+}
+
+// list makes the planting list, the ordinary one or the robust one.
+func (o *chooseOptions) list(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+	if !o.robust {
+		return o.planting(f)
+	}
+	table, err := f.catalogue(o.err)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if err := exposure.Lot.NeedSun(); err != nil {
+		return nil, nil, nil, err
+	}
+	doubt, samples, err := o.doubt.of(exposure)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	judge := plants.NewJudge(exposure)
+	planting, err := plants.ChooseRobust(judge, table, doubt, samples)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return judge, planting, table, planting.TryChanges(table)
 }
 
 func (o *chooseOptions) explain(f *folder) error {

@@ -14,6 +14,7 @@ type zonesOptions struct {
 	common
 	years, bands bool
 	explain      string
+	doubt        doubtOptions
 }
 
 func newZones(w world) *cobra.Command {
@@ -23,7 +24,10 @@ func newZones(w world) *cobra.Command {
 		Short: "How wet, dry and sunny each zone of the bed gets",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if err := only(cmd, "years", "bands", "explain"); err != nil {
+			if err := only(cmd, "years", "bands", "explain", "spread"); err != nil {
+				return err
+			}
+			if err := o.doubt.check(cmd, cmd.Flags().Changed("spread"), "--spread"); err != nil {
 				return err
 			}
 			return o.run()
@@ -33,6 +37,7 @@ func newZones(w world) *cobra.Command {
 	cmd.Flags().BoolVar(&o.years, "years", false, "show the longest spells of every year")
 	cmd.Flags().BoolVar(&o.bands, "bands", false, "show every height of the bed")
 	cmd.Flags().StringVar(&o.explain, "explain", "", "walk the worst wet and dry spell of a `zone` day by day")
+	o.doubt.options(cmd, 0)
 	return cmd
 }
 
@@ -47,6 +52,9 @@ func (o *zonesOptions) run() error {
 	}
 	if o.explain != "" {
 		return o.walk(f, exposure)
+	}
+	if o.doubt.cases > 0 {
+		return o.spread(f, exposure)
 	}
 	doc := report.NewZones(f.head, exposure)
 	switch {

@@ -33,6 +33,7 @@ type Choose struct {
 	Labels      []Disagree `json:"labels"`
 	Notes       []string   `json:"notes"`
 	Cautions    []string   `json:"cautions"`
+	Doubt       *Doubt     `json:"doubt,omitempty"` // with --robust
 }
 
 // Line is one species in one zone.
@@ -54,6 +55,7 @@ type Line struct {
 	Unknown        []string      `json:"unknown"`
 	Price          Number        `json:"price"`
 	Alternatives   []Alternative `json:"alternatives"`
+	Sure           *LineSure     `json:"sure,omitempty"` // with --robust
 }
 
 // Alternative could stand in a line's place.
@@ -103,8 +105,14 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 			doc.BedFirst = append(doc.BedFirst, fmt.Sprintf("%s: found %s, wanted %s", c.Name, c.Found, c.Wanted))
 		}
 	}
+	if p.Sure != nil {
+		doubt := newDoubt(p.Exposure.Lot, p.Sure.Doubt, p.Sure.Cases)
+		doc.Doubt = &doubt
+	}
 	for _, l := range p.Lines {
-		doc.Lines = append(doc.Lines, newLine(g, l))
+		line := newLine(g, l)
+		line.Sure = newSure(p.Sure, l.Verdict)
+		doc.Lines = append(doc.Lines, line)
 	}
 	for _, z := range p.Zones {
 		doc.Zones = append(doc.Zones, Fill{
@@ -238,6 +246,9 @@ func (d Choose) advice(w io.Writer) {
 		cost = fmt.Sprintf(", %.2f in all in the plant table's currency", float64(d.Cost))
 	}
 	wrap(w, "", "", fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost))
+	if d.Doubt != nil {
+		wrap(w, "", "", "Plants that stay right if things turn out otherwise are preferred. "+d.Doubt.words(d.Garden.Units, d.Record.Years))
+	}
 	var empty []string
 	for _, z := range d.Zones {
 		if len(z.Refused) > 0 {
@@ -270,7 +281,11 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 func (l Line) text(w io.Writer, g Garden) {
 	plantRow(w, l.Count, named(l.VernacularName, l.ID), g.Units.Length(float64(l.SpacingCM)/100),
 		fmt.Sprintf("%s a year (hardest place: %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
-	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)))
+	sure := ""
+	if l.Sure != nil {
+		sure = "; " + l.Sure.words()
+	}
+	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)+sure))
 }
 
 func plantRow(w io.Writer, count int, name, apart, risk string) {

@@ -1,0 +1,250 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+
+	"hollowbed/plants"
+	"hollowbed/zones"
+)
+
+// Spread is the document of zones --spread: how far the figures may be off.
+type Spread struct {
+	Garden   Garden       `json:"garden"`
+	Record   Record       `json:"record"`
+	Doubt    Doubt        `json:"doubt"`
+	Captured SpreadRange  `json:"captured_fraction"`
+	Zones    []SpreadZone `json:"zones"`
+	List     []SpreadLine `json:"list"`
+	NoList   string       `json:"no_list"` // why there is none, "" if there is
+}
+
+// Doubt says what was taken as uncertain.
+type Doubt struct {
+	Cases       int    `json:"cases"`
+	SoilRateMMH Number `json:"soil_rate_mmh"`
+	SoilFactor  Number `json:"soil_factor"`
+	SoilWhy     string `json:"soil_why"`
+	RoofPart    Number `json:"roof_part"`
+	YearsDrawn  bool   `json:"years_drawn"`
+}
+
+// SpreadRange is a figure as planned, and what 5 %, half and 95 % of the cases
+// stay at or below.
+type SpreadRange struct {
+	Plan   Number `json:"plan"`
+	Low    Number `json:"low"`
+	Middle Number `json:"middle"`
+	High   Number `json:"high"`
+}
+
+// SpreadZone is a zone at its hardest places, one year in ten; the rank
+// correlations say what moves it.
+type SpreadZone struct {
+	Zone      string      `json:"zone"`
+	WetH      SpreadRange `json:"wet_one_year_in_ten_h"`
+	DryD      SpreadRange `json:"dry_one_year_in_ten_d"`
+	WetBySoil Number      `json:"wet_by_soil"`
+	WetByRoof Number      `json:"wet_by_roof"`
+	DryBySoil Number      `json:"dry_by_soil"`
+	DryByRoof Number      `json:"dry_by_roof"`
+}
+
+// SpreadLine is a line of the planting list over the cases.
+type SpreadLine struct {
+	Zone           string   `json:"zone"`
+	ID             string   `json:"id"`
+	VernacularName string   `json:"vernacularName"`
+	Count          int      `json:"count"`
+	Sure           LineSure `json:"sure"`
+}
+
+// LineSure is how a plant fares over the cases.
+type LineSure struct {
+	Right    int    `json:"right"`
+	Cases    int    `json:"cases"`
+	Robust   bool   `json:"robust"`
+	RiskLow  Number `json:"yearly_risk_low"`
+	RiskHigh Number `json:"yearly_risk_high"`
+}
+
+// NewSpread makes the document; list may be nil, and noList then says why.
+func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planting, noList string) Spread {
+	doc := Spread{
+		Garden: g, Record: NewRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), List: []SpreadLine{}, NoList: noList,
+	}
+	for _, z := range s.Zones {
+		doc.Zones = append(doc.Zones, SpreadZone{
+			Zone: z.Zone, WetH: spreadRange(z.WetH), DryD: spreadRange(z.DryD),
+			WetBySoil: Number(z.WetBySoil), WetByRoof: Number(z.WetByRoof), DryBySoil: Number(z.DryBySoil), DryByRoof: Number(z.DryByRoof),
+		})
+	}
+	if list != nil {
+		for _, l := range list.Lines {
+			doc.List = append(doc.List, SpreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
+		}
+	}
+	return doc
+}
+
+func newDoubt(l *zones.Lot, d zones.Doubt, cases int) Doubt {
+	return Doubt{
+		Cases: cases, SoilRateMMH: Number(l.Native.RateMMH), SoilFactor: Number(d.SoilFactor), SoilWhy: d.SoilWhy,
+		RoofPart: Number(d.RoofPart), YearsDrawn: d.Years,
+	}
+}
+
+func spreadRange(r zones.Range) SpreadRange {
+	return SpreadRange{Plan: Number(r.Plan), Low: Number(r.Low), Middle: Number(r.Middle), High: Number(r.High)}
+}
+
+// newSure is nil where a plant was not followed.
+func newSure(s *plants.Sureness, v plants.Verdict) *LineSure {
+	sure, ok := s.Of(v)
+	if !ok {
+		return nil
+	}
+	return &LineSure{Right: sure.Right, Cases: s.Cases, Robust: s.Robust(v), RiskLow: Number(sure.Low), RiskHigh: Number(sure.High)}
+}
+
+// words says how many of the cases a plant is right in.
+func (s LineSure) words() string {
+	if s.Robust {
+		return fmt.Sprintf("robust: right in all %d cases", s.Cases)
+	}
+	return fmt.Sprintf("right in %d of %d cases", s.Right, s.Cases)
+}
+
+// words says what was taken as uncertain.
+func (d Doubt) words(u zones.Units, years int) string {
+	parts := []string{"the soil as planned, " + u.Rate(float64(d.SoilRateMMH))}
+	if d.SoilFactor > 1 {
+		why := ""
+		if d.SoilWhy != "" {
+			why = ": " + d.SoilWhy
+		}
+		parts[0] = fmt.Sprintf("soil that takes %s, right within a factor of %.2g either way in nine cases of ten%s", u.Rate(float64(d.SoilRateMMH)), float64(d.SoilFactor), why)
+	}
+	if d.RoofPart > 0 {
+		parts = append(parts, fmt.Sprintf("the roof's water, up to %s more or less", u.Percent(float64(d.RoofPart))))
+	}
+	if d.YearsDrawn {
+		parts = append(parts, "years drawn anew from the "+plural(years, "year", "years")+" on record")
+	}
+	return fmt.Sprintf("%s: %s.", plural(d.Cases, "case", "cases"), strings.Join(parts, "; "))
+}
+
+// Text prints how far the figures may be off, and what would narrow it.
+func (d Spread) Text(w io.Writer) {
+	u := d.Garden.Units
+	d.Garden.title(w, "How sure the zones are")
+	d.Record.line(w)
+	fmt.Fprintln(w)
+	for _, line := range d.advice() {
+		wrap(w, "", "", line)
+	}
+	fmt.Fprintln(w)
+	var rows []table.Row
+	for _, z := range d.Zones {
+		rows = append(rows, table.Row{
+			z.Zone, spellText(u.Duration)(float64(z.WetH.Plan)), z.WetH.span(spellText(u.Duration)), days(float64(z.DryD.Plan)), z.DryD.span(days),
+		})
+	}
+	grid(w, table.Row{"zone", "longest wet spell", "nine cases of ten", "longest dry spell", "nine cases of ten "}, []string{"longest wet spell", "longest dry spell"}, rows)
+	fmt.Fprintln(w)
+	wrap(w, "", "", "Spells are those of one year in ten at each zone's hardest place"+restsOn(d.Record.Years)+".")
+	wrap(w, "", "", fmt.Sprintf("Of the water that drains to it %s stays in the bed; in nine cases of ten %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent)))
+	wrap(w, "", "", d.Doubt.words(u, d.Record.Years))
+	d.listText(w)
+}
+
+func (r SpreadRange) span(print func(float64) string) string {
+	if math.IsNaN(float64(r.Low)) {
+		return "not known"
+	}
+	return span(float64(r.Low), float64(r.High), print)
+}
+
+// firmly is from which rank correlation on a figure is said to follow another.
+const firmly = 0.7
+
+// moved lists the zones whose wet and dry spells one thing moves.
+type moved struct{ wet, dry []string }
+
+func (m moved) words() string {
+	var parts []string
+	if len(m.wet) > 0 {
+		parts = append(parts, "the wet spells of "+join(m.wet))
+	}
+	if len(m.dry) > 0 {
+		parts = append(parts, "the dry spells of "+join(m.dry))
+	}
+	return strings.Join(parts, ", and ")
+}
+
+// advice says what the figures hang on, and what to do about it.
+func (d Spread) advice() []string {
+	var soil, roof, rest moved
+	for _, z := range d.Zones {
+		if m := mover(z.WetH, z.WetBySoil, z.WetByRoof, &soil, &roof, &rest); m != nil {
+			m.wet = append(m.wet, z.Zone)
+		}
+		if m := mover(z.DryD, z.DryBySoil, z.DryByRoof, &soil, &roof, &rest); m != nil {
+			m.dry = append(m.dry, z.Zone)
+		}
+	}
+	var lines []string
+	if words := soil.words(); words != "" {
+		lines = append(lines, "The soil decides "+words+". Test it in one or two more places of the bed.")
+	}
+	if words := roof.words(); words != "" {
+		lines = append(lines, "The roof's water decides "+words+". Measure the roof, and see which part of it drains here.")
+	}
+	if words := rest.words(); words != "" && d.Doubt.YearsDrawn {
+		lines = append(lines, "Mostly the weather decides "+words+". Only a longer record would narrow that.")
+	}
+	return lines
+}
+
+// mover is what moves a figure; nil if nothing does.
+func mover(r SpreadRange, bySoil, byRoof Number, soil, roof, rest *moved) *moved {
+	switch {
+	case !(r.High > r.Low):
+		return nil
+	case math.Abs(float64(bySoil)) >= firmly:
+		return soil
+	case math.Abs(float64(byRoof)) >= firmly:
+		return roof
+	}
+	return rest
+}
+
+func (d Spread) listText(w io.Writer) {
+	if d.NoList != "" {
+		wrap(w, "", "", "The planting list was not followed: "+d.NoList)
+		return
+	}
+	robust := 0
+	for _, l := range d.List {
+		if l.Sure.Robust {
+			robust++
+		}
+	}
+	fmt.Fprintln(w)
+	wrap(w, "", "", fmt.Sprintf("The list of hollowbed choose: %d of its %s robust. A plant is right in a case if its yearly risk keeps to the limit there.", robust, plural(len(d.List), "line is", "lines are")))
+	zone := ""
+	for _, l := range d.List {
+		if l.Zone != zone {
+			zone = l.Zone
+			fmt.Fprintln(w, strings.ToUpper(zone))
+		}
+		fmt.Fprintf(w, "%6d  %s %s\n", l.Count, pad(Plain(named(l.VernacularName, l.ID)), 38), l.Sure.words()+"; risk "+span(float64(l.Sure.RiskLow), float64(l.Sure.RiskHigh), func(r float64) string { return risk(r, false) }))
+	}
+	if robust < len(d.List) {
+		fmt.Fprintln(w, "\nA list of plants that are right in every case: hollowbed choose --robust.")
+	}
+}
