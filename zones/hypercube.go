@@ -10,7 +10,7 @@ import (
 // random place within it; strata of different dimensions are paired at random.
 // The mean of a function that is a sum over the dimensions is then far surer
 // than from points that are random alone. The same seed gives the same points.
-// Source: McKay, Beckman and Conover 1979, Technometrics 21(2).
+// Source: McKay, Beckman and Conover 1979 [S31].
 func LatinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	r := rand.New(rand.NewPCG(seed, 0))
 	points := make([][]float64, n)
@@ -28,7 +28,7 @@ func LatinHypercube(n, dimensions int, seed uint64) [][]float64 {
 // BalancedBootstrap draws n times as many of the numbers below many as there
 // are, with replacement, so that over all draws each number comes up exactly n
 // times. The same seed gives the same draws.
-// Source: Davison, Hinkley and Schechtman 1986, Biometrika 73(3).
+// Source: Davison, Hinkley and Schechtman 1986 [S32].
 func BalancedBootstrap(n, many int, seed uint64) [][]int {
 	r := rand.New(rand.NewPCG(seed, 1))
 	all := make([]int, n*many)

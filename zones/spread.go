@@ -39,9 +39,9 @@ const (
 // measured rate is taken as right within a factor of 2, because one hole is not
 // the bed; to that comes what the readings of the soak test differ among
 // themselves, by Student's t for the mean of their logarithms, where there are
-// three or more. A texture class is taken as right within a factor of 4: two
-// published tables of class rates differ by up to 4.6 times (SOURCES.md [S2],
-// [S3]). Assumptions, no source.
+// three or more. A texture class is taken as right within a factor of 4: the
+// rates of neighbouring classes lie 2 to 4 times apart [S3], and a soil judged
+// by feel may be the neighbour. Assumptions, no source.
 func (l *Lot) UsualDoubt() Doubt {
 	d := Doubt{SoilFactor: testedSoilFactor, SoilWhy: "one measurement stands for the whole bed", RoofPart: usualRoofPart, Years: true}
 	s := l.Garden.Soil
