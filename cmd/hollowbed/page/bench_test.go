@@ -8,7 +8,7 @@ import (
 )
 
 // median and worst of some times, ms.
-func report(b *testing.B, name string, times []time.Duration) {
+func tell(b *testing.B, name string, times []time.Duration) {
 	slices.Sort(times)
 	ms := func(q float64) float64 {
 		return float64(times[min(len(times)-1, int(q*float64(len(times))))].Microseconds()) / 1000
@@ -42,8 +42,8 @@ func BenchmarkChange(b *testing.B) {
 				w.placed()
 				places = append(places, time.Since(began))
 			}
-			report(b, "figures", figures)
-			report(b, "places", places)
+			tell(b, "figures", figures)
+			tell(b, "places", places)
 		})
 	}
 }
@@ -61,5 +61,5 @@ func BenchmarkDrag(b *testing.B) {
 		}
 		times = append(times, time.Since(began))
 	}
-	report(b, "drag", times)
+	tell(b, "drag", times)
 }

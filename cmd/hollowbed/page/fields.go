@@ -61,6 +61,7 @@ func fieldTable() []field {
 		{Key: "bed.side_slope", Label: "Sides, run to rise", Kind: "text", Hint: "3:1; steeper sides wash and slip", Default: "3:1"},
 		quantity("bed.rim_width", "Width of the rim", "1 ft, 30 cm", "1 ft"),
 		quantity("bed.freeboard", "Height of the outer edge over the spill", "2 in, 50 mm", "2 in"),
+		number("bed.kc", "Water that the planting uses", "against a lawn in full growth: 1.0", "1.0"),
 		quantity("target.capture", "Water to keep, over the years", "80 %", "80 %"),
 		quantity("target.event", "Storm to swallow", "1.5 in, 38 mm; empty: from the record", ""),
 		quantity("target.drain_within", "Drained within", "24 h; longer standing water harms plants and breeds mosquitoes", "24 h"),

@@ -163,6 +163,7 @@ type shown struct {
 	Bed  struct{ Area, Captured string } `json:"bed"`
 	List struct {
 		Advice string
+		Notes  []string
 		Lines  []struct {
 			ID, Zone, Level, Risk string
 			Count                 int

@@ -321,6 +321,9 @@ func screenFacet(f search.Facet, q search.Query) ScreenFacet {
 	for _, v := range f.Values {
 		value := ScreenFacetValue{Value: Plain(v.Value), Count: v.Count}
 		picked := search.Condition{Field: f.Field, Values: []string{v.Value}}
+		if read, err := search.Parse(picked.String()); err == nil && len(read.Conditions) == 1 { // as a query would have it
+			picked = read.Conditions[0]
+		}
 		next := search.Query{Words: q.Words}
 		for _, c := range q.Conditions {
 			if c.String() == picked.String() {

@@ -1,0 +1,320 @@
+package page_test
+
+import (
+	"math"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// judged works the demo out without the page, as the other commands do.
+func judged(t testing.TB) *plants.Judge {
+	t.Helper()
+	g := demoGarden(t)
+	file, err := g.Files.Open("garden.yaml")
+	require.NoError(t, err)
+	defer file.Close()
+	garden, err := zones.ReadGarden("garden.yaml", file)
+	require.NoError(t, err)
+	rain, err := g.Files.Open("rain.csv")
+	require.NoError(t, err)
+	defer rain.Close()
+	rec, err := site.ReadRecord("rain.csv", rain, garden.Weather.Format, garden.Site.LatitudeDeg)
+	require.NoError(t, err)
+	lot, err := zones.Prepare(garden, rec)
+	require.NoError(t, err)
+	e, err := lot.Expose()
+	require.NoError(t, err)
+	return plants.NewJudge(e)
+}
+
+type next struct {
+	ID, Name, Risk, Level, Reason string
+	Share                         float64 `json:"risk_share"`
+}
+
+// The page shows the list that choose prints, and the places that place gives.
+func TestSameAsCommands(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	j := judged(t)
+	table := demoGarden(t).Table
+	planting, err := plants.Choose(j, table)
+	require.NoError(t, err)
+	require.Len(t, s.List.Lines, len(planting.Lines))
+	for i, l := range planting.Lines {
+		assert.Equal(t, l.Plant.ID, s.List.Lines[i].ID)
+		assert.Equal(t, l.Count, s.List.Lines[i].Count)
+	}
+	placed, err := plants.Place(j, planting, table, nil, nil)
+	require.NoError(t, err)
+	require.Len(t, s.Plants, len(placed.Result.Plants))
+	for i, p := range placed.Result.Plants {
+		assert.Equal(t, p.Stake, s.Plants[i].Stake)
+		assert.Equal(t, p.X, s.Plants[i].X)
+		assert.Equal(t, p.Y, s.Plants[i].Y)
+	}
+}
+
+// The rings that the page draws hold the ground of their bands: their areas add
+// up to those of the zones, by the shoelace formula.
+func TestPlanRings(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	j := judged(t)
+	inner := map[int]float64{}
+	for i, b := range s.Plan.Bands {
+		for _, r := range b.Rings {
+			inner[i] += math.Abs(shoelace(r))
+		}
+	}
+	var got []float64
+	for i := range s.Plan.Bands {
+		got = append(got, inner[i]-inner[i+1])
+	}
+	n := len(got)
+	for i, b := range j.Exposure.Bands {
+		assert.InDelta(t, b.AreaM2, got[n-1-i], 0.02*s.areaOf(j), "band %d", i)
+	}
+}
+
+func (s shown) areaOf(j *plants.Judge) float64 { return j.Exposure.Lot.Bed.Spec().Outline.AreaM2() }
+
+func shoelace(r [][2]float64) float64 {
+	sum := 0.0
+	for i, a := range r {
+		b := r[(i+1)%len(r)]
+		sum += a[0]*b[1] - b[0]*a[1]
+	}
+	return sum / 2
+}
+
+// A place shows what the judge says of it, best plant first.
+func TestPlace(t *testing.T) {
+	w := call(t, demoGarden(t))
+	w.placed()
+	j := judged(t)
+	for _, at := range [][2]float64{{3, 2.1}, {0.2, 2.1}, {0.5, 2.1}, {5.2, 3}} {
+		got := post[struct {
+			Inside                             bool
+			Zone, Ground, Wet, Dry, Sun, Words string
+			Lives                              []next
+			N                                  int `json:"lives_n"`
+		}](w, "/api/place", changes{"x_m": at[0], "y_m": at[1]})
+		spot, ok := j.SpotAt(at[0], at[1])
+		require.Equal(t, ok, got.Inside, at)
+		if !ok {
+			continue
+		}
+		assert.Equal(t, spot.Zone, got.Zone)
+		n := 0
+		for _, p := range demoGarden(t).Table.Plants {
+			if j.At(p, spot).Lives() {
+				n++
+			}
+		}
+		assert.Equal(t, n, got.N)
+		for i := 1; i < len(got.Lives); i++ {
+			assert.GreaterOrEqual(t, got.Lives[i].Share, 0.0)
+		}
+		best, ok := demoGarden(t).Table.ByID(got.Lives[0].ID)
+		require.True(t, ok)
+		assert.Contains(t, got.Lives[0].Reason, report.Reason(j.At(best, spot).Fit.Reason, zones.UnitsUS))
+	}
+	outside := post[struct {
+		Inside bool
+		Words  string
+	}](w, "/api/place", changes{"x_m": -5, "y_m": 2})
+	assert.False(t, outside.Inside)
+	assert.Equal(t, report.OutsideBed, outside.Words)
+}
+
+// The risk of a plant that is dragged is that of the judge at every place, it
+// says why, and names what it would stand too near to.
+func TestRisk(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	j := judged(t)
+	p, ok := demoGarden(t).Table.ByID(s.Plants[0].ID)
+	require.True(t, ok)
+	type drag struct {
+		Inside                                  bool
+		Zone, Risk, Level, Reason, Here, Change string
+		Share                                   float64 `json:"risk_share"`
+		Clash                                   []string
+	}
+	seen := map[string]bool{}
+	for x := 0.1; x < 6; x += 0.2 {
+		got := post[drag](w, "/api/risk", changes{"stake": s.Plants[0].Stake, "x_m": x, "y_m": 2.1})
+		spot, in := j.SpotAt(x, 2.1)
+		require.Equal(t, in, got.Inside)
+		if !in {
+			continue
+		}
+		v := j.At(p, spot)
+		assert.Equal(t, spot.Zone, got.Zone)
+		assert.InDelta(t, v.Fit.YearlyRisk, got.Share, 1e-12)
+		assert.Contains(t, got.Reason, report.Reason(v.Fit.Reason, zones.UnitsUS))
+		assert.NotEmpty(t, got.Here)
+		seen[got.Zone] = true
+	}
+	assert.Len(t, seen, 3, "it went through all zones")
+	other := s.Plants[1]
+	near := post[drag](w, "/api/risk", changes{"stake": s.Plants[0].Stake, "x_m": other.X, "y_m": other.Y})
+	assert.Contains(t, strings.Join(near.Clash, "; "), other.Stake)
+	own := post[drag](w, "/api/risk", changes{"stake": s.Plants[0].Stake, "x_m": s.Plants[0].X, "y_m": s.Plants[0].Y})
+	assert.Empty(t, own.Clash, "where it stands it is near to nothing")
+	assert.Equal(t, "no better and no worse", own.Change)
+	inlet := post[drag](w, "/api/risk", changes{"id": p.ID, "x_m": 0.3, "y_m": 2.13})
+	assert.Contains(t, strings.Join(inlet.Clash, "; "), "inlet splash")
+	w.refused(http.StatusUnprocessableEntity, "/api/risk", changes{"stake": "NO1", "x_m": 3, "y_m": 2})
+	w.refused(http.StatusUnprocessableEntity, "/api/risk", changes{"id": "no-such", "x_m": 3, "y_m": 2})
+}
+
+// A plant, and two of them side by side.
+func TestPlantAndCompare(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	a, b := s.List.Lines[0].ID, s.List.Lines[1].ID
+	card := post[struct {
+		Name  string
+		Zones []struct {
+			Zone, Verdict, Risk string
+			Lives               bool
+		}
+		Rows []struct{ Label, Value string }
+	}](w, "/api/plant", changes{"id": a})
+	assert.Len(t, card.Zones, 3)
+	assert.NotEmpty(t, card.Rows)
+	pair := post[struct {
+		Rows []struct {
+			Label, A, B string
+			Same        bool
+		}
+	}](w, "/api/compare", changes{"a": a, "b": b})
+	for _, r := range pair.Rows {
+		assert.Equal(t, r.A == r.B, r.Same, r.Label)
+	}
+	assert.Equal(t, "risk in the bottom", pair.Rows[0].Label)
+	w.refused(http.StatusUnprocessableEntity, "/api/compare", changes{"a": a, "b": "no-such"})
+	f := w.refused(http.StatusUnprocessableEntity, "/api/plant", changes{"id": "low-brindelwisp"})
+	assert.Contains(t, f.Faults[0].Want, "low-brindlewisp")
+}
+
+type finds struct {
+	Words  string
+	Total  int
+	Place  string
+	Hits   []struct{ ID, Risk string }
+	Facets []struct {
+		Field  string
+		Values []struct {
+			Value, Query string
+			Count        int
+			On           bool
+		}
+	}
+	Stood   []string `json:"stood_in_the_way"`
+	Nearest *struct{ ID string }
+}
+
+// Each facet's query finds as many plants as it says, and the query of one that
+// is picked drops it again.
+func TestFindFacets(t *testing.T) {
+	w := call(t, demoGarden(t))
+	all := post[finds](w, "/api/find", changes{"query": "bees"})
+	require.Positive(t, all.Total)
+	tried := 0
+	for _, f := range all.Facets {
+		for _, v := range f.Values[:min(2, len(f.Values))] {
+			picked := post[finds](w, "/api/find", changes{"query": v.Query})
+			assert.Equal(t, v.Count, picked.Total, "%s: %s", f.Field, v.Query)
+			for _, g := range picked.Facets {
+				for _, x := range g.Values {
+					if g.Field == f.Field && x.Value == v.Value {
+						assert.True(t, x.On)
+						assert.Equal(t, all.Total, post[finds](w, "/api/find", changes{"query": x.Query}).Total)
+						tried++
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, tried, 5)
+	in := post[finds](w, "/api/find", changes{"query": "", "in": "rim", "limit": 3})
+	assert.Equal(t, "rim", in.Place)
+	assert.Len(t, in.Hits, 3)
+	nothing := post[finds](w, "/api/find", changes{"query": "wet>=9000"})
+	assert.Zero(t, nothing.Total)
+	assert.NotEmpty(t, nothing.Stood)
+	require.NotNil(t, nothing.Nearest)
+	for _, bad := range []changes{{"query": "height<"}, {"query": "wet:wide"}, {"query": "x", "in": "attic"}, {"query": strings.Repeat("x", 600)}} {
+		f := w.refused(http.StatusBadRequest, "/api/find", bad)
+		assert.NotEmpty(t, f.Faults[0].Want)
+	}
+}
+
+// The water that is played is that of the balance: the wettest week spills or
+// fills, the ring drawn is the nearest below or above the level, and the driest
+// spell has soil that dries.
+func TestWater(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	type frame struct {
+		At, Words string
+		Level     float64 `json:"level_mm"`
+		Ring      int
+		Bands     []float64
+	}
+	type film struct {
+		Title, Step string
+		Frames      []frame
+		Rings       []struct {
+			MM    float64
+			Rings [][][2]float64
+		}
+	}
+	wet := get[film](w, "/api/water?play=wettest")
+	assert.Len(t, wet.Frames, 7*24)
+	highest := math.Inf(-1)
+	step := wet.Rings[1].MM - wet.Rings[0].MM
+	for _, f := range wet.Frames {
+		assert.Len(t, f.Bands, len(s.Plan.Bands))
+		highest = max(highest, f.Level)
+		if f.Ring >= 0 && f.Ring > 0 {
+			assert.InDelta(t, f.Level, wet.Rings[f.Ring].MM, step/2+1e-9)
+		}
+	}
+	assert.InDelta(t, 0, highest, 5, "in the wettest week of 24 years the bed fills")
+	dry := get[film](w, "/api/water?play=driest")
+	assert.Equal(t, "day", dry.Step)
+	least := 1.0
+	for _, f := range dry.Frames {
+		for _, b := range f.Bands {
+			assert.True(t, b >= 0 && b <= 1)
+			least = min(least, b)
+		}
+	}
+	assert.Less(t, least, 0.5, "plants are short of water")
+	status, _ := w.ask("GET", "/api/water?play=nosuch", "")
+	assert.Equal(t, http.StatusBadRequest, status)
+}
+
+// The drawings are pictures without scripts.
+func TestDrawings(t *testing.T) {
+	w := call(t, demoGarden(t))
+	for _, name := range []string{"plan", "section", "year", "bloom"} {
+		status, text := w.ask("GET", "/api/"+name+".svg", "")
+		assert.Equal(t, http.StatusOK, status, name)
+		assert.True(t, strings.HasPrefix(string(text), "<svg "), name)
+		assert.NotContains(t, string(text), "<script")
+	}
+}
