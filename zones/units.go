@@ -262,3 +262,18 @@ func trim(s string) string {
 	}
 	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
 }
+
+// Weight prints a weight, given in kilograms.
+func (u Units) Weight(kg float64) string {
+	if s, odd := oddNumber(kg); odd {
+		return s
+	}
+	if u == UnitsMetric {
+		return trim(round(kg, digits(kg, 2))) + " kg"
+	}
+	lb := kg / kgPerLb
+	return trim(round(lb, digits(lb, 2))) + " lb"
+}
+
+// kgPerLb is exact (international yard and pound agreement of 1959, from memory).
+const kgPerLb = 0.45359237

@@ -79,6 +79,15 @@ func TestFiguresShown(t *testing.T) {
 // Board, Texas Manual on Rainwater Harvesting ("approximately 0.62 gallon per
 // square foot"), the four-digit figure second-hand. US gallon 3.785411784 L
 // exact: NIST Special Publication 811, Appendix B.8 (from memory).
+// 1 lb is 0.45359237 kg (from memory).
+func TestWeight(t *testing.T) {
+	assert.Equal(t, "11 kg", UnitsMetric.Weight(11.2))
+	assert.Equal(t, "2.5 kg", UnitsMetric.Weight(2.51))
+	assert.Equal(t, "22 lb", UnitsUS.Weight(10))
+	assert.Equal(t, "2.2 lb", UnitsUS.Weight(1))
+	assert.Equal(t, "1 lb", UnitsUS.Weight(0.45359237))
+}
+
 func TestGallons(t *testing.T) {
 	assert.Equal(t, "623 gal", UnitsUS.Water(1000*m2PerFt2*mPerIn))
 	assert.InDelta(t, 3.785411784e-3, m3PerGal, 1e-15)

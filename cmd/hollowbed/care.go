@@ -49,6 +49,7 @@ of a typical and a dry year of the record, moved to the day of planting; with
 		},
 	}
 	o.options(cmd)
+	o.learnedOption(cmd)
 	f := cmd.Flags()
 	f.StringVar(&o.planted, "planted", "", "day of planting, as `YYYY-MM-DD` (default: the first in planted.csv, else the next usual season)")
 	f.StringVar(&o.hose, "hose", "", "what your hose gives, as `RATE`: '4 gal/min', '15 L/min' (default: 15 L/min)")

@@ -60,6 +60,7 @@ them for itself.`,
 		ValidArgsFunction: completeFind,
 	}
 	o.options(cmd)
+	o.learnedOption(cmd)
 	for _, f := range search.Fields() {
 		cmd.Flags().String(f.Name, "", optionHelp(f))
 	}
@@ -262,6 +263,9 @@ func (o *findOptions) place() string {
 func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
 	if o.table == "" {
 		return f.catalogue(o.err)
+	}
+	if f.learned != "" {
+		return nil, usagef("--learned: goes with the garden's own plant table: want no --plants with it")
 	}
 	file, err := os.Open(o.table)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -40,7 +40,28 @@ func noteCases() []statusCase {
 		{"note A1 3 --garden $none", 2, `want a folder that holds a garden.yaml`}, {"note --remark=", 2, `--remark: "": want a value`},
 		{"note A1 3 --garden $torn", 2, `season.csv:3:1: .*this line is cut off`}, {"note A1 3 --garden $badseason", 2, `season.csv:2:\d+: vigour: "9"`},
 	}
-	return cases
+	return append(cases, moveCases()...)
+}
+
+// moveCases are those of the command move, and of what it learned.
+func moveCases() []statusCase {
+	cases := []statusCase{
+		{"move", 0, `invented demo garden`}, {"move --help", 0, `^$`}, {"move --json", 0, ``}, {"move --plant cow1", 0, ``}, {"move --seasons 1 --units metric", 0, ``},
+		{"move --garden $stands --date 2024-10-01", 0, `^$`}, {"move --plan $out", 0, ``}, {"move --learn $out", 0, ``}, {"move --from $stands", 0, ``},
+		{"move --nosuch", 2, `unknown flag: --nosuch: see hollowbed move --help`}, {"move surplus", 2, `surplus.*want hollowbed move`},
+		{"move --seasons 0", 2, `--seasons: 0: want 1 to 20`}, {"move --seasons many", 2, `--seasons`}, {"move --only 1", 2, `--only: want --apply with it`},
+		{"move --plant COW1 --learn $out", 2, `--plant only ranks places`}, {"move --plant XX1", 2, `"XX1": want the stake of a plant`}, {"move --plant=", 2, `--plant: "": want a value`},
+		{"move --apply", 2, `the demo stays as it is`}, {"move --date tomorrow", 2, `--date: "tomorrow": want a date`}, {"move --from $none", 2, `--from: .*want a folder`},
+		{"move --from $stands --garden $stands", 2, `is this garden: want another`}, {"move --so-far $none", 2, `no such file`},
+		{"move --garden $good", 2, `nothing is known to stand here`}, {"move --garden $planted", 2, `planted.csv:2:\d+: x_m: "wide"`}, {"move --garden $badseason", 2, `season.csv:2:\d+: vigour: "9"`},
+		{"move --garden $none", 2, `want a folder that holds a garden.yaml`}, {"move --garden $torn --date 2024-10-01", 0, `this line is cut off`},
+		{"move --plan $below", 1, `below`}, {"move --learn $below", 1, `below`},
+	}
+	for _, cmd := range []string{"choose", "find", "place", "care"} {
+		cases = append(cases, statusCase{cmd + " --learned $none", 2, `none: no such file: want a file of learned limits`}, statusCase{cmd + " --learned $notes", 2, `notes.csv:1:`},
+			statusCase{cmd + " --learned $learned", 0, ``})
+	}
+	return append(cases, statusCase{"find --plants $demo --learned $learned", 2, `want no --plants with it`})
 }
 
 // notePaths are the folders and files that those name.
@@ -57,6 +78,7 @@ func notePaths(t testing.TB) map[string]string {
 		"torn":   gardenWith(t, map[string]string{"planted.csv": fewPlanted, "season.csv": head + "1,2024-06-01,A1,seen,3,\n2,2024-06-02,A2,se"}),
 
 		"badseason": gardenWith(t, map[string]string{"planted.csv": fewPlanted, "season.csv": head + "1,2024-06-01,A1,seen,9,\n"}),
+		"learned":   file("learned.csv", "id,limit,catalogue,learned,low,high,plants,gardens\nlow-brindlewisp,dry_d,20,40,30,50,3,1\n"),
 		"notes":     file("notes.csv", "date,stake,vigour,signs\n2024-06-03,a1,2,yellow\n2024-06-03,a2,4,\n"),
 		"badnotes":  file("badnotes.csv", "date,stake,vigour\n2024-06-03,A1,9\n"), "strange": file("strange.csv", "date,stake,vigour\n2024-06-03,Z1,2\n"),
 	}

@@ -11,6 +11,7 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/season"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -23,7 +24,9 @@ type folder struct {
 	head   report.Garden
 	inputs inputs
 
-	plantedText []byte // of planted.csv as it was read; nil if there is none
+	learned     string         // file of learned limits that stand in for those of the plant table; "" for none
+	plantedText []byte         // of planted.csv as it was read; nil if there is none
+	seasonRead  *season.Record // season.csv, once it was read
 }
 
 func (c *common) open() (*folder, error) {
@@ -31,10 +34,13 @@ func (c *common) open() (*folder, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &folder{files: data.Files(), dir: c.garden}
+	f := &folder{files: data.Files(), dir: c.garden, learned: c.learned}
 	if f.dir != "" {
 		if info, err := os.Stat(f.dir); err != nil || !info.IsDir() {
 			return nil, usagef("--garden: %q: want a folder that holds a garden.yaml; hollowbed start %s makes one", f.dir, f.dir)
+		}
+		if err := completeChange(f.dir); err != nil {
+			return nil, err
 		}
 		f.files = os.DirFS(f.dir)
 	} else {
@@ -135,7 +141,10 @@ func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
 		c, err = readPlants(shown, r, warn)
 		return err
 	})
-	return c, err
+	if err != nil || f.learned == "" {
+		return c, err
+	}
+	return f.withLearned(c)
 }
 
 // plantFile reads a plant table that a command line names, and tells warn of

@@ -31,6 +31,7 @@ ones are added. To start over, move planted.csv away.`,
 		RunE: func(*cobra.Command, []string) error { return o.run() },
 	}
 	o.options(cmd)
+	o.learnedOption(cmd)
 	cmd.Flags().StringVar(&o.plan, "plan", "", "draw the plan to `FILE`, as SVG, or as PNG if it ends in .png")
 	cmd.Flags().StringVar(&o.section, "section", "", "draw the section to `FILE`, as SVG, or as PNG if it ends in .png")
 	return cmd

@@ -121,9 +121,10 @@ func version() string {
 // common are the options of every command that reads a garden.
 type common struct {
 	world
-	garden string
-	units  string
-	json   bool
+	garden  string
+	units   string
+	json    bool
+	learned string
 }
 
 func (c *common) options(cmd *cobra.Command) {
@@ -131,6 +132,11 @@ func (c *common) options(cmd *cobra.Command) {
 	f.StringVar(&c.garden, "garden", "", "folder of the garden (default: the embedded demo)")
 	f.StringVar(&c.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
 	f.BoolVar(&c.json, "json", false, "print JSON in SI units")
+}
+
+// learnedOption is for commands that judge plants.
+func (c *common) learnedOption(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.learned, "learned", "", "take limits from what notes have taught instead of the plant table, from a `FILE` of move --learn")
 }
 
 func (c *common) unitsWanted() (zones.Units, error) {
@@ -172,7 +178,7 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 		text, _, _ := strings.Cut(err.Error(), ": strconv")
 		return usagef("%s: see %s --help", text, cmd.CommandPath())
 	})
-	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCare(w), newReport(w), newNote(w), newOpen(w), newCatalogue(w), newMan(w))
+	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCare(w), newReport(w), newNote(w), newMove(w), newOpen(w), newCatalogue(w), newMan(w))
 	complete(root)
 	usual(root)
 	for _, cmd := range root.Commands() {

@@ -147,7 +147,7 @@ func schemaCases(t *testing.T) []schemaCase {
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
 		"place place --json", "place place --json --garden " + tight,
 		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
-		"note note --list --json",
+		"note note --list --json", "move move --json", "ranked move --plant COW1 --json", "ranked move --plant HIL8 --json",
 		"check catalogue check --json " + in("odd.csv"),
 	} {
 		words := strings.Fields(line)

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 
 	"hollowbed/data"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 )
@@ -74,4 +75,28 @@ func signs() (*season.Table, error) {
 	}
 	defer file.Close()
 	return season.ReadTable("signs.csv", file)
+}
+
+// withLearned puts learned limits in the place of those of a plant table.
+func (f *folder) withLearned(c *catalogue.Catalogue) (*catalogue.Catalogue, error) {
+	file, err := openTable(f.learned, "a file of learned limits, as move --learn writes it")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	var limits []season.LearnedLimit
+	err = f.takeOther(file, f.learned, func(r io.Reader) (err error) {
+		limits, err = season.ReadLearned(f.learned, r)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	out, applied := season.Apply(c, limits)
+	species := map[string]bool{}
+	for _, a := range applied {
+		species[a.ID] = true
+	}
+	out.Name += fmt.Sprintf(", limits of %d of its species as learned (%s)", len(species), f.learned)
+	return out, nil
 }

@@ -272,7 +272,7 @@ func printing() []string {
 	return []string{
 		"basin", "basin --json", "basin --size", "zones", "zones --years", "zones --bands", "zones --explain rim", "zones --json", "zones --spread 3", "find", "find --json",
 		"choose", "choose --json", "choose --csv", "choose --alternatives", "choose --why low-brindlewisp", "choose --why low-brindlewisp --json",
-		"place", "place --json", "note --list", "note --list --json", "report", "batch $gardens", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
+		"place", "place --json", "note --list", "note --list --json", "move", "move --json", "move --plant COW1", "report", "batch $gardens", "start $X" + startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
 		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "help choose", "--help", "--version", "completion", "completion bash",
 	}
 }

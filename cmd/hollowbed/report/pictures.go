@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 
 	"hollowbed/cmd/hollowbed/draw"
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -76,7 +79,13 @@ func letters(stake string) string {
 
 // PlanSVG draws the bed from above.
 func PlanSVG(g Garden, p *plants.Placed) []byte {
-	l := p.Planting.Exposure.Lot
+	in := planOf(g, p.Planting.Exposure.Lot)
+	in.Species, in.Plants = drawn(p)
+	return draw.Plan(in)
+}
+
+// planOf is the plan of a lot without plants.
+func planOf(g Garden, l *zones.Lot) draw.PlanIn {
 	at := l.Places()
 	layout := l.Garden.Layout
 	in := draw.PlanIn{
@@ -87,7 +96,6 @@ func PlanSVG(g Garden, p *plants.Placed) []byte {
 	if !math.IsNaN(l.Garden.Site.NorthDeg) {
 		in.NorthDeg = l.Garden.Site.NorthDeg
 	}
-	in.Species, in.Plants = drawn(p)
 	zs := l.Bed.Zones()
 	for _, z := range slices.Backward(zs) {
 		in.Zones = append(in.Zones, draw.Zone{Name: z.Zone, TopMM: z.TopMM, FootMM: z.FootMM})
@@ -107,7 +115,38 @@ func PlanSVG(g Garden, p *plants.Placed) []byte {
 	fixed, names := l.FixedPoints()
 	in.A = &draw.Mark{At: point(fixed[0]), Name: Plain(names[0])}
 	in.B = &draw.Mark{At: point(fixed[1]), Name: Plain(names[1])}
-	return draw.Plan(in)
+	return in
+}
+
+// MovesSVG draws what stands in the bed from above, with the moves of a plan as
+// arrows that bear its numbers.
+func MovesSVG(g Garden, in MoveIn, rows []placement.Planted, c *catalogue.Catalogue) []byte {
+	plan := planOf(g, in.Exposure.Lot)
+	plan.Title, plan.Cut = "Moves", false
+	at := map[string]int{}
+	for i, k := range plants.Standing(rows, c) {
+		n, ok := at[k.ID]
+		if !ok {
+			n = len(plan.Species)
+			at[k.ID] = n
+			sp := draw.Species{Key: letters(k.Stake), Name: k.ID, SpreadM: k.SpreadCM / 100, HeightM: k.HeightCM / 100}
+			if p, known := c.ByID(rows[i].ID); known {
+				sp.Name, sp.Form = Plain(p.VernacularName), p.Form
+			}
+			plan.Species = append(plan.Species, sp)
+		}
+		plan.Plants = append(plan.Plants, draw.Plant{Species: n, Stake: k.Stake, At: draw.Point{X: k.X, Y: k.Y}})
+	}
+	for _, m := range in.Plan.Moves {
+		move := draw.Move{From: draw.Point{X: m.From.X, Y: m.From.Y}, Words: strconv.Itoa(m.Group + 1)}
+		if m.Action == plants.ActMove || m.Action == plants.ActSwap {
+			move.To = draw.Point{X: m.To.X, Y: m.To.Y}
+		} else {
+			move.GiveUp = true
+		}
+		plan.Moves = append(plan.Moves, move)
+	}
+	return draw.Plan(plan)
 }
 
 func obstacle(o site.Obstacle) draw.Obstacle {

@@ -35,7 +35,12 @@ func Reason(r fit.Reason, u zones.Units) string {
 	return s
 }
 
-func trimDays(d float64) string { return fmt.Sprintf("%.3g", d) }
+func trimDays(d float64) string {
+	if d >= 10 {
+		return fmt.Sprintf("%.0f", d)
+	}
+	return fmt.Sprintf("%.3g", d)
+}
 
 // when names the month of a spell; a spell may have begun in the year before
 // the one it is counted in.

@@ -1,0 +1,327 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+type moveOptions struct {
+	common
+	plant, soFar, plan, learn, date string
+	from                            []string
+	only                            []int
+	seasons                         int
+	apply                           bool
+}
+
+func newMove(w world) *cobra.Command {
+	o := &moveOptions{common: common{world: w}}
+	cmd := &cobra.Command{
+		Use:   "move",
+		Short: "Why plants struggle, and which should stand elsewhere; --apply writes it down",
+		Long: `Weigh why each plant of planted.csv does as season.csv says, from its signs and
+from what the season's weather did at its place; learn from that what species
+bear and how this garden differs from what was computed; and plan which plants
+should move, swap or be replaced. Nothing is moved for a gain smaller than what
+moving costs and leaves in doubt.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := o.check(cmd); err != nil {
+				return err
+			}
+			return o.run()
+		},
+	}
+	o.options(cmd)
+	f := cmd.Flags()
+	f.StringVar(&o.plant, "plant", "", "rank the places that one plant may have, by its `STAKE`")
+	f.StringArrayVar(&o.from, "from", nil, "learn from the garden in this `DIR` too; may be given more than once")
+	f.StringVar(&o.soFar, "so-far", "", "weather of the seasons noted, where the garden's record does not reach: a `FILE` like it")
+	f.IntVar(&o.seasons, "seasons", 3, "look so many `SEASONS` ahead")
+	f.StringVar(&o.date, "date", "", "plan as of this day, `YYYY-MM-DD` (default: today; for the demo 2024-10-05)")
+	f.StringVar(&o.plan, "plan", "", "draw the moves on the plan to `FILE`, as SVG, or as PNG if it ends in .png")
+	f.StringVar(&o.learn, "learn", "", "write what was learned of species to `FILE`, for --learned of choose, find and place")
+	f.BoolVar(&o.apply, "apply", false, "write the moves to planted.csv, with their history to season.csv, as done on --date")
+	f.IntSliceVar(&o.only, "only", nil, "with --apply: only these `NUMBERS` of the plan")
+	return cmd
+}
+
+const mostSeasons = 20
+
+// demoDay is when the demo's moves are planned: after its first season.
+const demoDay = "2024-10-05"
+
+func (o *moveOptions) check(cmd *cobra.Command) error {
+	var faults []error
+	if o.seasons < 1 || o.seasons > mostSeasons {
+		faults = append(faults, usagef("--seasons: %d: want 1 to %d", o.seasons, mostSeasons))
+	}
+	if cmd.Flags().Changed("only") && !o.apply {
+		faults = append(faults, usagef("--only: want --apply with it"))
+	}
+	if o.plant != "" && (o.apply || o.plan != "" || o.learn != "") {
+		faults = append(faults, usagef("--plant only ranks places: want no --apply, --plan or --learn with it"))
+	}
+	return errors.Join(faults...)
+}
+
+func (o *moveOptions) run() error {
+	f, err := o.open()
+	if err != nil {
+		return err
+	}
+	if o.apply && f.dir == "" {
+		return usagef("--apply: the demo stays as it is: want --garden DIR, the folder of a garden of yours")
+	}
+	in, input, err := o.gather(f)
+	if err != nil {
+		return err
+	}
+	if o.plant != "" {
+		options, err := plants.RankPlaces(*input, o.plant)
+		if err != nil {
+			return err
+		}
+		doc := report.NewRanked(f.head, in, o.plant, o.seasons, options)
+		if o.json {
+			return report.JSON(o.out, doc)
+		}
+		doc.Text(o.out)
+		return nil
+	}
+	if in.Plan, err = plants.Relocate(*input); err != nil {
+		return err
+	}
+	if err := o.write(f, &in, input); err != nil {
+		return err
+	}
+	doc := report.NewMove(f.head, in)
+	if o.json {
+		return report.JSON(o.out, doc)
+	}
+	doc.Text(o.out)
+	return nil
+}
+
+// day is the day of planning.
+func (o *moveOptions) day(f *folder) (time.Time, error) {
+	text := o.date
+	if text == "" && f.dir == "" {
+		text = demoDay
+	}
+	if text == "" {
+		return season.Midnight(o.now().In(f.garden.Site.Location)), nil
+	}
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
+		return day, usagef("--date: %q: want a date such as 2026-10-05", text)
+	}
+	return day, nil
+}
+
+// gather replays the garden's seasons and learns from them.
+func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInput, err error) {
+	if in.On, err = o.day(f); err != nil {
+		return in, nil, err
+	}
+	if in.Signs, err = signs(); err != nil {
+		return in, nil, err
+	}
+	table, err := f.catalogue(o.err)
+	if err != nil {
+		return in, nil, err
+	}
+	if in.Exposure, err = f.exposure(); err != nil {
+		return in, nil, err
+	}
+	if err := in.Exposure.Lot.NeedSun(); err != nil {
+		return in, nil, err
+	}
+	var weather *site.Record
+	if o.soFar != "" {
+		if weather, err = f.other("--so-far", o.soFar); err != nil {
+			return in, nil, err
+		}
+	}
+	in.Plants = table
+	own, rows, err := o.replay(f, in.Exposure, weather, table)
+	if err != nil {
+		return in, nil, err
+	}
+	if len(rows) == 0 {
+		return in, nil, usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", f.name("planted.csv"))
+	}
+	in.Own, in.Notes = own.Garden, own.Notes
+	cases := own.Cases
+	for _, dir := range o.from {
+		other, err := o.otherGarden(dir, f, table)
+		if err != nil {
+			return in, nil, err
+		}
+		in.Gardens = append(in.Gardens, dir)
+		cases = append(cases, other.Cases...)
+	}
+	model := season.Default()
+	if len(cases) > 0 {
+		in.Learned = model.Learn(in.Signs, cases)
+		in.Limits = in.Learned.Limits(table)
+	}
+	in.Diagnoses = own.Diagnose(model, in.Signs, in.Learned)
+	input = &plants.MoveInput{
+		Judge: plants.NewJudge(in.Exposure), Catalogue: table, Standing: rows, Garden: own.Garden, Model: model,
+		Learned: in.Learned, Diagnoses: in.Diagnoses, On: in.On, Seasons: o.seasons,
+	}
+	for _, k := range own.Kept {
+		input.Stands = append(input.Stands, k.Standing)
+	}
+	return in, input, nil
+}
+
+// replay runs the weather of a garden's seasons.
+func (o *moveOptions) replay(f *folder, e *zones.Exposure, weather *site.Record, table *catalogue.Catalogue) (*plants.Replayed, []placement.Planted, error) {
+	rows, err := f.stands(&o.common)
+	if err != nil {
+		return nil, nil, err
+	}
+	rec, err := f.season(&o.common)
+	if err != nil {
+		return nil, nil, err
+	}
+	f.seasonRead = rec
+	name := f.dir
+	if name == "" {
+		name = "demo"
+	}
+	replayed, err := plants.Replay(name, e, weather, table, rows, rec)
+	return replayed, rows, err
+}
+
+// otherGarden replays another garden to learn from, by this garden's plants.
+func (o *moveOptions) otherGarden(dir string, f *folder, table *catalogue.Catalogue) (*plants.Replayed, error) {
+	same := func(a, b string) bool {
+		x, errX := os.Stat(a)
+		y, errY := os.Stat(b)
+		return errX == nil && errY == nil && os.SameFile(x, y)
+	}
+	if f.dir != "" && same(dir, f.dir) {
+		return nil, usagef("--from: %q: is this garden: want another one's folder", dir)
+	}
+	c := o.common
+	c.garden, c.units = dir, ""
+	other, err := c.open()
+	if err != nil {
+		return nil, fmt.Errorf("--from: %w", err)
+	}
+	exposure, err := other.exposure()
+	if err != nil {
+		return nil, err
+	}
+	replayed, _, err := o.replay(other, exposure, nil, table)
+	return replayed, err
+}
+
+// write does what the options ask to be written.
+func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInput) error {
+	if o.plan != "" {
+		if err := writePicture(o.plan, report.MovesSVG(f.head, *in, input.Standing, input.Catalogue)); err != nil {
+			return err
+		}
+		in.Written = append(in.Written, o.plan)
+	}
+	if o.learn != "" {
+		var text bytes.Buffer
+		if err := season.WriteLearned(&text, in.Limits); err != nil {
+			return err
+		}
+		if err := replace(o.learn, text.Bytes()); err != nil {
+			return err
+		}
+		in.Written = append(in.Written, o.learn)
+	}
+	if !o.apply {
+		return nil
+	}
+	groups, err := o.groups(in.Plan)
+	if err != nil || len(groups) == 0 {
+		return err
+	}
+	if in.On.After(o.now().AddDate(0, 0, 1)) {
+		return usagef("--date: lies ahead: --apply writes down what has been done")
+	}
+	written, err := f.applyMoves(in.Plan, input.Standing, in.On, groups)
+	in.Written, in.Done = append(in.Written, written...), groups
+	return err
+}
+
+// groups are the groups of the plan that are carried out.
+func (o *moveOptions) groups(p *plants.Relocation) ([]int, error) {
+	var all []int
+	for g := range p.Groups {
+		all = append(all, g)
+	}
+	if len(o.only) == 0 {
+		return all, nil
+	}
+	var some []int
+	for _, n := range o.only {
+		if n < 1 || n > len(all) {
+			return nil, usagef("--only: %d: want a number of the plan, 1 to %d", n, len(all))
+		}
+		if !slices.Contains(some, n-1) {
+			some = append(some, n-1)
+		}
+	}
+	return some, nil
+}
+
+// applyMoves writes the moves to planted.csv and their history to season.csv,
+// both or neither.
+func (f *folder) applyMoves(p *plants.Relocation, before []placement.Planted, on time.Time, groups []int) ([]string, error) {
+	var planted bytes.Buffer
+	if err := placement.WritePlanted(&planted, p.Rows(before, on.Format(time.DateOnly), groups...)); err != nil {
+		return nil, err
+	}
+	unlock, err := lockFolder(f.dir)
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
+	old, err := f.readNow("season.csv")
+	if err != nil {
+		return nil, err
+	}
+	text, _, err := season.Append(f.name("season.csv"), old, p.History(before, f.seasonRead, on, groups...))
+	if err != nil {
+		return nil, err
+	}
+	err = changeAll(f.dir, fileChange{"planted.csv", f.plantedText, planted.Bytes()}, fileChange{"season.csv", old, text})
+	return []string{f.name("planted.csv"), f.name("season.csv")}, err
+}
+
+// readNow reads a file of the folder as it is now; nil if there is none.
+func (f *folder) readNow(name string) ([]byte, error) {
+	file, err := os.Open(filepath.Join(f.dir, name))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil
+	} else if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(file)
+}

@@ -1,0 +1,253 @@
+package report
+
+import (
+	"math"
+	"time"
+
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+)
+
+// MoveIn is what the documents of a relocation plan rest on.
+type MoveIn struct {
+	Exposure  *zones.Exposure
+	Plants    *catalogue.Catalogue
+	Plan      *plants.Relocation
+	Diagnoses []season.Diagnosis // of every plant with notes
+	Learned   *season.Learned    // nil if there were no notes
+	Limits    []season.LearnedLimit
+	Signs     *season.Table
+	Own       string   // name of this garden in Learned
+	Gardens   []string // others that it learned from
+	On        time.Time
+	Notes     []string
+	Written   []string // files
+	Done      []int    // groups that were carried out
+}
+
+// Move is the document of the command move.
+type Move struct {
+	Garden      Garden        `json:"garden"`
+	Record      Record        `json:"record"`
+	On          string        `json:"on"`
+	Seasons     int           `json:"seasons"`
+	Moves       []MoveRow     `json:"moves"`
+	New         []MoveNew     `json:"new"`
+	Stays       []MoveStay    `json:"stays"`
+	ObjectiveM2 Number        `json:"objective"`
+	NothingM2   Number        `json:"nothing_done"`
+	Causes      []MoveCause   `json:"causes"`
+	Learned     []MoveLearned `json:"learned"`
+	This        *MoveGarden   `json:"this_garden"`
+	Gardens     []string      `json:"learned_from"`
+	Notes       []string      `json:"notes"`
+	Cautions    []string      `json:"cautions"`
+	Written     []string      `json:"written"`
+	in          MoveIn        // for words
+}
+
+// MoveRow is one plant that moves, with the group that it moves in: a swap is
+// done whole or not at all.
+type MoveRow struct {
+	Group          int        `json:"group"` // from 1
+	Plant          string     `json:"plant"`
+	ID             string     `json:"id"`
+	VernacularName string     `json:"vernacularName"`
+	From           MovePlace  `json:"from"`
+	To             *MovePlace `json:"to"` // null if it is replaced or taken out
+	Action         string     `json:"action"`
+	Cause          string     `json:"cause"` // "" if nothing was seen of it
+	CauseChance    Number     `json:"cause_chance"`
+	RiskBefore     Number     `json:"yearly_risk_before"`
+	RiskAfter      Number     `json:"yearly_risk_after"`
+	LossBefore     Number     `json:"loss_before"` // chance to struggle in the seasons looked at
+	LossAfter      Number     `json:"loss_after"`
+	Disturb        Number     `json:"disturbance"`
+	When           MoveWhen   `json:"when"`
+	How            *MoveHow   `json:"how"` // null if it is not lifted whole
+	Second         string     `json:"second"`
+}
+
+// MovePlace is a place of the bed.
+type MovePlace struct {
+	XM       Number `json:"x_m"`
+	YM       Number `json:"y_m"`
+	HeightMM Number `json:"height_mm"`
+	Zone     string `json:"zone"`
+	SunH     Number `json:"sun_h"`
+	Of       string `json:"of"` // stake that stands, or stood, there; "" for ground between plants
+	FromAM   Number `json:"from_a_m"`
+	FromBM   Number `json:"from_b_m"`
+}
+
+// MoveWhen is when to move.
+type MoveWhen struct {
+	From   string `json:"from"`
+	To     string `json:"to"`
+	Reason string `json:"reason"`
+}
+
+// MoveHow is how to lift and water in.
+type MoveHow struct {
+	BallWidthCM Number `json:"ball_width_cm"`
+	BallDepthCM Number `json:"ball_depth_cm"`
+	BallKG      Number `json:"ball_kg"`
+	WaterL      Number `json:"water_l"`
+	AgainEveryD int    `json:"again_every_d"`
+	ForD        int    `json:"for_d"`
+}
+
+// MoveNew is a plant to buy.
+type MoveNew struct {
+	Stake          string    `json:"stake"`
+	ID             string    `json:"id"`
+	VernacularName string    `json:"vernacularName"`
+	Place          MovePlace `json:"place"`
+	Instead        string    `json:"instead_of"` // stake of the plant that it replaces; "" for a free place
+	RiskAfter      Number    `json:"yearly_risk"`
+	KeptM2         Number    `json:"kept_m2"`
+}
+
+// MoveStay is a plant that stays where it is.
+type MoveStay struct {
+	Plant          string `json:"plant"`
+	ID             string `json:"id"`
+	VernacularName string `json:"vernacularName"`
+	Zone           string `json:"zone"`
+	YearlyRisk     Number `json:"yearly_risk"`
+	Judged         bool   `json:"judged"` // false if its limits are not known
+}
+
+// MoveCause is why a plant does as it does, by its notes.
+type MoveCause struct {
+	Plant          string         `json:"plant"`
+	ID             string         `json:"id"`
+	VernacularName string         `json:"vernacularName"`
+	Vigour         *int           `json:"vigour"`
+	Chances        []CauseChance  `json:"chances"` // likeliest first
+	Evidence       []MoveEvidence `json:"evidence"`
+	LookFor        string         `json:"look_for"` // what would settle it
+	Wait           bool           `json:"wait"`
+	LookOn         string         `json:"look_on"`
+	Ordinary       bool           `json:"ordinary_year"` // the season's weather is not known
+}
+
+// CauseChance is the chance of one cause.
+type CauseChance struct {
+	Cause  string `json:"cause"`
+	Chance Number `json:"chance"`
+}
+
+// MoveEvidence is one piece of evidence for the likeliest cause.
+type MoveEvidence struct {
+	Kind     string `json:"kind"`
+	Words    string `json:"words"`
+	LogRatio Number `json:"log_ratio"`
+}
+
+// MoveLearned is a limit that notes have moved.
+type MoveLearned struct {
+	ID        string `json:"id"`
+	Limit     string `json:"limit"` // column of the plant table
+	Catalogue Number `json:"catalogue"`
+	Learned   Number `json:"learned"`
+	Low       Number `json:"low"`
+	High      Number `json:"high"`
+	Plants    int    `json:"plants"`
+	Gardens   int    `json:"gardens"`
+}
+
+// MoveGarden is how this garden differs from what was computed of it: multiples
+// of the severity of wet and dry spells, with 90 % intervals.
+type MoveGarden struct {
+	Wet     Number `json:"wet"`
+	WetLow  Number `json:"wet_low"`
+	WetHigh Number `json:"wet_high"`
+	Dry     Number `json:"dry"`
+	DryLow  Number `json:"dry_low"`
+	DryHigh Number `json:"dry_high"`
+}
+
+// NewMove makes the document of a relocation plan.
+func NewMove(g Garden, in MoveIn) Move {
+	p := in.Plan
+	doc := Move{
+		Garden: g, Record: NewRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []MoveNew{}, Stays: []MoveStay{},
+		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []MoveCause{}, Learned: []MoveLearned{},
+		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
+	}
+	for _, m := range p.Moves {
+		doc.Moves = append(doc.Moves, doc.row(m))
+	}
+	for _, n := range p.New {
+		doc.New = append(doc.New, MoveNew{
+			n.Stake, n.Plant.ID, n.Plant.VernacularName, doc.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2),
+		})
+	}
+	for _, m := range p.Stays {
+		doc.Stays = append(doc.Stays, MoveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
+	}
+	for _, d := range in.Diagnoses {
+		doc.Causes = append(doc.Causes, doc.cause(d))
+	}
+	for _, l := range in.Limits {
+		doc.Learned = append(doc.Learned, MoveLearned{l.ID, l.Limit.Column(), Number(l.Catalogue), Number(l.Learned), Number(l.Low), Number(l.High), l.Plants, l.Gardens})
+	}
+	if in.Learned != nil {
+		if f, ok := in.Learned.Garden(in.Own); ok {
+			doc.This = &MoveGarden{Number(f.Wet), Number(f.WetLow), Number(f.WetHigh), Number(f.Dry), Number(f.DryLow), Number(f.DryHigh)}
+		}
+	}
+	return doc
+}
+
+func (d *Move) row(m plants.PlantMove) MoveRow {
+	row := MoveRow{
+		Group: m.Group + 1, Plant: m.Stake, ID: m.Plant.ID, VernacularName: m.Plant.VernacularName, From: d.place(m.From), Action: string(m.Action),
+		CauseChance: Number(math.NaN()), RiskBefore: Number(m.Before.YearlyRisk), RiskAfter: Number(math.NaN()), LossBefore: Number(m.LossNow), LossAfter: Number(m.LossThen),
+		Disturb: Number(m.Disturb), When: MoveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}, Second: d.second(m.Stake, m.Second),
+	}
+	if m.Cause.Case.Plant != "" {
+		row.Cause, row.CauseChance = string(m.Cause.Top), Number(m.Cause.TopP)
+	}
+	switch m.Action {
+	case plants.ActMove, plants.ActSwap:
+		to := d.place(m.To)
+		row.To, row.RiskAfter = &to, Number(m.After.YearlyRisk)
+		row.How = &MoveHow{Number(m.How.BallWidthCM), Number(m.How.BallDepthCM), Number(m.How.BallKG), Number(m.How.WaterL), m.How.AgainEveryD, m.How.ForD}
+	case plants.ActReplace:
+		row.RiskAfter = Number(m.After.YearlyRisk)
+	}
+	return row
+}
+
+func (d *Move) place(p plants.MovePlace) MovePlace {
+	fixed, _ := d.in.Exposure.Lot.FixedPoints()
+	return MovePlace{
+		Number(p.X), Number(p.Y), Number(p.HeightMM), p.Zone, Number(p.SunH), p.Stake,
+		Number(math.Hypot(p.X-fixed[0][0], p.Y-fixed[0][1])), Number(math.Hypot(p.X-fixed[1][0], p.Y-fixed[1][1])),
+	}
+}
+
+func (d *Move) cause(c season.Diagnosis) MoveCause {
+	plant := d.in.species(c.Case.Species)
+	out := MoveCause{
+		Plant: c.Case.Plant, ID: c.Case.Species, VernacularName: plant, Vigour: vigour(c.Vigour), Chances: []CauseChance{},
+		Evidence: []MoveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary,
+	}
+	for _, cause := range byChance(c) {
+		out.Chances = append(out.Chances, CauseChance{string(cause), Number(c.Of(cause))})
+	}
+	for _, e := range c.Evidence {
+		out.Evidence = append(out.Evidence, MoveEvidence{string(e.Kind), d.evidence(e), Number(e.LogRatio)})
+	}
+	if row, ok := d.in.lookFor(c); ok {
+		out.LookFor = row.Look
+	}
+	if out.Wait {
+		out.LookOn = date(c.LookOn)
+	}
+	return out
+}

@@ -1,0 +1,328 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"hollowbed/plants"
+	"hollowbed/plants/fit"
+	"hollowbed/plants/season"
+)
+
+// Text prints the plan: what to do first, then what struggles and stays, then
+// what was learned.
+func (d Move) Text(w io.Writer) {
+	d.Garden.title(w, "Moves")
+	d.Record.line(w)
+	fmt.Fprintln(w)
+	wrap(w, "", "", d.advice())
+	points, names := d.in.Exposure.Lot.FixedPoints()
+	if len(points) > 0 && len(d.Moves) > 0 {
+		fmt.Fprintf(w, "A: %s. B: %s.\n", Plain(names[0]), Plain(names[1]))
+	}
+	for _, batch := range d.batches() {
+		fmt.Fprintln(w)
+		d.batch(w, batch)
+	}
+	d.buy(w)
+	d.waiting(w)
+	d.lessons(w)
+	if len(d.Notes) > 0 {
+		fmt.Fprintln(w, "\nNotes:")
+		bullets(w, d.Notes)
+	}
+	fmt.Fprintln(w, "\nCare:")
+	bullets(w, d.Cautions)
+	for _, f := range d.Written {
+		fmt.Fprintf(w, "Wrote %s.\n", f)
+	}
+}
+
+func (d Move) advice() string {
+	moved, replaced := 0, 0
+	for _, m := range d.in.Plan.Moves {
+		switch m.Action {
+		case plants.ActReplace, plants.ActTakeOut:
+			replaced++
+		default:
+			moved++
+		}
+	}
+	stay := plural(len(d.Stays), "plant stays", "plants stay")
+	if moved+replaced == 0 {
+		return fmt.Sprintf("Move nothing: %s. No move is worth its disturbance and what is not known about it.", stay)
+	}
+	var parts []string
+	if moved > 0 {
+		parts = append(parts, plural(moved, "plant would do better elsewhere", "plants would do better elsewhere"))
+	}
+	if replaced > 0 {
+		parts = append(parts, plural(replaced, "is better replaced", "are better replaced"))
+	}
+	u := d.Garden.Units
+	return fmt.Sprintf("%s; %s. Over %s %s of planting would be lost or struggle if nothing is done, %s after this (with what moving costs).",
+		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), u.Area(float64(d.NothingM2)), u.Area(float64(d.ObjectiveM2)))
+}
+
+// batches puts together what is done together: the plants of a group, and plants
+// of one kind that nobody noted anything of and that are replaced alike.
+func (d Move) batches() [][]plants.PlantMove {
+	var out [][]plants.PlantMove
+	for _, m := range d.in.Plan.Moves {
+		if k := len(out) - 1; k >= 0 && (out[k][0].Group == m.Group || d.alike(out[k][0], m)) {
+			out[k] = append(out[k], m)
+			continue
+		}
+		out = append(out, []plants.PlantMove{m})
+	}
+	return out
+}
+
+func (d Move) alike(a, b plants.PlantMove) bool {
+	for _, m := range []plants.PlantMove{a, b} {
+		if m.Action != plants.ActReplace || m.Cause.Case.Plant != "" {
+			return false
+		}
+	}
+	return a.Plant.ID == b.Plant.ID && a.From.Zone == b.From.Zone && d.replacement(a.Stake) == d.replacement(b.Stake) &&
+		risk(a.Before.YearlyRisk, false) == risk(b.Before.YearlyRisk, false)
+}
+
+// batch prints what is done together.
+func (d Move) batch(w io.Writer, all []plants.PlantMove) {
+	first := all[0]
+	when := MoveWhen{date(first.When.From), date(first.When.To), string(first.When.Reason)}
+	if d.together(all) {
+		var stakes, numbers []string
+		for _, m := range all {
+			stakes, numbers = append(stakes, m.Stake), append(numbers, strconv.Itoa(m.Group+1))
+		}
+		wrap(w, strings.Join(numbers, ", ")+". ", "   ", fmt.Sprintf("%s (%s), %s: replace them by %s.", strings.Join(stakes, ", "), Plain(first.Plant.VernacularName), first.From.Zone, d.replacement(first.Stake)))
+		d.risks(w, first)
+		wrap(w, "   Why: ", "     ", "nothing was seen of them; by what they bear and what the place does. Look at them first.")
+		wrap(w, "   When: ", "     ", fmt.Sprintf("%s to %s, %s.", when.From, when.To, when.Reason))
+		return
+	}
+	for _, m := range all {
+		d.move(w, m)
+	}
+	for i, m := range all {
+		own := MoveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}
+		if i == 0 || own != when {
+			wrap(w, "   When: ", "     ", fmt.Sprintf("%s%s to %s, %s.", ofStake(own != when, m.Stake), own.From, own.To, own.Reason))
+		}
+	}
+	var said string
+	for i, m := range all {
+		if m.Action != plants.ActMove && m.Action != plants.ActSwap {
+			continue
+		}
+		if how := d.how(m.How); how != said {
+			wrap(w, "   How: ", "     ", ofStake(i > 0 && said != "", m.Stake)+how)
+			said = how
+		}
+	}
+	if len(all) > 1 {
+		wrap(w, "   ", "   ", "Do these together: one takes the other's place.")
+	}
+}
+
+// together says whether a batch is of plants that are replaced alike.
+func (d Move) together(all []plants.PlantMove) bool { return len(all) > 1 && d.alike(all[0], all[1]) }
+
+func ofStake(is bool, stake string) string {
+	if is {
+		return stake + ": "
+	}
+	return ""
+}
+
+// move prints one plant that moves.
+func (d Move) move(w io.Writer, m plants.PlantMove) {
+	do := ""
+	switch m.Action {
+	case plants.ActMove, plants.ActSwap:
+		do = "to " + d.to(m.To)
+	case plants.ActReplace:
+		do = "replace it by " + d.replacement(m.Stake)
+	case plants.ActTakeOut:
+		do = "take it out: its place goes to another"
+	}
+	wrap(w, fmt.Sprintf("%d. ", m.Group+1), "   ", fmt.Sprintf("%s (%s), %s: %s.", m.Stake, Plain(m.Plant.VernacularName), m.From.Zone, do))
+	d.risks(w, m)
+	switch {
+	case m.Cause.Case.Plant == "" && m.LossNow <= 0.25:
+		wrap(w, "   Why: ", "     ", "it makes room, and does as well there.")
+	case m.Cause.Case.Plant == "":
+		wrap(w, "   Why: ", "     ", "nothing was seen of it; by what it bears and what the place does. Look at it first.")
+	case !m.Cause.Struggles():
+		wrap(w, "   Why: ", "     ", "no trouble to be seen; it makes room.")
+	default:
+		wrap(w, "   Why: ", "     ", d.why(m.Cause))
+		if row, ok := d.in.lookFor(m.Cause); ok && m.Cause.TopP < 0.9 {
+			wrap(w, "   To be sure: ", "     ", ended(row.Look))
+		}
+	}
+	if s := d.second(m.Stake, m.Second); s != "" {
+		wrap(w, "   Else: ", "     ", s+".")
+	}
+}
+
+func (d Move) risks(w io.Writer, m plants.PlantMove) {
+	after := ""
+	if m.Action != plants.ActTakeOut {
+		after = ", then " + risk(m.After.YearlyRisk, false)
+	}
+	harm := ""
+	if m.Action == plants.ActMove || m.Action == plants.ActSwap {
+		harm = fmt.Sprintf("; the move itself harms it at %s", risk(m.Disturb, false))
+	}
+	then := ""
+	if !math.IsNaN(m.LossThen) {
+		then = ", then " + risk(m.LossThen, false)
+	}
+	wrap(w, "   Risk: ", "     ", fmt.Sprintf("%s a year here%s. To struggle in %s: %s here%s%s.", risk(m.Before.YearlyRisk, false), after,
+		plural(d.Seasons, "season", "seasons"), risk(m.LossNow, false), then, harm))
+}
+
+func (d Move) how(h plants.Lifting) string {
+	u := d.Garden.Units
+	return fmt.Sprintf("lift it with a ball %s wide and %s deep (about %s), set it as deep as it stood, water in with %s; in dry weather again every %d days for %d.",
+		u.Depth(10*h.BallWidthCM), u.Depth(10*h.BallDepthCM), u.Weight(h.BallKG), u.Water(h.WaterL/1000), h.AgainEveryD, h.ForD)
+}
+
+// ended ends words with a full stop if they end with nothing.
+func ended(s string) string {
+	if strings.HasSuffix(s, "?") || strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}
+
+func (d Move) replacement(stake string) string {
+	for _, n := range d.New {
+		if n.Instead == stake {
+			return Plain(n.VernacularName)
+		}
+	}
+	return "another"
+}
+
+// buy prints new plants for places that are free in the end.
+func (d Move) buy(w io.Writer) {
+	head := false
+	for _, n := range d.New {
+		if n.Instead != "" {
+			continue
+		}
+		if !head {
+			fmt.Fprintln(w, "\nFree places, and what would live there best:")
+			head = true
+		}
+		wrap(w, "  - ", "    ", fmt.Sprintf("where %s stood, in the %s: %s, risk %s a year", n.Place.Of, n.Place.Zone, Plain(n.VernacularName), risk(float64(n.RiskAfter), false)))
+	}
+}
+
+// waiting prints what struggles and stays.
+func (d Move) waiting(w io.Writer) {
+	moves := map[string]bool{}
+	for _, m := range d.Moves {
+		moves[strings.ToUpper(m.Plant)] = true
+	}
+	head := false
+	for _, c := range d.in.Diagnoses {
+		if moves[strings.ToUpper(c.Case.Plant)] || !c.Struggles() || c.Vigour == 0 {
+			continue
+		}
+		if !head {
+			fmt.Fprintln(w, "\nStruggling, and left where they are:")
+			head = true
+		}
+		s := fmt.Sprintf("%s (%s): %s", c.Case.Plant, Plain(d.in.species(c.Case.Species)), d.why(c))
+		switch {
+		case c.Wait:
+			again := "on " + date(c.LookOn)
+			if !c.LookOn.After(d.in.On) {
+				again = "now"
+			}
+			s += " Wait, and look again " + again
+			if row, ok := d.in.lookFor(c); ok {
+				s += ": " + row.Look
+			}
+			s = ended(s)
+		case c.Top == season.Other:
+			s += " Moving would not help: see to the cause."
+		default:
+			s += " No place here is better by more than the move costs and leaves in doubt." + help(c.Top)
+		}
+		wrap(w, "  - ", "    ", s)
+	}
+}
+
+// help is what can be done for a plant where it stands.
+func help(c season.Cause) string {
+	switch c {
+	case season.TooDry:
+		return " Water it in dry spells (hollowbed care), and mulch."
+	case season.TooWet, season.TooDeep:
+		return " See whether the bed drains as it should (hollowbed basin)."
+	case season.TooShaded:
+		return " Cut back what shades it, if you may."
+	case season.TooExposed:
+		return " Shelter it in its first years."
+	}
+	return ""
+}
+
+// mostLessons is how many learned limits are printed.
+const mostLessons = 5
+
+// lessons prints what the notes teach of species and of this garden.
+func (d Move) lessons(w io.Writer) {
+	if d.in.Learned == nil {
+		return
+	}
+	first := true
+	say := func(s string) {
+		if first {
+			fmt.Fprintln(w, "\nLearned from the notes:")
+			first = false
+		}
+		wrap(w, "  - ", "    ", s)
+	}
+	if g := d.This; g != nil {
+		for _, f := range []struct {
+			name      string
+			v, lo, hi Number
+			check     string
+		}{{"wet", g.Wet, g.WetLow, g.WetHigh, "soil rate and roof share"}, {"dry", g.Dry, g.DryLow, g.DryHigh, "mix depth, roof share and sun"}} {
+			if f.lo > 1 || f.hi < 1 {
+				say(fmt.Sprintf("%s spells act %.2g times as hard here as computed (%.2g to %.2g): test %s again.", f.name, float64(f.v), float64(f.lo), float64(f.hi), f.check))
+			}
+		}
+	}
+	for i, l := range season.ByChange(d.in.Limits) {
+		if i == mostLessons {
+			break
+		}
+		name, figure := d.bears(l.Limit)
+		say(fmt.Sprintf("%s, %s: bears %s by the notes (%s to %s), %s by the plant table; from %s in %s.", Plain(d.in.species(l.ID)), name, figure(l.Learned), figure(min(l.Low, l.High)),
+			figure(max(l.Low, l.High)), figure(l.Catalogue), plural(l.Plants, "plant", "plants"), plural(l.Gardens, "garden", "gardens")))
+	}
+}
+
+// bears names a limit of the plant table, and says how its figures are printed.
+func (d Move) bears(l fit.Limit) (name string, figure func(float64) string) {
+	switch l {
+	case fit.TooWet:
+		return "wet ground", func(v float64) string { return fmt.Sprintf("%.0f h", v) }
+	case fit.TooDeep:
+		return "standing water", d.Garden.Units.Depth
+	case fit.TooDry:
+		return "without rain", func(v float64) string { return fmt.Sprintf("%.0f d", v) }
+	}
+	return "cold", d.Garden.Units.Temp
+}

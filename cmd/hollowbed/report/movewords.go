@@ -1,0 +1,140 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hollowbed/plants"
+	"hollowbed/plants/fit"
+	"hollowbed/plants/season"
+)
+
+// moveCautions go with every plan.
+func moveCautions() []string {
+	return []string{
+		"Before you dig, have buried pipes and cables marked; keep clear of the inlet pipe and of foundations.",
+		"Causes are chances, not findings: look for what is named before you move a plant that matters to you.",
+		"Some plants irritate skin or are poisonous: wear gloves, and see the plant table before you lift one.",
+	}
+}
+
+// species is the name of a species; its id where the plant table lacks it.
+func (in MoveIn) species(id string) string {
+	if p, ok := in.Plants.ByID(id); ok {
+		return p.VernacularName
+	}
+	return id
+}
+
+func (in MoveIn) lookFor(c season.Diagnosis) (season.Row, bool) {
+	if c.Next == nil {
+		return season.Row{}, false
+	}
+	return in.Signs.Of(c.Next.Sign)
+}
+
+// byChance lists the causes, likeliest first.
+func byChance(c season.Diagnosis) []season.Cause {
+	all := season.Causes()
+	out := slices.Clone(all[:])
+	slices.SortStableFunc(out, func(a, b season.Cause) int { return cmp.Compare(c.Of(b), c.Of(a)) })
+	return out
+}
+
+// evidence words one piece of evidence.
+func (d *Move) evidence(e season.Evidence) string {
+	label := func() string {
+		if row, ok := d.in.Signs.Of(e.Sign); ok {
+			return row.Label
+		}
+		return string(e.Sign)
+	}
+	switch e.Kind {
+	case season.SignSeen:
+		return label()
+	case season.SignAbsent:
+		return "not " + label()
+	case season.VigourSeen:
+		return fmt.Sprintf("vigour %d", e.Vigour)
+	case season.Age:
+		if math.IsNaN(e.Months) {
+			return "nobody knows when it was planted"
+		}
+		return fmt.Sprintf("%s after planting", plural(int(math.Round(e.Months)), "month", "months"))
+	}
+	switch e.Limit {
+	case fit.TooDim, fit.TooSun:
+		word := "short of what it wants"
+		if e.Limit == fit.TooSun {
+			word = "more than it bears"
+		}
+		if math.IsNaN(e.SunOffH) {
+			return "its sun is not known"
+		}
+		if e.SunOffH <= 0 {
+			return "sun within its range"
+		}
+		return fmt.Sprintf("%.2g h of sun a day %s", e.SunOffH, word)
+	}
+	return Reason(fit.Reason{Limit: e.Limit, Found: e.Dose.Found, Allowed: e.Dose.Allowed, Year: e.Dose.When.Year(), When: e.Dose.When}, d.Garden.Units) + " by the plant table"
+}
+
+// second words the second choice.
+func (d *Move) second(stake string, s plants.SecondBest) string {
+	switch {
+	case !s.Known:
+		return ""
+	case s.GiveUp:
+		return "replace it"
+	case !s.To.Free && season.SameStake(s.To.Stake, stake):
+		return "leave it where it is"
+	}
+	return d.to(s.To)
+}
+
+// to words a place to move to.
+func (d *Move) to(p plants.MovePlace) string {
+	u := d.Garden.Units
+	at := d.place(p)
+	where := fmt.Sprintf("%s from A and %s from B", u.Length(float64(at.FromAM)), u.Length(float64(at.FromBM)))
+	switch {
+	case p.Stake != "" && !p.Free:
+		return fmt.Sprintf("the place of %s in the %s", p.Stake, p.Zone)
+	case p.Stake != "":
+		return fmt.Sprintf("the place where %s stood, in the %s, %s", p.Stake, p.Zone, where)
+	}
+	return fmt.Sprintf("free ground in the %s, %s", p.Zone, where)
+}
+
+// chances words the likeliest causes: "too dry 84 %, other 8 %".
+func chances(c season.Diagnosis) string {
+	var parts []string
+	for _, cause := range byChance(c) {
+		if p := c.Of(cause); cause != season.Fine && p >= 0.1 && len(parts) < 3 {
+			parts = append(parts, fmt.Sprintf("%s %.0f %%", cause, 100*p))
+		}
+	}
+	if len(parts) == 0 {
+		return "no trouble to be seen"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// why words a diagnosis: causes, then the evidence for the likeliest.
+func (d *Move) why(c season.Diagnosis) string {
+	s := chances(c)
+	var parts []string
+	for _, e := range c.Evidence {
+		parts = append(parts, d.evidence(e))
+	}
+	if len(parts) > 0 && c.Top != season.Fine {
+		s += ": " + strings.Join(parts, "; ")
+	}
+	if c.Case.Ordinary {
+		s += " (this season's weather is not known: judged by an ordinary year)"
+	}
+	return s + "."
+}
