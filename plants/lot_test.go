@@ -16,14 +16,14 @@ import (
 )
 
 // smallGarden is the file of an invented lot. The lines given replace or add to
-// its blocks: soil, mix, bed, sun, wishes.
+// its blocks: site, roof, soil, mix, bed, sun, wishes.
 func smallGarden(blocks map[string]string) string {
 	text := `hollowbed: 1
 units: metric
-roof: {area: 40 m2}
 `
 	for _, b := range []struct{ key, usual string }{
 		{"site", "{latitude: 41.5, time_zone: America/Chicago}"},
+		{"roof", "{area: 40 m2}"},
 		{"soil", "{texture: loam, rate: 15 mm/h, safety_factor: 1}"},
 		{"mix", "{texture: sandy loam, depth: 400 mm}"},
 		{"bed", "{shape: rectangle, length: 4 m, width: 3 m, ponding_depth: 150 mm, side_slope: 3:1, rim_width: 0.3 m}"},

@@ -78,7 +78,7 @@ type PlantMove struct {
 	Before    season.Outlook   // where it stands
 	After     season.Outlook   // where it will stand, or of the new plant in its place
 	LossNow   float64          // chance to struggle in the seasons looked at, where it stands
-	LossThen  float64          // ... where it will stand, the disturbance apart, or of the new plant; NaN if taken out
+	LossThen  float64          // ... where it will stand, its roots cut back in the first, other disturbance apart; or of the new plant; NaN if taken out
 	Disturb   float64          // loss that the move itself brings
 	When      Window
 	How       Lifting
@@ -173,7 +173,7 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	for _, o := range options {
 		p := PlaceOption{Loss: math.NaN(), ExtraM2: o.Extra}
 		if p.GiveUp = o.To == moves.GivenUp || o.To == i && r.plants[i].renewed; !p.GiveUp {
-			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To), r.lossAt(i, o.To)
+			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To).Outlook, r.lossAt(i, o.To)
 		}
 		if o.Displaces >= 0 {
 			p.Displaces = r.plants[o.Displaces].row.Stake
@@ -277,7 +277,7 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	m, s := plan.Moves[i], r.plants[i]
 	out := PlantMove{
 		Stake: s.row.Stake, Plant: s.plant, From: r.place(i), Action: MoveAction(m.Action), Group: group,
-		Cause: s.cause, Before: r.outlook(i, i), LossNow: s.loss, LossThen: math.NaN(),
+		Cause: s.cause, Before: r.outlook(i, i).Outlook, LossNow: s.loss, LossThen: math.NaN(),
 		Disturb: r.problem.Plants[i].Disturb, When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
 		WeightM2: r.problem.Plants[i].Weight, SpreadCM: r.problem.Plants[i].SpreadCM, UnknownOf: s.unknown,
 	}
@@ -285,9 +285,9 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	case m.To == moves.GivenUp:
 		out.Action = ActTakeOut
 	case m.To == i && group >= 0:
-		out.Action, out.After, out.LossThen = ActReplace, r.best[i].Outlook, r.best[i].Outlook.Loss(r.in.Seasons)
+		out.Action, out.After, out.LossThen = ActReplace, r.best[i].Outlook, r.best[i].Outlook.LossMoved(r.in.Seasons)
 	default:
-		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To), r.lossAt(i, m.To)
+		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To).Outlook, r.lossAt(i, m.To)
 	}
 	if m.Second.Extra < math.Inf(1) {
 		out.Second = SecondBest{Known: true, ExtraM2: m.Second.Extra}
@@ -307,7 +307,7 @@ func (r *relocation) lossAt(i, place int) float64 {
 	if !r.plants[i].judged {
 		return math.NaN()
 	}
-	return r.outlook(i, place).Loss(r.in.Seasons)
+	return r.outlook(i, place).moved
 }
 
 // place names a place. The first ones are those of the plants, in their order.

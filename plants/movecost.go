@@ -21,7 +21,7 @@ const (
 	// discardShare is what throwing a living plant away costs.
 	discardShare = 0.10
 	// newShare is what a new plant of the median price costs, and newYoung that
-	// it is young: it bears less in its first year.
+	// it may not take; that it bears less in its first year is in its loss.
 	newShare, newYoung = 0.15, 0.05
 	// mostNew is how many species are looked at for a place in each zone, those
 	// that a zone is least hard on.
@@ -52,7 +52,7 @@ type relocation struct {
 	spots    []Spot
 	problem  moves.Problem
 	best     []NewPlant // for each place
-	outlooks map[outlookKey]season.Outlook
+	outlooks map[outlookKey]prospectAt
 	new      map[string][]candidate // by zone
 	newAt    map[riskKey]season.Outlook
 	notes    []string
@@ -96,7 +96,7 @@ func newRelocation(in MoveInput) (*relocation, error) {
 	if in.Seasons == 0 {
 		in.Seasons = usualSeasons
 	}
-	r := &relocation{in: in, outlooks: map[outlookKey]season.Outlook{}, new: map[string][]candidate{}, newAt: map[riskKey]season.Outlook{}}
+	r := &relocation{in: in, outlooks: map[outlookKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[riskKey]season.Outlook{}}
 	switch {
 	case in.Caution == 0:
 		r.problem.Caution = 1
@@ -286,10 +286,10 @@ func (r *relocation) weigh() {
 				continue
 			}
 			there := r.outlook(i, q)
-			p.Loss[k] = there.Loss(r.in.Seasons)
-			p.Doubt[k] = own.Doubt(there, r.in.Seasons)
-			if !s.noted && !r.in.Unnoted {
-				p.Loss[k] = max(p.Loss[k], own.Loss(r.in.Seasons)) // no gain of its own
+			if p.Loss[k], p.Doubt[k] = there.moved, there.doubt; q == i {
+				p.Loss[k] = own.stay
+			} else if !s.noted && !r.in.Unnoted {
+				p.Loss[k] = max(p.Loss[k], own.stay) // no gain of its own
 			}
 		}
 	}
@@ -311,13 +311,26 @@ func (r *relocation) renew(i int) {
 	}
 }
 
-// outlook is that of a plant at a place.
-func (r *relocation) outlook(i, place int) season.Outlook {
-	s, spot := r.plants[i], r.spots[place]
+// prospectAt is what is to be expected of a plant at a place.
+type prospectAt struct {
+	season.Outlook
+	stay, moved float64 // chance to struggle in the seasons looked at, if it stands there or is moved there
+	doubt       float64 // of the difference to where it stands
+}
+
+// outlook is that of a plant at a place; places alike share one.
+func (r *relocation) outlook(i, place int) prospectAt {
+	s, spot, home := r.plants[i], r.spots[place], r.spots[i]
 	key := outlookKey{i, spot.Band, spot.SunH}
 	o, ok := r.outlooks[key]
 	if !ok {
-		o = r.in.Judge.outlook(s.prospect, s.plant, spot)
+		o.Outlook = r.in.Judge.outlook(s.prospect, s.plant, spot)
+		o.stay, o.moved = o.Loss(r.in.Seasons), o.LossMoved(r.in.Seasons)
+		if spot.Band != home.Band || spot.SunH != home.SunH {
+			o.doubt = r.outlook(i, i).Doubt(o.Outlook, r.in.Seasons)
+		} else {
+			o.doubt = o.Doubt(o.Outlook, r.in.Seasons)
+		}
 		r.outlooks[key] = o
 	}
 	return o
@@ -357,7 +370,7 @@ func (r *relocation) bestNew(q int) NewPlant {
 			o = r.in.Judge.outlook(c.prospect, c.plant, spot)
 			r.newAt[key] = o
 		}
-		if benefit := area * (1 - o.Loss(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
+		if benefit := area * (1 - o.LossMoved(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
 			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit}
 		}
 	}

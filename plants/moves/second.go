@@ -18,84 +18,118 @@ type detour struct {
 	far   []float64 // way to each column
 	taken []bool    // columns settled
 	first []int32   // what plant i takes on the way to a column
+	into  []float64 // the least that the last step into a column costs
+
+	// Of one search:
+	i        int   // the plant
+	target   int32 // what it had
+	end      float64
+	endFirst int32
+	ended    bool // the chain that costs end has come to its end and been gone on from
 }
 
 func newDetour(a *match) *detour {
-	return &detour{match: a, u: a.rowPrices(), far: make([]float64, a.m), taken: make([]bool, a.m), first: make([]int32, a.m)}
+	d := &detour{match: a, u: a.rowPrices(), far: make([]float64, a.m), taken: make([]bool, a.m), first: make([]int32, a.m), into: make([]float64, a.m)}
+	for j, v := range a.v {
+		d.into[j] = -v
+	}
+	for i, u := range d.u {
+		for j, c := range a.cost[i*a.m : (i+1)*a.m] {
+			if w := c - a.v[j] - u; w < d.into[j] && a.column[i] != int32(j) {
+				d.into[j] = max(0, w)
+			}
+		}
+	}
+	return d
 }
 
 // second returns the best plan that does not do with row i what the matching
 // does: what i gets, and how much more it costs. O(n m) at worst.
 func (d *detour) second(i int) Choice {
-	target := d.column[i] // a column, or without
-	end, best := math.Inf(1), Choice{To: GivenUp, Extra: math.Inf(1)}
-	endFirst := int32(without)
-	ended := false // what is left over has been handed on
+	d.start(i)
+	for {
+		j, least := d.nearest()
+		open := least // what ways that are not found yet cost at least
+		if !d.ended {
+			open = min(least, d.end)
+		}
+		switch {
+		case d.target >= 0 && d.far[d.target] <= open+d.into[d.target]:
+			return d.choice(d.first[d.target], d.far[d.target])
+		case !d.ended && d.end <= least:
+			if d.target == without {
+				return d.choice(d.endFirst, d.end)
+			}
+			d.handOn()
+		case j < 0:
+			return d.choice(without, math.Inf(1))
+		default:
+			d.taken[j] = true
+			if d.row[j] >= 0 {
+				d.relax(int(d.row[j]), least, d.first[j])
+			} else if least < d.end {
+				d.end, d.endFirst = least, d.first[j]
+			}
+		}
+	}
+}
+
+func (d *detour) start(i int) {
+	d.i, d.target = i, d.column[i]
+	d.end, d.endFirst, d.ended = math.Inf(1), without, false
+	clear(d.taken)
 	for j := range d.far {
-		d.taken[j] = false
 		d.far[j] = math.Inf(1)
 	}
-	relax := func(row int, base float64, via int32) {
-		u, cost := d.u[row]-base, d.cost[row*d.m:(row+1)*d.m]
-		for j, c := range cost {
-			if w := c - d.v[j] - u; w < d.far[j] && !(row == i && int32(j) == target) {
-				d.far[j] = math.Max(w, base)
-				if d.first[j] = via; row == i {
-					d.first[j] = int32(j)
-				}
-			}
-		}
-		if w := d.alone(row) - u; w < end && d.column[row] != without {
-			end, endFirst = math.Max(w, base), via
+	d.relax(i, 0, without)
+}
+
+// nearest is the nearest column that is not settled; -1 if none can be reached.
+func (d *detour) nearest() (at int, least float64) {
+	at, least = -1, math.Inf(1)
+	for q, w := range d.far {
+		if w < least && !d.taken[q] {
+			at, least = q, w
 		}
 	}
-	relax(i, 0, without)
-	for {
-		j, least := -1, math.Inf(1)
-		for q, w := range d.far {
-			if w < least && !d.taken[q] {
-				j, least = q, w
+	return at, least
+}
+
+// relax goes on from a row that is reached at base, row i having taken via.
+func (d *detour) relax(row int, base float64, via int32) {
+	u, far, v := d.u[row]-base, d.far, d.v
+	for j, c := range d.cost[row*d.m : (row+1)*d.m][:len(far)] {
+		w := c - v[j] - u
+		if w < far[j] && !(row == d.i && int32(j) == d.target) {
+			far[j] = math.Max(w, base)
+			if d.first[j] = via; row == d.i {
+				d.first[j] = int32(j)
 			}
 		}
-		if !ended && end <= least { // the chain is at its end: go on from any place handed in
-			if math.IsInf(end, 1) {
-				return best
-			}
-			if target == without {
-				return d.choice(endFirst, end)
-			}
-			ended = true
-			for q, v := range d.v {
-				if w := end - v; w < d.far[q] && !d.taken[q] {
-					d.far[q], d.first[q] = w, endFirst
-				}
-			}
-			for r, j := range d.column { // one that was given up is kept instead
-				if j == without {
-					relax(r, end, endFirst)
-				}
-			}
-			continue
+	}
+	if w := d.alone(row) - u; w < d.end && d.column[row] != without {
+		d.end, d.endFirst = math.Max(w, base), via
+	}
+}
+
+// handOn goes on from the end of a chain: another place is left open, at the cost
+// of its price, or one that was given up is kept.
+func (d *detour) handOn() {
+	d.ended = true
+	for q, v := range d.v {
+		if w := d.end - v; w < d.far[q] && !d.taken[q] {
+			d.far[q], d.first[q] = w, d.endFirst
 		}
-		if j < 0 {
-			return best
+	}
+	for r, j := range d.column {
+		if j == without {
+			d.relax(r, d.end, d.endFirst)
 		}
-		if int32(j) == target {
-			return d.choice(d.first[j], least)
-		}
-		d.taken[j] = true
-		if d.row[j] == free {
-			if least < end {
-				end, endFirst = least, d.first[j]
-			}
-			continue
-		}
-		relax(int(d.row[j]), least, d.first[j])
 	}
 }
 
 func (d *detour) choice(first int32, extra float64) Choice {
-	if first == without {
+	if first == without || math.IsInf(extra, 1) {
 		return Choice{To: GivenUp, Extra: extra}
 	}
 	return Choice{To: int(first), Extra: extra}

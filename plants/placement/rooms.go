@@ -26,7 +26,11 @@ type Room struct {
 func Rooms(p Problem, vacant []Kept, leastCM, widestCM float64, most int) ([]Room, error) {
 	p.Lines, p.Risk = nil, nil
 	if p.RiskStepM == 0 {
-		p.RiskStepM = roomStepM
+		area := 0.0
+		for _, z := range p.Bed.Zones() {
+			area += z.AreaM2
+		}
+		p.RiskStepM = min(5, max(roomStepM, math.Sqrt(area/mostSquares)))
 	}
 	check := p
 	check.Kept = append(append([]Kept(nil), p.Kept...), vacant...)
@@ -56,8 +60,9 @@ func Rooms(p Problem, vacant []Kept, leastCM, widestCM float64, most int) ([]Roo
 	return s.all, nil
 }
 
-// roomStepM is how finely ground is looked at for places between plants.
-const roomStepM = 0.1
+// roomStepM is how finely ground is looked at for places between plants, in
+// beds that do not make more than mostSquares squares of that.
+const roomStepM, mostSquares = 0.1, 40000
 
 type rooms struct {
 	g      *ground
