@@ -202,3 +202,7 @@ func logFactor(l fit.Limit, from, to float64) float64 {
 	}
 	return math.Log(to / from)
 }
+
+// Moved says whether a limit moved by so much that it is worth telling: a tenth,
+// or what is as much on the scale of cold.
+func (l LearnedLimit) Moved() bool { return l.change() > 0.1 }

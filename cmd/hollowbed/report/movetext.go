@@ -142,36 +142,59 @@ func ofStake(is bool, stake string) string {
 
 // move prints one plant that moves.
 func (d Move) move(w io.Writer, m plants.PlantMove) {
-	do := ""
-	switch m.Action {
-	case plants.ActMove, plants.ActSwap:
-		do = "to " + d.to(m.To)
-	case plants.ActReplace:
-		do = "replace it by " + d.replacement(m.Stake)
-	case plants.ActTakeOut:
-		do = "take it out: its place goes to another"
-	}
-	wrap(w, fmt.Sprintf("%d. ", m.Group+1), "   ", fmt.Sprintf("%s (%s), %s: %s.", m.Stake, Plain(m.Plant.VernacularName), m.From.Zone, do))
+	wrap(w, fmt.Sprintf("%d. ", m.Group+1), "   ", fmt.Sprintf("%s (%s), %s: %s.", m.Stake, Plain(m.Plant.VernacularName), m.From.Zone, d.do(m)))
 	d.risks(w, m)
-	switch {
-	case m.Cause.Case.Plant == "" && m.LossNow <= 0.25:
-		wrap(w, "   Why: ", "     ", "it makes room, and does as well there.")
-	case m.Cause.Case.Plant == "":
-		wrap(w, "   Why: ", "     ", "nothing was seen of it; by what it bears and what the place does. Look at it first.")
-	case !m.Cause.Struggles():
-		wrap(w, "   Why: ", "     ", "no trouble to be seen; it makes room.")
-	default:
-		wrap(w, "   Why: ", "     ", d.why(m.Cause))
-		if row, ok := d.in.lookFor(m.Cause); ok && m.Cause.TopP < 0.9 {
-			wrap(w, "   To be sure: ", "     ", ended(row.Look))
-		}
+	wrap(w, "   Why: ", "     ", d.whyMoved(m))
+	if look := d.toBeSure(m); look != "" {
+		wrap(w, "   To be sure: ", "     ", look)
 	}
 	if s := d.second(m.Stake, m.Second); s != "" {
 		wrap(w, "   Else: ", "     ", s+".")
 	}
 }
 
-func (d Move) risks(w io.Writer, m plants.PlantMove) {
+// do says what is done with a plant.
+func (d Move) do(m plants.PlantMove) string {
+	switch m.Action {
+	case plants.ActMove, plants.ActSwap:
+		return "to " + d.to(m.To)
+	case plants.ActReplace:
+		return "replace it by " + d.replacement(m.Stake)
+	case plants.ActTakeOut:
+		return "take it out: its place goes to another"
+	}
+	return "leave it"
+}
+
+// whyMoved says why a plant is moved.
+func (d Move) whyMoved(m plants.PlantMove) string {
+	switch {
+	case m.Cause.Case.Plant == "" && m.LossNow <= 0.25:
+		return "it makes room, and does as well there."
+	case m.Cause.Case.Plant == "":
+		return "nothing was seen of it; by what it bears and what the place does. Look at it first."
+	case !m.Cause.Struggles():
+		return "no trouble to be seen; it makes room."
+	}
+	return d.why(m.Cause)
+}
+
+// toBeSure says what to look for before a plant is moved; "" for nothing.
+func (d Move) toBeSure(m plants.PlantMove) string {
+	if m.Cause.Case.Plant == "" || !m.Cause.Struggles() || m.Cause.TopP >= 0.9 {
+		return ""
+	}
+	row, ok := d.in.lookFor(m.Cause)
+	if !ok {
+		return ""
+	}
+	return ended(row.Look)
+}
+
+func (d Move) risks(w io.Writer, m plants.PlantMove) { wrap(w, "   Risk: ", "     ", d.riskWords(m)) }
+
+// riskWords says how a plant does where it stands and where it would.
+func (d Move) riskWords(m plants.PlantMove) string {
 	after := ""
 	if m.Action != plants.ActTakeOut {
 		after = ", then " + risk(m.After.YearlyRisk, false)
@@ -184,8 +207,8 @@ func (d Move) risks(w io.Writer, m plants.PlantMove) {
 	if !math.IsNaN(m.LossThen) {
 		then = ", then " + risk(m.LossThen, false)
 	}
-	wrap(w, "   Risk: ", "     ", fmt.Sprintf("%s a year here%s. To struggle in %s: %s here%s%s.", risk(m.Before.YearlyRisk, false), after,
-		plural(d.Seasons, "season", "seasons"), risk(m.LossNow, false), then, harm))
+	return fmt.Sprintf("%s a year here%s. To struggle in %s: %s here%s%s.", risk(m.Before.YearlyRisk, false), after,
+		plural(d.Seasons, "season", "seasons"), risk(m.LossNow, false), then, harm)
 }
 
 func (d Move) how(h plants.Lifting) string {
@@ -241,25 +264,27 @@ func (d Move) waiting(w io.Writer) {
 			fmt.Fprintln(w, "\nStruggling, and left where they are:")
 			head = true
 		}
-		s := fmt.Sprintf("%s (%s): %s", c.Case.Plant, Plain(d.in.species(c.Case.Species)), d.why(c))
-		switch {
-		case c.Wait:
-			again := "on " + date(c.LookOn)
-			if !c.LookOn.After(d.in.On) {
-				again = "now"
-			}
-			s += " Wait, and look again " + again
-			if row, ok := d.in.lookFor(c); ok {
-				s += ": " + row.Look
-			}
-			s = ended(s)
-		case c.Top == season.Other:
-			s += " Moving would not help: see to the cause."
-		default:
-			s += " No place here is better by more than the move costs and leaves in doubt." + help(c.Top)
-		}
-		wrap(w, "  - ", "    ", s)
+		wrap(w, "  - ", "    ", fmt.Sprintf("%s (%s): %s", c.Case.Plant, Plain(d.in.species(c.Case.Species)), d.why(c))+d.meanwhile(c))
 	}
+}
+
+// meanwhile is what to do with a plant that struggles and stays.
+func (d Move) meanwhile(c season.Diagnosis) string {
+	switch {
+	case c.Wait:
+		again := "on " + date(c.LookOn)
+		if !c.LookOn.After(d.in.On) {
+			again = "now"
+		}
+		s := " Wait, and look again " + again
+		if row, ok := d.in.lookFor(c); ok {
+			s += ": " + row.Look
+		}
+		return ended(s)
+	case c.Top == season.Other:
+		return " Moving would not help: see to the cause."
+	}
+	return " No place here is better by more than the move costs and leaves in doubt." + help(c.Top)
 }
 
 // help is what can be done for a plant where it stands.
@@ -305,7 +330,7 @@ func (d Move) lessons(w io.Writer) {
 		}
 	}
 	for i, l := range season.ByChange(d.in.Limits) {
-		if i == mostLessons {
+		if i == mostLessons || !l.Moved() {
 			break
 		}
 		name, figure := d.bears(l.Limit)
