@@ -55,12 +55,26 @@ func run(args []string, w world) int {
 	if err == nil {
 		return exitDone
 	}
-	fmt.Fprintf(w.err, "hollowbed: %v\n", err)
+	fmt.Fprintf(w.err, "hollowbed: %s\n", clipped(err.Error()))
 	var bad interface{ BadInput() bool }
 	if errors.As(err, &bad) && bad.BadInput() {
 		return exitBad
 	}
 	return exitFailed
+}
+
+// clipped leaves out the middle of lines too long for any screen, as when a
+// cell of a file is the file's other half. They begin with the place and end
+// with what would be right.
+func clipped(text string) string {
+	const most, head, tail = 480, 300, 150
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if r := []rune(line); len(r) > most {
+			lines[i] = fmt.Sprintf("%s ... (%d characters left out) ... %s", string(r[:head]), len(r)-head-tail, string(r[len(r)-tail:]))
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // output is the standard output of one run. It remembers the first failed

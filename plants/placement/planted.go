@@ -84,6 +84,9 @@ func (fs TableFaults) BadInput() bool { return true }
 // mostBytes bounds what is read, so that a wrong file cannot fill the memory.
 const mostBytes = 16 << 20
 
+// mostColumns bounds a header, each name of which may be told.
+const mostColumns = 1000
+
 // ReadPlanted reads a planted.csv; name is what messages call it. The error is
 // TableFaults, all of them. Columns that are not ours are passed over and named
 // in the warnings; rows with nothing in any cell are passed over.
@@ -194,6 +197,10 @@ func (t *plantedTable) rows() {
 func (t *plantedTable) header(row []string, at func(int) (int, int)) {
 	ours := plantedColumns()
 	t.column, t.width = slices.Repeat([]int{-1}, len(ours)), len(row)
+	if len(row) > mostColumns {
+		t.fault(0, 0, "", "", fmt.Sprintf("want a table of at most %d columns, not %d", mostColumns, len(row)))
+		return
+	}
 	for i, cell := range row {
 		name := strings.ToLower(strings.TrimSpace(cell))
 		line, col := at(i)
