@@ -121,6 +121,17 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 		all = append(all, g)
 	}
 	after := r.Rows(in.Standing, "2024-10-01", all...)
+	assert.Equal(t, in.Standing, r.Rows(in.Standing, "2024-10-01"), "nothing done, nothing changed")
+	for _, m := range r.Moves {
+		k := slices.IndexFunc(after, func(p placement.Planted) bool { return p.Stake == m.Stake })
+		switch m.Action {
+		case ActReplace, ActTakeOut:
+			assert.Negative(t, k, "%s is gone", m.Stake)
+		default:
+			assert.Equal(t, [2]float64{m.To.X, m.To.Y}, [2]float64{after[k].X, after[k].Y}, m.Stake)
+			assert.Equal(t, in.Judge.Exposure.Lot.Bed.ZoneAt(after[k].X, after[k].Y), after[k].Zone, m.Stake)
+		}
+	}
 	before := map[[2]string]float64{}
 	each(in.Standing, in.Catalogue, func(a, b placement.Kept, d, want float64) { before[[2]string{a.Stake, b.Stake}] = d - want })
 	overlap := in.Judge.Exposure.Lot.Garden.Layout.Overlap
@@ -291,6 +302,18 @@ func TestLearnedMoves(t *testing.T) {
 	assert.Equal(t, season.TooWet, m.Cause.Top)
 	require.Len(t, r.Stays, 1)
 	assert.Equal(t, season.Cause(""), r.Stays[0].Cause.Top)
+
+	// where water stands it may not go while nobody knows what it bears of that
+	in.Learned = learnedToo("WET2", "wet", fit.TooDry, 0.001)
+	in.Standing = []placement.Planted{{Stake: "WET2", ID: "wet", X: 0.15, Y: 1.5}}
+	r = mustRelocate(t, in)
+	require.Len(t, r.Moves, 1)
+	assert.NotEqual(t, "rim", r.Moves[0].To.Zone)
+	in.Catalogue = table(with(wet, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
+	for _, m := range mustRelocate(t, in).Moves {
+		assert.Contains(t, []string{"rim", ""}, m.To.Zone)
+	}
+	in.Standing, in.Catalogue = rows, c
 
 	// the dead one's place is free; nothing is planned for it
 	in.Dead = []string{"wet1"}

@@ -137,20 +137,22 @@ func entry(rng *rand.Rand, kind int, forbidden float64) float64 {
 }
 
 func TestAssignRefuses(t *testing.T) {
-	for name, c := range map[string]struct {
+	inf := math.Inf(1)
+	for _, c := range []struct {
 		cost []float64
 		n, m int
+		want string
 	}{
-		"NaN":               {[]float64{math.NaN()}, 1, 1},
-		"-Inf":              {[]float64{math.Inf(-1)}, 1, 1},
-		"more rows":         {[]float64{1, 1}, 2, 1},
-		"too few costs":     {[]float64{1, 1, 1}, 2, 2},
-		"negative size":     {nil, -1, 0},
-		"row without a way": {[]float64{1, 1, math.Inf(1), math.Inf(1)}, 2, 2},
-		"two rows for one":  {[]float64{1, math.Inf(1), math.Inf(1), 1, math.Inf(1), math.Inf(1)}, 2, 3},
+		{[]float64{1, math.NaN(), 1, 1}, 2, 2, "row 0, column 1: NaN: want a number"},
+		{[]float64{1, 1, 1, math.Inf(-1)}, 2, 2, "row 1, column 1: -Inf: want a number"},
+		{[]float64{1, 1}, 2, 1, "2 rows and 1 columns"},
+		{[]float64{1, 1, 1}, 2, 2, "3 costs: want 2 rows of 2"},
+		{nil, -1, 0, "want -1 rows"},
+		{[]float64{1, 1, inf, inf}, 2, 2, "no way"},
+		{[]float64{1, inf, inf, 1, inf, inf}, 2, 3, "no way"},
 	} {
 		_, err := Assign(c.cost, c.n, c.m)
-		assert.Error(t, err, name)
+		assert.ErrorContains(t, err, c.want)
 	}
 	a, err := Assign(nil, 0, 3)
 	require.NoError(t, err)
