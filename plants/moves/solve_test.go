@@ -323,6 +323,12 @@ func TestProveRefuses(t *testing.T) {
 		"a plant's price":    func(l *Plan) { l.PlantPrice[3] -= 0.001 },
 		"a place's price":    func(l *Plan) { l.PlacePrice[l.Moves[2].To] += 0.001 },
 		"an open place's":    func(l *Plan) { l.PlacePrice[l.Open[0]] -= 0.001 },
+		"a plant that would pay less elsewhere": func(l *Plan) {
+			k := slices.IndexFunc(l.Moves, func(m Move) bool { return m.Action == Stay })
+			p.Plants[k].GiveUp = 1e6 // so that only other places are cheaper
+			l.PlantPrice[k] += 10
+			l.PlacePrice[l.Moves[k].To] -= 10
+		},
 		"one plant too few":  func(l *Plan) { l.Moves = l.Moves[1:] },
 		"one price too few":  func(l *Plan) { l.PlacePrice = l.PlacePrice[1:] },
 		"a price of nothing": func(l *Plan) { l.PlantPrice[0] = math.NaN() },
