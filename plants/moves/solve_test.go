@@ -318,11 +318,11 @@ func TestProveRefuses(t *testing.T) {
 			}
 			l.Objective += l.Groups[0].Gain
 		},
-		"two at one place":   func(l *Plan) { l.Moves[0].To = l.Moves[1].To },
-		"another objective":  func(l *Plan) { l.Objective -= 0.001 },
-		"a plant's price":    func(l *Plan) { l.PlantPrice[3] -= 0.001 },
-		"a place's price":    func(l *Plan) { l.PlacePrice[l.Moves[2].To] += 0.001 },
-		"an open place's":    func(l *Plan) { l.PlacePrice[l.Open[0]] -= 0.001 },
+		"two at one place":  func(l *Plan) { l.Moves[0].To = l.Moves[1].To },
+		"another objective": func(l *Plan) { l.Objective -= 0.001 },
+		"a plant's price":   func(l *Plan) { l.PlantPrice[3] -= 0.001 },
+		"a place's price":   func(l *Plan) { l.PlacePrice[l.Moves[2].To] += 0.001 },
+		"an open place's":   func(l *Plan) { l.PlacePrice[l.Open[0]] -= 0.001 },
 		"a plant that would pay less elsewhere": func(l *Plan) {
 			k := slices.IndexFunc(l.Moves, func(m Move) bool { return m.Action == Stay })
 			p.Plants[k].GiveUp = 1e6 // so that only other places are cheaper
