@@ -303,23 +303,22 @@ func TestLearnedMoves(t *testing.T) {
 	require.Len(t, r.Stays, 1)
 	assert.Equal(t, season.Cause(""), r.Stays[0].Cause.Top)
 
-	// where water stands it may not go while nobody knows what it bears of that;
-	// nobody saw it struggle, so it is not replaced
-	in.Diagnoses[0].Chance[0] = 1
-	in.Learned = learnedToo("WET2", "wet", fit.TooDry, 0.001)
-	in.Standing = []placement.Planted{{Stake: "WET2", ID: "wet", X: 0.15, Y: 1.5}}
-	r = mustRelocate(t, in)
-	require.Len(t, r.Moves, 1)
-	assert.Equal(t, "bottom", r.Moves[0].To.Zone)
-	in.Catalogue = table(with(wet, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
-	for _, m := range mustRelocate(t, in).Moves {
-		assert.Equal(t, "rim", m.To.Zone)
-	}
-	in.Standing, in.Catalogue = rows, c
-	in.Diagnoses[0].Chance[0] = 0
-
 	// the dead one's place is free; nothing is planned for it
 	in.Dead = []string{"wet1"}
 	r = mustRelocate(t, in)
 	require.Len(t, slices.Concat(r.Moves, r.Stays), 1)
+}
+
+// Where water stands a plant may not go while nobody knows what it bears of that:
+// one that has too much sun on the rim goes down if it is known, and stays up if
+// not. Nobody saw it struggle, so it is not replaced.
+func TestUnknownStaysOut(t *testing.T) {
+	j := NewJudge(expose(t, map[string]string{"sun": "{bottom: 6 h, slope: 6 h, rim: 11 h}"}, someYears(10)))
+	known := with(hardy("rush"), func(p *catalogue.Plant) { p.SunMaxH = 7 })
+	in := MoveInput{Judge: j, Catalogue: table(known), Unnoted: true, Standing: []placement.Planted{{Stake: "RUS1", ID: "rush", X: 0.15, Y: 1.5}}}
+	r := mustRelocate(t, in)
+	require.Len(t, r.Moves, 1)
+	assert.Contains(t, []string{"bottom", "slope"}, r.Moves[0].To.Zone)
+	in.Catalogue = table(with(known, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
+	assert.Empty(t, mustRelocate(t, in).Moves)
 }
