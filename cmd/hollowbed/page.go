@@ -20,6 +20,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/page"
+	"hollowbed/data"
 )
 
 type openOptions struct {
@@ -135,9 +136,15 @@ func (o *openOptions) pageOf() (page.Garden, error) {
 	if err != nil {
 		return page.Garden{}, err
 	}
-	g := page.Garden{Folder: f.dir, Files: f.files, Table: table, Index: index, Units: units, Now: o.now}
+	signs, err := signs()
+	if err != nil {
+		return page.Garden{}, err
+	}
+	g := page.Garden{Folder: f.dir, Files: f.files, Table: table, Index: index, Signs: signs, Units: units, Now: o.now}
 	if f.dir == "" {
-		return g, nil
+		g.Grown = data.Season()
+		g.On, err = time.Parse(time.DateOnly, demoDay)
+		return g, err
 	}
 	root, err := os.OpenRoot(f.dir) // nothing outside it can be reached, by links neither
 	if err != nil {
@@ -145,7 +152,13 @@ func (o *openOptions) pageOf() (page.Garden, error) {
 	}
 	g.Files = root.FS()
 	g.Lock = func() (func(), error) { return lockFolder(f.dir) }
-	g.Change = func(name string, before, after []byte) error { return change(filepath.Join(f.dir, name), before, after) }
+	g.Change = func(files ...page.Change) error {
+		var all []fileChange
+		for _, c := range files {
+			all = append(all, fileChange(c))
+		}
+		return changeAll(f.dir, all...)
+	}
 	return g, nil
 }
 

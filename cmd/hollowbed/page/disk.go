@@ -84,7 +84,7 @@ type saveIn struct {
 // the asker has seen.
 func (s *session) save(r *http.Request, in saveIn) (any, error) {
 	if s.garden.Change == nil {
-		return nil, &failure{status: http.StatusUnprocessableEntity, Words: "This is the demo, which stays as it is. hollowbed start my-garden makes a garden of yours; hollowbed open --garden my-garden shows it."}
+		return nil, demoStays()
 	}
 	s.mu.Lock()
 	version := s.version
@@ -120,17 +120,14 @@ func (s *session) write(in saveIn) error {
 		return &failure{status: http.StatusConflict, Words: "The files changed on disk meanwhile. Nothing was written.", Clash: newConflict(s.draft, now)}
 	}
 	before := now.files()
+	var changed []Change
 	for i, f := range s.draft.files() {
-		if f.text == before[i].text {
-			continue
+		if f.text != before[i].text {
+			changed = append(changed, Change{f.name, orNil(before[i].text), []byte(f.text)})
 		}
-		var old []byte
-		if before[i].text != "" {
-			old = []byte(before[i].text)
-		}
-		if err := s.garden.Change(f.name, old, []byte(f.text)); err != nil {
-			return err
-		}
+	}
+	if err := s.garden.Change(changed...); err != nil {
+		return err
 	}
 	s.disk, s.conflict = s.draft, nil
 	s.ring()

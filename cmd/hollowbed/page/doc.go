@@ -39,10 +39,13 @@
 //	GET  /api/water?play=wettest|driest -> Water
 //	POST /api/save             {revision, version} -> State; 409 with Conflict
 //	POST /api/reload           {} -> State: takes the files from disk; the draft goes on the undo steps
+//	POST /api/keep             {} -> State: the places proposed become the draft's planted.csv
 //	GET  /api/season           Season: what can be noted, notes so far, causes
-//	POST /api/note             {stake, date, vigour, signs:[...], remark} -> Season
+//	POST /api/note             {stake, date, vigour, signs:["yellow", "not eaten", ...], remark, corrects, strike} ->
+//	                           Season; written to season.csv at once, which is only ever added to
 //	GET  /api/moves            Moves
-//	POST /api/moves/apply      {accepted:[stake, ...], revision} -> Moves; 409 if planted.csv changed on disk
+//	POST /api/moves/apply      {accepted:[stake, ...], revision} -> Moves; 409 if planted.csv changed on disk or is
+//	                           not saved, 422 if a group is not accepted whole
 //	GET  /api/progress         Progress
 //	POST /api/stop             {} -> State: what is being worked out is dropped
 //	GET  /api/plan.svg, /api/section.svg, /api/year.svg, /api/bloom.svg   drawings to look at or print
@@ -78,8 +81,8 @@
 //	revision       string of the files on disk, for /api/save
 //	disk           null, or Conflict          the files changed on disk under the draft
 //	undo, redo     string words of the step ("bed length back to 20 ft"); "" if none
-//	fields         [{key, group, label, text, kind, choices, unit, hint, default, set}]
-//	               group: name site roof soil mix bed target sun wishes layout
+//	fields         [{key, group, label, text, kind, choices, hint, default, set}]
+//	               group: name roof soil mix bed target sun wishes layout
 //	               kind: quantity, number, text, choice, yesno, ids, months; text "" = left out
 //	faults         [{key, line, value, want}]
 //	bed            {rows:[{label, value}], checks:[{name, state:"ok"|"fails"|"unknown", found, wanted, source}],
@@ -88,16 +91,16 @@
 //	zones          [{zone, area, sun, wet, deepest, dry, wet_share, dry_share}]
 //	list           {advice, cost, gap, bloom, no_bloom, notes:[...], bed_first:[...], cautions:[...], labels:[...],
 //	                zones:[{zone, words, refused:[...]}],
-//	                lines:[{zone, id, name, scientific, key, count, apart, risk, risk_share, level, reason, past, wish,
+//	                lines:[{zone, id, name, scientific, count, apart, risk, risk_share, level, reason, past,
 //	                        next:[{id, name, risk, reason}]}]}
-//	               level: "low" "some" "high" "unknown"; key: letters of its stakes
+//	               level: "low" "some" "high" "unknown"
 //	plan           {outline:[[x_m,y_m],...], box:[x0,y0,x1,y1], bands:[{zone, foot_mm, top_mm, words, rings:[[[x,y],...]]}],
 //	                north_deg|null, inlet:{x_m,y_m,radius_m,name}, overflow:{...}, keep_free:[{name, x_m,y_m,radius_m | points}],
 //	                obstacles:[{name, points | x_m,y_m,radius_m}], fixed:[{name,x_m,y_m}], scale:[{m, words}]}
 //	               y points up the page (away from who looks); bands from the outside in: painting them in
 //	               order, each over the one before, gives the bed
 //	plants         [{stake, id, name, key, form, zone, x_m, y_m, radius_m, risk, risk_share, level, ground, sun,
-//	                from_a, from_b, stayed, moved}]
+//	                from_a, from_b, stayed, moved (by hand, not saved)}]
 //	left           [{name, zone, count, why}]  help string
 //
 // Place: {inside, zone, ground, sun, wet, deepest, dry, words, lives:[{id,name,risk,risk_share,level,reason}], lives_n,
@@ -110,21 +113,23 @@
 // risk_share, level, reason, past, label, years:[{year, wet, deep, dry, cold}]}], wish, standing:[stakes]}
 //
 // Finds: {words, total, notes:[...], hits:[{id, name, risk, level, why:[...]}], also:[...], facets:[{field, label,
-// values:[{value, count, query}]}], no_hit:{excluded:[...], nearest:{id,name,missed:[...]}}|null, place}
-// query of a facet value is the whole query with that condition added.
+// values:[{value, count, query, on}]}], stood_in_the_way:[words], nearest:{id,name,why:[...]}|null, place}
+// query of a facet value is the whole query with that condition added, or without it where it is on.
 //
-// Water: {play, title, words, step:"hour"|"day", frames:[{at, words, level_mm, ring, rain_share, rain, bands:[share of
-// the soil's water left, 0 to 1]}], rings:[{mm, rings}], limits:[words]}; ring is an index into rings, -1: no water
+// Water: {play, title, words, step:"hour"|"day", frames:[{at, words, level_mm, ring, rain_share, rain, wet:[bool],
+// bands:[share of the soil's water left, 0 to 1]}], rings:[{mm, words, rings}]}; ring is an index into rings, -1: no water
 // stands; frames[i].bands has one for each of plan.bands, in that order.
 //
 // Conflict: {words, files:[{name, lines:[{sign:" "|"-"|"+", text}]}], revision}: - is the draft, + the disk.
 // Save again with this revision to write the draft over it, or reload.
 //
-// Season: {ready bool, words, signs:[{sign,label}], vigour:[{value,label}], plants:[{stake, name, notes:[{entry,
-// date, words}], causes:[{cause, share, words}], evidence:[words], look_for, advice}]}
+// Season: {ready bool, words, today, signs:[{sign,label,look}], vigour:[{value,label}], plants:[{stake, id, name, zone,
+// x_m, y_m, radius_m, planted, notes:[{entry, date, words}], struggles, causes:[{cause, words, share}],
+// evidence:[words], look_for, advice}], lessons:[words], notes:[words]}
 //
-// Moves: {ready bool, words, objective, stays, revision, moves:[{stake, name, action, from:{x_m,y_m,words},
-// to:{x_m,y_m,words}|null, cause, before, after, when, how, group, second}]}
+// Moves: {ready bool, words, on, stays, buy:[words], look:[stakes], notes, cautions, revision, moves:[{group, stake, id,
+// name, action, zone, do, from:{x_m,y_m,words}, to:{x_m,y_m,words}|null, before, after, risk, cause, look_for, when,
+// how, second}]}
 //
 // Progress: {busy, stages:[{name, words, state}], version, figures_of, places_of}
 package page

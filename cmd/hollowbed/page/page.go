@@ -10,6 +10,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/season"
 	"hollowbed/search"
 	"hollowbed/zones"
 )
@@ -24,13 +25,22 @@ type Garden struct {
 	Files  fs.FS
 	Table  *catalogue.Catalogue
 	Index  *search.Index
+	Signs  *season.Table
+	Grown  fs.FS       // planted.csv and season.csv, where they are not in Files
 	Units  zones.Units // "": as the garden file says
 	Now    func() time.Time
-	// Lock keeps other runs from writing in the folder; Change puts a new text
-	// in place of a file that holds before (nil: no such file), whole or not at
-	// all, and fails if it holds something else. Both nil for the demo.
+	On     time.Time // the day that moves are planned for; zero for today
+	// Lock keeps other runs from writing in the folder; Change changes files of
+	// it, all or none, and none if one no longer holds what it held. Both are nil
+	// for the demo.
 	Lock   func() (unlock func(), err error)
-	Change func(name string, before, after []byte) error
+	Change func(files ...Change) error
+}
+
+// Change is a file before and after a change; Before is nil if there was none.
+type Change struct {
+	Name          string
+	Before, After []byte
 }
 
 // Page is the local page of one garden.
@@ -75,6 +85,11 @@ func (p *Page) routes() {
 	p.mux.HandleFunc("GET /api/section.svg", s.drawing(always(report.SectionSVG)))
 	p.mux.HandleFunc("GET /api/year.svg", s.drawing(report.YearSVG))
 	p.mux.HandleFunc("GET /api/bloom.svg", s.drawing(bloom))
+	p.mux.HandleFunc("GET /api/season", gives(s.season))
+	p.mux.HandleFunc("GET /api/moves", gives(s.moves))
+	post(p.mux, "note", s.note)
+	post(p.mux, "moves/apply", s.apply)
+	post(p.mux, "keep", s.keep)
 	post(p.mux, "try", s.try)
 	post(p.mux, "wish", s.wish)
 	post(p.mux, "move", s.move)

@@ -20,6 +20,7 @@ import (
 	"hollowbed/cmd/hollowbed/page"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/season"
 	"hollowbed/search"
 	"hollowbed/zones"
 )
@@ -43,7 +44,13 @@ func demoGarden(t testing.TB) page.Garden {
 	index, err := search.New(table.Plants, search.Options{})
 	require.NoError(t, err)
 	t.Cleanup(func() { index.Close() })
-	return page.Garden{Files: data.Files(), Table: table, Index: index, Units: "", Now: time.Now}
+	marks, err := data.Files().Open("signs.csv")
+	require.NoError(t, err)
+	defer marks.Close()
+	signs, err := season.ReadTable("signs.csv", marks)
+	require.NoError(t, err)
+	on := time.Date(2024, 10, 5, 0, 0, 0, 0, time.UTC)
+	return page.Garden{Files: data.Files(), Table: table, Index: index, Signs: signs, Grown: data.Season(), On: on, Units: "", Now: time.Now}
 }
 
 // folderGarden copies the demo to a folder, in which it can be saved.
@@ -61,12 +68,20 @@ func folderGarden(t testing.TB) (page.Garden, string) {
 	g := demoGarden(t)
 	g.Folder, g.Files = dir, root.FS()
 	g.Lock = func() (func(), error) { return func() {}, nil }
-	g.Change = func(name string, before, after []byte) error {
-		now, err := os.ReadFile(filepath.Join(dir, name))
-		if before == nil && !os.IsNotExist(err) || before != nil && !bytes.Equal(now, before) {
-			return fmt.Errorf("%s: changed", name)
+	g.Grown, g.On = nil, time.Time{}
+	g.Change = func(files ...page.Change) error {
+		for _, f := range files {
+			now, err := os.ReadFile(filepath.Join(dir, f.Name))
+			if f.Before == nil && !os.IsNotExist(err) || f.Before != nil && !bytes.Equal(now, f.Before) {
+				return fmt.Errorf("%s: changed", f.Name)
+			}
 		}
-		return os.WriteFile(filepath.Join(dir, name), after, 0o644)
+		for _, f := range files {
+			if err := os.WriteFile(filepath.Join(dir, f.Name), f.After, 0o644); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	return g, dir
 }

@@ -16,6 +16,7 @@ type session struct {
 	garden Garden
 	worker *worker
 	plays  plays
+	notes  notes
 
 	mu        sync.Mutex
 	draft     draft

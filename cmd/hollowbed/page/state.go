@@ -4,7 +4,9 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -48,6 +50,9 @@ func (s *session) state() state {
 		Saved: s.draft == s.disk, Unsaved: s.unsaved(), Revision: s.disk.revision(), Disk: s.conflict,
 		Fields: s.fields(), Faults: []fault{}, figures: m.words, Plan: m.plan,
 	}
+	if s.draft.planted != s.disk.planted {
+		out.Standing = s.movedByHand(out.Standing)
+	}
 	if n := len(s.undo); n > 0 {
 		out.Undo = s.undo[n-1].words
 	}
@@ -62,6 +67,25 @@ func (s *session) state() state {
 		out.Stages = []stage{}
 	}
 	return out
+}
+
+// movedByHand marks the plants that stand elsewhere than on disk, of those that
+// stand there.
+func (s *session) movedByHand(all []report.ScreenStanding) []report.ScreenStanding {
+	rows, err := s.disk.standing()
+	if err != nil {
+		return all
+	}
+	at := map[string][2]float64{}
+	for _, r := range rows {
+		at[strings.ToUpper(r.Stake)] = [2]float64{r.X, r.Y}
+	}
+	all = slices.Clone(all)
+	for i := range all {
+		was, stood := at[strings.ToUpper(all[i].Stake)]
+		all[i].Moved = stood && was != [2]float64{float64(all[i].XM), float64(all[i].YM)}
+	}
+	return all
 }
 
 // busy says whether something is being worked out. The caller holds mu.

@@ -78,4 +78,6 @@ func always(draw func(report.Garden, *plants.Placed) []byte) func(report.Garden,
 	return func(g report.Garden, p *plants.Placed) ([]byte, error) { return draw(g, p), nil }
 }
 
-func bloom(g report.Garden, p *plants.Placed) ([]byte, error) { return report.BloomSVG(g, p.Planting), nil }
+func bloom(g report.Garden, p *plants.Placed) ([]byte, error) {
+	return report.BloomSVG(g, p.Planting), nil
+}

@@ -118,6 +118,7 @@ type ScreenStanding struct {
 	FromA  string `json:"from_a"`
 	FromB  string `json:"from_b"`
 	Stayed bool   `json:"stayed"`
+	Moved  bool   `json:"moved"` // by hand, and not saved
 }
 
 // ScreenLeft is plants that found no place.

@@ -1,0 +1,406 @@
+package page
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// notes remembers what was made of the notes last.
+type notes struct {
+	mu    sync.Mutex
+	key   string
+	known weighed
+}
+
+// weighed is what the notes on the plants that stand mean.
+type weighed struct {
+	in   report.MoveIn
+	rows []placement.Planted
+	rec  *season.Record
+}
+
+// grown are the files that tell what stands and what was noted of it.
+func (s *session) grown() fs.FS {
+	if s.garden.Grown != nil {
+		return s.garden.Grown
+	}
+	return s.garden.Files
+}
+
+// readGrown reads a file of grown; "" for none.
+func (s *session) readGrown(name string) (string, error) {
+	text, err := fs.ReadFile(s.grown(), name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	return string(text), err
+}
+
+// today is the day at the garden.
+func (s *session) today(m *model) time.Time {
+	if !s.garden.On.IsZero() {
+		return s.garden.On
+	}
+	return season.Midnight(s.garden.Now().In(m.judge.Exposure.Lot.Garden.Site.Location))
+}
+
+// weigh replays the seasons of the plants that stand on disk, learns from the
+// notes, and plans the moves, or remembers all that.
+func (s *session) weigh() (weighed, error) {
+	m := s.now()
+	planted, err := s.readGrown("planted.csv")
+	if err != nil {
+		return weighed{}, err
+	}
+	noted, err := s.readGrown("season.csv")
+	if err != nil {
+		return weighed{}, err
+	}
+	on := s.today(m)
+	s.notes.mu.Lock()
+	defer s.notes.mu.Unlock()
+	key := fmt.Sprintf("%d %s\x00%s\x00%s", m.version, on.Format(time.DateOnly), planted, noted)
+	if key == s.notes.key {
+		return s.notes.known, nil
+	}
+	w := weighed{in: report.MoveIn{Exposure: m.judge.Exposure, Plants: s.garden.Table, Signs: s.garden.Signs, On: on}}
+	if w.rows, err = (draft{planted: planted}).standing(); err != nil {
+		return w, unprocessable(err)
+	}
+	w.rec = &season.Record{}
+	if noted != "" {
+		if w.rec, err = season.Read("season.csv", strings.NewReader(noted)); err != nil {
+			return w, unprocessable(err)
+		}
+	}
+	if err := w.plan(); err != nil {
+		return w, err
+	}
+	if w.rec.Torn != nil {
+		w.in.Notes = append(w.in.Notes, w.rec.Torn.String())
+	}
+	s.notes.key, s.notes.known = key, w
+	return w, nil
+}
+
+// unprocessable says that a file of the garden cannot be read as it is.
+func unprocessable(err error) error {
+	return &failure{status: http.StatusUnprocessableEntity, Words: "A file of the garden cannot be read as it is: " + report.Plain(err.Error())}
+}
+
+// plan does the work of weigh.
+func (w *weighed) plan() error {
+	if len(w.rows) == 0 {
+		return nil
+	}
+	in := &w.in
+	replayed, err := plants.Replay("this garden", in.Exposure, nil, in.Plants, w.rows, w.rec)
+	if err != nil {
+		return err
+	}
+	in.Own, in.Notes = replayed.Garden, replayed.Notes
+	model := season.Default()
+	if len(replayed.Cases) > 0 {
+		in.Learned = model.Learn(in.Signs, replayed.Cases)
+		in.Limits = in.Learned.Limits(in.Plants)
+	}
+	in.Diagnoses = replayed.Diagnose(model, in.Signs, in.Learned)
+	input := plants.MoveInput{
+		Judge: plants.NewJudge(in.Exposure), Catalogue: in.Plants, Standing: w.rows, Garden: replayed.Garden, Model: model,
+		Learned: in.Learned, Diagnoses: in.Diagnoses, On: in.On,
+	}
+	for _, k := range replayed.Kept {
+		input.Stands = append(input.Stands, k.Standing)
+	}
+	in.Plan, err = plants.Relocate(input)
+	return err
+}
+
+func (s *session) head() report.Garden {
+	return report.NewGarden(s.now().judge.Exposure.Lot.Garden, s.garden.Folder == "")
+}
+
+func (s *session) season() (out report.ScreenSeason, err error) {
+	w, err := s.weigh()
+	if err != nil {
+		return out, err
+	}
+	return report.NewScreenSeason(s.head(), w.in, w.rows, w.rec), nil
+}
+
+func (s *session) moves() (out report.ScreenMoves, err error) {
+	w, err := s.weigh()
+	if err != nil {
+		return out, err
+	}
+	if w.in.Plan == nil {
+		return report.NothingStands(s.now().units, w.in.On.Format(time.DateOnly)), nil
+	}
+	out = report.NewScreenMoves(s.head(), w.in)
+	s.mu.Lock()
+	out.Revision = s.disk.revision()
+	s.mu.Unlock()
+	return out, nil
+}
+
+// gives answers a GET with a document.
+func gives[Out any](work func() (Out, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, _ *http.Request) {
+		out, err := work()
+		if err != nil {
+			refuse(w, err)
+			return
+		}
+		answer(w, http.StatusOK, out)
+	}
+}
+
+type noteIn struct {
+	Stake    string   `json:"stake"`
+	Date     string   `json:"date"`
+	Vigour   *int     `json:"vigour"`
+	Signs    []string `json:"signs"`
+	Remark   string   `json:"remark"`
+	Corrects int      `json:"corrects"`
+	Strike   int      `json:"strike"`
+}
+
+// note adds an entry to season.csv. Notes are written at once: they are a
+// diary, in which nothing is ever written over.
+func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err error) {
+	if s.garden.Change == nil {
+		return out, demoStays()
+	}
+	w, err := s.weigh()
+	if err != nil {
+		return out, err
+	}
+	e, err := s.entry(in, w)
+	if err != nil {
+		return out, err
+	}
+	unlock, err := s.garden.Lock()
+	if err != nil {
+		return out, err
+	}
+	defer unlock()
+	old, err := s.readGrown("season.csv")
+	if err != nil {
+		return out, err
+	}
+	text, _, err := season.Append("season.csv", []byte(old), []season.Entry{e})
+	if err != nil {
+		return out, unprocessable(err)
+	}
+	if err := s.garden.Change(Change{"season.csv", orNil(old), text}); err != nil {
+		return out, err
+	}
+	s.mu.Lock()
+	s.ring()
+	s.mu.Unlock()
+	return s.season()
+}
+
+// orNil is a text as Change takes it: nil for no file.
+func orNil(text string) []byte {
+	if text == "" {
+		return nil
+	}
+	return []byte(text)
+}
+
+// entry makes the entry that is asked for, each fault beside its field.
+func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
+	day := w.in.On
+	if in.Date != "" {
+		var err error
+		if day, err = time.Parse(time.DateOnly, in.Date); err != nil || day.Year() < 1900 {
+			return season.Entry{}, wrong("date", report.Plain(in.Date), "want a date such as 2026-04-30")
+		}
+		if day.After(w.in.On.AddDate(0, 0, 1)) {
+			return season.Entry{}, wrong("date", in.Date, "lies ahead: want the day on which it was seen")
+		}
+	}
+	if in.Strike != 0 {
+		of, ok := w.rec.Of(in.Strike)
+		if !ok {
+			return of, wrong("strike", fmt.Sprint(in.Strike), "want the number of a note")
+		}
+		e := season.NewEntry(day, of.Stake, season.Struck)
+		e.Corrects = in.Strike
+		return e, nil
+	}
+	at := slices.IndexFunc(w.rows, func(r placement.Planted) bool { return season.SameStake(r.Stake, in.Stake) })
+	if at < 0 {
+		return season.Entry{}, wrong("stake", report.Plain(in.Stake), "want a stake of a plant that stands")
+	}
+	e := season.NewEntry(day, w.rows[at].Stake, season.Seen)
+	e.Remark, e.Corrects = strings.TrimSpace(in.Remark), in.Corrects
+	if in.Vigour != nil {
+		if *in.Vigour < 0 || *in.Vigour > 5 {
+			return e, wrong("vigour", fmt.Sprint(*in.Vigour), "want 0 to 5")
+		}
+		e.Vigour = *in.Vigour
+	}
+	var want string
+	if e.Signs, e.Absent, want = season.ParseSigns(strings.Join(in.Signs, "|")); want != "" {
+		return e, wrong("signs", report.Plain(strings.Join(in.Signs, ", ")), want)
+	}
+	if err := e.Check(); err != nil {
+		return e, wrong("remark", "", report.Plain(err.Error()))
+	}
+	return e, nil
+}
+
+type applyIn struct {
+	Accepted []string `json:"accepted"`
+	Revision string   `json:"revision"`
+}
+
+// apply writes down the moves that were accepted as done today: the new places
+// to planted.csv and their history to season.csv, both or neither.
+func (s *session) apply(_ *http.Request, in applyIn) (out report.ScreenMoves, err error) {
+	if s.garden.Change == nil {
+		return out, demoStays()
+	}
+	unlock, err := s.garden.Lock()
+	if err != nil {
+		return out, err
+	}
+	defer unlock()
+	w, err := s.weigh()
+	if err != nil {
+		return out, err
+	}
+	if w.in.Plan == nil {
+		return out, &failure{status: http.StatusUnprocessableEntity, Words: "Nothing is known to stand here yet."}
+	}
+	groups, err := groupsOf(w.in.Plan, in.Accepted)
+	if err != nil {
+		return out, err
+	}
+	if err := s.carryOut(w, groups, in.Revision); err != nil {
+		return out, err
+	}
+	return s.moves()
+}
+
+// groupsOf gives the groups of the moves accepted: each whole, or it is refused.
+func groupsOf(p *plants.Relocation, accepted []string) ([]int, error) {
+	taken := func(stake string) bool {
+		return slices.ContainsFunc(accepted, func(a string) bool { return season.SameStake(a, stake) })
+	}
+	var groups []int
+	known := 0
+	for g := range p.Groups {
+		var in, out []string
+		for _, m := range p.Moves {
+			switch {
+			case m.Group != g:
+			case taken(m.Stake):
+				in = append(in, m.Stake)
+			default:
+				out = append(out, m.Stake)
+			}
+		}
+		if len(in) > 0 && len(out) > 0 {
+			return nil, &failure{status: http.StatusUnprocessableEntity, Words: fmt.Sprintf("%s and %s move together: accept both, or neither.", strings.Join(in, ", "), strings.Join(out, ", "))}
+		}
+		if len(in) > 0 {
+			groups = append(groups, g)
+			known += len(in)
+		}
+	}
+	switch {
+	case len(accepted) == 0:
+		return nil, wrong("accepted", "", "want at least one move")
+	case known < len(accepted):
+		return nil, wrong("accepted", report.Plain(strings.Join(accepted, ", ")), "want stakes of plants that the plan moves")
+	}
+	return groups, nil
+}
+
+// carryOut writes the moves. The caller holds the lock of the folder.
+func (s *session) carryOut(w weighed, groups []int, revision string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	now, err := s.read()
+	if err != nil {
+		return err
+	}
+	if now.revision() != revision {
+		s.found(now)
+		return &failure{status: http.StatusConflict, Words: "The files changed on disk meanwhile. Nothing was written.", Clash: newConflict(s.draft, now)}
+	}
+	if s.draft.planted != now.planted {
+		return &failure{status: http.StatusConflict, Words: "Plants were moved on the plan and not saved: save them first, or put them back."}
+	}
+	var planted bytes.Buffer
+	if err := placement.WritePlanted(&planted, w.in.Plan.Rows(w.rows, w.in.On.Format(time.DateOnly), groups...)); err != nil {
+		return err
+	}
+	old, err := s.readGrown("season.csv")
+	if err != nil {
+		return err
+	}
+	text, _, err := season.Append("season.csv", []byte(old), w.in.Plan.History(w.rows, w.rec, w.in.On, groups...))
+	if err != nil {
+		return unprocessable(err)
+	}
+	if err := s.garden.Change(Change{"planted.csv", orNil(now.planted), planted.Bytes()}, Change{"season.csv", orNil(old), text}); err != nil {
+		return err
+	}
+	s.disk.planted = planted.String()
+	for _, pile := range [][]step{s.undo, s.redo} { // what was done in the ground is not undone on the page
+		for i := range pile {
+			pile[i].draft.planted = s.disk.planted
+		}
+	}
+	next := s.draft
+	next.planted = s.disk.planted
+	s.turn(next)
+	return nil
+}
+
+// keep makes the places that the page proposes those of the draft, so that save
+// writes them down.
+func (s *session) keep(r *http.Request, _ none) (any, error) {
+	m := s.now()
+	if m.placed.Result == nil || m.placedV != m.version {
+		return nil, &failure{status: http.StatusUnprocessableEntity, Words: "The plants have no places yet: wait a moment."}
+	}
+	s.mu.Lock()
+	before, err := s.draft.standing()
+	if err != nil {
+		s.mu.Unlock()
+		return nil, err
+	}
+	var text strings.Builder
+	err = placement.WritePlanted(&text, m.placed.Rows("", before))
+	if err == nil {
+		next := s.draft
+		next.planted = text.String()
+		s.step(next, "places as before")
+	}
+	s.mu.Unlock()
+	if err != nil {
+		return nil, err
+	}
+	return s.after(r), nil
+}
+
+func demoStays() error {
+	return &failure{status: http.StatusUnprocessableEntity, Words: "This is the demo, which stays as it is. hollowbed start my-garden makes a garden of yours; hollowbed open --garden my-garden shows it."}
+}

@@ -1,0 +1,248 @@
+package page_test
+
+import (
+	"encoding/csv"
+	"io/fs"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/data"
+)
+
+type noted struct {
+	Ready, Struggles bool
+	Words            string
+	Signs            []struct{ Sign string }
+	Plants           []notedPlant
+	Told             []string `json:"notes"`
+}
+
+type notedPlant struct {
+	Stake, Zone, Advice string
+	Struggles           bool
+	Notes               []struct {
+		Entry int
+		Words string
+	}
+	Causes []struct {
+		Cause string
+		Share float64
+	}
+	Evidence []string
+}
+
+func (n noted) plant(t testing.TB, stake string) notedPlant {
+	t.Helper()
+	i := slices.IndexFunc(n.Plants, func(p notedPlant) bool { return p.Stake == stake })
+	require.GreaterOrEqual(t, i, 0, stake)
+	return n.Plants[i]
+}
+
+type plan struct {
+	Ready    bool
+	Words    string
+	Revision string
+	Moves    []struct {
+		Group                int
+		Stake, Action, Cause string
+		From                 struct{ Words string }
+		To                   *struct {
+			X float64 `json:"x_m"`
+			Y float64 `json:"y_m"`
+		}
+	}
+}
+
+// grownGarden copies the demo's first season to a folder.
+func grownGarden(t testing.TB) (*caller, string) {
+	t.Helper()
+	g, dir := folderGarden(t)
+	for _, name := range []string{"planted.csv", "season.csv"} {
+		text, err := fs.ReadFile(data.Season(), name)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+	}
+	g.On = demoGarden(t).On
+	return call(t, g), dir
+}
+
+// The demo shows its first season; nothing in it can be written.
+func TestSeasonDemo(t *testing.T) {
+	w := call(t, demoGarden(t))
+	s := get[noted](w, "/api/season")
+	assert.True(t, s.Ready)
+	assert.NotEmpty(t, s.Signs)
+	struggling := 0
+	for _, p := range s.Plants {
+		if p.Struggles {
+			struggling++
+			sum := 0.0
+			for _, c := range p.Causes {
+				sum += c.Share
+			}
+			assert.LessOrEqual(t, sum, 1+1e-9)
+			assert.NotEmpty(t, p.Evidence, p.Stake)
+		}
+	}
+	assert.Positive(t, struggling)
+	m := get[plan](w, "/api/moves")
+	assert.NotEmpty(t, m.Moves)
+	for _, move := range m.Moves {
+		assert.Equal(t, move.Action == "move" || move.Action == "swap", move.To != nil, move.Stake)
+		assert.NotEmpty(t, move.Cause)
+	}
+	w.refused(http.StatusUnprocessableEntity, "/api/note", changes{"stake": s.Plants[0].Stake, "vigour": 3})
+	w.refused(http.StatusUnprocessableEntity, "/api/moves/apply", changes{"accepted": []string{m.Moves[0].Stake}, "revision": m.Revision})
+}
+
+// A note is added to season.csv, and nothing there is lost; it changes what is
+// said of its plant, and can be taken back.
+func TestNote(t *testing.T) {
+	w, dir := grownGarden(t)
+	file := filepath.Join(dir, "season.csv")
+	before, err := os.ReadFile(file)
+	require.NoError(t, err)
+	s := get[noted](w, "/api/season")
+	i := slices.IndexFunc(s.Plants, func(p notedPlant) bool { return len(p.Notes) == 0 })
+	require.GreaterOrEqual(t, i, 0)
+	stake := s.Plants[i].Stake
+	after := post[noted](w, "/api/note", changes{"stake": strings.ToLower(stake), "date": "2024-09-01", "vigour": 1, "signs": []string{"soil soggy", "roots brown", "not eaten"}, "remark": "=cmd|' /C calc'!A0 <script>alert(1)</script>"})
+	p := after.plant(t, stake)
+	require.Len(t, p.Notes, 1)
+	assert.Contains(t, p.Notes[0].Words, "vigour 1, roots brown, soil soggy, not eaten, =cmd|' /C calc'!A0 <script>")
+	assert.True(t, p.Struggles)
+	assert.Contains(t, []string{"too wet", "too deep"}, p.Causes[0].Cause)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(string(text), string(before)), "what stood there stays")
+	rows, err := csv.NewReader(strings.NewReader(string(text))).ReadAll()
+	require.NoError(t, err)
+	for _, cell := range rows[len(rows)-1] {
+		assert.False(t, strings.HasPrefix(cell, "="), "no spreadsheet takes it for a formula")
+	}
+	gone := post[noted](w, "/api/note", changes{"strike": p.Notes[0].Entry})
+	assert.Empty(t, gone.plant(t, stake).Notes)
+	for field, bad := range map[string]changes{
+		"stake": {"stake": "NO1", "vigour": 3}, "date": {"stake": stake, "vigour": 3, "date": "2030-01-01"}, "vigour": {"stake": stake, "vigour": 6}, "signs": {"stake": stake, "signs": []string{"purple"}},
+		"strike": {"strike": 99999}, "remark": {"stake": stake},
+	} {
+		f := w.refused(http.StatusBadRequest, "/api/note", bad)
+		assert.Equal(t, field, f.Faults[0].Key)
+	}
+	f := w.refused(http.StatusBadRequest, "/api/note", changes{"stake": stake, "vigour": 3, "date": "1/5/2024"})
+	assert.Equal(t, "date", f.Faults[0].Key)
+}
+
+// Moves are carried out group by group, with their history; a swap is not done
+// by half, and undo does not undo what was done in the ground.
+func TestMovesApply(t *testing.T) {
+	w, dir := grownGarden(t)
+	w.placed()
+	m := get[plan](w, "/api/moves")
+	byGroup := map[int][]string{}
+	for _, move := range m.Moves {
+		byGroup[move.Group] = append(byGroup[move.Group], move.Stake)
+	}
+	var swap []string
+	for _, move := range m.Moves {
+		if len(byGroup[move.Group]) > 1 {
+			swap = byGroup[move.Group]
+			break
+		}
+	}
+	require.NotEmpty(t, swap, "the demo has a swap")
+	f := w.refused(http.StatusUnprocessableEntity, "/api/moves/apply", changes{"accepted": swap[:1], "revision": m.Revision})
+	assert.Contains(t, f.Error, "move together")
+	w.refused(http.StatusBadRequest, "/api/moves/apply", changes{"accepted": []string{"NO1"}, "revision": m.Revision})
+	w.refused(http.StatusBadRequest, "/api/moves/apply", changes{"accepted": []string{}, "revision": m.Revision})
+	w.refused(http.StatusConflict, "/api/moves/apply", changes{"accepted": swap, "revision": "another"})
+	w.try(1, map[string]string{"wishes.budget": "800"}) // what is not saved of the garden file stays so
+	m = get[plan](w, "/api/moves")
+	planted := filepath.Join(dir, "planted.csv")
+	before, err := os.ReadFile(planted)
+	require.NoError(t, err)
+	done := post[plan](w, "/api/moves/apply", changes{"accepted": swap, "revision": m.Revision})
+	assert.NotEqual(t, m.Revision, done.Revision)
+	after, err := os.ReadFile(planted)
+	require.NoError(t, err)
+	assert.NotEqual(t, string(before), string(after))
+	season, err := os.ReadFile(filepath.Join(dir, "season.csv"))
+	require.NoError(t, err)
+	for _, stake := range swap {
+		assert.Contains(t, string(season), "2024-10-05,"+stake+",moved")
+		for _, move := range done.Moves {
+			assert.NotEqual(t, stake, move.Stake, "it stands where it should now")
+		}
+	}
+	s := w.placed()
+	assert.False(t, s.Saved)
+	assert.Equal(t, []string{"Budget: 800, was 900"}, s.Unsaved)
+	s = post[shown](w, "/api/undo", changes{})
+	assert.True(t, s.Saved, "undo takes the budget back and leaves the plants")
+	now, err := os.ReadFile(planted)
+	require.NoError(t, err)
+	assert.Equal(t, string(after), string(now))
+
+	post[shown](w, "/api/move", changes{"stake": swap[0], "x_m": 3, "y_m": 2})
+	m = get[plan](w, "/api/moves")
+	if len(m.Moves) > 0 {
+		group := m.Moves[0].Group
+		var all []string
+		for _, move := range m.Moves {
+			if move.Group == group {
+				all = append(all, move.Stake)
+			}
+		}
+		f := w.refused(http.StatusConflict, "/api/moves/apply", changes{"accepted": all, "revision": m.Revision})
+		assert.Contains(t, f.Error, "save them first")
+	}
+}
+
+// A garden in which nothing stands says what to do; keeping the proposed places
+// makes planted.csv, and the season begins.
+func TestKeep(t *testing.T) {
+	g, dir := folderGarden(t)
+	w := call(t, g)
+	s := get[noted](w, "/api/season")
+	assert.False(t, s.Ready)
+	assert.Contains(t, s.Words, "Keep the places")
+	assert.False(t, get[plan](w, "/api/moves").Ready)
+	before := w.placed()
+	post[shown](w, "/api/keep", changes{})
+	kept := w.placed()
+	assert.Equal(t, []string{"places of the plants (planted.csv)"}, kept.Unsaved)
+	require.Len(t, kept.Plants, len(before.Plants))
+	for _, p := range kept.Plants {
+		assert.True(t, p.Stayed)
+	}
+	post[shown](w, "/api/save", changes{"revision": kept.Revision})
+	assert.FileExists(t, filepath.Join(dir, "planted.csv"))
+	s = get[noted](w, "/api/season")
+	assert.True(t, s.Ready)
+	assert.Len(t, s.Plants, len(before.Plants))
+}
+
+// A file with a line torn off, or that cannot be read, is told, and the page lives on.
+func TestSeasonTorn(t *testing.T) {
+	w, dir := grownGarden(t)
+	file := filepath.Join(dir, "season.csv")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, append(text, "9999,2024-09-01,AMP1,se"...), 0o644))
+	s := get[noted](w, "/api/season")
+	assert.Contains(t, strings.Join(s.Told, " "), "season.csv:", "the torn line is told")
+	f := w.refused(http.StatusUnprocessableEntity, "/api/note", changes{"stake": "AMP1", "vigour": 3})
+	assert.Contains(t, f.Error, "season.csv:")
+	require.NoError(t, os.WriteFile(file, []byte("date,nosuch\n2024-09-01,x\n"), 0o644))
+	status, body := w.ask("GET", "/api/season", "")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, string(body), "season.csv:1:")
+	get[shown](w, "/api/state")
+}
