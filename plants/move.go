@@ -206,10 +206,12 @@ func (r *relocation) result(plan *moves.Plan) *Relocation {
 		group[i] = -1
 	}
 	for g := range out.Groups {
+		first := len(out.Moves)
 		for _, i := range out.Groups[g].Plants {
 			group[i] = g
 			out.Moves = append(out.Moves, r.move(i, g, plan))
 		}
+		together(out.Moves[first:], r.in.On)
 	}
 	for i, g := range group {
 		if g < 0 {

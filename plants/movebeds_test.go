@@ -252,6 +252,31 @@ func TestUnfitMonths(t *testing.T) {
 	assert.Equal(t, LeastHard, c.window(late, on).Reason, "March is frozen")
 }
 
+// Plants that trade places are moved in one go: when it suits all, or when it
+// suits the one that a move harms most.
+func TestTogether(t *testing.T) {
+	on := time.Date(2024, 6, 1, 0, 0, 0, 0, time.UTC)
+	group := func(a, b []time.Month) []PlantMove {
+		return []PlantMove{
+			{Stake: "A", Action: ActSwap, WeightM2: 1, Disturb: 0.1, When: next(a, InAutumn, on)},
+			{Stake: "B", Action: ActSwap, WeightM2: 1, Disturb: 0.2, When: next(b, InSpring, on)},
+		}
+	}
+	g := group([]time.Month{9, 10}, []time.Month{4, 10})
+	together(g, on)
+	for _, m := range g {
+		assert.Equal(t, []time.Month{10}, m.When.Months)
+		assert.Equal(t, "2024-10-01", m.When.From.Format(time.DateOnly))
+	}
+	assert.Equal(t, []WhenReason{InAutumn, InSpring}, []WhenReason{g[0].When.Reason, g[1].When.Reason})
+	g = group([]time.Month{9, 10}, []time.Month{4})
+	together(g, on)
+	for _, m := range g {
+		assert.Equal(t, "2025-04-01", m.When.From.Format(time.DateOnly))
+	}
+	assert.Equal(t, []WhenReason{Together, InSpring}, []WhenReason{g[0].When.Reason, g[1].When.Reason})
+}
+
 func TestBloomMiddle(t *testing.T) {
 	for _, x := range []struct {
 		from, to int

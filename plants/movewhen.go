@@ -21,6 +21,7 @@ const (
 	WetSeasonOn WhenReason = "as the wet season begins"        // no cold season
 	BeforeCool  WhenReason = "before the coolest month"        // neither cold nor wet season
 	LeastHard   WhenReason = "in the least hot and dry months" // none of these is fit
+	Together    WhenReason = "with the plants that it trades places with"
 )
 
 // Window is when to move a plant: the next stretch of fit months, from the day
@@ -99,6 +100,11 @@ func (c *climate) window(p catalogue.Plant, on time.Time) Window {
 	if len(months) == 0 {
 		months, reason = c.leastHard(), LeastHard
 	}
+	return next(months, reason, on)
+}
+
+// next is the next stretch of some months of the year.
+func next(months []time.Month, reason WhenReason, on time.Time) Window {
 	slices.Sort(months)
 	w := Window{Months: months, Reason: reason}
 	today := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, on.Location())
@@ -119,6 +125,45 @@ func (c *climate) window(p catalogue.Plant, on time.Time) Window {
 		}
 		if w.To.Sub(w.From).Hours() >= 24*(leastDays-1) {
 			return w
+		}
+	}
+}
+
+// together gives plants that are moved in one go one window: the months that fit
+// all of them, or else those of the one that a move harms most, weighed by its
+// ground.
+func together(group []PlantMove, on time.Time) {
+	var hardest *PlantMove
+	var common []time.Month
+	for k := range group {
+		m := &group[k]
+		if m.Action != ActMove && m.Action != ActSwap {
+			continue
+		}
+		if hardest == nil {
+			hardest, common = m, slices.Clone(m.When.Months)
+			continue
+		}
+		common = slices.DeleteFunc(common, func(a time.Month) bool { return !slices.Contains(m.When.Months, a) })
+		if m.Disturb*m.WeightM2 > hardest.Disturb*hardest.WeightM2 {
+			hardest = m
+		}
+	}
+	if hardest == nil {
+		return
+	}
+	joint := hardest.When
+	if len(common) > 0 {
+		joint = next(common, joint.Reason, on)
+	}
+	for k := range group {
+		if m := &group[k]; !slices.Equal(m.When.Months, joint.Months) {
+			reason := m.When.Reason
+			if len(common) == 0 {
+				reason = Together
+			}
+			m.When = joint
+			m.When.Reason = reason
 		}
 	}
 }
