@@ -25,6 +25,18 @@ func Season() fs.FS {
 	return sub
 }
 
+//go:embed schema/*.json
+var schemas embed.FS
+
+// Schemas returns the JSON Schemas of what the commands print.
+func Schemas() fs.FS {
+	sub, err := fs.Sub(schemas, "schema")
+	if err != nil {
+		panic(err) // embedded: our mistake
+	}
+	return sub
+}
+
 // Files returns the demo garden as a folder: garden.yaml, rain.csv and what
 // else belongs to a garden.
 func Files() fs.FS { return files }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -117,21 +116,6 @@ func only(cmd *cobra.Command, names ...string) error {
 	return nil
 }
 
-// version names the build: its module version, or the revision it was built at.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "unknown"
-	}
-	v := info.Main.Version
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" {
-			v += " " + s.Value
-		}
-	}
-	return v
-}
-
 // common are the options of every command that reads a garden.
 type common struct {
 	world
@@ -171,7 +155,6 @@ each place in it gets, and matches a plant table to each zone.
 Start with:  hollowbed choose            a planting list for the invented demo garden
 Then:        hollowbed start my-garden   a garden file of your own`,
 		SilenceUsage: true, SilenceErrors: true,
-		Version: version(),
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return nil
@@ -181,8 +164,14 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 			}
 			return usagef("unknown command %q: see hollowbed --help", args[0])
 		},
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if wanted, _ := cmd.Flags().GetBool("version"); wanted {
+				return printVersion(w.out)
+			}
+			return cmd.Help()
+		},
 	}
+	root.Flags().BoolP("version", "v", false, "version of the program, its data and its schemas")
 	root.SuggestionsMinimumDistance = 2
 	root.SetIn(w.in)
 	root.SetOut(w.out)

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"runtime"
+	"runtime/debug"
+	"slices"
+
+	"hollowbed/data"
+)
+
+// version names the build: its module version, or the revision it was built at.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" {
+			v += " " + s.Value
+		}
+	}
+	return v
+}
+
+// printVersion tells all that an answer rests on beside the files that its JSON
+// names: the build, what it was built for, and the data and schemas in it.
+func printVersion(w io.Writer) error {
+	demo, err := digestOf(data.Files(), data.Season())
+	if err != nil {
+		return err
+	}
+	schemas, err := digestOf(data.Schemas())
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "hollowbed version %s\nbuilt by %s for %s/%s\ndemo data sha256:%s\nschemas   sha256:%s\n",
+		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH, demo, schemas)
+	return nil
+}
+
+// digestOf is one digest for all files of some folders: the SHA-256 of what
+// sha256sum prints for them one folder after the other, each sorted by name.
+func digestOf(folders ...fs.FS) (string, error) {
+	all := sha256.New()
+	for _, folder := range folders {
+		entries, err := fs.ReadDir(folder, ".")
+		if err != nil {
+			return "", err
+		}
+		var names []string
+		for _, e := range entries {
+			if !e.IsDir() {
+				names = append(names, e.Name())
+			}
+		}
+		slices.Sort(names)
+		for _, name := range names {
+			text, err := fs.ReadFile(folder, name)
+			if err != nil {
+				return "", err
+			}
+			sum := sha256.Sum256(text)
+			fmt.Fprintf(all, "%s  %s\n", hex.EncodeToString(sum[:]), name)
+		}
+	}
+	return hex.EncodeToString(all.Sum(nil)), nil
+}
