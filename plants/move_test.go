@@ -330,3 +330,60 @@ func TestUnknownStaysOut(t *testing.T) {
 	in.Catalogue = table(with(known, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
 	assert.Empty(t, mustRelocate(t, in).Moves)
 }
+
+// What a plan reckons with, worked out here from the outlooks themselves: the
+// losses at every place and the doubts; that a new plant is weighed with its
+// price, with its spread against the ground of the old one, and with the doubts
+// of both.
+func TestMoveCosts(t *testing.T) {
+	j := NewJudge(expose(t, map[string]string{"soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "sun": "{bottom: 6 h, slope: 6 h, rim: 9 h}"}, someYears(10)))
+	c := somePlants(12)
+	in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, 12, 5), Model: season.Default(), On: autumn(), Seasons: 4, Caution: 1.5}
+	in.Diagnoses = struggling(in.Standing...)
+	r, err := newRelocation(in)
+	require.NoError(t, err)
+	n := len(r.rooms)
+	renewed := 0
+	for i, s := range r.plants {
+		own := j.outlook(s.prospect, s.plant, r.spots[i])
+		area := math.Sqrt(3) / 2 * math.Pow(s.plant.SpreadCM/100, 2) // a triangular pattern of that spacing
+		require.InDelta(t, area, r.problem.Plants[i].Weight, 1e-12)
+		for q := range r.rooms {
+			if q == i || math.IsInf(r.problem.Loss[i*n+q], 1) {
+				continue
+			}
+			there := j.outlook(s.prospect, s.plant, r.spots[q])
+			require.InDelta(t, there.LossMoved(4), r.problem.Loss[i*n+q], 1e-12)
+			require.InDelta(t, own.Doubt(there, 4), r.problem.Doubt[i*n+q], 1e-12)
+		}
+		best, from := math.Inf(1), ""
+		for _, p := range c.Plants {
+			v, ok := j.Zone(p, r.spots[i].Zone)
+			if !ok || v.Bar != NoBar || p.SpreadCM > r.rooms[i].SpreadCM {
+				continue
+			}
+			var prices []float64
+			for _, o := range c.Plants {
+				prices = append(prices, o.Price)
+			}
+			slices.Sort(prices)
+			look := j.outlook(r.in.Model.Prospect(r.speciesBearing(p), fit.DefaultPredictor(), 10), p, r.spots[i])
+			ground := min(1, math.Pow(p.SpreadCM/s.plant.SpreadCM, 2)) // of the old one's
+			keep := ground * (1 - look.LossMoved(4) - 0.05 - 0.15*p.Price/prices[len(prices)/2])
+			require.LessOrEqual(t, area*keep, r.best[i].BenefitM2+1e-9, "%s would be better than %s", p.ID, r.best[i].Plant.ID)
+			lost := 1.10 - keep
+			if cost := lost + 1.5*math.Hypot(own.Doubt(season.Outlook{}, 4), math.Pow(p.SpreadCM/s.plant.SpreadCM, 2)*look.Doubt(season.Outlook{}, 4)); keep > 0 && p.ID == r.best[i].Plant.ID {
+				best, from = cost, p.ID
+			}
+		}
+		want := own.Loss(4)
+		if best < want {
+			want = best
+			renewed++
+		}
+		if s.judged {
+			require.InDelta(t, want, r.problem.Loss[i*n+i], 1e-9, "%s of %s, new %s", s.row.Stake, s.plant.ID, from)
+		}
+	}
+	assert.Greater(t, renewed, 1)
+}

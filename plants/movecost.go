@@ -86,12 +86,6 @@ type outlookKey struct {
 	sun         float64
 }
 
-type candidate struct {
-	plant    catalogue.Plant
-	prospect *season.Prospect
-	cost     float64 // as a share of its ground
-}
-
 func newRelocation(in MoveInput) (*relocation, error) {
 	if in.Seasons == 0 {
 		in.Seasons = usualSeasons
@@ -295,22 +289,6 @@ func (r *relocation) weigh() {
 	}
 }
 
-// renew weighs a new plant in the place of one that stands, and makes it the
-// cost of that place if it is less by more than the doubts of both.
-func (r *relocation) renew(i int) {
-	s, w, b := &r.plants[i], &r.problem.Plants[i], &r.best[i]
-	k := i*len(r.rooms) + i
-	s.loss = r.problem.Loss[k]
-	if math.IsInf(w.GiveUp, 1) || !(b.BenefitM2 > 0) {
-		return
-	}
-	s.newDoubt = r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons))
-	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
-		s.renewed = true
-		r.problem.Loss[k] = cost / w.Weight
-	}
-}
-
 // prospectAt is what is to be expected of a plant at a place.
 type prospectAt struct {
 	season.Outlook
@@ -344,74 +322,4 @@ func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) seaso
 		off = over
 	}
 	return p.At(f.ByYear, off)
-}
-
-// bestNew finds the plant to buy that keeps most ground at a place, of the ground
-// that the plant there covers, or of the room if there is none: a wider plant is
-// no reason to throw one away.
-func (r *relocation) bestNew(q int) NewPlant {
-	room, spot := r.rooms[q], r.spots[q]
-	most := list.AreaPerPlantM2(room.SpreadCM)
-	if q < len(r.plants) {
-		most = r.problem.Plants[q].Weight
-	}
-	best := NewPlant{}
-	for k, c := range r.candidates(spot.Zone) {
-		if !(c.plant.SpreadCM <= room.SpreadCM+1e-6) {
-			continue
-		}
-		area := min(most, list.AreaPerPlantM2(c.plant.SpreadCM))
-		if area*(1-c.cost) <= best.BenefitM2 {
-			continue // not even without loss
-		}
-		key := riskKey{k, spot.Band, spot.SunH}
-		o, ok := r.newAt[key]
-		if !ok {
-			o = r.in.Judge.outlook(c.prospect, c.plant, spot)
-			r.newAt[key] = o
-		}
-		if benefit := area * (1 - o.LossMoved(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
-			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit}
-		}
-	}
-	return best
-}
-
-// candidates are the plants to buy that no wish bars from a zone and that would
-// live there, those that it is least hard on.
-func (r *relocation) candidates(zone string) []candidate {
-	if known, ok := r.new[zone]; ok {
-		return known
-	}
-	var fitting []Verdict
-	var prices []float64
-	for _, p := range r.in.Catalogue.Plants {
-		if p.Price > 0 {
-			prices = append(prices, p.Price)
-		}
-		if v, ok := r.in.Judge.Zone(p, zone); ok && v.Bar == NoBar {
-			fitting = append(fitting, v)
-		}
-	}
-	slices.Sort(prices)
-	slices.SortStableFunc(fitting, func(a, b Verdict) int {
-		switch {
-		case a.Loss() < b.Loss():
-			return -1
-		case a.Loss() > b.Loss():
-			return 1
-		}
-		return strings.Compare(a.Plant.ID, b.Plant.ID)
-	})
-	out := []candidate{}
-	for _, v := range fitting[:min(len(fitting), mostNew)] {
-		c := candidate{plant: v.Plant, cost: newYoung + newShare}
-		if v.Plant.Price > 0 {
-			c.cost = newYoung + newShare*v.Plant.Price/prices[len(prices)/2]
-		}
-		c.prospect = r.in.Model.Prospect(r.speciesBearing(v.Plant), fit.DefaultPredictor(), max(1, len(r.in.Judge.Exposure.Whole)))
-		out = append(out, c)
-	}
-	r.new[zone] = out
-	return out
 }
