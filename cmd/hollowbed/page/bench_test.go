@@ -27,15 +27,15 @@ func BenchmarkChange(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			w := call(b, demoGarden(b))
 			s := w.placed()
-			var figures, places []time.Duration
+			var figures, places, cpu []time.Duration
 			for i := 0; b.Loop(); i++ {
 				value := c.two
 				if i%2 == 1 {
 					value = c.one
 				}
-				began := time.Now()
+				began, had := time.Now(), processor()
 				s = w.try(s.Version, map[string]string{c.key: value})
-				figures = append(figures, time.Since(began))
+				figures, cpu = append(figures, time.Since(began)), append(cpu, processor()-had)
 				if s.FiguresOf != s.Version {
 					b.Fatal("figures did not follow", s.Failed)
 				}
@@ -43,6 +43,7 @@ func BenchmarkChange(b *testing.B) {
 				places = append(places, time.Since(began))
 			}
 			tell(b, "figures", figures)
+			tell(b, "figures-cpu", cpu)
 			tell(b, "places", places)
 		})
 	}

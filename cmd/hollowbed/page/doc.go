@@ -107,7 +107,7 @@
 // standing: [stakes within reach]}; outside the bed inside is false and words says so.
 //
 // Risk: {stake, id, name, inside, zone, risk, risk_share, level, reason, here (risk where it stands), change
-// ("better by 4 points"), clash: [words: too near TAR3, in the stones of the inlet]}
+// ("better: 4 fewer of 100 lost a year"), clash: [words: too near TAR3, in the stones of the inlet]}
 //
 // PlantCard: {id, name, scientific, notes, source, rows:[{label, value}], harms:[words], zones:[{zone, verdict, risk,
 // risk_share, level, reason, past, label, years:[{year, wet, deep, dry, cold}]}], wish, standing:[stakes]}

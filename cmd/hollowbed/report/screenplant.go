@@ -87,9 +87,9 @@ func NewScreenDrag(g *zones.Garden, s plants.Spot, v plants.Verdict, before *pla
 func changeWords(before, after float64) string {
 	switch points := math.Round(100 * (after - before)); {
 	case points < 0:
-		return fmt.Sprintf("better by %s of 100 a year", plural(int(-points), "plant", "plants"))
+		return fmt.Sprintf("better: %d fewer of 100 lost a year", int(-points))
 	case points > 0:
-		return fmt.Sprintf("worse by %s of 100 a year", plural(int(points), "plant", "plants"))
+		return fmt.Sprintf("worse: %d more of 100 lost a year", int(points))
 	}
 	return "no better and no worse"
 }
