@@ -20,10 +20,12 @@ func TestVersion(t *testing.T) {
 	if err != nil {
 		t.Skip("no shell")
 	}
+	root, err := filepath.Abs(repo)
+	require.NoError(t, err)
 	for line, folders := range map[string][]string{"demo data sha256:": {"data", "data/season"}, "schemas   sha256:": {"data/schema"}} {
-		script := "export LC_ALL=C; ("
+		script := "set -e; export LC_ALL=C; ("
 		for _, folder := range folders {
-			script += "cd '" + filepath.Join(repo, folder) + "' && ls -p | grep -v -e / -e '\\.go$' -e '\\.md$' | xargs sha256sum; "
+			script += "cd '" + filepath.Join(root, folder) + "' && ls -p | grep -v -e / -e '\\.go$' -e '\\.md$' | xargs sha256sum; "
 		}
 		made, err := exec.Command(sh, "-c", script+") | sha256sum").Output()
 		require.NoError(t, err)
