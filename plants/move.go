@@ -27,6 +27,7 @@ type MoveInput struct {
 	Stands    []season.Standing  // where plants stood before; may lack plants
 	On        time.Time          // the day of planning
 	Unnoted   bool               // plants without notes are moved for their own sake too, and not only to make room
+	asked     string             // the stake of a plant that is treated as if there were notes of it
 	Seasons   int                // looked ahead; 0 for 3
 	Caution   float64            // doubts that a move has to gain more than; 0 for 1, below 0 for none
 }
@@ -154,9 +155,10 @@ type PlaceOption struct {
 }
 
 // RankPlaces lists the places that one plant may have, best first, for its own
-// sake whether or not there are notes of it.
+// sake whether or not there are notes of it. For one with notes the first is that
+// of the plan.
 func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
-	in.Unnoted = true
+	in.asked = stake
 	r, err := newRelocation(in)
 	if err != nil {
 		return nil, err

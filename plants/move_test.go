@@ -230,9 +230,11 @@ func TestRelocateDemo(t *testing.T) {
 func TestRankPlaces(t *testing.T) {
 	j, c, rows := demo(t)
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 6), Model: season.Default(), On: autumn()}
-	in.Unnoted = true
+	in.Diagnoses = struggling(rows...)
+	for i := range in.Diagnoses {
+		in.Diagnoses[i].Chance[0] = 1 // seen, and fine
+	}
 	plan := mustRelocate(t, in)
-	in.Unnoted = false
 	m := plan.Moves[slices.IndexFunc(plan.Moves, func(m PlantMove) bool { return m.Action == ActSwap || m.Action == ActMove })]
 	options, err := RankPlaces(in, m.Stake)
 	require.NoError(t, err)

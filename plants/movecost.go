@@ -78,7 +78,7 @@ type standing struct {
 
 // struggles says whether the plant was seen to. No other is thrown away, however
 // little is expected of its place.
-func (s *standing) struggles() bool { return s.noted && s.cause.Struggles() }
+func (s *standing) struggles() bool { return s.cause.Case.Plant != "" && s.cause.Struggles() }
 
 // outlookKey names what an outlook depends on.
 type outlookKey struct {
@@ -122,7 +122,7 @@ func (r *relocation) gather() {
 		}
 		kept := Standing([]placement.Planted{row}, r.in.Catalogue)[0]
 		s := standing{row: row, cause: r.diagnosis(row.Stake)}
-		s.noted = s.cause.Case.Plant != ""
+		s.noted = s.cause.Case.Plant != "" || season.SameStake(row.Stake, r.in.asked)
 		if r.dead(s) {
 			r.vacant = append(r.vacant, kept)
 			continue

@@ -58,8 +58,10 @@ func TestEachGroupPaysForItself(t *testing.T) {
 			require.Equal(t, m.Action != Stay, inGroup[i])
 		}
 	})
-	assert.Greater(t, groups, 100)
-	assert.Greater(t, cycles, 10)
+	if !testing.Short() { // 100 beds
+		assert.Greater(t, groups, 100)
+		assert.Greater(t, cycles, 10)
+	}
 }
 
 // In the order of a chain every plant finds its new place empty; the plants of a
