@@ -99,7 +99,7 @@ func (o *batchOptions) run(file string) error {
 	if b.out, err = o.sink(b); err != nil {
 		return err
 	}
-	if o.terminal && file != "-" {
+	if info, err := os.Stat(file); o.terminal && err == nil && info.Mode().IsRegular() { // a pipe can be read once only
 		if err := b.measure(file); err != nil {
 			return errors.Join(err, b.out.close())
 		}
@@ -323,4 +323,13 @@ func failedOutput(w io.Writer) error {
 		return fmt.Errorf("the output could not be written: %w", out.failed)
 	}
 	return nil
+}
+
+// whatNames lists how far a batch may go.
+func whatNames() []string {
+	var names []string
+	for _, w := range many.Whats() {
+		names = append(names, string(w))
+	}
+	return names
 }
