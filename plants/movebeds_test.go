@@ -13,6 +13,7 @@ import (
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -301,4 +302,54 @@ func TestLifting(t *testing.T) {
 	grown := lifting(l, catalogue.Plant{RootCM: 20}, 150, time.Time{}, planted)
 	assert.Equal(t, 60.0, grown.BallWidthCM)
 	assert.Equal(t, 20.0, grown.BallDepthCM)
+}
+
+// Odd input: nothing planted, nothing known, two plants at one spot, a stake
+// twice, no temperatures. A plan or an error that says what is wrong, never a
+// panic.
+func TestRelocateOddities(t *testing.T) {
+	cold := someYears(4)
+	blind := someYears(4)
+	for d := range blind.Days {
+		blind.Days[d] = site.Day{TMinC: math.NaN(), TMaxC: math.NaN(), ET0MM: 3}
+	}
+	row := func(stake string, x, y float64) placement.Planted {
+		return placement.Planted{Stake: stake, ID: "ember-1", X: x, Y: y}
+	}
+	for name, x := range map[string]struct {
+		rec    *site.Record
+		c      *catalogue.Catalogue
+		rows   []placement.Planted
+		moves  int
+		stays  int
+		wanted string
+	}{
+		"nothing planted":    {rec: cold, c: somePlants(10)},
+		"empty plant table":  {rec: cold, c: table(), rows: []placement.Planted{row("A1", 1, 1)}, stays: 1},
+		"outside the bed":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", -3, 1)}},
+		"two at one spot":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", 1, 1), row("A2", 1, 1)}, stays: 2},
+		"one stake twice":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", 1, 1), row("a1", 2, 1)}, wanted: "stands twice"},
+		"no temperatures":    {rec: blind, c: somePlants(10), rows: []placement.Planted{row("A1", 1, 1)}, stays: 1},
+		"all of them dead":   {rec: cold, c: somePlants(10), rows: []placement.Planted{row("DEAD1", 1, 1)}},
+		"a place not finite": {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", math.NaN(), 1)}, wanted: "want metres"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			in := MoveInput{Judge: NewJudge(expose(t, map[string]string{}, x.rec)), Catalogue: x.c, Standing: x.rows, Dead: []string{"DEAD1"}, On: autumn(), Model: season.Default()}
+			r, err := Relocate(in)
+			if x.wanted != "" {
+				require.ErrorContains(t, err, x.wanted)
+				assert.True(t, badInput(err))
+				return
+			}
+			require.NoError(t, err)
+			assert.Len(t, r.Moves, x.moves)
+			assert.Len(t, r.Stays, x.stays)
+			if len(x.rows) > 0 && x.rows[0].X < 0 {
+				assert.Contains(t, r.Notes[0], "outside the bed")
+			}
+			for _, m := range r.Stays {
+				assert.False(t, m.When.From.Before(autumn()))
+			}
+		})
+	}
 }
