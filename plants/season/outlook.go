@@ -20,7 +20,9 @@ type Outlook struct {
 
 // Prospect looks ahead for one plant: it holds draws of what the plant bears,
 // the same at every place, so that a doubt that two places share does not
-// count when they are compared.
+// count when they are compared. Draws come in rounds: from one round to the next
+// differs what is believed of the plant's kind in this garden, within a round
+// how the plant differs from its kind.
 type Prospect struct {
 	model Model
 	width float64
@@ -28,18 +30,30 @@ type Prospect struct {
 	moved float64                    // what odds are multiplied by in the first season after a move
 }
 
-// draws is how many draws of the bearing stand for a belief.
-const draws = 32
+// draws is how many draws of the bearing stand for a belief: so many rounds, and
+// so many plants in each.
+const (
+	rounds  = 16
+	inRound = 4
+	draws   = rounds * inRound
+)
 
 // Prospect prepares to look ahead for a plant with a bearing, by a record of so
 // many years. The edge of a limit is the model's, widened by what so few years
-// leave open of the weather (fit.Predictor).
+// leave open of the weather (fit.Predictor). Of the spread of the bearing as much
+// as plants of one kind differ (Model.Eta) is taken as the plant's own.
 func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	p := &Prospect{model: m, width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years)))}
 	p.moved = math.Exp(-math.Log(care.Tolerance(movedRooted)) / p.width)
-	for k := range p.share {
-		for l := range LimitCount {
-			p.share[k][l] = math.Exp(-(b[l].Mean + b[l].SD*normalPoint(k, l)) / p.width)
+	for l, belief := range b {
+		own := 0.0
+		if l < LimitCount-1 { // cold is the same wherever it stands
+			own = min(m.Eta, belief.SD)
+		}
+		kind := math.Sqrt(belief.SD*belief.SD - own*own)
+		for k := range p.share {
+			z := kind*kindPoint(k/inRound, l) + own*ownPoint(k%inRound, l)
+			p.share[k][l] = math.Exp(-(belief.Mean + z) / p.width)
 		}
 	}
 	return p
@@ -49,13 +63,22 @@ func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 // first season: half way, as one that was planted (see care.Tolerance).
 const movedRooted = 0.5
 
-// normalPoint is the k-th of a set of points that fill the normal distribution
-// of each limit evenly: the middles of draws equal shares, in an order of its own
-// for each limit, so that the limits vary independently (a lattice rule with an
-// odd multiplier; textbook).
-func normalPoint(k, limit int) float64 {
-	order := k * [LimitCount]int{1, 7, 11, 13}[limit] % draws
-	return math.Sqrt2 * math.Erfinv((2*float64(order)+1)/draws-1)
+// kindPoint is the point of a round for a limit, of the normal distribution: the
+// middles of four equal shares, stretched so that their spread is 1. Every pair
+// of limits meets every pair of points once: the orthogonal array of 16 runs and
+// 4 levels over the field of four elements (textbook).
+func kindPoint(round, limit int) float64 {
+	a, b := round/4, round%4
+	double := [4]int{0, 2, 3, 1}
+	level := [LimitCount]int{a, b, a ^ b, a ^ double[b]}[limit]
+	return [4]float64{-1.363, -0.378, 0.378, 1.363}[level] // quantiles at 1/8, 3/8, 5/8, 7/8, over 0.844
+}
+
+// ownPoint is the point of a plant in its round, one spread above or below: the
+// orthogonal array of 4 runs and 2 levels. It has three columns, one for each
+// limit but cold.
+func ownPoint(i, limit int) float64 {
+	return [4][LimitCount]float64{{-1, -1, 1, 0}, {-1, 1, -1, 0}, {1, -1, -1, 0}, {1, 1, 1, 0}}[i][limit]
 }
 
 // At judges a place by what its recorded years would do to the plant by the
@@ -131,16 +154,22 @@ func (o Outlook) LossMoved(seasons int) float64 {
 }
 
 // Doubt returns the standard deviation of the difference between the loss
-// where the plant stands and that at another place, if it is moved there.
+// where the plant stands and that at another place, if it is moved there: of what
+// is believed of its kind and its garden. How one plant differs from its kind is
+// luck, like the weather to come: it counts in the losses, not in the doubt, or
+// no notes could ever settle it.
 func (o Outlook) Doubt(other Outlook, seasons int) float64 {
 	sum, square := 0.0, 0.0
-	for k := range o.Risk {
-		d := o.stay(k, seasons) - other.move(k, seasons)
+	for round := range rounds {
+		d := 0.0
+		for k := round * inRound; k < (round+1)*inRound; k++ {
+			d += (o.stay(k, seasons) - other.move(k, seasons)) / inRound
+		}
 		sum += d
 		square += d * d
 	}
-	mean := sum / draws
-	return math.Sqrt(max(0, square/draws-mean*mean))
+	mean := sum / rounds
+	return math.Sqrt(max(0, square/rounds-mean*mean))
 }
 
 func (o *Outlook) stay(k, seasons int) float64 { return 1 - math.Pow(1-o.Risk[k], float64(seasons)) }
