@@ -21,6 +21,13 @@ type Placed struct {
 // Place gives every plant of a planting its place in the bed. kept are the
 // plants that stand already; taken are stakes of plants that are gone.
 func Place(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept, taken []string) (*Placed, error) {
+	return PlaceEarly(j, p, c, kept, taken, nil)
+}
+
+// PlaceEarly is Place for those who watch: early, if not nil, is given the
+// plants' places as soon as they are found, before they are compared with chance.
+// Seldom are others taken in the end. Only its plants are filled in.
+func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept, taken []string, early func(*Placed)) (*Placed, error) {
 	l := j.Exposure.Lot
 	out := &Placed{Planting: p}
 	for _, line := range p.Lines {
@@ -44,10 +51,16 @@ func Place(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept,
 	}
 	layout := l.Garden.Layout
 	risks := &riskMap{judge: j, plants: out.Plants, sun: map[[2]int]float64{}, known: map[riskKey]float64{}}
+	var first func([]placement.Standing)
+	if early != nil {
+		first = func(at []placement.Standing) {
+			early(&Placed{Planting: p, Result: &placement.Result{Plants: at}, Lines: out.Lines, Plants: out.Plants})
+		}
+	}
 	result, err := placement.Solve(placement.Problem{
 		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
 		Lines: out.Lines, Risk: risks.at, Kept: kept, Taken: taken, Overlap: layout.Overlap,
-		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop,
+		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop, Early: first,
 	})
 	if errors.Is(err, placement.ErrStopped) {
 		err = ErrStopped

@@ -82,6 +82,9 @@ func (s *solver) run() attempt {
 	}
 	both(jobs)
 	best := slices.MinFunc(s.ours[:], byScore)
+	if s.p.Early != nil && !s.p.stopped() {
+		s.p.Early(s.standing(best.c))
+	}
 	jobs = nil
 	for i := range s.rand {
 		jobs = append(jobs, func() { s.rand[i] = s.randomAttempt(i, best.c) })

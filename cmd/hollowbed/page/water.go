@@ -1,12 +1,12 @@
 package page
 
 import (
+	"encoding/json"
 	"net/http"
 	"sync"
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
-	"hollowbed/zones"
 	"hollowbed/zones/water"
 )
 
@@ -14,45 +14,49 @@ import (
 type plays struct {
 	mu    sync.Mutex
 	run   *water.Result
-	known map[string]zones.Play
+	known map[string]json.RawMessage // by name and units
 }
 
 // handleWater gives a stretch of the record to be watched.
 func (s *session) handleWater(w http.ResponseWriter, r *http.Request) {
 	name := r.URL.Query().Get("play")
 	if name != "wettest" && name != "driest" {
-		refuse(w, wrong("play", name, "want wettest or driest"))
+		refuse(w, wrong("play", report.Plain(name), "want wettest or driest"))
 		return
 	}
-	m := s.now()
-	e := m.judge.Exposure
-	p, err := s.plays.of(name, e)
+	text, err := s.plays.of(name, s.now())
 	if err != nil {
 		refuse(w, &failure{status: http.StatusUnprocessableEntity, Words: report.Plain(err.Error())})
 		return
 	}
-	answer(w, http.StatusOK, report.NewScreenWater(name, e, m.plan, p))
+	answer(w, http.StatusOK, text)
 }
 
-// of works a stretch out, or remembers it.
-func (p *plays) of(name string, e *zones.Exposure) (zones.Play, error) {
+// of works a stretch out and draws it, or remembers it.
+func (p *plays) of(name string, m *model) (json.RawMessage, error) {
+	e := m.judge.Exposure
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.run != e.Run {
-		p.run, p.known = e.Run, map[string]zones.Play{}
+		p.run, p.known = e.Run, map[string]json.RawMessage{}
 	}
-	if known, ok := p.known[name]; ok {
+	key := name + " " + string(e.Lot.Garden.Units)
+	if known, ok := p.known[key]; ok {
 		return known, nil
 	}
 	work := e.WettestWeek
 	if name == "driest" {
 		work = e.DriestSummer
 	}
-	out, err := work()
-	if err == nil {
-		p.known[name] = out
+	play, err := work()
+	if err != nil {
+		return nil, err
 	}
-	return out, err
+	text, err := json.Marshal(report.NewScreenWater(name, e, m.plan, play))
+	if err == nil {
+		p.known[key] = text
+	}
+	return text, err
 }
 
 // drawing serves one of the drawings of report.

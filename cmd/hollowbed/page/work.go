@@ -361,18 +361,24 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	}
 	judge := m.judge.Over(m.judge.Exposure)
 	judge.Stop = func() bool { return ctx.Err() != nil }
-	placed, err := plants.Place(judge, m.placed.Planting, table, plants.Standing(standing, table), nil)
+	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first), nil) }
+	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), nil, early)
 	if err != nil {
 		return nil, err
 	}
 	if err := w.begin(ctx, ""); err != nil {
 		return nil, err
 	}
+	return w.withPlaces(m, placed), nil
+}
+
+// withPlaces is a model with the places of its plants.
+func (w *worker) withPlaces(m *model, placed *plants.Placed) *model {
 	out := *m
 	out.placed, out.placedV = placed, m.version
 	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
 	out.words.Standing, out.words.Left, out.words.Help = report.NewScreenStanding(report.NewPlace(head, placed, ""), placed)
-	return &out, nil
+	return &out
 }
 
 // standing reads the plants that stand already.
