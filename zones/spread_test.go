@@ -259,6 +259,17 @@ func TestUsualDoubt(t *testing.T) {
 	assert.Contains(t, class.SoilWhy, "texture class")
 }
 
+// A range keeps what 5 %, half and 95 % stay at or below: of 39 values the
+// second, the twentieth and the last but one.
+func TestRange(t *testing.T) {
+	var values []float64
+	for i := range 39 {
+		values = append(values, float64((i*7)%39+1))
+	}
+	assert.Equal(t, Range{Plan: 12, Low: 2, Middle: 20, High: 38}, newRange(12, values))
+	assert.True(t, math.IsNaN(newRange(12, []float64{1, math.NaN()}).High))
+}
+
 // Rank correlations, ties too, against scipy.
 func TestRankCorrelation(t *testing.T) {
 	a := []float64{3, 1, 4, 1, 5, 9, 2, 6, 5, 3, 5}

@@ -74,11 +74,10 @@ func (b *Batch) record(g *zones.Garden, row Row) (*site.Record, error) {
 	})
 }
 
-// recordKey tells records apart by all that decides how a file is read.
+// recordKey tells records apart by all that decides how a file is read. A time
+// zone is printed by its name, though each garden has a copy of its own.
 func recordKey(g *zones.Garden, file string, beside bool) string {
-	f := g.Weather.Format
-	f.Zone = nil // made anew for every garden; its name says which it is
-	return fmt.Sprintf("%q|%v|%q|%+v", file, beside, g.Site.TimeZone, f)
+	return fmt.Sprintf("%q|%v|%+v", file, beside, g.Weather.Format)
 }
 
 // Digest is SHA-256 over all that a row's line is made from: what the rows
