@@ -36,6 +36,7 @@ type Move struct {
 	Moves       []MoveRow     `json:"moves"`
 	New         []MoveNew     `json:"new"`
 	Stays       []MoveStay    `json:"stays"`
+	Look        []string      `json:"look"` // stakes without notes that are worth a look
 	ObjectiveM2 Number        `json:"objective"`
 	NothingM2   Number        `json:"nothing_done"`
 	Causes      []MoveCause   `json:"causes"`
@@ -174,10 +175,11 @@ type MoveGarden struct {
 func NewMove(g Garden, in MoveIn) Move {
 	p := in.Plan
 	doc := Move{
-		Garden: g, Record: NewRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []MoveNew{}, Stays: []MoveStay{},
+		Garden: g, Record: NewRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []MoveNew{}, Stays: []MoveStay{}, Look: orEmpty(p.Look),
 		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []MoveCause{}, Learned: []MoveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
+	doc.Notes = append(doc.Notes, monotony(p.New)...)
 	for _, m := range p.Moves {
 		doc.Moves = append(doc.Moves, doc.row(m))
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +30,7 @@ func (d Move) Text(w io.Writer) {
 	}
 	d.buy(w)
 	d.waiting(w)
+	d.worthALook(w)
 	d.lessons(w)
 	if len(d.Notes) > 0 {
 		fmt.Fprintln(w, "\nNotes:")
@@ -246,6 +248,20 @@ func (d Move) buy(w io.Writer) {
 			head = true
 		}
 		wrap(w, "  - ", "    ", fmt.Sprintf("where %s stood, in the %s: %s, risk %s a year", n.Place.Of, n.Place.Zone, Plain(n.VernacularName), risk(float64(n.RiskAfter), false)))
+	}
+}
+
+// worthALook names plants without notes that are not in the plan.
+func (d Move) worthALook(w io.Writer) {
+	var stakes []string
+	for _, stake := range d.Look {
+		if !slices.ContainsFunc(d.Moves, func(m MoveRow) bool { return m.Plant == stake }) {
+			stakes = append(stakes, stake)
+		}
+	}
+	if len(stakes) > 0 {
+		fmt.Fprintln(w)
+		wrap(w, "Worth a look: ", "  ", strings.Join(stakes, ", ")+". Nobody noted anything of them, but by what was learned they may do badly where they stand: write down how they do (hollowbed note) before anything is moved.")
 	}
 }
 

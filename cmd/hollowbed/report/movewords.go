@@ -138,3 +138,19 @@ func (d *Move) why(c season.Diagnosis) string {
 	}
 	return s + "."
 }
+
+// manyAlike is from how many new plants of one species on variety is at stake.
+const manyAlike = 4
+
+// monotony tells where many new plants would be of one species: each is chosen
+// for its own place, without the wishes for variety that a planting list keeps.
+func monotony(all []plants.NewPlant) []string {
+	count := map[string]int{}
+	var notes []string
+	for _, n := range all {
+		if count[n.Plant.ID]++; count[n.Plant.ID] == manyAlike {
+			notes = append(notes, fmt.Sprintf("many of the new plants would be %s, each the best for its own place: for variety take others of the list too (hollowbed choose --alternatives)", n.Plant.VernacularName))
+		}
+	}
+	return notes
+}
