@@ -6,28 +6,37 @@ import { store, on, tell, act } from './store.js';
 import { risk } from './words.js';
 import { pick, holdByKeys } from './plan.js';
 
-let shown = { kind: '', key: '' };
+let shown = { kind: '', key: '' }; // what was asked for last; answers to older questions are dropped
 
 export function start() {
-  on('place', (p) => { shown = { kind: 'place', p }; place(p); tell('here'); });
-  on('picked', (stake) => { if (stake) { stakeCard(stake); tell('here'); } });
-  on('card', (id) => { plantCard(id); tell('open-sheet', 'here'); });
-  on('wished', () => { if (shown.kind === 'stake') stakeCard(shown.key); else if (shown.kind === 'plant') plantCard(shown.key); });
+  on('look', (spot) => { tell('here'); lookAt(spot); });
+  on('picked', (stake) => { if (stake) { tell('here'); stakeCard(stake); } });
+  on('card', (id) => { tell('open-sheet', 'here'); plantCard(id); });
+  on('wished', again);
   on('state', (before) => {
-    if (!before || before.figures_of === store.state.figures_of) return;
-    if (shown.kind === 'place') again(shown.p);
-    else if (shown.kind === 'stake') stakeCard(shown.key);
-    else if (shown.kind === 'plant') plantCard(shown.key);
+    const s = store.state;
+    if (before && (before.figures_of !== s.figures_of || before.places_of !== s.places_of)) again();
   });
 }
 
-async function again(p) {
+// again asks anew for what is shown, since the bed is another.
+function again() {
+  if (shown.kind === 'place') lookAt(shown.key);
+  else if (shown.kind === 'stake') stakeCard(shown.key);
+  else if (shown.kind === 'plant') plantCard(shown.key);
+}
+
+async function ask(kind, key, send, took) {
+  const mine = shown = { kind, key };
   try {
-    place({ ...await post('api/place', { x_m: p.x_m, y_m: p.y_m }), x_m: p.x_m, y_m: p.y_m });
+    const answer = await send();
+    if (shown === mine) took(answer);
   } catch (cause) {
-    tell('refused', cause);
+    if (shown === mine) tell('refused', cause);
   }
 }
+
+const lookAt = (spot) => ask('place', spot, () => post('api/place', spot), place);
 
 const many = 8; // plants shown before "show all"
 
@@ -56,40 +65,24 @@ function lives(p) {
   return [el('h3', { text: p.lives_n ? `${p.lives_n} plants would live here, safest first` : 'No plant of the table would live here' }), list, more, rest];
 }
 
-async function card(id) {
-  return post('api/plant', { id });
-}
-
-async function stakeCard(stake) {
+function stakeCard(stake) {
   const p = store.state.plants.find((q) => q.stake === stake);
-  if (!p) return;
-  shown = { kind: 'stake', key: stake };
+  if (!p) return undefined;
   $('plan-says').textContent = `${p.name}, ${p.stake}, ${p.zone}: risk ${p.risk}.`;
-  try {
-    const c = await card(p.id);
-    if (shown.key !== stake) return;
+  return ask('stake', stake, () => post('api/plant', { id: p.id }), (c) => {
     $('here-title').textContent = `${p.name}, ${p.stake}`;
     put($('here-body'),
       facts([['Here', risk(p)], ['Zone', p.zone], ['Ground', p.ground], ['Sun', p.sun], ['From A', p.from_a], ['From B', p.from_b]]),
       el('div', { class: 'do' }, el('button', { type: 'button', text: 'Move with the arrow keys', onclick: () => holdByKeys(stake) }), wishes(c)),
       body(c));
-  } catch (cause) {
-    tell('refused', cause);
-  }
+  });
 }
 
-async function plantCard(id) {
-  shown = { kind: 'plant', key: id };
-  try {
-    const c = await card(id);
-    if (shown.key !== id) return;
-    $('here-title').textContent = c.name;
-    put($('here-body'), el('div', { class: 'do' }, wishes(c)), body(c));
-    say(`${c.name}. ${c.zones.map((z) => `${z.zone}: ${z.verdict}`).join('. ')}`);
-  } catch (cause) {
-    tell('refused', cause);
-  }
-}
+const plantCard = (id) => ask('plant', id, () => post('api/plant', { id }), (c) => {
+  $('here-title').textContent = c.name;
+  put($('here-body'), el('div', { class: 'do' }, wishes(c)), body(c));
+  say(`${c.name}. ${c.zones.map((z) => `${z.zone}: ${z.verdict}`).join('. ')}`);
+});
 
 // wishes are what one can want of a plant.
 export function wishes(c) {

@@ -6,7 +6,7 @@ import { store, on, tell, act } from './store.js';
 import { looks } from './words.js';
 
 const cm = 100; // drawing units in a metre
-const view = { root: null, box: null, layers: {}, cross: null, held: null, shade: 'risk', perPixel: 1 };
+const view = { root: null, box: null, layers: {}, cross: null, held: null, shade: 'risk', perPixel: 1, letter: 12 };
 
 const X = (x) => (x - view.box[0]) * cm;
 const Y = (y) => (view.box[3] - y) * cm;
@@ -132,7 +132,7 @@ function measure() {
   const wide = view.root.getBoundingClientRect().width;
   const m = view.root.getScreenCTM();
   view.perPixel = m && m.a ? 1 / m.a : 1;
-  const letter = parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.82 * view.perPixel;
+  const letter = view.letter = parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.82 * view.perPixel;
   for (const node of view.layers.things.querySelectorAll('.word')) node.setAttribute('font-size', letter.toFixed(2));
   view.root.classList.toggle('narrow', wide < 460); // no room for names of things
   if (wide) plants();
@@ -144,7 +144,7 @@ function plants() {
   const kinds = [...new Set(s.plants.map((p) => p.id))];
   layer.replaceChildren();
   for (const p of s.plants) {
-    const r = p.radius_m * cm, size = Math.min(r * 0.72, view.perPixel * 15);
+    const r = p.radius_m * cm, size = Math.min(r * 0.72, view.letter * 1.1);
     const on = store.stake === p.stake;
     const g = svg('g', { class: `plant ${view.shade === 'risk' ? looks(p.level) : ''}${on ? ' on' : ''}`, 'data-stake': p.stake },
       svg('title', { text: `${p.name}, ${p.stake}` }),
@@ -187,15 +187,11 @@ export const pick = (stake) => {
   tell('picked', stake);
 };
 
-export async function look(x, y) {
+export function look(x, y) {
   cross(x, y);
   store.stake = '';
   tell('picked', '');
-  try {
-    tell('place', { ...await post('api/place', { x_m: x, y_m: y }), x_m: x, y_m: y });
-  } catch (cause) {
-    tell('refused', cause);
-  }
+  tell('look', { x_m: x, y_m: y });
 }
 
 function cross(x, y) {
@@ -250,15 +246,11 @@ async function drop(keep) {
   view.tip.hidden = true;
   view.root.classList.remove('lifting');
   view.layers.cross.replaceChildren();
-  store.stake = h.stake;
-  if (keep && (h.at[0] !== h.from[0] || h.at[1] !== h.from[1])) {
-    await act('api/move', { stake: h.stake, x_m: h.at[0], y_m: h.at[1] });
-    say(`${h.name} set down.`);
-  } else {
-    say(`${h.name} put back.`);
-  }
+  pick(h.stake);
+  const moved = keep && (h.at[0] !== h.from[0] || h.at[1] !== h.from[1]);
+  say(`${h.name} ${moved ? 'set down' : 'put back'}.`);
+  if (moved) await act('api/move', { stake: h.stake, x_m: h.at[0], y_m: h.at[1] });
   plants();
-  tell('picked', h.stake);
 }
 
 function pointers() {

@@ -39,20 +39,34 @@ export async function act(path, body) {
   }
 }
 
+// shown resolves once the window can be seen.
+const shown = () => new Promise((done) => {
+  if (!document.hidden) done();
+  else document.addEventListener('visibilitychange', () => done(), { once: true });
+});
+
 // follow waits for what changes without this window's doing: figures that are
-// worked out, other windows, the files on disk.
+// worked out, other windows, the files on disk. A window that nobody sees does
+// not wait, since a browser keeps only a few lines to one server.
 export async function follow() {
   let silent = 0;
   for (;;) {
+    await shown();
+    const line = new AbortController();
+    const hide = () => { if (document.hidden) line.abort(); };
+    document.addEventListener('visibilitychange', hide);
     try {
-      took(await get(store.state ? `api/state?after=${store.state.tick}` : 'api/state'));
+      took(await get(store.state ? `api/state?after=${store.state.tick}` : 'api/state', line.signal));
       if (silent > 1) tell('back');
       silent = 0;
     } catch (cause) {
-      silent += 1;
-      if (silent === 2) tell('refused', cause);
-      await new Promise((done) => { setTimeout(done, Math.min(8000, 500 * silent)); });
+      if (cause.name !== 'AbortError') {
+        silent += 1;
+        if (silent === 2) tell('refused', cause);
+        await new Promise((done) => { setTimeout(done, Math.min(8000, 500 * silent)); });
+      }
     }
+    document.removeEventListener('visibilitychange', hide);
   }
 }
 

@@ -43,7 +43,7 @@ async function load() {
 }
 
 function show(i) {
-  const frame = play.film.frames[i];
+  const frame = play.film && play.film.frames[i];
   if (!frame) return;
   $('water-at').value = i;
   $('water-at').setAttribute('aria-valuetext', frame.words);
