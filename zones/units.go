@@ -246,8 +246,13 @@ func digits(v float64, n int) int {
 	return max(0, min(d, 4))
 }
 
-// round prints v with the decimals given and never prints "-0".
+// round prints v with the decimals given and never prints "-0". A half, such as
+// 12.5 without decimals, stays one where a processor that fuses a product and a
+// sum into one step is the last bit off.
 func round(v float64, decimals int) string {
+	if math.Abs(v) < 1e7 {
+		v = math.Round(v*1e8) / 1e8
+	}
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")

@@ -67,7 +67,7 @@ type svg struct {
 // num prints a length given in mm, in units of the viewBox, with two decimals
 // at most and no negative zero.
 func num(mm float64) string {
-	s := strconv.FormatFloat(mm*perMM, 'f', 2, 64)
+	s := strconv.FormatFloat(steady(mm*perMM), 'f', 2, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" || s == "" {
 		return "0"
@@ -75,9 +75,14 @@ func num(mm float64) string {
 	return s
 }
 
+// steady takes the noise off a figure that is to be rounded: a half, such as
+// 889.345, stays one where a processor that fuses a product and a sum into one
+// step is the last bit off.
+func steady(v float64) float64 { return math.Round(v*1e8) / 1e8 }
+
 // figure prints a plain number with at most the decimals given.
 func figure(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	s := strconv.FormatFloat(steady(v), 'f', decimals, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

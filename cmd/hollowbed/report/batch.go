@@ -1,12 +1,9 @@
 package report
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
-	"unicode/utf16"
 
 	"hollowbed/plants/many"
 	"hollowbed/zones/site"
@@ -151,30 +148,4 @@ func batchFaults(a many.Answer) []string {
 		out = append(out[:maxBatchFaults], fmt.Sprintf("%sand %d more", place, more))
 	}
 	return out
-}
-
-// JSONLine writes a document on one line, with a newline at its end.
-// Characters that could disturb a terminal are written by their numbers.
-func JSONLine(doc any) ([]byte, error) {
-	var plain bytes.Buffer
-	enc := json.NewEncoder(&plain)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(doc); err != nil {
-		return nil, err
-	}
-	text := plain.String()
-	if !strings.ContainsFunc(strings.TrimSuffix(text, "\n"), disturbs) {
-		return plain.Bytes(), nil
-	}
-	var safe bytes.Buffer
-	for _, r := range text {
-		if r == '\n' || !disturbs(r) {
-			safe.WriteRune(r)
-			continue
-		}
-		for _, half := range utf16.Encode([]rune{r}) {
-			fmt.Fprintf(&safe, "\\u%04x", half)
-		}
-	}
-	return safe.Bytes(), nil
 }

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"time"
 	"unicode"
-	"unicode/utf16"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -74,30 +73,6 @@ func numbers(v []float64) []Number {
 		out[i] = Number(x)
 	}
 	return out
-}
-
-// JSON writes a document with two spaces of indent and a newline at the end.
-// Characters that could disturb a terminal, which JSON lets stand as they are,
-// are written by their numbers; a reader gets them back.
-func JSON(w io.Writer, doc any) error {
-	var plain, safe strings.Builder
-	enc := json.NewEncoder(&plain)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(doc); err != nil {
-		return err
-	}
-	for _, r := range plain.String() {
-		if r == '\n' || !disturbs(r) {
-			safe.WriteRune(r)
-			continue
-		}
-		for _, half := range utf16.Encode([]rune{r}) {
-			fmt.Fprintf(&safe, "\\u%04x", half)
-		}
-	}
-	_, err := io.WriteString(w, safe.String())
-	return err
 }
 
 // Plain makes text from a file safe for a terminal: control characters, which
