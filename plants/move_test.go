@@ -329,6 +329,12 @@ func TestUnknownStaysOut(t *testing.T) {
 	r := mustRelocate(t, in)
 	require.Len(t, r.Moves, 1)
 	assert.Contains(t, []string{"bottom", "slope"}, r.Moves[0].To.Zone)
+	in.Unnoted, in.Model, in.On = false, season.Default(), autumn()
+	require.Empty(t, mustRelocate(t, in).Moves, "nobody wrote down how it does")
+	options, err := RankPlaces(in, "rus1")
+	require.NoError(t, err)
+	assert.Contains(t, []string{"bottom", "slope"}, options[0].To.Zone, "but it was asked about")
+	in.Unnoted = true
 	in.Catalogue = table(with(known, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
 	assert.Empty(t, mustRelocate(t, in).Moves)
 }
