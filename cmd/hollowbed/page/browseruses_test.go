@@ -3,6 +3,7 @@ package page_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -166,33 +167,73 @@ func findByCondition(t *testing.T, s stand) {
 	require.Equal(t, "true", ask[string](w, `document.querySelector('#find-what').getAttribute('aria-invalid')`))
 }
 
-// The third use: after a season a plant is noted to do poorly, its cause is
-// weighed, and it is moved.
+// The third use, from start to end: after its first season a plant is noted to
+// do poorly, its causes are weighed, moves are shown, some are refused, and
+// what was done is written down.
 func relocate(t *testing.T, s stand) {
 	folder := garden(t)
-	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 1000})
-	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
-	w.until(`!document.querySelector('#save').disabled`, "the places can be saved")
-	w.click("#save")
-	w.until(`document.querySelector('#changed').textContent === 'As on disk'`, "the places are saved")
-	require.FileExists(t, filepath.Join(folder, "planted.csv"))
+	for _, name := range []string{"planted.csv", "season.csv"} { // what stands on the demo lot, and what was noted
+		text, err := os.ReadFile(filepath.Join("..", "..", "..", "data", "season", name))
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), text, 0o644))
+	}
+	read := func(name string) string {
+		text, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		return string(text)
+	}
+	planted, noted := read("planted.csv"), read("season.csv")
+	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 1000, mayComplain: true}) // one note is refused
 	w.click("#tab-season")
-	w.until(`document.querySelector('#note-stake')`, "the season can be noted")
+	w.until(`document.querySelector('#note-stake') && document.querySelectorAll('#season-moves li').length > 3`, "the season can be noted, and the moves are there")
+	assert.Positive(t, ask[int](w, `document.querySelectorAll('.plan .flag').length`), "no plant that struggles is flagged")
+	assert.Positive(t, ask[int](w, `document.querySelectorAll('.plan .move').length`), "no move is drawn")
 	w.shot("season")
-	w.sound("the season, nothing noted")
-	stake := ask[string](w, `[...document.querySelectorAll('.plan .plant')].map(p => p.dataset.stake).find(p => p.startsWith('STI') || p.startsWith('AMP'))`)
+	w.sound("the season")
+
+	const stake = "LAT1"
 	w.click(`.plan .plant[data-stake="` + stake + `"]`)
 	w.until(`document.querySelector('#note-stake').value === '`+stake+`'`, "a click on the plan picks the plant to note")
 	w.click("#note-form button[type=submit]")
-	w.until(`!document.querySelector('#note-wrong').hidden`, "a note without vigour is refused in words")
+	w.until(`!document.querySelector('#note-wrong').hidden`, "an empty note is refused in words")
+	assert.NotContains(t, w.text("#note-wrong"), "undefined")
 	w.sound("a note that lacks something")
-	w.do(`document.querySelector('#note-date').value = '2024-08-20'`)
+	w.do(`document.querySelector('#note-date').value = '2024-09-28'`)
 	w.click(`#note-form input[name=vigour][value="1"]`)
-	w.click(`#note-form input[name=sign]`)
+	w.click(`#note-form input[name=sign][value="rotten"]`)
+	w.click(`#note-form input[name=sign][value="soil soggy"]`)
+	w.fill("#note-remark", "beside the stones")
+	w.shot("noting")
 	w.click("#note-form button[type=submit]")
-	w.until(`document.querySelector('#season-says').textContent.includes('2024')`, "the note stands there")
-	require.FileExists(t, filepath.Join(folder, "season.csv"))
+	w.until(`document.querySelector('#season-says').textContent.includes('2024-09-28')`, "the note stands there")
+	assert.Equal(t, noted, read("season.csv")[:len(noted)], "older notes were changed")
+	assert.Contains(t, read("season.csv")[len(noted):], "beside the stones")
 	w.until(`document.querySelectorAll('#season-says .causes tr').length > 1`, "causes are weighed")
-	w.shot("noted")
-	w.sound("noted")
+	assert.Contains(t, w.text("#season-says .causes tr:first-child"), "wet", "a soft crown in soggy soil")
+	w.shot("causes")
+	w.sound("causes of one plant")
+	w.until(`document.querySelector('.plan .flag')`, "it is flagged")
+
+	// All moves but the first are refused; what belongs together goes together.
+	w.until(`document.querySelectorAll('#season-moves input[type=checkbox]').length > 3`, "the moves are there again")
+	first := ask[string](w, `document.querySelector('#season-moves input[type=checkbox]').dataset.stake`)
+	w.do(`for (let guard = 0; guard < 50; guard++) {
+		const on = [...document.querySelectorAll('#season-moves input[type=checkbox]')].filter(c => c.checked);
+		if (!on.length) break; on[on.length - 1].click(); }
+		document.querySelector('#season-moves input[type=checkbox]').click()`)
+	chosen := ask[[]string](w, `[...document.querySelectorAll('#season-moves input[type=checkbox]')].filter(c => c.checked).map(c => c.dataset.stake)`)
+	require.Contains(t, chosen, first)
+	assert.Equal(t, ask[int](w, `document.querySelectorAll('#season-moves input[type=checkbox]').length`)-len(chosen), ask[int](w, `document.querySelectorAll('.plan .move.off').length`), "refused moves are drawn as refused")
+	w.shot("chosen")
+	w.sound("moves accepted and refused")
+	assert.Equal(t, planted, read("planted.csv"), "written before it was done")
+	w.click("#season-moves button[type=submit]")
+	w.until(`document.querySelector('#say').textContent.includes('Written down')`, "it is written down")
+	for line := range strings.Lines(planted) {
+		old, _, _ := strings.Cut(line, ",")
+		moved := slices.Contains(chosen, old)
+		assert.Equal(t, !moved, strings.Contains(read("planted.csv"), line), "%s", line)
+	}
+	w.shot("moved")
+	w.sound("moved")
 }

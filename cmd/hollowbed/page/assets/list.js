@@ -54,7 +54,9 @@ function stakes(s, open) {
   if (!s.plants.length) return null;
   const moved = s.plants.filter((p) => p.moved).length;
   return [
-    moved ? el('div', { class: 'do' }, el('button', { type: 'button', text: 'Forget the places set by hand', onclick: () => act('api/scatter', {}) })) : null,
+    el('div', { class: 'do' },
+      el('button', { type: 'button', text: 'Keep these places', onclick: () => act('api/keep', {}) }),
+      moved ? el('button', { type: 'button', text: 'Forget the places set by hand', onclick: () => act('api/scatter', {}) }) : null),
     details('stakes', `Every stake (${s.plants.length})`, open, el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Every stake' }, el('table', {},
       el('thead', {}, el('tr', {}, ['Stake', 'Plant', 'From A', 'From B', 'Ground', 'Risk a year'].map((t, i) => el('th', { scope: 'col', class: i > 1 && i < 4 ? 'n' : '', text: t })))),
       el('tbody', {}, s.plants.map((p) => el('tr', {}, el('td', {}, el('button', { type: 'button', class: 'plain', text: p.stake, onclick: () => pick(p.stake) })), el('td', { text: p.name }), el('td', { class: 'n', text: p.from_a }), el('td', { class: 'n', text: p.from_b }), el('td', { text: p.ground }), el('td', {}, risk(p))))))))];

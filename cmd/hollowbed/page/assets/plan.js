@@ -24,6 +24,7 @@ export function start() {
   });
   on('picked', () => { plants(); });
   on('moves', arrows);
+  on('flags', () => { if (store.state) { plants(); legend(); } });
   on('water', under);
   new ResizeObserver(measure).observe($('plan'));
 }
@@ -34,7 +35,7 @@ function ground() {
   view.box = frame(p);
   const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
   const layer = (cls) => svg('g', { class: cls });
-  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), moves: layer('moves'), cross: layer('crosses') };
+  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
     'aria-label': `Plan of the bed. ${store.state.bed ? store.state.bed.area : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
@@ -143,6 +144,7 @@ function plants() {
   if (!layer) return;
   const kinds = [...new Set(s.plants.map((p) => p.id))];
   layer.replaceChildren();
+  view.layers.flags.replaceChildren();
   for (const p of s.plants) {
     const r = p.radius_m * cm, size = Math.min(r * 0.72, view.letter * 1.1);
     const on = store.stake === p.stake;
@@ -153,8 +155,15 @@ function plants() {
     if (size / view.perPixel >= 8.5) g.append(svg('text', { x: X(p.x_m), y: Y(p.y_m), 'font-size': size, text: p.key }));
     else if (r / view.perPixel < 12) g.firstChild.nextSibling.setAttribute('stroke-width', 1);
     layer.append(g);
+    if (store.struggles.has(p.stake)) view.layers.flags.append(flag(X(p.x_m), Y(p.y_m)));
     if (p.moved) g.append(svg('circle', { class: 'ghost', cx: X(p.x_m), cy: Y(p.y_m), r: r * 0.86, 'fill-opacity': 0 }));
   }
+}
+
+// flag is what marks a plant that struggles.
+function flag(x, y) {
+  const u = view.letter * 0.75;
+  return svg('path', { class: 'flag', d: `M${x} ${y}V${y - 2.4 * u}L${x + 1.5 * u} ${y - 1.8 * u}L${x} ${y - 1.2 * u}` });
 }
 
 // hue tells kinds apart by colour beside their letters.
@@ -170,7 +179,8 @@ function legend() {
     .map((b) => el('span', {}, swatch(svg('rect', { class: b.zone, x: 1, y: 4, width: 18, height: 12 })), b.zone));
   const risks = view.shade === 'risk' ? [['low', 'small risk'], ['some', 'some risk'], ['high', 'more than you want'], ['unknown', 'not known']]
     .filter(([level]) => s.plants.some((p) => p.level === level)).map(([level, text]) => ring(looks(level), text)) : [];
-  put($('plan-legend'), ground, risks);
+  const flagged = store.struggles.size ? [el('span', {}, swatch(svg('path', { class: 'flag', d: 'M6 18V3L15 6.500L6 10' })), 'struggles')] : [];
+  put($('plan-legend'), ground, risks, flagged);
 }
 
 const swatch = (shape) => svg('svg', { viewBox: '0 0 20 20', class: 'plan', 'aria-hidden': 'true' }, shape);
@@ -341,10 +351,15 @@ function arrows() {
   if (!layer) return;
   layer.replaceChildren();
   for (const m of (store.moves && store.moves.moves) || []) {
-    if (!m.from || !m.to) continue;
+    const kept = store.accepted.has(m.stake) ? '' : ' off';
+    if (!m.to) { // taken out, with another in its place or none
+      const [x, y, r] = [X(m.from.x_m), Y(m.from.y_m), view.unit * 0.7];
+      layer.append(svg('path', { class: `move${kept}`, d: `M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}` }, svg('title', { text: `${m.stake}: ${m.do}` })));
+      continue;
+    }
     const [x1, y1, x2, y2] = [X(m.from.x_m), Y(m.from.y_m), X(m.to.x_m), Y(m.to.y_m)];
     const far = Math.hypot(x2 - x1, y2 - y1) || 1, ux = (x2 - x1) / far, uy = (y2 - y1) / far, u = view.unit;
-    const bend = `Q${(x1 + x2) / 2 - uy * far * 0.15} ${(y1 + y2) / 2 + ux * far * 0.15} ${x2} ${y2}`;
-    layer.append(svg('path', { class: `move${store.accepted.has(m.stake) ? '' : ' off'}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: `${m.name}: ${m.action}` })));
+    const bend = `Q${(x1 + x2) / 2 - uy * far * 0.25} ${(y1 + y2) / 2 + ux * far * 0.25} ${x2} ${y2}`;
+    layer.append(svg('path', { class: `move${kept}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: `${m.stake}: ${m.do}` })));
   }
 }

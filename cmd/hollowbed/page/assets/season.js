@@ -1,131 +1,140 @@
-// How the plants did, why, and where they should move.
+// How the plants did, and why.
 
 import { $, el, put, say, capital } from './dom.js';
 import { get, post } from './api.js';
-import { store, on, tell } from './store.js';
+import { store, on, tell, act } from './store.js';
 import { pick } from './plan.js';
+import * as moves from './moves.js';
 
-let season = null, moves = null;
+let season = null, turn = 0;
 
 export function start() {
-  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }));
-  on('sheet', (name) => { if (name === 'season') load(); });
+  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }), el('div', { id: 'season-lessons' }));
+  on('sheet', (name) => {
+    if (name === 'season') return load();
+    flags(null);
+    return moves.draw(null);
+  });
   on('picked', (stake) => { if (season && stake && $('note-stake')) { $('note-stake').value = stake; says(); } });
-  on('state', (before) => { if (before && before.places_of !== store.state.places_of && !$('season').hidden) load(); });
+  on('state', (before) => {
+    const s = store.state;
+    if (before && !$('season').hidden && (before.places_of !== s.places_of || before.revision !== s.revision || (before.tick !== s.tick && before.version === s.version && !s.busy))) load();
+  });
 }
 
 async function load() {
+  const mine = turn += 1;
+  if (!season) put($('season-note'), el('h2', { text: 'How did they do?' }), el('p', { class: 'soft', text: 'Reading the notes, and what the weather did to each plant.' }));
   try {
-    season = await get('api/season');
-    note();
-    says();
-    await loadMoves();
+    const [s, m] = [await get('api/season'), await get('api/moves')];
+    if (mine !== turn || $('season').hidden) return;
+    took(s);
+    moves.draw(m);
   } catch (cause) {
     tell('refused', cause);
   }
 }
 
+function took(s) {
+  const same = season && JSON.stringify(season) === JSON.stringify(s);
+  season = s;
+  flags(s);
+  if (same && $('note-form')) return;
+  note();
+  says();
+}
+
+// flags marks the plants that struggle, as people mark them in the bed.
+function flags(s) {
+  store.struggles = new Set(s ? s.plants.filter((p) => p.struggles).map((p) => p.stake) : []);
+  tell('flags');
+}
+
 function note() {
+  const head = [el('h2', { text: 'How did they do?' }), el('p', { text: season.words })];
   if (!season.ready) {
-    put($('season-note'), el('h2', { text: 'How did they do?' }), el('p', { text: season.words }));
+    put($('season-note'), head, el('p', { text: 'Notes are about plants that stand. Once they are planted as the plan shows, keep their places.' }),
+      el('div', { class: 'do' }, el('button', { type: 'button', text: 'Keep these places', onclick: () => act('api/keep', {}) })));
     return;
   }
-  const chosen = $('note-stake') ? $('note-stake').value : store.stake;
-  put($('season-note'), el('h2', { text: 'How did they do?' }), el('p', { text: season.words }),
+  if (store.state.read_only) {
+    put($('season-note'), head, el('p', { class: 'soft', text: 'These are the invented notes of the demo. In a garden of yours, you write them here.' }), chooser());
+    return;
+  }
+  put($('season-note'), head,
     el('form', { id: 'note-form', onsubmit: send, 'aria-label': 'Note how a plant did' },
-      el('div', { class: 'fields' },
-        el('div', { class: 'field' }, el('label', { for: 'note-stake', text: 'Plant, or click it' }), el('select', { id: 'note-stake', onchange: () => { if ($('note-stake').value) pick($('note-stake').value); says(); } }, el('option', { value: '', text: 'choose a plant' }), season.plants.map((p) => el('option', { value: p.stake, text: `${p.stake}, ${p.name}` })))),
-        el('div', { class: 'field' }, el('label', { for: 'note-date', text: 'Date' }), el('input', { id: 'note-date', type: 'date', value: today() }))),
+      chooser(el('div', { class: 'field' }, el('label', { for: 'note-date', text: 'Date' }), el('input', { id: 'note-date', type: 'date', value: season.today, max: season.today }))),
       el('fieldset', {}, el('legend', { text: 'Vigour' }), el('div', { class: 'chips' }, season.vigour.map((v) => el('label', {}, el('input', { type: 'radio', name: 'vigour', value: String(v.value) }), `${v.value} ${v.label}`)))),
-      el('fieldset', {}, el('legend', { text: 'Signs' }), el('div', { class: 'chips' }, season.signs.map((s) => el('label', {}, el('input', { type: 'checkbox', name: 'sign', value: s.sign }), s.label)))),
+      el('fieldset', {}, el('legend', { text: 'Signs' }), el('div', { class: 'signs' }, season.signs.map((s) => el('label', { title: s.look }, el('input', { type: 'checkbox', name: 'sign', value: s.sign }), s.label)))),
       el('div', { class: 'field' }, el('label', { for: 'note-remark', text: 'Remark' }), el('input', { id: 'note-remark', type: 'text', maxlength: '500' })),
       el('p', { class: 'wrong', id: 'note-wrong', hidden: true }),
       el('div', { class: 'do' }, el('button', { type: 'submit', class: 'main', text: 'Write it down' }))));
-  if (chosen && season.plants.some((p) => p.stake === chosen)) $('note-stake').value = chosen;
+  choose();
 }
 
-const today = () => {
-  const d = new Date();
-  return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`;
-};
+function chooser(more) {
+  return el('div', { class: 'fields' }, el('div', { class: 'field' }, el('label', { for: 'note-stake', text: 'Plant, or click it' }),
+    el('select', { id: 'note-stake', onchange: () => { if ($('note-stake').value) pick($('note-stake').value); says(); } },
+      el('option', { value: '', text: season.plants.some((p) => p.notes.length) ? 'all that struggle' : 'choose a plant' }), season.plants.map((p) => el('option', { value: p.stake, text: `${p.stake}, ${p.name}` })))), more);
+}
+
+function choose() {
+  if (store.stake && season.plants.some((p) => p.stake === store.stake)) $('note-stake').value = store.stake;
+}
 
 async function send(e) {
   e.preventDefault();
-  const form = $('note-form');
+  const form = $('note-form'), stake = $('note-stake').value;
   const vigour = form.querySelector('[name=vigour]:checked');
   const wrong = (text) => { $('note-wrong').textContent = text; $('note-wrong').hidden = !text; if (text) say(text); };
-  if (!$('note-stake').value) return wrong('Choose the plant first: click it on the plan or pick it from the list.');
-  if (!vigour) return wrong('Say how vigorous it is, from 0 to 5.');
+  if (!stake) return wrong('Choose the plant first: click it on the plan or pick it from the list.');
   try {
-    season = await post('api/note', { stake: $('note-stake').value, date: $('note-date').value, vigour: Number(vigour.value), signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value });
-    note();
-    says();
+    const answer = await post('api/note', { stake, date: $('note-date').value, vigour: vigour ? Number(vigour.value) : null, signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value });
+    store.stake = stake;
+    took(answer);
     say('Written down.');
-    await loadMoves();
+    moves.draw(await get('api/moves'));
   } catch (cause) {
-    if (cause.status >= 400 && cause.status < 500 && cause.status !== 409) wrong(capital(cause.message));
+    if (cause.status >= 400 && cause.status < 500 && cause.status !== 409) wrong([cause.message, ...(cause.body.faults || []).map((f) => `${capital(f.key)}: ${f.want}.`)].join(' '));
     else tell('refused', cause);
   }
   return undefined;
 }
 
-// says tells of one plant, or of all that have notes.
-function says() {
-  if (!season || !season.ready) return put($('season-says'));
-  const stake = $('note-stake') ? $('note-stake').value : '';
-  const some = season.plants.filter((p) => (stake ? p.stake === stake : p.notes.length > 0));
-  return put($('season-says'), some.length ? [el('h2', { text: stake ? 'What it may be' : 'Notes so far' }), el('ul', { class: 'rows' }, some.map((p) => el('li', {},
-    el('button', { type: 'button', class: 'plain', text: `${p.stake}, ${p.name}`, onclick: () => pick(p.stake) }),
-    el('ul', {}, p.notes.map((n) => el('li', { text: `${n.date}: ${n.words}` }))),
-    p.advice ? el('p', {}, el('strong', { text: p.advice })) : null,
-    p.causes.length ? el('table', { class: 'causes' }, el('caption', { text: 'Causes, by weight of evidence' }), el('tbody', {}, p.causes.map((c) => el('tr', {}, el('th', { scope: 'row', text: capital(c.cause) }), el('td', {}, bar(c.share), ` ${c.words}`))))) : null,
-    p.evidence.length ? el('ul', { class: 'why' }, p.evidence.map((t) => el('li', { text: t }))) : null,
-    p.look_for ? el('p', { class: 'why', text: p.look_for }) : null)))] : null);
-}
-
-const bar = (share) => el('meter', { min: '0', max: '1', value: String(share), 'aria-hidden': 'true' });
-
-async function loadMoves() {
-  moves = await get('api/moves');
-  store.moves = moves;
-  store.accepted = new Set(moves.moves.map((m) => m.stake));
-  drawMoves();
-  tell('moves');
-}
-
-function drawMoves() {
-  const refused = moves.moves.length - store.accepted.size;
-  put($('season-moves'), el('h2', { text: 'Moves' }), el('p', { text: moves.words }),
-    moves.moves.length ? el('form', { onsubmit: apply, 'aria-label': 'Moves to accept' }, el('ul', { class: 'rows' }, moves.moves.map((m) => el('li', {},
-      el('label', {}, el('input', { type: 'checkbox', checked: store.accepted.has(m.stake), onchange: (e) => { together(m, e.target.checked); } }), el('strong', { text: `${capital(m.action)} ${m.name}, ${m.stake}` })),
-      el('p', {}, `${m.from.words}${m.to ? ` to ${m.to.words}` : ''}. ${m.before} now, ${m.after} after.`),
-      el('p', { class: 'why', text: [m.cause, m.when, m.how].filter(Boolean).map(capital).join('. ') }),
-      m.second ? el('p', { class: 'why', text: capital(m.second) }) : null))),
-    el('div', { class: 'do' }, el('button', { type: 'submit', class: 'main', disabled: store.accepted.size === 0 || null, text: refused ? `Take the ${store.accepted.size} chosen` : 'Take them all' }))) : null,
-    moves.stays ? el('p', { class: 'soft', text: moves.stays }) : null);
-}
-
-// together keeps moves of one group in step: a swap is taken whole or not.
-function together(m, yes) {
-  for (const o of moves.moves) {
-    if (o.stake === m.stake || (m.group && o.group === m.group)) store.accepted[yes ? 'add' : 'delete'](o.stake);
-  }
-  const at = moves.moves.indexOf(m);
-  drawMoves();
-  $('season-moves').querySelectorAll('input[type=checkbox]')[at].focus();
-  tell('moves');
-}
-
-async function apply(e) {
-  e.preventDefault();
+async function strike(entry) {
   try {
-    moves = await post('api/moves/apply', { accepted: [...store.accepted], revision: moves.revision });
-    store.moves = moves;
-    store.accepted = new Set(moves.moves.map((m) => m.stake));
-    drawMoves();
-    tell('moves');
-    say('Written to planted.csv.');
+    took(await post('api/note', { strike: entry }));
+    say('Struck out.');
+    moves.draw(await get('api/moves'));
   } catch (cause) {
     tell('refused', cause);
   }
+}
+
+// says tells of one plant, or of all that struggle.
+function says() {
+  put($('season-lessons'),
+    season && season.lessons.length ? [el('h2', { text: 'What the notes teach' }), el('ul', {}, season.lessons.map((t) => el('li', { text: t })))] : null,
+    season ? season.notes.map((t) => el('p', { class: 'soft', text: t })) : null);
+  if (!season || !season.ready) return put($('season-says'));
+  const stake = $('note-stake') ? $('note-stake').value : '';
+  const some = season.plants.filter((p) => (stake ? p.stake === stake : p.struggles));
+  return put($('season-says'),
+    some.length ? [el('h2', { text: stake ? 'What it may be' : 'Those that struggle' }), el('ul', { class: 'rows' }, some.map((p) => one(p, Boolean(stake))))] : null);
+}
+
+function one(p, whole) {
+  const likeliest = p.causes[0];
+  return el('li', {},
+    el('button', { type: 'button', class: 'plain', text: `${p.stake}, ${p.name}`, onclick: () => { $('note-stake').value = p.stake; pick(p.stake); says(); } }),
+    p.struggles ? el('span', { class: 'struggles', text: ' struggles' }) : null,
+    !whole && likeliest ? el('span', { class: 'why', text: `, likeliest ${likeliest.cause}, ${likeliest.words}` }) : null,
+    whole ? [
+      p.advice ? el('p', {}, el('strong', { text: p.advice })) : null,
+      p.causes.length ? el('table', { class: 'causes' }, el('caption', { text: 'Causes, by weight of evidence' }), el('tbody', {}, p.causes.map((c) => el('tr', {}, el('th', { scope: 'row', text: capital(c.cause) }), el('td', {}, el('meter', { min: '0', max: '1', value: String(c.share), 'aria-hidden': 'true' }), c.words))))) : null,
+      p.evidence.length ? [el('h3', { text: 'What speaks for the first' }), el('ul', {}, p.evidence.map((t) => el('li', { text: capital(t) })))] : null,
+      p.look_for ? el('p', {}, `To be surer, ${p.look_for}`) : null,
+      el('h3', { text: 'Notes' }),
+      p.notes.length ? el('ul', {}, p.notes.map((n) => el('li', {}, `${n.date}: ${n.words} `, store.state.read_only ? null : el('button', { type: 'button', class: 'plain', text: 'strike out', 'aria-label': `Strike out the note of ${n.date}`, onclick: () => strike(n.entry) })))) : el('p', { text: 'Nothing noted yet.' }),
+    ] : null);
 }

@@ -7,6 +7,7 @@ export const store = {
   stake: '', // the plant picked on the plan
   moves: null, // the relocation plan, once asked for
   accepted: new Set(),
+  struggles: new Set(), // stakes to flag on the plan
 };
 
 const hearers = new Map();
