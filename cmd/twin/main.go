@@ -1,0 +1,56 @@
+// Command twin runs the experiment that shows what the season's notes and the
+// relocation plan are worth: made-up gardens whose truth is known.
+package main
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"hollowbed/data"
+	"hollowbed/plants/season"
+	"hollowbed/plants/twin"
+)
+
+func main() {
+	if err := run(os.Args[1:], os.Stdout, os.Stderr); err != nil {
+		fmt.Fprintln(os.Stderr, "twin:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string, stdout, stderr io.Writer) error {
+	t := twin.DefaultTruth()
+	flags := flag.NewFlagSet("twin", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	asJSON := flags.Bool("json", false, "print JSON")
+	flags.IntVar(&t.Gardens, "gardens", t.Gardens, "how many gardens")
+	flags.Uint64Var(&t.Seed, "seed", t.Seed, "the same seed gives the same experiment")
+	flags.Float64Var(&t.SoilError, "soil-error", t.SoilError, "how far the ground is from what is believed, log units")
+	flags.Float64Var(&t.SpeciesSpread, "species-spread", t.SpeciesSpread, "how far limits are from the catalogue's, log units")
+	flags.Float64Var(&t.NoteNoise, "note-noise", t.NoteNoise, "how often notes are wrong, as a multiple of the usual")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	signs, err := data.Files().Open("signs.csv")
+	if err != nil {
+		return err
+	}
+	defer signs.Close()
+	table, err := season.ReadTable("signs.csv", signs)
+	if err != nil {
+		return err
+	}
+	result, err := twin.Run(t, table)
+	if err != nil {
+		return err
+	}
+	if *asJSON {
+		out := json.NewEncoder(stdout)
+		out.SetIndent("", "  ")
+		return out.Encode(result)
+	}
+	return result.Text(stdout)
+}

@@ -1,0 +1,218 @@
+package twin
+
+import (
+	"math"
+
+	"hollowbed/plants/season"
+)
+
+// Result is what an experiment found.
+type Result struct {
+	Truth    Truth         `json:"truth"`
+	Plants   int           `json:"plants"`
+	Policies []PolicyScore `json:"policies"`
+	// Ours less others, of plants alive at the end.
+	OursLessLabels Interval `json:"ours_less_labels"`
+	OursLessAlone  Interval `json:"ours_less_ours_alone"`
+	// Of ours: causes stated right, of plants in trouble and of those that are
+	// fine; stated chances against what came; limits learned.
+	CausesRight Interval   `json:"causes_right"`
+	Fine        Interval   `json:"fine_called_fine"`
+	Causes      []CauseRow `json:"causes"`
+	Calibration Interval   `json:"calibration_error"`
+	Reliability []Reliable `json:"reliability"`
+	Learned     []Lesson   `json:"learned"`
+}
+
+// PolicyScore is how plants did under one policy. Shares are of all plants or
+// plant-seasons, those that died early included.
+type PolicyScore struct {
+	Policy           string   `json:"policy"`
+	Alive            Interval `json:"alive_at_end"`
+	Lived            Interval `json:"plant_seasons_alive"`
+	Well             Interval `json:"plant_seasons_without_trouble"`
+	Gain             Interval `json:"gain"`                       // of plants alive at the end, over doing nothing
+	OfOracle         Interval `json:"share_of_oracle"`            // of the oracle's gain
+	OfKind           Interval `json:"share_of_kind_oracle"`       // of that of one who knows species but not single plants
+	OfLived          Interval `json:"share_of_oracle_alive"`      // of the oracle's gain of plant-seasons alive
+	OfWell           Interval `json:"share_of_oracle_untroubled"` // of the oracle's gain of those without trouble
+	Moves            float64  `json:"moves_per_garden"`
+	Needless         Interval `json:"needless_moves"` // share of moves; 0 without moves
+	Brier            float64  `json:"brier"`          // of stated chances; 0 if none were
+	CalibrationError float64  `json:"calibration_error"`
+	Said             float64  `json:"mean_said"`
+	Came             float64  `json:"mean_came"`
+}
+
+// CauseRow is a true cause and how often each was stated for it.
+type CauseRow struct {
+	Cause  string    `json:"cause"`
+	Cases  float64   `json:"cases"`
+	Right  float64   `json:"right"`
+	Stated []float64 `json:"stated"` // in the order of causes
+}
+
+// Reliable is one bin of stated chances.
+type Reliable struct {
+	From      float64 `json:"from"`
+	To        float64 `json:"to"`
+	Forecasts float64 `json:"forecasts"`
+	Said      float64 `json:"said"`
+	Came      float64 `json:"came"`
+}
+
+// Lesson is how far the limits of species are from the truth, in log units, root
+// of the mean square over the species that something was learned of.
+type Lesson struct {
+	Limit   string  `json:"limit"`
+	Species int     `json:"species"`
+	Before  float64 `json:"error_of_catalogue"`
+	After   float64 `json:"error_learned"`
+	Within  float64 `json:"within_90_percent_interval"` // share of the species
+}
+
+// Run makes the world and lives it under every policy.
+func Run(t Truth, table *season.Table) (*Result, error) {
+	w, err := newWorld(t, table)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range []string{Nothing, Labels, Catalogue, OursAlone, Ours, Random, KindOracle, Oracle} {
+		if err := w.live(p); err != nil {
+			return nil, err
+		}
+	}
+	return w.result(), nil
+}
+
+func (w *world) result() *Result {
+	t := w.truth
+	out := &Result{Truth: t}
+	all := map[string][]tally{}
+	for _, p := range Policies() {
+		for g := range w.gardens {
+			all[p] = append(all[p], w.tally(w.runs[p], g))
+		}
+	}
+	for g := range w.gardens {
+		out.Plants += int(all[Nothing][g].plants)
+	}
+	share := func(p string, over, under func(*tally) float64) Interval {
+		return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 { return ratio(weight, all[p], over, under) })
+	}
+	less := func(a, b string) Interval {
+		return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+			return ratio(weight, all[a], aliveOf, plantsOf) - ratio(weight, all[b], aliveOf, plantsOf)
+		})
+	}
+	for _, p := range Policies() {
+		s := PolicyScore{
+			Policy: p, Alive: share(p, aliveOf, plantsOf), Lived: share(p, livedOf, seasonsOf), Well: share(p, wellOf, seasonsOf),
+			Gain: less(p, Nothing),
+		}
+		part := func(best string, over, under func(*tally) float64) Interval {
+			return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+				nothing := ratio(weight, all[Nothing], over, under)
+				return (ratio(weight, all[p], over, under) - nothing) / (ratio(weight, all[best], over, under) - nothing)
+			})
+		}
+		s.OfOracle, s.OfKind = part(Oracle, aliveOf, plantsOf), part(KindOracle, aliveOf, plantsOf)
+		s.OfLived, s.OfWell = part(Oracle, livedOf, seasonsOf), part(Oracle, wellOf, seasonsOf)
+		sum := sumOf(all[p])
+		s.Moves = sum.moves / float64(t.Gardens)
+		if sum.moves > 0 {
+			s.Needless = share(p, func(c *tally) float64 { return c.needless }, func(c *tally) float64 { return c.moves })
+		}
+		s.Brier, s.CalibrationError, s.Said, s.Came = sum.reliability()
+		out.Policies = append(out.Policies, s)
+	}
+	out.OursLessLabels, out.OursLessAlone = less(Ours, Labels), less(Ours, OursAlone)
+	w.causes(out, all[Ours])
+	out.Learned = w.lessonsOf(w.runs[Ours])
+	sum := sumOf(all[Ours])
+	for b := range reliabilityBins {
+		if n := sum.forecasts[b]; n > 0 {
+			out.Reliability = append(out.Reliability, Reliable{
+				float64(b) / reliabilityBins, float64(b+1) / reliabilityBins, n, sum.said[b] / n, sum.came[b] / n,
+			})
+		}
+	}
+	out.Calibration = bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+		var some tally
+		for g, x := range weight {
+			if x != 0 {
+				some.add(&all[Ours][g], x)
+			}
+		}
+		_, e, _, _ := some.reliability()
+		return e
+	})
+	return out
+}
+
+func aliveOf(c *tally) float64   { return c.alive }
+func plantsOf(c *tally) float64  { return c.plants }
+func livedOf(c *tally) float64   { return c.lived }
+func seasonsOf(c *tally) float64 { return c.seasons }
+func wellOf(c *tally) float64    { return c.well }
+
+func (w *world) causes(out *Result, ours []tally) {
+	sum := sumOf(ours)
+	t := w.truth
+	for i, c := range season.Causes() {
+		row := CauseRow{Cause: string(c), Stated: sum.byCause[i][:]}
+		for _, n := range row.Stated {
+			row.Cases += n
+		}
+		if row.Cases > 0 {
+			row.Right = row.Stated[i] / row.Cases
+		}
+		out.Causes = append(out.Causes, row)
+	}
+	out.CausesRight = bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+		return ratio(weight, ours, func(c *tally) float64 { return c.alike }, func(c *tally) float64 { return c.struggled })
+	})
+	out.Fine = bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+		return ratio(weight, ours, func(c *tally) float64 { return c.fineAsFine }, func(c *tally) float64 { return c.fine })
+	})
+}
+
+func sumOf(all []tally) tally {
+	var sum tally
+	for g := range all {
+		sum.add(&all[g], 1)
+	}
+	return sum
+}
+
+func (c *tally) add(o *tally, weight float64) {
+	c.moves += weight * o.moves
+	c.squared += weight * o.squared
+	for a := range c.byCause {
+		for b := range c.byCause[a] {
+			c.byCause[a][b] += weight * o.byCause[a][b]
+		}
+	}
+	for b := range c.said {
+		c.said[b] += weight * o.said[b]
+		c.came[b] += weight * o.came[b]
+		c.forecasts[b] += weight * o.forecasts[b]
+	}
+}
+
+// reliability returns the Brier score of stated chances, and their expected
+// calibration error: the mean over forecasts of |mean said - share that came|
+// of their bin, bins 0.05 wide.
+func (c *tally) reliability() (brier, expected, said, came float64) {
+	n, off := 0.0, 0.0
+	for b := range c.said {
+		n += c.forecasts[b]
+		said += c.said[b]
+		came += c.came[b]
+		off += math.Abs(c.said[b] - c.came[b])
+	}
+	if n == 0 {
+		return 0, 0, 0, 0
+	}
+	return c.squared / n, off / n, said / n, came / n
+}

@@ -1,0 +1,187 @@
+package twin
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"sync"
+
+	"hollowbed/plants/season"
+)
+
+// The policies, in the order in which they are run: random moves as many
+// plants as ours does, so it comes after it.
+const (
+	Nothing    = "nothing"
+	Labels     = "labels"
+	Catalogue  = "catalogue"
+	Ours       = "ours"
+	OursAlone  = "ours alone"
+	Random     = "random"
+	KindOracle = "kind oracle"
+	Oracle     = "oracle"
+)
+
+// Policies lists every policy.
+func Policies() []string {
+	return []string{Nothing, Random, Labels, Catalogue, OursAlone, Ours, KindOracle, Oracle}
+}
+
+// world is all that is made up, and how each policy fares in it.
+type world struct {
+	truth   Truth
+	table   *season.Table // as the method has it
+	rows    []season.Row  // as signs truly are
+	species []species
+	gardens []*garden
+	runs    map[string]*run
+	stated  stated
+}
+
+// run is all gardens under one policy.
+type run struct {
+	policy string
+	states []*state
+	fates  [][][]fate            // by season, garden, plant
+	notes  [][][]season.Note     // alike
+	stands [][][]int             // place of each plant in that season
+	moved  [][][]bool            // just before that season
+	said   [][][]float64         // chance of struggling that was stated before the season; nil if none was
+	limits []season.SpeciesLimit // learned by the end
+	causes [][][]int             // the likeliest cause that was stated after it, by number; nil if none was
+}
+
+// each does something for every garden, on as many cores as there are. What it
+// does may hang on nothing but the garden's number.
+func each(n int, do func(i int) error) error {
+	errs := make([]error, n)
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			for i := range next {
+				errs[i] = do(i)
+			}
+		}()
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return fmt.Errorf("garden %d: %w", i, err)
+		}
+	}
+	return nil
+}
+
+func newWorld(t Truth, table *season.Table) (*world, error) {
+	w := &world{truth: t, table: table, rows: t.shaken(table), species: makeSpecies(t), stated: defaultStated(), gardens: make([]*garden, t.Gardens), runs: map[string]*run{}}
+	err := each(t.Gardens, func(i int) (err error) {
+		w.gardens[i], err = makeGarden(t, w.species, i)
+		return err
+	})
+	return w, err
+}
+
+// live takes all gardens through the seasons under one policy.
+func (w *world) live(policy string) error {
+	r := &run{policy: policy}
+	for _, g := range w.gardens {
+		r.states = append(r.states, newState(g))
+	}
+	w.runs[policy] = r
+	var learned *lessons
+	for turn := range w.truth.Seasons {
+		n := len(w.gardens)
+		r.fates, r.notes = append(r.fates, make([][]fate, n)), append(r.notes, make([][]season.Note, n))
+		r.stands, r.moved = append(r.stands, make([][]int, n)), append(r.moved, make([][]bool, n))
+		r.said, r.causes = append(r.said, make([][]float64, n)), append(r.causes, nil)
+		err := each(n, func(i int) error {
+			if turn > 0 {
+				if err := w.decide(r, learned, i, turn); err != nil {
+					return err
+				}
+			}
+			w.pass(r, i, turn)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		if policy == Ours || policy == OursAlone || policy == Catalogue {
+			if learned, err = w.learn(r, turn+1); err != nil {
+				return err
+			}
+			r.causes[turn], r.limits = learned.causes, learned.limits
+		}
+	}
+	return nil
+}
+
+// pass takes one garden through a season.
+func (w *world) pass(r *run, i, turn int) {
+	g, s := w.gardens[i], r.states[i]
+	r.stands[turn][i], r.moved[turn][i] = slices.Clone(s.at), slices.Clone(s.moved)
+	r.fates[turn][i] = w.truth.live(g, s, turn)
+	notes := make([]season.Note, len(g.plants))
+	for k, f := range r.fates[turn][i] {
+		if f.cause != "" {
+			notes[k] = w.truth.observe(g, w.rows, k, turn, f)
+		}
+	}
+	r.notes[turn][i] = notes
+}
+
+// decide moves the plants of garden i before a season.
+func (w *world) decide(r *run, learned *lessons, i, turn int) error {
+	g, s, t := w.gardens[i], r.states[i], w.truth
+	switch r.policy {
+	case Nothing:
+		return nil
+	case Random:
+		count := 0
+		for _, moved := range w.runs[Ours].moved[turn][i] {
+			if moved {
+				count++
+			}
+		}
+		s.carry(randomMoves(g, s, count, rand.New(rand.NewPCG(t.Seed, uint64(1e9)+uint64(i*t.Seasons+turn)))))
+		return nil
+	case Labels:
+		s.carry(labelMoves(g, s, w.species, r.notes[turn-1][i]))
+		return nil
+	}
+	var m mind
+	caution, disturb := 0.0, t.MoveShock
+	switch r.policy {
+	case Oracle:
+		m = t.oracle(g)
+	case KindOracle:
+		m = t.kindOracle(g, w.species)
+	default:
+		m = w.planner(g, learned.bearing[i])
+		caution, disturb = w.stated.caution, w.stated.disturb
+	}
+	to, err := planMoves(g, s, min(horizon, t.Seasons-turn), caution, disturb, m)
+	if err != nil {
+		return err
+	}
+	s.carry(to)
+	said := make([]float64, len(g.plants))
+	for k := range said {
+		if s.alive[k] {
+			said[k] = m.chance(k, s.at[k], s.moved[k])
+			if s.moved[k] {
+				said[k] = 1 - (1-said[k])*(1-disturb)
+			}
+		}
+	}
+	r.said[turn][i] = said
+	return nil
+}
