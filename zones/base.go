@@ -84,13 +84,6 @@ func (b *Base) CheckKeys(cells []Cell) site.Faults {
 	return faults
 }
 
-// FillRecord makes a record ready for all gardens that share it with this one's
-// latitude and evapotranspiration, so that Prepare finds nothing left to fill
-// and only reads it.
-func (g *Garden) FillRecord(rec *site.Record) error {
-	return (&Lot{Garden: g, Record: rec}).fillRecord()
-}
-
 // setAside lists what a key of a row puts aside of the file, unless the row
 // gives that too. Without it the row would change nothing: a soak test counts
 // before a rate, a measured water content before a texture, stated hours of

@@ -133,20 +133,6 @@ func (e *NoRecordError) Error() string {
 // BadInput marks the error as one that the user can mend.
 func (e *NoRecordError) BadInput() bool { return true }
 
-func (l *Lot) RecordFacts() RecordFacts {
-	r := l.Record
-	f := RecordFacts{
-		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
-		Step: r.Step, Notes: r.Notes, MissingHours: r.MissingHours(), Figures: r.Figures(),
-	}
-	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
-		if y.Whole {
-			f.Years++
-		}
-	}
-	return f
-}
-
 // WaterStands says whether water ever stood on a zone in a year that counts.
 func (e *Exposure) WaterStands(zone string) bool {
 	return slices.ContainsFunc(e.Bands, func(b BandExposure) bool { return b.Zone == zone && b.DeepestMM > 0 })

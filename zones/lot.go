@@ -32,6 +32,8 @@ type Lot struct {
 	WayIn      WayIn
 	Sun        Sun     // as stated, else worked out from what stands around; NaN if neither
 	SunMap     *SunMap // nil if all sun is stated, or nothing is known of the shade
+
+	climate *Climate // of Record, when it was prepared
 }
 
 // NativeSoil is the soil below the mix and the rate it is planned with.
@@ -51,7 +53,16 @@ type NativeSoil struct {
 // a record can be asked of the Lot. The record's gaps in temperature are
 // filled and its ET0 computed where it has none.
 func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
-	l := &Lot{Garden: g, Record: rec}
+	return prepare(g, func() (*Climate, error) {
+		if rec == nil {
+			return nil, nil
+		}
+		return g.Climate(rec)
+	})
+}
+
+func prepare(g *Garden, climate func() (*Climate, error)) (*Lot, error) {
+	l := &Lot{Garden: g}
 	var err error
 	if l.Bed, err = g.bed(); err != nil {
 		return nil, err
@@ -65,10 +76,11 @@ func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 	if err := l.addCatches(); err != nil {
 		return nil, g.misfit("roof.also", err)
 	}
-	if rec != nil {
-		if err := l.fillRecord(); err != nil {
-			return nil, err
-		}
+	if l.climate, err = climate(); err != nil {
+		return nil, err
+	}
+	if l.climate != nil {
+		l.Record = l.climate.record
 	}
 	if err := l.addWayIn(); err != nil {
 		return nil, err
@@ -238,7 +250,7 @@ func (l *Lot) setup(bed *basin.Basin) water.Setup {
 		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixSat: l.Mix.Sat,
 		MixDepthMM: l.Garden.Mix.DepthMM, MixKMMH: l.Mix.KMMH, NativeKMMH: l.Native.RateMMH,
 		Kc: l.Garden.Bed.Kc, PTab: depletionFraction,
-		LatitudeDeg: l.Garden.Site.LatitudeDeg, StepsPerH: 1,
+		LatitudeDeg: l.Garden.Site.LatitudeDeg, StepsPerH: 1, Weather: l.weather(),
 	}
 }
 

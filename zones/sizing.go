@@ -84,7 +84,7 @@ func (l *Lot) eventMM() (mm float64, from string) {
 	if l.Record == nil {
 		return math.NaN(), "no record, and none stated"
 	}
-	mm, days := site.Event95MM(l.Record)
+	mm, days := l.event95()
 	if days == 0 {
 		return math.NaN(), "the record has no rain day"
 	}

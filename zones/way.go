@@ -6,7 +6,6 @@ import (
 
 	"hollowbed/zones/basin"
 	"hollowbed/zones/inlet"
-	"hollowbed/zones/site"
 )
 
 // WayIn is how the roof's water comes to the bed: the three ways side by side,
@@ -20,14 +19,8 @@ type WayIn struct {
 // addWayIn compares the ways in. The wettest hour is the record's, and the
 // soil at hand is what is dug from the bed and not needed for its rim.
 func (l *Lot) addWayIn() error {
-	wettest := math.NaN()
-	if l.Record != nil {
-		if mm, hour := site.WettestHour(l.Record); hour >= 0 {
-			wettest = mm
-		}
-	}
 	soil := max(0, l.Bed.ExcavationM3(l.Garden.Mix.DepthMM, 0)-l.Bed.BermM3(0))
-	plan, ok, err := l.Garden.CompareInlets(wettest, soil)
+	plan, ok, err := l.Garden.CompareInlets(l.wettestMM(), soil)
 	if err != nil || !ok {
 		return err
 	}

@@ -48,15 +48,15 @@ type Shared struct {
 // Batch answers rows. It may be used by several goroutines at once.
 type Batch struct {
 	Shared
-	files   once[*site.Record] // as read
-	records once[*site.Record] // with all filled in
-	sums    once[string]       // digests of record files
+	files    once[*site.Record]   // as read
+	climates once[*zones.Climate] // with all filled in, by latitude
+	sums     once[string]         // digests of record files
 }
 
 // New makes ready to answer rows.
 func New(s Shared) *Batch {
 	return &Batch{
-		Shared: s, files: once[*site.Record]{keep: keptFiles}, records: once[*site.Record]{keep: keptRecords}, sums: once[string]{keep: keptSums},
+		Shared: s, files: once[*site.Record]{keep: keptFiles}, climates: once[*zones.Climate]{keep: keptClimates}, sums: once[string]{keep: keptSums},
 	}
 }
 
@@ -105,11 +105,11 @@ func (b *Batch) work(a *Answer) error {
 	if err != nil {
 		return err
 	}
-	rec, err := b.record(g, a.Row)
+	climate, err := b.climate(g, a.Row)
 	if err != nil {
 		return err
 	}
-	lot, err := zones.Prepare(g, rec)
+	lot, err := zones.PrepareUnder(g, climate)
 	if err != nil {
 		return err
 	}

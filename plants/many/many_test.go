@@ -131,7 +131,7 @@ func TestRecordsAreShared(t *testing.T) {
 	wait.Wait()
 	assert.Equal(t, int64(4), opens.Load(), "two files, each once for its digest and once to be read")
 	assert.Equal(t, 2, b.files.count)
-	assert.Equal(t, 3, b.records.count, "one for each file and latitude")
+	assert.Equal(t, 3, b.climates.count, "one for each file and latitude")
 	assert.NotEqual(t, want["a"].Exposure.Bands[11].DryOneInTenD, want["b"].Exposure.Bands[11].DryOneInTenD, "another latitude has another evapotranspiration")
 }
 

@@ -17,9 +17,9 @@ import (
 // How many records are kept at once. A record of 30 years takes 3 MB. Tables
 // that go through more than these in turn read them again.
 const (
-	keptFiles   = 8
-	keptRecords = 16
-	keptSums    = 4096 // their digests
+	keptFiles    = 8
+	keptClimates = 16
+	keptSums     = 4096 // their digests
 )
 
 // noRecord stands in a digest for a record that is not there.
@@ -39,9 +39,9 @@ func (b *Batch) recordName(row Row) (file string, besideTable bool) {
 	return b.WeatherFile, false
 }
 
-// record gives the weather record of a garden, ready for the balance; nil if
+// climate gives the weather record of a garden, ready for the balance; nil if
 // there is none.
-func (b *Batch) record(g *zones.Garden, row Row) (*site.Record, error) {
+func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 	file, beside := g.Weather.File, false
 	if row.Record.Text != "" {
 		file, beside = row.Record.Text, true
@@ -67,10 +67,10 @@ func (b *Batch) record(g *zones.Garden, row Row) (*site.Record, error) {
 		return nil, err
 	}
 	key += fmt.Sprintf("|%v|%v", g.Site.LatitudeDeg, g.Weather.ET0ByMonthMM)
-	return b.records.get(key, func() (*site.Record, error) {
+	return b.climates.get(key, func() (*zones.Climate, error) {
 		filled := *read
 		filled.Days, filled.Notes = slices.Clone(filled.Days), slices.Clone(filled.Notes)
-		return &filled, g.FillRecord(&filled)
+		return g.Climate(&filled)
 	})
 }
 

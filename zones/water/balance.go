@@ -33,6 +33,10 @@ type Setup struct {
 
 	LatitudeDeg float64
 	StepsPerH   int // 1 for ordinary use; 2 halves every step
+
+	// Weather is what NewWeather made of the record, to be shared by many runs;
+	// nil, or that of another record or latitude: it is made anew.
+	Weather *Weather
 }
 
 // check refuses figures that cannot be. Rates and the inlet may be +Inf.

@@ -54,7 +54,7 @@ func check(s Setup, rec *site.Record) error {
 // after every hour that is seen, unless it is nil.
 func simulate(s Setup, rec *site.Record, stop int, each func(hour int, st *state)) *state {
 	st := newState(s)
-	sun := sunTable(s.LatitudeDeg)
+	sun := s.sunShares()
 	day := func(d int, each func(hour int, st *state)) {
 		et0, p := st.day(rec.Days[d])
 		share := &sun[rec.Start.AddDate(0, 0, d).YearDay()-1]
@@ -91,6 +91,7 @@ func Run(s Setup, rec *site.Record) (*Result, error) {
 	if err := check(s, rec); err != nil {
 		return nil, err
 	}
+	s.Weather = s.weather(rec)
 	t := newTracker(s, rec, rec.Years(s.LatitudeDeg))
 	return t.result(simulate(s, rec, len(rec.Days), t.hour)), nil
 }

@@ -81,16 +81,15 @@ type tracker struct {
 }
 
 func newTracker(s Setup, rec *site.Record, years []site.Year) *tracker {
-	bands := s.Bed.Bands()
+	bands, weather := s.Bed.Bands(), s.weather(rec)
 	t := &tracker{
-		rec: rec, growing: rec.Growing(), years: years,
+		rec: rec, growing: weather.growing, years: years, broken: weather.broken, gapDay: weather.gapDay,
 		exposure: make([][]YearExposure, len(bands)),
 		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
 		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)),
 		byYear: make([]Balance, len(years)), gap: true,
 	}
-	t.broken, t.gapDay = gaps(rec.Missing)
 	for b := range bands {
 		t.exposure[b] = make([]YearExposure, len(years))
 		t.offered[b] = make([]float64, len(rec.Days))

@@ -1,0 +1,102 @@
+package zones
+
+import (
+	"math"
+
+	"hollowbed/zones/site"
+	"hollowbed/zones/water"
+)
+
+// Climate is a record made ready for the gardens of one latitude: its gaps
+// filled, its evapotranspiration known, and all worked out that follows from
+// it alone. It is only read, so that many lots may share one.
+type Climate struct {
+	record    *site.Record
+	weather   *water.Weather
+	facts     RecordFacts
+	wettestMM float64 // rain of the wettest hour; NaN if the record tells none
+	event95MM float64
+	eventDays int // rain days that it rests on
+}
+
+// Climate makes a record ready for this garden, and for all others of its
+// latitude and its evapotranspiration by month. The record is filled in.
+func (g *Garden) Climate(rec *site.Record) (*Climate, error) {
+	l := &Lot{Garden: g, Record: rec}
+	if err := l.fillRecord(); err != nil {
+		return nil, err
+	}
+	c := &Climate{record: rec, weather: water.NewWeather(rec, g.Site.LatitudeDeg), facts: l.recordFacts(), wettestMM: wettestHourMM(rec)}
+	c.event95MM, c.eventDays = site.Event95MM(rec)
+	return c, nil
+}
+
+// PrepareUnder is Prepare with a climate that was made ready before; nil for no
+// record.
+func PrepareUnder(g *Garden, c *Climate) (*Lot, error) {
+	return prepare(g, func() (*Climate, error) { return c, nil })
+}
+
+// known is the lot's climate, if it still belongs to its record; else nil.
+func (l *Lot) known() *Climate {
+	if c := l.climate; c != nil && c.record == l.Record {
+		return c
+	}
+	return nil
+}
+
+func (l *Lot) weather() *water.Weather {
+	if c := l.known(); c != nil {
+		return c.weather
+	}
+	return nil
+}
+
+// RecordFacts says what figures of this lot rest on.
+func (l *Lot) RecordFacts() RecordFacts {
+	if c := l.known(); c != nil {
+		return c.facts
+	}
+	return l.recordFacts()
+}
+
+func (l *Lot) recordFacts() RecordFacts {
+	r := l.Record
+	f := RecordFacts{
+		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
+		Step: r.Step, Notes: r.Notes, MissingHours: r.MissingHours(), Figures: r.Figures(),
+	}
+	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
+		if y.Whole {
+			f.Years++
+		}
+	}
+	return f
+}
+
+// event95 is the 95th percentile rain day of the record, and on how many rain
+// days it rests.
+func (l *Lot) event95() (mm float64, days int) {
+	if c := l.known(); c != nil {
+		return c.event95MM, c.eventDays
+	}
+	return site.Event95MM(l.Record)
+}
+
+// wettestMM is the rain of the record's wettest hour; NaN if there is none.
+func (l *Lot) wettestMM() float64 {
+	switch c := l.known(); {
+	case l.Record == nil:
+		return math.NaN()
+	case c != nil:
+		return c.wettestMM
+	}
+	return wettestHourMM(l.Record)
+}
+
+func wettestHourMM(rec *site.Record) float64 {
+	if mm, hour := site.WettestHour(rec); hour >= 0 {
+		return mm
+	}
+	return math.NaN()
+}
