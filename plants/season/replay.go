@@ -134,7 +134,7 @@ func Seasons(garden string, s Standing, rec *Record, southern bool) []Case {
 	for k := range out {
 		c := &out[k]
 		stay := s.Stays[c.stay]
-		c.From = c.To.AddDate(0, 0, -seasonDays)
+		c.From = c.To.AddDate(0, 0, 1-seasonDays)
 		if stay.From.After(c.From) {
 			c.From = stay.From
 		}

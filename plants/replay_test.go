@@ -1,0 +1,323 @@
+package plants
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+func noted(t *testing.T, entries ...season.Entry) *season.Record {
+	t.Helper()
+	text, _, err := season.Append("season.csv", nil, entries)
+	require.NoError(t, err)
+	rec, err := season.Read("season.csv", bytes.NewReader(text))
+	require.NoError(t, err)
+	return rec
+}
+
+func note(year, month, day int, stake string, vigour int) season.Entry {
+	e := season.NewEntry(time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC), stake, season.Seen)
+	e.Vigour = vigour
+	return e
+}
+
+func poured(year, month, day int, stake string, litres float64) season.Entry {
+	e := season.NewEntry(time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC), stake, season.Watered)
+	e.WaterL = litres
+	return e
+}
+
+// tender is a plant whose limits the small lots reach.
+func tender() catalogue.Plant {
+	return with(hardy("tender"), func(p *catalogue.Plant) { p.WetH, p.PondMM, p.DryD, p.LowestC = 20, 100, 15, -12 })
+}
+
+// middle is the middle of the small garden's bed.
+func middle(stake, planted string) placement.Planted {
+	return placement.Planted{Stake: stake, ID: "tender", X: 2, Y: 1.5, Planted: planted}
+}
+
+// A plant that has long rooted meets in whole calendar years just what fit finds
+// for these years. For the first year of the record drought is left out: there
+// the roots' own store is started anew.
+func TestReplayOfWholeYearsIsFit(t *testing.T) {
+	e := expose(t, nil, someYears(4))
+	c := table(tender())
+	rec := noted(t, note(2002, 12, 31, "TEN1", 3), note(2003, 12, 31, "TEN1", 3), note(2004, 12, 30, "TEN1", 3))
+	r, err := Replay("g", e, nil, c, []placement.Planted{middle("TEN1", "1990-05-01")}, rec)
+	require.NoError(t, err)
+	require.Len(t, r.Cases, 3)
+	assert.Empty(t, r.Notes)
+	bed := FitBed(e)
+	for i, x := range r.Cases[:2] { // the last one ends a day before its year
+		require.Equal(t, 365, int(x.To.Sub(x.From).Hours()/24)+1)
+		want := bed.At(tender(), x.Band, i+1)
+		assert.Equal(t, want.Wet, x.Dose[0].Severity)
+		assert.Equal(t, want.Deep, x.Dose[1].Severity)
+		assert.InDelta(t, want.Dry, x.Dose[2].Severity, 1e-9)
+		assert.Equal(t, want.Cold, x.Dose[3].Severity)
+		assert.Equal(t, want.WetH, x.Dose[0].Found)
+		assert.Equal(t, 20.0, x.Dose[0].Allowed)
+		assert.InDelta(t, want.DryD, x.Dose[2].Found, 1e-9)
+		assert.Equal(t, want.WetFrom, x.Dose[0].When)
+		assert.False(t, x.Ordinary)
+		assert.Greater(t, want.Wet, 0.2)
+		assert.Greater(t, want.Dry, 0.2)
+	}
+}
+
+// storm is a record of frost-free weather without rain but for one day a week
+// in the year before, and for a cloudburst on the given day of the year after.
+func storm(day int) *site.Record {
+	rec := &site.Record{Source: "rain.csv", Start: time.Date(2001, 1, 1, 0, 0, 0, 0, time.FixedZone("", -6*3600)), Step: "daily"}
+	for d := range 730 {
+		for h := range 24 {
+			mm := 0.0
+			if d < 365 && d%7 == 0 && h == 9 {
+				mm = 10
+			}
+			if d == day && h == 9 {
+				mm = 60
+			}
+			rec.RainMM = append(rec.RainMM, mm)
+		}
+		rec.Days = append(rec.Days, site.Day{TMinC: 9, TMaxC: 19, ET0MM: 4})
+	}
+	rec.Missing = make([]bool, len(rec.RainMM))
+	return rec
+}
+
+// A plant that went into the ground just before a cloudburst bears half of what
+// its catalogue says, one planted half a growing year before three quarters, one
+// long rooted all of it: so the same water is twice, 4/3 and once as hard. It
+// grows all year here, so the middle of the window is what decides: with the
+// month's first and the note as cuts, that is day 8 of 16 after 1 July 2002.
+func TestYoungPlantsBearLess(t *testing.T) {
+	e := expose(t, nil, storm(365+181+5)) // 6 July 2002
+	c := table(tender())
+	severity := func(planted string) float64 {
+		r, err := Replay("g", e, nil, c, []placement.Planted{middle("TEN1", planted)}, noted(t, note(2002, 7, 16, "TEN1", 1)))
+		require.NoError(t, err)
+		require.Len(t, r.Cases, 1)
+		assert.Equal(t, time.July, r.Cases[0].Dose[0].When.Month())
+		assert.InDelta(t, r.Cases[0].Dose[0].Found/r.Cases[0].Dose[0].Allowed, r.Cases[0].Dose[0].Severity, 1e-12)
+		return r.Cases[0].Dose[0].Severity
+	}
+	old := severity("1980-01-01")
+	require.Greater(t, old, 0.1)
+	rooted := func(days float64) float64 { return 0.5 + 0.5*min(1, math.Floor(days)/365.25) }
+	assert.InDelta(t, old/rooted(8), severity("2002-07-01"), 0.002*old)
+	assert.InDelta(t, old/rooted(182+8), severity("2001-12-31"), 0.002*old) // 182 days to 1 July
+	assert.InDelta(t, old, severity(""), 1e-12, "nobody knows when: it counts as established")
+}
+
+// Water poured on a plant, or on its zone, shortens its drought, and nobody
+// else's; twice as much ground about the plants takes twice as much water.
+func TestWateringCounts(t *testing.T) {
+	e := expose(t, nil, storm(0))
+	c := table(tender())
+	dry := func(entries ...season.Entry) []float64 {
+		rows := []placement.Planted{middle("TEN1", "2000-01-01"), {Stake: "TEN2", ID: "tender", X: 2.2, Y: 1.5, Planted: "2000-01-01"}}
+		entries = append(entries, note(2002, 8, 1, "TEN1", 3), note(2002, 8, 1, "TEN2", 3))
+		r, err := Replay("g", e, nil, c, rows, noted(t, entries...))
+		require.NoError(t, err)
+		require.Len(t, r.Cases, 2)
+		return []float64{r.Cases[0].Dose[2].Found, r.Cases[1].Dose[2].Found}
+	}
+	var own, zone, half []season.Entry
+	for week := range 30 {
+		day := time.Date(2002, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, 7*week)
+		y, m, d := day.Year(), int(day.Month()), day.Day()
+		own = append(own, poured(y, m, d, "ten1", 15))
+		zone = append(zone, poured(y, m, d, "bottom", 30))
+		half = append(half, poured(y, m, d, "all", 15))
+	}
+	without := dry()
+	assert.InDelta(t, without[0], without[1], 1e-9)
+	assert.Greater(t, without[0], 60.0)
+	mine := dry(own...)
+	assert.Less(t, mine[0], 0.5*without[0])
+	assert.Equal(t, without[1], mine[1])
+	both := dry(zone...)
+	assert.InDelta(t, mine[0], both[0], 1e-9, "30 L on two plants are 15 L on each")
+	assert.InDelta(t, both[0], both[1], 1e-9)
+	less := dry(half...)
+	assert.Greater(t, less[0], both[0])
+	assert.Less(t, less[0], without[0])
+	assert.InDelta(t, without[0], dry(poured(2002, 3, 1, "rim", 500))[0], 1e-9, "they stand in the bottom")
+}
+
+// Where the weather at hand does not reach, the ordinary year of the record
+// stands in, with a word to the reader, and nothing is learned from it.
+func TestNoWeather(t *testing.T) {
+	e := expose(t, nil, someYears(7))
+	c := table(tender())
+	rows := []placement.Planted{middle("TEN1", "2000-01-01"), middle("TEN2", "2009-06-01")}
+	r, err := Replay("g", e, nil, c, rows, noted(t, note(2011, 8, 1, "TEN1", 1), note(2010, 6, 1, "TEN2", 1)))
+	require.NoError(t, err)
+	require.Len(t, r.Cases, 2)
+	x := r.Cases[0]
+	assert.True(t, x.Ordinary)
+	require.Len(t, r.Notes, 1)
+	assert.Equal(t, "no weather for 2 of 2 plants and seasons (the record goes to 31 Dec 2007): judged by an ordinary year, and nothing is learned from them", r.Notes[0])
+	var wet []float64
+	bed := FitBed(e)
+	for _, y := range e.Whole {
+		wet = append(wet, bed.At(tender(), x.Band, y).Wet)
+	}
+	slices.Sort(wet)
+	assert.Equal(t, wet[3], x.Dose[0].Severity, "the fourth of seven years")
+	assert.Greater(t, x.Doubt[0], 0.0)
+	assert.InDelta(t, wet[3]/0.75, r.Cases[1].Dose[0].Severity, 0.01, "a year after planting, on average half rooted")
+
+	signs := shippedSigns(t)
+	m := season.Default()
+	assert.Empty(t, m.Learn(signs, r.Cases).Species)
+	sure := x
+	sure.Doubt = [season.LimitCount]float64{}
+	for l := range sure.Dose {
+		x.Dose[l].Severity, sure.Dose[l].Severity = math.NaN(), math.NaN()
+	}
+	x.Dose[0].Severity, sure.Dose[0].Severity = 2, 2
+	assert.Less(t, m.Diagnose(signs, x, season.Bearing{}).Of(season.TooWet), m.Diagnose(signs, sure, season.Bearing{}).Of(season.TooWet))
+}
+
+func TestReplayLeavesOutWhatItCannotJudge(t *testing.T) {
+	e := expose(t, nil, someYears(2))
+	rows := []placement.Planted{
+		{Stake: "FAR1", ID: "tender", X: 99, Y: 99}, {Stake: "ODD1", ID: "nobody-knows", X: 2, Y: 1.5}, middle("TEN1", ""),
+	}
+	r, err := Replay("g", e, nil, table(tender()), rows, noted(t, note(2002, 8, 1, "FAR1", 1), note(2002, 8, 1, "ODD1", 1), note(2002, 8, 1, "TEN1", 1)))
+	require.NoError(t, err)
+	require.Len(t, r.Cases, 1)
+	assert.Equal(t, "TEN1", r.Cases[0].Plant)
+	require.Len(t, r.Notes, 2)
+	assert.Contains(t, r.Notes[0], `ODD1: its kind "nobody-knows" is not in the plant table`)
+	assert.Contains(t, r.Notes[1], "FAR1: stands outside the bed")
+
+	r, err = Replay("g", e, nil, table(tender()), rows, &season.Record{})
+	require.NoError(t, err)
+	assert.Empty(t, r.Cases)
+	assert.Len(t, r.Kept, 2)
+}
+
+// This year's weather from a file of its own counts before the record.
+func TestReplayOverOtherWeather(t *testing.T) {
+	e := expose(t, nil, someYears(3))
+	rows := []placement.Planted{middle("TEN1", "2000-01-01")}
+	rec := noted(t, note(2002, 7, 20, "TEN1", 1))
+	r, err := Replay("g", e, storm(365+181+5), table(tender()), rows, rec)
+	require.NoError(t, err)
+	own, err := Replay("g", e, nil, table(tender()), rows, rec)
+	require.NoError(t, err)
+	assert.Equal(t, time.Date(2002, 7, 6, 0, 0, 0, 0, time.UTC), season.Midnight(r.Cases[0].Dose[0].When))
+	assert.NotEqual(t, own.Cases[0].Dose[0].Severity, r.Cases[0].Dose[0].Severity)
+}
+
+func shippedSigns(t testing.TB) *season.Table {
+	f, err := os.Open("../data/signs.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	signs, err := season.ReadTable("signs.csv", f)
+	require.NoError(t, err)
+	return signs
+}
+
+// demoLot is the demo garden as the program ships it, with its first season.
+func demoLot(t testing.TB) (*zones.Exposure, *catalogue.Catalogue, []placement.Planted, *season.Record) {
+	open := func(name string) *bytes.Reader {
+		text, err := os.ReadFile("../data/" + name)
+		require.NoError(t, err)
+		return bytes.NewReader(text)
+	}
+	g, err := zones.ReadGarden("garden.yaml", open("garden.yaml"))
+	require.NoError(t, err)
+	weather, err := site.ReadRecord("rain.csv", open("rain.csv"), g.Weather.Format, g.Site.LatitudeDeg)
+	require.NoError(t, err)
+	lot, err := zones.Prepare(g, weather)
+	require.NoError(t, err)
+	e, err := lot.Expose()
+	require.NoError(t, err)
+	c, err := catalogue.Read("plants.csv", open("plants.csv"))
+	require.NoError(t, err)
+	rows, warnings, err := placement.ReadPlanted("planted.csv", open("season/planted.csv"))
+	require.NoError(t, err)
+	require.Empty(t, warnings)
+	rec, err := season.Read("season.csv", open("season/season.csv"))
+	require.NoError(t, err)
+	return e, c, rows, rec
+}
+
+// The demo's first season: every plant noted stands in planted.csv, in the zone
+// that its row says, and the story that its notes tell is what comes out.
+func TestDemoSeason(t *testing.T) {
+	e, c, rows, rec := demoLot(t)
+	zone := map[string]string{}
+	for _, r := range rows {
+		band, ok := e.BandAt(r.X, r.Y)
+		require.True(t, ok, r.Stake)
+		assert.Equal(t, r.Zone, e.Bands[band].Zone, r.Stake)
+		_, known := c.ByID(r.ID)
+		assert.True(t, known, r.ID)
+		zone[r.Stake] = r.Zone
+	}
+	for _, x := range rec.Entries {
+		if x.Kind == season.Seen {
+			assert.Contains(t, zone, x.Stake)
+		}
+	}
+	r, err := Replay("demo", e, nil, c, rows, rec)
+	require.NoError(t, err)
+	assert.Empty(t, r.Notes)
+	signs, m := shippedSigns(t), season.Default()
+	learned := m.Learn(signs, r.Cases)
+	top := map[string]season.Diagnosis{}
+	for _, d := range r.Diagnose(m, signs, learned) {
+		top[d.Case.Plant] = d
+	}
+	for stake, want := range map[string]season.Cause{
+		"AMP3": season.Fine, "COM2": season.Fine, "HIL4": season.Fine, "MOD14": season.Fine,
+		"COW1": season.TooDry, "COW3": season.TooDry, "TOW3": season.TooDry,
+		"MOD4": season.TooWet, "MOD9": season.TooWet, "MOD7": season.TooWet,
+		"EYE1": season.TooShaded, "EAR3": season.Slow, "STA2": season.Other,
+	} {
+		assert.Equal(t, want, top[stake].Top, "%s: %v", stake, top[stake].Chance)
+	}
+	assert.True(t, top["EAR3"].Wait)
+	assert.Equal(t, 0, top["TOW3"].Vigour)
+	wet, ok := learned.Limit("modest-rovelin", fit.TooWet)
+	require.True(t, ok)
+	assert.Less(t, wet.High, 1.0, "four of the bottom's are too wet at half of what they are said to bear")
+	assert.Equal(t, "modest-rovelin", season.ByChange(learned.Limits(c))[0].ID)
+	for _, k := range top["COW3"].Evidence {
+		if k.Kind == season.Met {
+			assert.Equal(t, fit.TooDry, k.Limit)
+			assert.Equal(t, time.June, k.Dose.When.Month(), "the drought of June 2024")
+		}
+	}
+}
+
+func ExampleReplay() {
+	e, c, rows, rec := demoLot(&testing.T{})
+	r, err := Replay("demo", e, nil, c, rows, rec)
+	if err != nil {
+		panic(err)
+	}
+	x, _ := r.Last("COW3")
+	fmt.Printf("%s stood like %.0f days without rain in %s, and bears %.0f at its age\n", x.Plant, x.Dose[2].Found, x.Dose[2].When.Format("January 2006"), x.Dose[2].Allowed)
+	// Output: COW3 stood like 31 days without rain in June 2024, and bears 26 at its age
+}
