@@ -187,7 +187,7 @@ func (b *Basin) LevelMM(volumeM3 float64) float64 {
 	if c.even {
 		u = share * (c.s1 + share*(c.s2+share*c.s3))
 	} else {
-		u = 2 * y / (c.a + math.Sqrt(c.a*c.a+2*math.Max(0, c.p)*y))
+		u = 2 * y / (c.a + math.Sqrt(c.a*c.a+2*max(0, c.p)*y))
 	}
 	// a u + p u^2/2 + q u^3/3 = y is rising and bends upward (the area rises with
 	// the level), so Newton's steps close in on u from above. A step leaves an
@@ -203,7 +203,7 @@ func (b *Basin) LevelMM(volumeM3 float64) float64 {
 			break
 		}
 	}
-	return math.Max(c.fromMM, math.Min(c.toMM, c.fromMM+u*(c.toMM-c.fromMM)))
+	return max(c.fromMM, min(c.toMM, c.fromMM+u*(c.toMM-c.fromMM)))
 }
 
 // SpillVolumeM3 is the water held at the spill level. It equals VolumeM3(0).

@@ -100,3 +100,21 @@ func BenchmarkAgainstC(b *testing.B) {
 		})
 	}
 }
+
+// An hour of the balance makes no garbage, with a pond or without.
+func TestHourAllocatesNothing(t *testing.T) {
+	real := realRecords(t)[0]
+	st := newState(roughLot(t, 6, real.lat))
+	hours, ponds := 0, 0
+	assert.Zero(t, testing.AllocsPerRun(20_000, func() {
+		day := real.rec.Days[hours/24]
+		et0, p := st.day(day)
+		st.hour(real.rec.RainMM[hours], et0/24, p)
+		if st.hasPond() {
+			ponds++
+		}
+		hours++
+	}))
+	assert.Greater(t, ponds, 500, "and there were some of both kinds")
+	assert.Greater(t, hours-ponds, 500)
+}
