@@ -26,8 +26,9 @@ type place struct {
 type garden struct {
 	index          int
 	believed, real *fit.Bed
-	record         []int // years on record
-	seasons        []int // years to come
+	groundOff      float64 // ln of the true rate of the ground over the believed one
+	record         []int   // years on record
+	seasons        []int   // years to come
 	places         []place
 	species        []int             // of each plant
 	plants         []catalogue.Plant // with their own true limits
@@ -61,7 +62,8 @@ func makeGarden(t Truth, all []species, index int) (*garden, error) {
 	if g.believed, err = makeBed(setup, rec, all); err != nil {
 		return nil, err
 	}
-	setup.NativeKMMH *= math.Exp(t.SoilError * rng.NormFloat64())
+	g.groundOff = t.SoilError * rng.NormFloat64()
+	setup.NativeKMMH *= math.Exp(g.groundOff)
 	if g.real, err = makeBed(setup, rec, all); err != nil {
 		return nil, err
 	}
