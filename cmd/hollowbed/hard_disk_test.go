@@ -22,7 +22,7 @@ import (
 func failing(t *testing.T, message string, base func(t *testing.T) string, prepare func(t *testing.T, dir string), limit func(*exec.Cmd)) {
 	t.Helper()
 	program := copied(t)
-	for _, c := range killCases() {
+	for _, c := range killCases(t) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := base(t)
 			c.before(t, dir)
@@ -180,7 +180,7 @@ func TestReplaceWritesThrough(t *testing.T) {
 // Somebody else holds the lock for longer than anybody waits.
 func TestLocked(t *testing.T) {
 	dir := t.TempDir()
-	c := killCases()[2]
+	c := killCases(t)[2]
 	c.before(t, dir)
 	old := state(t, dir)
 	unlock, err := lockFolder(dir)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -17,6 +18,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/data"
 )
 
 // killCase is a command that writes, in a folder of its own.
@@ -25,9 +28,11 @@ type killCase struct {
 	args    string // $dir stands for the folder
 	before  func(t *testing.T, dir string)
 	written []string // the files it makes or replaces, in the folder
+	mend    string   // a command that completes a change of several files, which then all are old or all new
 }
 
-func killCases() []killCase {
+func killCases(t *testing.T) []killCase {
+	t.Helper()
 	garden := func(t *testing.T, dir string) {
 		for name, text := range demoFiles(t) {
 			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
@@ -51,14 +56,35 @@ func killCases() []killCase {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "table.csv"), []byte("code,name\na1,First Madeup\n"), 0o644))
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "map.yaml"), []byte(nurseryMap), 0o644))
 	}
-	return []killCase{
-		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}},
-		{"place", "place --garden $dir", garden, []string{"planted.csv"}},
-		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}},
-		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}},
-		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}},
-		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}},
+	// the demo garden after its first season
+	grown := func(t *testing.T, dir string) {
+		garden(t, dir)
+		for _, name := range []string{"planted.csv", "season.csv"} {
+			text, err := fs.ReadFile(data.Season(), name)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+		}
 	}
+	return []killCase{
+		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, ""},
+		{"place", "place --garden $dir", garden, []string{"planted.csv"}, ""},
+		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}, ""},
+		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}, ""},
+		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}, ""},
+		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}, ""},
+		{"note", "note " + firstStake(t) + " 3 yellow --garden $dir --date 2024-10-05", grown, []string{"season.csv"}, ""},
+		{"move", "move --apply --garden $dir --date 2024-10-05", grown, []string{"planted.csv", "season.csv"}, "note --list --garden $dir"},
+	}
+}
+
+// firstStake is a plant of the demo garden after its first season.
+func firstStake(t *testing.T) string {
+	t.Helper()
+	text, err := fs.ReadFile(data.Season(), "planted.csv")
+	require.NoError(t, err)
+	line := strings.Split(string(text), "\n")[1]
+	stake, _, _ := strings.Cut(line, ",")
+	return stake
 }
 
 func demoFiles(t testing.TB) map[string][]byte {
@@ -94,7 +120,7 @@ func kills(t *testing.T, cases int) int {
 func TestKilled(t *testing.T) {
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
-	cases := killCases()
+	cases := killCases(t)
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			source := t.TempDir()
@@ -129,8 +155,17 @@ func TestKilled(t *testing.T) {
 				}
 				_ = cmd.Process.Kill() // it may have ended
 				_ = cmd.Wait()
+				if c.mend != "" {
+					out, err := exec.Command(program, strings.Fields(strings.ReplaceAll(c.mend, "$dir", dir))...).CombinedOutput()
+					require.NoError(t, err, "%s", out)
+				}
 				left := state(t, dir)
+				assert.NotContains(t, left, redoName)
+				news := 0
 				for _, name := range c.written {
+					if left[name] != old[name] {
+						news++
+					}
 					switch left[name] {
 					case old[name]:
 						before++
@@ -141,6 +176,9 @@ func TestKilled(t *testing.T) {
 					}
 					delete(left, name)
 				}
+				if c.mend != "" {
+					assert.True(t, news == 0 || news == len(c.written), "all files are old or all are new")
+				}
 				for name, text := range left {
 					if strings.HasPrefix(name, draftPrefix) {
 						drafts++
@@ -148,7 +186,7 @@ func TestKilled(t *testing.T) {
 					}
 					assert.Equal(t, old[name], text, "%s is none of its files", name)
 				}
-				if i%8 == 1 && c.name != "start" && c.name != "import" && left["new.csv"] == "" { // those two never replace
+				if i%8 == 1 && news == 0 {
 					out, err := exec.Command(program, args...).CombinedOutput()
 					require.NoError(t, err, "the run after a killed one: %s", out)
 					for _, name := range c.written {
