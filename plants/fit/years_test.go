@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,4 +66,31 @@ func TestDepthHarmsBeforeTheHours(t *testing.T) {
 	assert.InDelta(t, 50*20.0/60/15, y.Deep, 1e-9)
 	limit, _ := y.Worst()
 	assert.Equal(t, TooDeep, limit)
+}
+
+// At looks at any year, in use or not, and finds what the fit of that year has.
+func TestAtIsTheYearOfTheFit(t *testing.T) {
+	b := fourYears()
+	all := b.InBand(plant(), 0, math.NaN()).ByYear
+	for i, y := range b.Use {
+		assert.Equal(t, all[i], b.At(plant(), 0, y))
+	}
+	b.Use = b.Use[:1]
+	assert.Equal(t, all[2], b.At(plant(), 0, 2))
+	for _, l := range []Limit{TooWet, TooDeep, TooDry, TooCold} {
+		assert.False(t, math.IsNaN(all[0].Severity(l)), l)
+	}
+	assert.True(t, math.IsNaN(all[0].Severity(TooDim)))
+}
+
+// Twice the severity borne is twice the hours or days; a factor e of cold is one
+// hardiness zone of 10 deg F lower.
+func TestScaled(t *testing.T) {
+	assert.Equal(t, 96.0, TooWet.Scaled(48, 2))
+	assert.Equal(t, 50.0, TooDeep.Scaled(100, 0.5))
+	assert.Equal(t, 30.0, TooDry.Scaled(20, 1.5))
+	assert.InDelta(t, -20-50.0/9, TooCold.Scaled(-20, math.E), 1e-12)
+	y := Year{Cold: math.Exp((-20 - -25) / coldScaleC)}
+	moved := Year{Cold: math.Exp((TooCold.Scaled(-20, 2) - -25) / coldScaleC)}
+	assert.InDelta(t, y.Cold/2, moved.Cold, 1e-12, "what is borne twice is half as hard")
 }

@@ -25,7 +25,7 @@ type LearnedLimit struct {
 }
 
 // Limits puts what was learned of species into the units of a catalogue, in its
-// order. Nothing is learned where it states nothing.
+// order and to four digits. Nothing is learned where it states nothing.
 func (l *Learned) Limits(c *catalogue.Catalogue) []LearnedLimit {
 	var out []LearnedLimit
 	for _, p := range c.Plants {
@@ -36,11 +36,21 @@ func (l *Learned) Limits(c *catalogue.Catalogue) []LearnedLimit {
 			}
 			out = append(out, LearnedLimit{
 				ID: p.ID, Limit: s.Limit, Catalogue: *value, Plants: s.Plants, Gardens: s.Gardens,
-				Learned: s.Limit.Scaled(*value, s.Factor), Low: s.Limit.Scaled(*value, s.Low), High: s.Limit.Scaled(*value, s.High),
+				Learned: fourDigits(s.Limit.Scaled(*value, s.Factor)),
+				Low:     fourDigits(s.Limit.Scaled(*value, s.Low)), High: fourDigits(s.Limit.Scaled(*value, s.High)),
 			})
 		}
 	}
 	return out
+}
+
+// fourDigits rounds to four significant digits, which is more than notes tell.
+func fourDigits(v float64) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	if err != nil {
+		panic(err) // a number that was just written
+	}
+	return r
 }
 
 // limitIn is where a plant keeps a limit.

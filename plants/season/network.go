@@ -1,0 +1,293 @@
+package season
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// leastSeverity is what tells something of a limit: a dose below that share of it
+// harms no plant that the catalogue describes at all.
+const leastSeverity = 0.15
+
+// seen is one case as one limit sees it: the chance of its notes is
+// (a + b e) / (c + d e), e = exp(-bearing / w).
+type seen struct {
+	like [CauseCount]float64 // of the notes, by cause
+	odds [CauseCount]float64 // of the causes without those of limits
+	dose [LimitCount]float64 // severity
+}
+
+type plant struct {
+	garden, species string
+	name            string
+	cases           []seen
+	before, after   Bearing
+	own             Bearing
+	knows           [LimitCount]bool
+}
+
+// pair is one species in one garden.
+type pair struct {
+	species, garden int
+	plants          []int
+	knows           [LimitCount]bool
+	log             [LimitCount]grid // of the chance of its plants' notes, by theta - gamma
+	chance          [LimitCount]grid // the same, the largest 1 or near it
+	toSpecies       [LimitCount]grid // logs, by theta
+	toGarden        [LimitCount]grid // logs, by gamma
+}
+
+type network struct {
+	Model
+	plants      []plant
+	pairs       []pair
+	species     []string
+	gardens     []string
+	assumed     [][LimitCount]bool // by species
+	pairsOf     [][]int            // of a species
+	pairsIn     [][]int            // of a garden
+	theta       [][LimitCount]grid // logs, by species
+	gamma       [][2]grid          // logs, by garden: wet, dry
+	edge        grid               // exp(-bearing / w)
+	etaKernel   grid
+	gammaNarrow grid // cold: no gamma
+}
+
+// gammaOf is which gamma a limit goes by: 0 wet, 1 dry, -1 none.
+func gammaOf(limit int) int { return [LimitCount]int{0, 0, 1, -1}[limit] }
+
+func newNetwork(m Model, t *Table, cases []Case) *network {
+	n := &network{Model: m, etaKernel: normal(etaHalf, m.Eta), edge: newGrid(plantHalf)}
+	for k := range n.edge {
+		n.edge[k] = math.Exp(-n.edge.at(k) / m.Steep)
+	}
+	n.gammaNarrow = normal(gammaHalf, 0)
+	var sorted []*Case
+	for i := range cases {
+		if !cases[i].Ordinary {
+			sorted = append(sorted, &cases[i])
+		}
+	}
+	slices.SortStableFunc(sorted, func(a, b *Case) int {
+		return cmp.Or(cmp.Compare(a.Species, b.Species), cmp.Compare(a.Garden, b.Garden), cmp.Compare(a.Plant, b.Plant),
+			a.From.Compare(b.From), a.To.Compare(b.To))
+	})
+	gardenAt, l := map[string]int{}, t.chances()
+	for _, c := range sorted {
+		gardenAt[c.Garden] = 0
+	}
+	for g := range gardenAt {
+		n.gardens = append(n.gardens, g)
+	}
+	slices.Sort(n.gardens)
+	for i, g := range n.gardens {
+		gardenAt[g] = i
+	}
+	for i, c := range sorted {
+		if i == 0 || c.Species != sorted[i-1].Species {
+			n.species = append(n.species, c.Species)
+			n.assumed = append(n.assumed, c.Assumed)
+		}
+		s, g := len(n.species)-1, gardenAt[c.Garden]
+		if k := len(n.pairs) - 1; k < 0 || n.pairs[k].species != s || n.pairs[k].garden != g {
+			n.pairs = append(n.pairs, pair{species: s, garden: g})
+		}
+		k := len(n.plants) - 1
+		if k < 0 || n.plants[k].species != c.Species || n.plants[k].garden != c.Garden || n.plants[k].name != c.Plant {
+			n.plants = append(n.plants, plant{garden: c.Garden, species: c.Species, name: c.Plant, before: m.Unlearned(*c)})
+			k++
+			p := &n.pairs[len(n.pairs)-1]
+			p.plants = append(p.plants, k)
+		}
+		n.plants[k].add(m, l, c)
+	}
+	n.lay()
+	return n
+}
+
+func (p *plant) add(m Model, l *chances, c *Case) {
+	s := seen{like: m.logLikelihood(l, joined(c.Notes), -1)}
+	for k, v := range s.like {
+		s.like[k] = math.Exp(v)
+	}
+	s.odds[atFine] = 1
+	s.odds[atShaded] = m.sunOdds(c.SunShortH)
+	s.odds[atExposed] = m.sunOdds(c.SunOverH)
+	s.odds[atSlow] = m.slowOdds(c.Months)
+	s.odds[atOther] = m.OtherOdds
+	for l := range s.dose {
+		s.dose[l] = c.Dose[l].Severity
+		p.knows[l] = p.knows[l] || s.dose[l] >= leastSeverity
+	}
+	p.cases = append(p.cases, s)
+}
+
+// lay makes the grids and says who shares what.
+func (n *network) lay() {
+	n.pairsOf, n.pairsIn = make([][]int, len(n.species)), make([][]int, len(n.gardens))
+	n.theta, n.gamma = make([][LimitCount]grid, len(n.species)), make([][2]grid, len(n.gardens))
+	for k := range n.pairs {
+		p := &n.pairs[k]
+		n.pairsOf[p.species] = append(n.pairsOf[p.species], k)
+		n.pairsIn[p.garden] = append(n.pairsIn[p.garden], k)
+		for l := range LimitCount {
+			for _, i := range p.plants {
+				p.knows[l] = p.knows[l] || n.plants[i].knows[l]
+			}
+			if p.knows[l] {
+				p.log[l], p.chance[l] = newGrid(placeHalf), newGrid(placeHalf)
+				p.toSpecies[l], p.toGarden[l] = newGrid(thetaHalf), newGrid(gammaHalf)
+			}
+		}
+	}
+	for s := range n.species {
+		for l := range LimitCount {
+			n.theta[s][l] = logNormal(thetaHalf, n.tau(n.assumed[s][l]))
+		}
+	}
+	for g := range n.gardens {
+		for k := range n.gamma[g] {
+			n.gamma[g][k] = logNormal(gammaHalf, n.Gamma)
+		}
+	}
+}
+
+func logNormal(half int, sd float64) grid {
+	g := normal(half, sd)
+	for k, p := range g {
+		g[k] = math.Log(max(p, 1e-300))
+	}
+	return g
+}
+
+// look has every pair of species and garden gather what its plants' notes say
+// of theta - gamma.
+func (n *network) look() {
+	of, blurred := newGrid(plantHalf), newGrid(placeHalf)
+	for k := range n.pairs {
+		p := &n.pairs[k]
+		for l := range LimitCount {
+			if !p.knows[l] {
+				continue
+			}
+			clear(p.log[l])
+			for _, i := range p.plants {
+				if !n.notes(&n.plants[i], l, of) {
+					continue
+				}
+				blur(blurred, of, n.etaKernel)
+				for j, v := range blurred {
+					p.log[l][j] += math.Log(v)
+				}
+			}
+			p.chance[l].fromLog(p.log[l])
+		}
+	}
+}
+
+// notes gives the chance of a plant's notes by what it bears of a limit; false
+// if they say nothing of it.
+func (n *network) notes(p *plant, limit int, out grid) bool {
+	if !p.knows[limit] {
+		return false
+	}
+	for k := range out {
+		out[k] = 1
+	}
+	for i := range p.cases {
+		s := &p.cases[i]
+		if !(s.dose[limit] >= leastSeverity) {
+			continue
+		}
+		a, c := 0.0, 0.0
+		odds := s.odds
+		for l := range LimitCount {
+			if l == limit {
+				odds[causeOf(l)] += n.FloorOdds
+			} else {
+				odds[causeOf(l)] += n.odds(s.dose[l], p.before[l])
+			}
+		}
+		for k, w := range odds {
+			a += w * s.like[k]
+			c += w
+		}
+		d := math.Exp(min(math.Log(s.dose[limit])/n.Steep, mostLogOdds))
+		b := d * s.like[causeOf(limit)]
+		for k, e := range n.edge {
+			out[k] *= (a + b*e) / (c + d*e)
+		}
+	}
+	return true
+}
+
+// without returns the chances of logs less those of one message.
+func without(dst, logs, message grid) {
+	for k := range dst {
+		dst[k] = logs[k] - message[k]
+	}
+	dst.fromLog(dst)
+}
+
+// tellSpecies passes what each pair says on to its species.
+func (n *network) tellSpecies() {
+	from, blurred := newGrid(gammaHalf), newGrid(thetaHalf)
+	for s := range n.species {
+		for l := range LimitCount {
+			for _, k := range n.pairsOf[s] {
+				p := &n.pairs[k]
+				if !p.knows[l] {
+					continue
+				}
+				kernel := n.gammaNarrow
+				if g := gammaOf(l); g >= 0 {
+					without(from, n.gamma[p.garden][g], p.toGarden[l])
+					kernel = from
+				}
+				slices.Reverse(kernel)
+				blur(blurred, p.chance[l], kernel)
+				replace(n.theta[s][l], p.toSpecies[l], blurred)
+			}
+		}
+	}
+}
+
+// tellGardens passes what each pair says on to its garden.
+func (n *network) tellGardens() {
+	from, back := newGrid(thetaHalf), newGrid(placeHalf)
+	blurred := newGrid(gammaHalf)
+	for g := range n.gardens {
+		for _, k := range n.pairsIn[g] {
+			p := &n.pairs[k]
+			for l := range LimitCount {
+				if !p.knows[l] || gammaOf(l) < 0 {
+					continue
+				}
+				without(from, n.theta[p.species][l], p.toSpecies[l])
+				// by gamma: the sum over theta of P(theta) chance(theta - gamma)
+				copy(back, p.chance[l])
+				slices.Reverse(back)
+				slices.Reverse(from)
+				blur(blurred, back, from)
+				replace(n.gamma[g][gammaOf(l)], p.toGarden[l], blurred)
+			}
+		}
+	}
+}
+
+func reversed(g grid) grid {
+	r := slices.Clone(g)
+	slices.Reverse(r)
+	return r
+}
+
+// replace takes the old message out of a figure's logs and puts in the new one,
+// given as chances.
+func replace(logs, message, chance grid) {
+	for k, v := range chance {
+		now := math.Log(max(v, 1e-300))
+		logs[k] += now - message[k]
+		message[k] = now
+	}
+}
