@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"sync"
@@ -198,4 +199,37 @@ func TestBaseAtOnce(t *testing.T) {
 		})
 	}
 	wait.Wait()
+}
+
+// FuzzBaseWith: whatever stands in two cells, a garden comes of it or faults
+// with a real place, at the cells or in the file.
+func FuzzBaseWith(f *testing.F) {
+	b := baseOf(f, baseGarden)
+	lines := strings.Count(baseGarden, "\n")
+	for _, seed := range [][4]string{
+		{"roof.area", "90 m2", "bed.shape", "polygon"}, {"wishes", "{wanted: [a]}", "wishes.wanted", "~"}, {"soil.soak_test", "[1]", "soil.soak_test.readings", "[{at: 1 min}]"},
+		{"sun.bottom", "3 h", "sun", "~"}, {"roof.also.x", "1", "obstacles", "[{tree: {height: 5 m}}]"}, {"hollowbed", "2", "", ""}, {"weather.columns.a", "b: c", "weather", "x"}, {"bed", "~", "site", "{latitude: 1"},
+	} {
+		f.Add(seed[0], seed[1], seed[2], seed[3])
+	}
+	f.Fuzz(func(t *testing.T, key, text, key2, text2 string) {
+		g, err := b.With(row(key, text, key2, text2))
+		if err == nil {
+			require.NotNil(t, g)
+			_, err = Prepare(g, nil)
+		}
+		again, wrong := b.With(nil)
+		require.NoError(t, wrong, "the base stays as it is")
+		require.Equal(t, 0.5, again.Roof.Share)
+		var faults site.Faults
+		errors.As(err, &faults)
+		for _, f := range faults {
+			switch f.File {
+			case "table.csv":
+				require.Equal(t, 7, f.Line, "%v", f)
+			default:
+				require.True(t, f.Line >= 0 && f.Line <= lines, "%v", f)
+			}
+		}
+	})
 }

@@ -81,7 +81,12 @@ func lockFile(name string) (unlock func(), err error) {
 		}
 		held, err := lock.Stat()
 		if now, wrong := os.Stat(path); err == nil && wrong == nil && os.SameFile(held, now) {
-			return func() { os.Remove(path); _ = lock.Unlock() }, nil
+			return func() {
+				if os.Remove(path) != nil { // a system that removes no open file
+					defer os.Remove(path)
+				}
+				_ = lock.Unlock()
+			}, nil
 		}
 		_ = lock.Unlock() // the run before took it away just now
 	}
