@@ -37,7 +37,7 @@ func TestBrowser(t *testing.T) {
 	}{
 		{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate},
 		{"keys", byKeysAlone}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
-		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"naughty", naughtyNames},
+		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	} {
 		t.Run(look.name, func(t *testing.T) { look.at(t, s) })
 	}
@@ -52,7 +52,7 @@ type stand struct {
 }
 
 // absent skips a test whose tool is missing; under CI it fails it.
-func absent(t *testing.T, what string) {
+func absent(t testing.TB, what string) {
 	t.Helper()
 	if os.Getenv("CI") == "true" {
 		require.FailNow(t, what)
@@ -60,7 +60,7 @@ func absent(t *testing.T, what string) {
 	t.Skip(what)
 }
 
-func newStand(t *testing.T) stand {
+func newStand(t testing.TB) stand {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -96,7 +96,7 @@ func newStand(t *testing.T) stand {
 }
 
 // garden makes a folder with the demo's files in it.
-func garden(t *testing.T) string {
+func garden(t testing.TB) string {
 	t.Helper()
 	dir := t.TempDir()
 	for _, name := range []string{"garden.yaml", "rain.csv", "plants.csv"} {
@@ -114,7 +114,7 @@ type served struct {
 }
 
 // serve starts the program on a garden, "" for the demo.
-func (s stand) serve(t *testing.T, folder string) served {
+func (s stand) serve(t testing.TB, folder string) served {
 	t.Helper()
 	args := []string{"open", "--no-browser", "--port", "0"}
 	if folder != "" {
@@ -153,7 +153,7 @@ func (s stand) serve(t *testing.T, folder string) served {
 
 // window is one window of the browser on a page.
 type window struct {
-	t     *testing.T
+	t     testing.TB
 	s     stand
 	ctx   context.Context
 	heard *heard
@@ -198,7 +198,7 @@ type looks struct {
 }
 
 // look opens a page in a new window and waits until its figures stand.
-func (s stand) look(t *testing.T, address string, at looks) *window {
+func (s stand) look(t testing.TB, address string, at looks) *window {
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(s.browser)
 	t.Cleanup(cancel)

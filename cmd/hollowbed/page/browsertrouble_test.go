@@ -1,7 +1,10 @@
 package page_test
 
 import (
+	"bytes"
+	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -117,4 +120,38 @@ func naughtyNames(t *testing.T, s stand) {
 	w.until(`document.querySelector('#find-hits strong').textContent !== '`+all+`' || !document.querySelector('#find-wrong').hidden`, "the search answers")
 	assert.Zero(t, ask[int](w, `document.querySelectorAll('img, body script').length`))
 	w.sound("naughty names")
+}
+
+// Long work shows how far it is and can be stopped; the bed stays as it was,
+// and the work can be taken up again.
+func stopLongWork(t *testing.T, s stand) {
+	w := s.look(t, s.serve(t, garden(t)).address, looks{wide: 1280, high: 900})
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	w.do(`document.querySelector('#tab-lot').click()`)
+	w.until(`document.querySelector('#f-bed-length')`, "the fields are there")
+	before := ask[int](w, `document.querySelectorAll('.plan .plant').length`)
+	w.do(`for (const [key, text] of [['wishes-budget', ''], ['bed-length', '40 ft'], ['bed-width', '24 ft']]) {
+		const e = document.querySelector('#f-' + key); e.value = text; e.dispatchEvent(new Event('change')); }`)
+	w.until(`document.querySelector('#f-bed-width').value === '24 ft' && !document.querySelector('#bar').hidden && document.querySelector('#bar progress') && document.querySelector('#bar-says').textContent.includes('place')`, "work shows how far it is")
+	w.click("#bar-do button")
+	w.until(`document.querySelector('#bar-says').textContent.includes('Stopped')`, "it is stopped")
+	w.sound("stopped")
+	w.shot("stopped")
+	assert.Equal(t, before, ask[int](w, `document.querySelectorAll('.plan .plant').length`))
+	w.click("#bar-do button")
+	w.until(`!document.querySelector('#bar').hidden && document.querySelector('#bar progress')`, "it is taken up again")
+	w.shot("working")
+	w.sound("work goes on")
+	w.until(fmt.Sprintf(`document.querySelector('#bar').hidden && document.querySelectorAll('.plan .plant').length > %d`, 2*before), "it ends")
+	w.shot("large")
+	w.sound("many plants")
+}
+
+// html-validate finds no fault in the page as it is sent.
+func validMarkup(t *testing.T, _ stand) {
+	file := filepath.Join("assets", "index.html")
+	var out bytes.Buffer
+	check := exec.Command("node", filepath.Join(os.Getenv("HOLLOWBED_TOOLS"), "node_modules", "html-validate", "bin", "html-validate.mjs"), "--preset", "recommended", file)
+	check.Stdout, check.Stderr = &out, &out
+	assert.NoError(t, check.Run(), out.String())
 }

@@ -107,9 +107,10 @@ func chooseAList(t *testing.T, s stand) {
 	w.shot("water")
 	w.sound("the water")
 	w.choose("#water-what", "driest")
-	w.until(`document.querySelector('#water-says').textContent !== ''`, "the summer tells")
-	w.do(`const at = document.querySelector('#water-at'); at.value = at.max; at.dispatchEvent(new Event('input'))`)
-	w.until(`[...document.querySelectorAll('.plan .dry')].some(n => Number(n.getAttribute('fill-opacity')) > .1)`, "dry soil shows")
+	w.until(`!document.querySelector('#water-at').disabled`, "the summer can be played")
+	w.do(`const at = document.querySelector('#water-at'); const dry = await (await fetch('api/water?play=driest')).json();
+		at.value = dry.frames.reduce((best, f, i) => f.bands[0] < dry.frames[best].bands[0] ? i : best, 0); at.dispatchEvent(new Event('input'))`)
+	w.until(`!document.querySelector('.plan .under') && Number(document.querySelector('.plan .dry').getAttribute('fill-opacity')) > .3`, "dry soil shows on the rim")
 	w.shot("dry")
 
 	// Saved: the file has the new depth, and every other line as it was.

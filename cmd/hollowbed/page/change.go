@@ -30,7 +30,8 @@ type tryIn struct {
 
 // try changes keys of the garden file in the draft, and answers when the
 // figures have followed. A key that another window has changed since the
-// version that the asker saw is left as it is, and so are all others.
+// version that the asker saw is left as it is, and so are all others. With no
+// changes, work that was stopped is taken up again.
 func (s *session) try(r *http.Request, in tryIn) (any, error) {
 	if err := s.tryOn(in); err != nil {
 		return nil, err
@@ -44,6 +45,12 @@ func (s *session) tryOn(in tryIn) error {
 	had, err := zones.KeyTexts(s.draft.garden)
 	if err != nil {
 		return err
+	}
+	if len(in.Changes) == 0 && s.stopped {
+		s.stopped = false
+		s.ring()
+		s.worker.kick()
+		return nil
 	}
 	next := s.draft
 	var faults, late []fault

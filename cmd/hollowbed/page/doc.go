@@ -25,7 +25,8 @@
 //	GET  /assets/NAME          style, scripts, icons: a flat folder, ES modules
 //	GET  /api/state            State
 //	GET  /api/state?after=7    State once its tick is above 7, or after 20 s as it is (long poll)
-//	POST /api/try              {version, changes:{"bed.length":"20 ft", ...}} -> State; "" removes the key
+//	POST /api/try              {version, changes:{"bed.length":"20 ft", ...}} -> State; "" removes the key;
+//	                           {} takes up work that was stopped
 //	POST /api/wish             {id, wish:"wanted"|"unwanted"|""} -> State (edits wishes.wanted, wishes.unwanted)
 //	POST /api/move             {stake, x_m, y_m} -> State: a plant put down elsewhere (draft of planted.csv)
 //	POST /api/scatter          {} -> State: forgets places put by hand and not saved

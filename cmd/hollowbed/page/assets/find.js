@@ -23,7 +23,7 @@ export function start() {
 }
 
 const send = latest((q) => post('api/find', q), (f) => { found = f; wrong(''); draw(f); }, (cause) => {
-  if (cause.status === 400 || cause.status === 422) wrong(cause.body.faults && cause.body.faults.length ? cause.body.faults.map((x) => x.want || x.value).join('. ') : cause.message);
+  if (cause.status === 400 || cause.status === 422) wrong(cause.body.faults && cause.body.faults.length ? cause.body.faults.map((x) => (x.want || x.value).replace(/^query:\d+:\d+: /, '')).join('. ') : cause.message);
   else tell('refused', cause);
 });
 

@@ -9,6 +9,7 @@ const timers = new Map();
 
 export function start() {
   put($('lot'), el('div', { id: 'lot-follows' }), el('form', { id: 'lot-form', onsubmit: (e) => e.preventDefault(), 'aria-label': 'What is given' }), el('div', { id: 'lot-checks' }));
+  on('unsent', (keys) => { for (const k of keys) if (fields.has(k)) fields.get(k).sent = null; });
   on('state', (before) => { form(); follows(before); checks(); });
 }
 
@@ -91,10 +92,13 @@ function follows(before) {
   if (!s.bed) return;
   if (before && before.bed && before.figures_of !== s.figures_of) was = new Map(before.bed.rows.map((r) => [r.label, r.value]));
   if (before && before.figures_of !== s.figures_of) {
-    const news = s.bed.rows.filter((r) => was.has(r.label) && was.get(r.label) !== r.value).map((r) => `${capital(r.label)}: ${r.value}, was ${was.get(r.label)}.`);
-    const failing = s.bed.checks.filter((c) => c.state === 'fails').map((c) => `${capital(c.name)}: ${c.found}, want ${c.wanted}.`);
-    if (news.length) put($('plan-says'), [...news.slice(0, 3), ...failing].map((t) => el('span', { text: t })));
-    if (news.length) say([...news.slice(0, 3), ...failing].join(' '));
+    const b = before.bed, n = s.bed;
+    const news = [['Keeps', b.captured, n.captured, ' of the water'], ['Soaks away in', b.drains, n.drains, ''], ['Holds', b.volume, n.volume, ''], ['Area', b.area, n.area, '']]
+      .filter(([, old, now]) => old !== now).map(([what, old, now, of]) => `${what} ${now}${of}, was ${old}.`);
+    const failing = n.checks.filter((c) => c.state === 'fails').map((c) => `${capital(c.name)}: ${c.found}, want ${c.wanted}.`);
+    if (before.list && s.list && before.list.advice !== s.list.advice) news.push(s.list.advice);
+    if (news.length) put($('plan-says'), [...news, ...failing].map((t) => el('span', { text: t })));
+    if (news.length) say([...news, ...failing].join(' '));
   }
   const other = s.faults.filter((f) => !fields.has(f.key));
   put($('lot-follows'),

@@ -145,7 +145,8 @@ function plants() {
   const kinds = [...new Set(s.plants.map((p) => p.id))];
   layer.replaceChildren();
   view.layers.flags.replaceChildren();
-  for (const p of s.plants) {
+  const order = [...s.plants].sort((a, b) => (a.stake === store.stake) - (b.stake === store.stake)); // the picked one on top
+  for (const p of order) {
     const r = p.radius_m * cm, size = Math.min(r * 0.72, view.letter * 1.1);
     const on = store.stake === p.stake;
     const g = svg('g', { class: `plant ${view.shade === 'risk' ? looks(p.level) : ''}${on ? ' on' : ''}`, 'data-stake': p.stake },
@@ -162,7 +163,7 @@ function plants() {
 
 // flag is what marks a plant that struggles.
 function flag(x, y) {
-  const u = view.letter * 0.75;
+  const u = Math.min(view.letter * 0.75, view.unit * 0.9);
   return svg('path', { class: 'flag', d: `M${x} ${y}V${y - 2.4 * u}L${x + 1.5 * u} ${y - 1.8 * u}L${x} ${y - 1.2 * u}` });
 }
 

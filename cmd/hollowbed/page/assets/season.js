@@ -62,7 +62,7 @@ function note() {
     return;
   }
   put($('season-note'), head,
-    el('form', { id: 'note-form', onsubmit: send, 'aria-label': 'Note how a plant did' },
+    el('form', { id: 'note-form', onsubmit: send, oninput: () => { $('note-wrong').hidden = true; }, 'aria-label': 'Note how a plant did' },
       chooser(el('div', { class: 'field' }, el('label', { for: 'note-date', text: 'Date' }), el('input', { id: 'note-date', type: 'date', value: season.today, max: season.today }))),
       el('fieldset', {}, el('legend', { text: 'Vigour' }), el('div', { class: 'chips' }, season.vigour.map((v) => el('label', {}, el('input', { type: 'radio', name: 'vigour', value: String(v.value) }), `${v.value} ${v.label}`)))),
       el('fieldset', {}, el('legend', { text: 'Signs' }), el('div', { class: 'signs' }, season.signs.map((s) => el('label', { title: s.look }, el('input', { type: 'checkbox', name: 'sign', value: s.sign }), s.label)))),
@@ -95,7 +95,7 @@ async function send(e) {
     say('Written down.');
     moves.draw(await get('api/moves'));
   } catch (cause) {
-    if (cause.status >= 400 && cause.status < 500 && cause.status !== 409) wrong([cause.message, ...(cause.body.faults || []).map((f) => `${capital(f.key)}: ${f.want}.`)].join(' '));
+    if (cause.status >= 400 && cause.status < 500 && cause.status !== 409) wrong((cause.body.faults || []).length ? cause.body.faults.map((f) => `${capital([f.value, f.want].filter(Boolean).join(': '))}.`).join(' ') : cause.message);
     else tell('refused', cause);
   }
   return undefined;

@@ -83,17 +83,13 @@ export async function change(changes) {
     try {
       took(await post('api/try', { version: store.state.version, changes: now }));
     } catch (cause) {
-      if (cause.status === 409 && cause.body.version === undefined && !cause.retried) {
-        try {
-          took(await get('api/state'));
-          took(await post('api/try', { version: store.state.version, changes: now }));
-          continue;
-        } catch (again) {
-          tell('refused', again);
-          continue;
-        }
+      tell('refused', cause); // what another window has changed meanwhile is not changed blindly
+      tell('unsent', Object.keys(now));
+      try {
+        took(await get('api/state'));
+      } catch {
+        // The line that follows the program tells when nobody answers.
       }
-      tell('refused', cause);
     }
   }
   sending = false;

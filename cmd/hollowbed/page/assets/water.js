@@ -4,11 +4,10 @@ import { $ } from './dom.js';
 import { get } from './api.js';
 import { store, on, tell } from './store.js';
 
-const play = { film: null, timer: 0, of: -1 };
+const play = { film: null, timer: 0, of: -1, asked: 0 };
 const calm = matchMedia('(prefers-reduced-motion: reduce)');
 
 export function start() {
-  $('water').addEventListener('submit', (e) => e.preventDefault());
   $('water-play').addEventListener('click', async () => {
     if (play.timer) return stop();
     if (!await load()) return undefined;
@@ -28,13 +27,15 @@ export function start() {
 
 async function load() {
   if (play.film) return true;
+  const mine = play.asked += 1, at = $('water-at');
+  at.disabled = true;
   try {
-    play.of = store.state.figures_of;
-    play.film = await get(`api/water?play=${$('water-what').value}`);
-    const at = $('water-at');
-    at.max = play.film.frames.length - 1;
+    const of = store.state.figures_of, film = await get(`api/water?play=${$('water-what').value}`);
+    if (mine !== play.asked) return false;
+    Object.assign(play, { film, of });
+    at.max = film.frames.length - 1;
     at.disabled = false;
-    show(Math.min(Number(at.value), play.film.frames.length - 1));
+    show(Math.min(Number(at.value), film.frames.length - 1));
     return true;
   } catch (cause) {
     tell('refused', cause);
