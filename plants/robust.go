@@ -27,6 +27,9 @@ type Sure struct {
 type Sureness struct {
 	Doubt zones.Doubt
 	Cases int
+	// Offered counts, for each zone, the species that are offered as planned
+	// and, over the cases, those of them that are right.
+	Offered map[string]zones.Range
 
 	of map[sureKey]Sure
 }
@@ -89,8 +92,23 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 	if err != nil {
 		return nil, nil, err
 	}
-	s := &Sureness{Doubt: d, Cases: len(samples), of: map[sureKey]Sure{}}
+	s := &Sureness{Doubt: d, Cases: len(samples), Offered: map[string]zones.Range{}, of: map[sureKey]Sure{}}
 	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
+	for _, z := range j.Exposure.Zones {
+		right, plan := make([]float64, len(samples)), 0.0
+		for k, v := range offered {
+			if v.Zone != z.Zone {
+				continue
+			}
+			plan++
+			for i, r := range risk[k] {
+				if r <= limit {
+					right[i]++
+				}
+			}
+		}
+		s.Offered[z.Zone] = zones.NewRange(plan, right)
+	}
 	for k, v := range offered {
 		sure := Sure{Low: site.QuantileWeibull(risk[k], 0.05), High: site.QuantileWeibull(risk[k], 0.95)}
 		for _, r := range risk[k] {

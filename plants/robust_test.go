@@ -68,6 +68,20 @@ func TestRobustHoldsInFreshCases(t *testing.T) {
 		}
 	}
 	assert.Greater(t, robust, 10, "there is something to check")
+	for _, z := range j.Exposure.Zones {
+		offered, always := 0.0, 0.0
+		for _, v := range j.All(c) {
+			if sure, ok := first.Of(v); ok && v.Zone == z.Zone {
+				offered++
+				if sure.Right == RobustCases {
+					always++
+				}
+			}
+		}
+		r := first.Offered[z.Zone]
+		assert.Equal(t, offered, r.Plan)
+		assert.True(t, always <= r.Low && r.Low <= r.Middle && r.Middle <= r.High && r.High <= offered, "%+v, %g always", r, always)
+	}
 	assert.Greater(t, fragile, 10, "and it is told from the rest")
 }
 

@@ -188,11 +188,11 @@ func (e *Exposure) Spread(d Doubt, samples []Sample, also func(i int, e *Exposur
 	for i, s := range samples {
 		soil[i], roof[i] = s.Soil, s.Roof
 	}
-	out := &Spread{Doubt: d, Cases: n, Captured: newRange(e.capturedInYears(), captured)}
+	out := &Spread{Doubt: d, Cases: n, Captured: NewRange(e.capturedInYears(), captured)}
 	for k, zone := range e.Zones {
 		wetH, dryD := e.hardest(k)
 		out.Zones = append(out.Zones, ZoneSpread{
-			Zone: zone.Zone, WetH: newRange(wetH, wet[k]), DryD: newRange(dryD, dry[k]),
+			Zone: zone.Zone, WetH: NewRange(wetH, wet[k]), DryD: NewRange(dryD, dry[k]),
 			WetBySoil: rankCorrelation(soil, wet[k]), WetByRoof: rankCorrelation(roof, wet[k]),
 			DryBySoil: rankCorrelation(soil, dry[k]), DryByRoof: rankCorrelation(roof, dry[k]),
 		})
@@ -226,7 +226,9 @@ func table(rows, columns int) [][]float64 {
 	return out
 }
 
-func newRange(plan float64, values []float64) Range {
+// NewRange sums the figures of the cases up; all but the plan are NaN where one
+// is not known.
+func NewRange(plan float64, values []float64) Range {
 	if slices.ContainsFunc(values, math.IsNaN) {
 		return Range{plan, math.NaN(), math.NaN(), math.NaN()}
 	}

@@ -266,8 +266,8 @@ func TestRange(t *testing.T) {
 	for i := range 39 {
 		values = append(values, float64((i*7)%39+1))
 	}
-	assert.Equal(t, Range{Plan: 12, Low: 2, Middle: 20, High: 38}, newRange(12, values))
-	assert.True(t, math.IsNaN(newRange(12, []float64{1, math.NaN()}).High))
+	assert.Equal(t, Range{Plan: 12, Low: 2, Middle: 20, High: 38}, NewRange(12, values))
+	assert.True(t, math.IsNaN(NewRange(12, []float64{1, math.NaN()}).High))
 }
 
 // Rank correlations, ties too, against scipy.

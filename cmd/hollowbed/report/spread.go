@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -19,6 +20,7 @@ type Spread struct {
 	Doubt    Doubt        `json:"doubt"`
 	Captured SpreadRange  `json:"captured_fraction"`
 	Zones    []SpreadZone `json:"zones"`
+	Offered  []SpreadKind `json:"offered"`
 	List     []SpreadLine `json:"list"`
 	NoList   string       `json:"no_list"` // why there is none, "" if there is
 }
@@ -54,6 +56,13 @@ type SpreadZone struct {
 	DryByRoof Number      `json:"dry_by_roof"`
 }
 
+// SpreadKind counts the species that are offered in a zone as planned, and of
+// those the ones that are right in the cases.
+type SpreadKind struct {
+	Zone    string      `json:"zone"`
+	Species SpreadRange `json:"species"`
+}
+
 // SpreadLine is a line of the planting list over the cases.
 type SpreadLine struct {
 	Zone           string   `json:"zone"`
@@ -75,7 +84,7 @@ type LineSure struct {
 // NewSpread makes the document; list may be nil, and noList then says why.
 func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planting, noList string) Spread {
 	doc := Spread{
-		Garden: g, Record: NewRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), List: []SpreadLine{}, NoList: noList,
+		Garden: g, Record: NewRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), Offered: []SpreadKind{}, List: []SpreadLine{}, NoList: noList,
 	}
 	for _, z := range s.Zones {
 		doc.Zones = append(doc.Zones, SpreadZone{
@@ -84,6 +93,9 @@ func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planti
 		})
 	}
 	if list != nil {
+		for _, z := range e.Zones {
+			doc.Offered = append(doc.Offered, SpreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
+		}
 		for _, l := range list.Lines {
 			doc.List = append(doc.List, SpreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
 		}
@@ -236,11 +248,13 @@ func (d Spread) listText(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	wrap(w, "", "", fmt.Sprintf("The list of hollowbed choose: %d of its %s robust. A plant is right in a case if its yearly risk keeps to the limit there.", robust, plural(len(d.List), "line is", "lines are")))
+	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
 	zone := ""
 	for _, l := range d.List {
 		if l.Zone != zone {
 			zone = l.Zone
-			fmt.Fprintln(w, strings.ToUpper(zone))
+			kinds := d.Offered[slices.IndexFunc(d.Offered, func(k SpreadKind) bool { return k.Zone == zone })].Species
+			wrap(w, strings.ToUpper(zone)+": ", "  ", fmt.Sprintf("of the %s that would live here as planned, %s are right in nine cases of ten", plural(int(kinds.Plan), "species", "species"), kinds.span(count)))
 		}
 		fmt.Fprintf(w, "%6d  %s %s\n", l.Count, pad(Plain(named(l.VernacularName, l.ID)), 38), l.Sure.words()+"; risk "+span(float64(l.Sure.RiskLow), float64(l.Sure.RiskHigh), func(r float64) string { return risk(r, false) }))
 	}
