@@ -26,6 +26,9 @@ func reading(t *testing.T) map[string]func(file string) []string {
 			dir := gardenWith(t, nil)
 			_ = os.Remove(filepath.Join(dir, name))
 			require.NoError(t, os.Link(file, filepath.Join(dir, name)))
+			if name == "season.csv" {
+				return []string{"note", "--list", "--garden", dir}
+			}
 			return []string{"place", "--garden", dir}
 		}
 	}
@@ -36,10 +39,13 @@ func reading(t *testing.T) map[string]func(file string) []string {
 		}
 	}
 	return map[string]func(string) []string{
-		"garden.yaml": in("garden.yaml"), "rain.csv": in("rain.csv"), "plants.csv": in("plants.csv"), "planted.csv": in("planted.csv"),
+		"garden.yaml": in("garden.yaml"), "rain.csv": in("rain.csv"), "plants.csv": in("plants.csv"), "planted.csv": in("planted.csv"), "season.csv": in("season.csv"),
 		"check":    named("catalogue", "check", "$file"),
 		"import":   named("catalogue", "import", "$file", "--map", "$file"),
 		"map":      named("catalogue", "import", "$table", "--map", "$file"),
+		"learned":  named("choose", "--learned", "$file"),
+		"notes":    named("note", "--from", "$file", "--garden", "$good"),
+		"batch":    named("batch", "$file", "--what", "basin"),
 		"find":     named("find", "blue", "--plants", "$file"),
 		"so-far":   named("care", "--garden", "$good", "--planted", "2024-10-01", "--so-far", "$file"),
 		"forecast": named("care", "--garden", "$good", "--planted", "2024-10-01", "--so-far", filepath.Join(good, "rain.csv"), "--forecast", "$file"),
@@ -104,7 +110,9 @@ func TestHostileFiles(t *testing.T) {
 			for name, line := range lines {
 				status, out, errs := ask(t, "", line(file)...)
 				assert.Equal(t, exitBad, status, "%s: %.300s", name, errs)
-				assert.Empty(t, out, name)
+				if name != "batch" { // which tells of a row where its result would stand
+					assert.Empty(t, out, name)
+				}
 				assert.Less(t, strings.Count(errs, "\n"), 60, "%s: %.3000s", name, errs)
 				for line := range strings.Lines(errs) {
 					assert.Less(t, utf8.RuneCountInString(line), 600, "%s: %.200s ...", name, line)

@@ -22,6 +22,7 @@ func reads() []string {
 		"care --planted 2026-10-10", "care --planted 2026-10-10 --csv", "care --planted 2026-10-10 --checklist", "report",
 		"basin --json", "basin --size --json", "zones --json", "zones --explain slope --json", "choose --json", "choose --why low-brindlewisp --json", "find blue --json",
 		"find --in rim --json", "place --json", "care --planted 2026-10-10 --json", "catalogue check $dir/plants.csv", "catalogue check $dir/plants.csv --json", "catalogue schema",
+		"note --list", "move --date 2024-10-05", "move --date 2024-10-05 --json", "zones --spread 6 --json", "choose --robust", "batch $rows --what zones --garden $dir",
 		"choose --garden $dir", "place --garden $dir --json", "zones --garden $dir --units metric",
 	}
 }
@@ -37,8 +38,10 @@ func TestSameBytes(t *testing.T) {
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
 	dir := gardenWith(t, nil)
+	rows := filepath.Join(t.TempDir(), "rows.csv")
+	require.NoError(t, os.WriteFile(rows, []byte("id,roof.area\na,60 m2\nb,70 m2\nc,80 m2\nd,90 m2\ne,95 m2\n"), 0o644))
 	run := func(line string, env ...string) (out, errs string) {
-		cmd := exec.Command(program, strings.Fields(strings.ReplaceAll(line, "$dir", dir))...)
+		cmd := exec.Command(program, strings.Fields(strings.NewReplacer("$dir", dir, "$rows", rows).Replace(line))...)
 		cmd.Env = env
 		cmd.Dir = t.TempDir()
 		var stdout, stderr bytes.Buffer

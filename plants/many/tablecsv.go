@@ -68,6 +68,9 @@ func newCSVRows(name string, in interface {
 		if errors.As(err, &wrong) {
 			return nil, site.Faults{{File: name, Line: wrong.Line, Want: "the header is no CSV: " + wrong.Err.Error()}}
 		}
+		if errors.Is(err, errLongRow) {
+			return nil, site.Faults{{File: name, Line: 1, Want: fmt.Sprintf("the header is too long: want a table whose rows have at most %d MB", maxRowBytes>>20)}}
+		}
 		return nil, err
 	}
 	var cells []zones.Cell
