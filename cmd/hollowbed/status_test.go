@@ -134,7 +134,8 @@ func statusCases() []statusCase {
 		cases = append(cases, statusCase{cmd + " surplus", 2, `surplus.*want hollowbed ` + cmd})
 	}
 	cases = append(cases, batchCases()...)
-	return slices.Concat(cases, queryCases(), tableCases(), openCases(), noteCases())
+	// note first: place writes to the folder in which nothing stands yet
+	return slices.Concat(noteCases(), cases, queryCases(), tableCases(), openCases())
 }
 
 func queryCases() []statusCase {
