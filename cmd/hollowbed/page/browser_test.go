@@ -252,8 +252,12 @@ func (w *window) do(script string) {
 func (w *window) until(condition, what string) {
 	w.t.Helper()
 	for end := time.Now().Add(40 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		if ask[bool](w, "Boolean("+condition+")") {
+		met, err := chromedp.Run(w.ctx, chromedp.Evaluate[bool]("Boolean("+condition+")", chromedp.EvalAwaitPromise))
+		if err == nil && met {
 			return
+		}
+		if err != nil && !strings.Contains(err.Error(), "navigated") { // between two pages nobody answers
+			require.NoError(w.t, err, condition)
 		}
 	}
 	w.shot("failed")
