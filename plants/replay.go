@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
@@ -20,6 +21,8 @@ type Replayed struct {
 	Kept   []season.Kept // plants that stand, and those gone whose kind is known
 	Cases  []season.Case // by plant and season
 	Notes  []string      // what was found and done, for people to read
+
+	growing [366]bool // by day of the year, in half of the years or more
 }
 
 // Replay runs the real weather through the balance of a lot and finds what each
@@ -34,7 +37,9 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 		weather = l.Record
 	}
 	var cases []season.Case
+	known := map[string]bool{}
 	for _, s := range season.Stands(rows, rec) {
+		known[s.Stake] = true
 		plant, ok := c.ByID(s.ID)
 		if !ok {
 			out.Notes = append(out.Notes, fmt.Sprintf("%s: its kind %q is not in the plant table, so it is left out", s.Stake, s.ID))
@@ -43,9 +48,11 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 		out.Kept = append(out.Kept, season.Kept{Standing: s, Plant: plant, Spots: spots(e, s)})
 		cases = append(cases, season.Seasons(garden, s, rec, l.Garden.Site.LatitudeDeg < 0)...)
 	}
+	out.tellStrange(rec, known)
 	if len(cases) == 0 {
 		return out, nil
 	}
+	out.growing = growingDays(l.Record)
 	windows := water.Windows(weather, season.Cuts(weather, cases))
 	run, err := l.RunWindows(weather, windows)
 	if err != nil {
@@ -96,6 +103,57 @@ func spots(e *zones.Exposure, s season.Standing) []season.Spot {
 	return out
 }
 
+// tellStrange names notes on plants that nobody knows, and from before planting.
+func (r *Replayed) tellStrange(rec *season.Record, known map[string]bool) {
+	said := map[string]bool{}
+	for _, e := range rec.Current() {
+		if e.Kind == season.Seen && !known[e.Stake] && !said[e.Stake] {
+			said[e.Stake] = true
+			r.Notes = append(r.Notes, fmt.Sprintf("%s: noted in entry %d, but no such stake stands in planted.csv, so the note is left out", e.Stake, e.Number))
+		}
+	}
+	for _, k := range r.Kept {
+		for _, e := range rec.About(k.Stake) {
+			if e.Kind == season.Seen && k.Before(e.Date) {
+				r.Notes = append(r.Notes, fmt.Sprintf("%s: entry %d of %s is from before it was planted, so it is left out", k.Stake, e.Number, e.Date.Format("2 Jan 2006")))
+			}
+		}
+	}
+}
+
+// growingDays says of each day of the year whether it is in the growing season
+// in half of the years or more.
+func growingDays(rec *site.Record) (days [366]bool) {
+	var yes, all [366]int
+	for d, g := range rec.Growing() {
+		at := rec.Start.AddDate(0, 0, d).YearDay() - 1
+		all[at]++
+		if g {
+			yes[at]++
+		}
+	}
+	for d := range days {
+		days[d] = all[d] == 0 || 2*yes[d] >= all[d]
+	}
+	return days
+}
+
+// settledDays is how long after growth begins a plant shows what became of it.
+// Common practice, no source: four weeks.
+const settledDays = 28
+
+// lookOn puts a day on which to look again into the growing season.
+func (r *Replayed) lookOn(day time.Time) time.Time {
+	grows := func(t time.Time) bool { return r.growing[t.YearDay()-1] }
+	if day.IsZero() || grows(day) || !slices.Contains(r.growing[:], true) {
+		return day
+	}
+	for !grows(day) {
+		day = day.AddDate(0, 0, 1)
+	}
+	return day.AddDate(0, 0, settledDays)
+}
+
 // tell notes which cases rest on an ordinary year, and which plants stand
 // outside the bed.
 func (r *Replayed) tell(weather *site.Record) {
@@ -122,7 +180,9 @@ func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Lea
 	var out []season.Diagnosis
 	for _, k := range r.Kept {
 		if c, ok := r.Last(k.Stake); ok && k.Gone.IsZero() {
-			out = append(out, m.Diagnose(t, c, r.bearing(m, c, learned)))
+			d := m.Diagnose(t, c, r.bearing(m, c, learned))
+			d.LookOn = r.lookOn(d.LookOn)
+			out = append(out, d)
 		}
 	}
 	return out

@@ -228,6 +228,39 @@ func TestReplayOverOtherWeather(t *testing.T) {
 	assert.NotEqual(t, own.Cases[0].Dose[0].Severity, r.Cases[0].Dose[0].Severity)
 }
 
+func TestNotesThatCannotBe(t *testing.T) {
+	e := expose(t, nil, someYears(3))
+	rec := noted(t, note(2001, 8, 1, "TEN1", 1), note(2002, 8, 1, "TEN1", 1), note(2002, 8, 1, "NEN1", 1), note(2002, 9, 1, "NEN1", 1))
+	r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "2002-03-01")}, rec)
+	require.NoError(t, err)
+	require.Len(t, r.Cases, 1)
+	assert.Len(t, r.Cases[0].Notes, 1)
+	assert.Equal(t, []string{
+		"NEN1: noted in entry 3, but no such stake stands in planted.csv, so the note is left out",
+		"TEN1: entry 1 of 1 Aug 2001 is from before it was planted, so it is left out",
+	}, r.Notes)
+}
+
+// Six weeks on, or four weeks after growth begins again: here about 11 March.
+func TestLookAgainWhenThingsGrow(t *testing.T) {
+	e := expose(t, nil, someYears(8))
+	signs, m := shippedSigns(t), season.Default()
+	look := func(month, day int) time.Time {
+		n := note(2002, month, day, "TEN1", 2)
+		n.Signs = []season.Sign{"small but green"}
+		r, err := Replay("g", e, nil, table(hardy("tender")), []placement.Planted{middle("TEN1", "2002-04-01")}, noted(t, n))
+		require.NoError(t, err)
+		d := r.Diagnose(m, signs, nil)[0]
+		require.True(t, d.Wait)
+		return d.LookOn
+	}
+	assert.Equal(t, time.Date(2002, 7, 13, 0, 0, 0, 0, time.UTC), look(6, 1))
+	spring := look(11, 1)
+	assert.Equal(t, 2003, spring.Year())
+	assert.Equal(t, time.April, spring.Month())
+	assert.Equal(t, spring, look(12, 20))
+}
+
 func shippedSigns(t testing.TB) *season.Table {
 	f, err := os.Open("../data/signs.csv")
 	require.NoError(t, err)

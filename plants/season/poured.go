@@ -1,7 +1,6 @@
 package season
 
 import (
-	"slices"
 	"time"
 
 	"hollowbed/plants/care"
@@ -26,30 +25,30 @@ type Spot struct {
 // Assumption, no source.
 const unknownSpreadCM = 45
 
-// Poured is the water that entries say was given to one plant, mm on the ground
-// about it by day of the run. Litres for a zone, or for all the bed, are shared
-// by the ground about the plants that stand there on that day.
-func (p *Past) Poured(rec *Record, all []Kept, of Kept) map[int]float64 {
-	out := map[int]float64{}
+// Poured is the water that entries say was given, mm on the ground about each
+// plant, by its stake and the day of the run. Litres for a zone, or for all the
+// bed, are shared by the ground about the plants that stand there on that day.
+func (p *Past) Poured(rec *Record, all []Kept) map[string]map[int]float64 {
+	out := map[string]map[int]float64{}
 	for _, e := range rec.Current() {
 		if e.Kind != Watered {
 			continue
 		}
-		ground := 0.0
-		switch zone := e.zoneStake(); {
-		case zone == "" && SameStake(e.Stake, of.Stake):
-			ground = p.groundM2(of, e.Date)
-		case zone == "" || !of.standsOn(e.Date) || zone != AllPlants && of.spotOn(e.Date).Zone != zone:
-			continue
-		default:
-			for _, k := range all {
-				if k.standsOn(e.Date) && (zone == AllPlants || k.spotOn(e.Date).Zone == zone) {
-					ground += p.groundM2(k, e.Date)
-				}
+		zone, ground := e.zoneStake(), 0.0
+		var on []string
+		for _, k := range all {
+			switch {
+			case !k.standsOn(e.Date):
+			case zone == "" && SameStake(e.Stake, k.Stake), zone == AllPlants, zone != "" && k.spotOn(e.Date).Zone == zone:
+				ground += p.groundM2(k, e.Date)
+				on = append(on, k.Stake)
 			}
 		}
-		if ground > 0 {
-			out[dayOf(p.Care.Weather.Start, e.Date)] += e.WaterL / ground // 1 L on 1 m2 is 1 mm
+		for _, stake := range on {
+			if out[stake] == nil {
+				out[stake] = map[int]float64{}
+			}
+			out[stake][dayOf(p.Care.Weather.Start, e.Date)] += e.WaterL / ground // 1 L on 1 m2 is 1 mm
 		}
 	}
 	return out
@@ -68,13 +67,12 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 		spread = unknownSpreadCM
 	}
 	start, rooted := p.start(k.Stays[k.stayOn(day)])
-	grown := 0
-	for d := start; d < min(dayOf(w.Start, day), len(w.Growing)); d++ {
+	for d := start; d < min(dayOf(w.Start, day), len(w.Growing)) && rooted < 1; d++ {
 		if w.Growing[d] {
-			grown++
+			rooted += 1 / (w.GrowingDaysAYear * p.Care.Setting.RootingYears)
 		}
 	}
-	rooted = min(1, rooted+care.Rooted(grown, w.GrowingDaysAYear, p.Care.Setting.RootingYears))
+	rooted = min(1, rooted)
 	return care.WateredM2(p.Care.Setting.PotWidthCM, spread, rooted)
 }
 
@@ -83,16 +81,16 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 // have no case left.
 func (p *Past) MeetAll(rec *Record, all []Kept, cases []Case) []Case {
 	var out []Case
-	poured := map[string]map[int]float64{}
+	poured, at := p.Poured(rec, all), map[string]int{}
+	for i, k := range all {
+		at[k.Stake] = i
+	}
 	for _, c := range cases {
-		i := slices.IndexFunc(all, func(k Kept) bool { return SameStake(k.Stake, c.Plant) })
-		if i < 0 || all[i].Spots[c.stay].Band < 0 {
+		i, ok := at[c.Plant]
+		if !ok || all[i].Spots[c.stay].Band < 0 {
 			continue
 		}
 		k := all[i]
-		if _, done := poured[k.Stake]; !done {
-			poured[k.Stake] = p.Poured(rec, all, k)
-		}
 		spot := k.Spots[c.stay]
 		p.Meet(&c, k.Standing, k.Plant, spot.Band, spot.SunH, poured[k.Stake])
 		out = append(out, c)

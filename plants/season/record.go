@@ -38,6 +38,8 @@ type Record struct {
 	at        map[int]int // place in Entries, by number
 	corrected map[int]int // number of the entry that replaces, by that replaced
 	last      int         // highest number
+	current   []Entry
+	of        map[string][]Entry // of current, by stake in capitals
 }
 
 // mostBytes bounds what is read, so that a wrong file cannot fill the memory.
@@ -116,6 +118,7 @@ func read(name string, data []byte) (*Record, error) {
 		e.Line, _ = raw.Position(i, -1)
 		rec.take(e, &in, i)
 	}
+	rec.settle()
 	return rec, in.done()
 }
 
@@ -160,18 +163,26 @@ func (r *Record) Of(number int) (Entry, bool) {
 
 // Current lists the entries that hold: those that nothing corrects, without
 // those struck, by date and then by number.
-func (r *Record) Current() []Entry {
-	var out []Entry
+func (r *Record) Current() []Entry { return r.current }
+
+// settle works out which entries hold, once all are there.
+func (r *Record) settle() {
+	r.of = map[string][]Entry{}
 	for _, e := range r.Entries {
 		if _, gone := r.corrected[e.Number]; !gone && e.Kind != Struck {
-			out = append(out, e)
+			r.current = append(r.current, e)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Entry) int {
+	slices.SortStableFunc(r.current, func(a, b Entry) int {
 		return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Number, b.Number))
 	})
-	return out
+	for _, e := range r.current {
+		r.of[strings.ToUpper(e.Stake)] = append(r.of[strings.ToUpper(e.Stake)], e)
+	}
 }
+
+// About lists the entries that hold and name a stake, by date.
+func (r *Record) About(stake string) []Entry { return r.of[strings.ToUpper(stake)] }
 
 // TornError says that nothing can be added to a file whose last line is cut off.
 type TornError struct{ Fault catalogue.Fault }

@@ -35,19 +35,13 @@ type Stay struct {
 // moved and removed those before. Plants that are gone are kept if their
 // removal tells the species.
 func Stands(rows []placement.Planted, rec *Record) []Standing {
-	history := map[string][]Entry{}
-	for _, e := range rec.Current() {
-		if e.Kind == Moved || e.Kind == Planted || e.Kind == Removed {
-			history[strings.ToUpper(e.Stake)] = append(history[strings.ToUpper(e.Stake)], e)
-		}
-	}
 	var out []Standing
 	here := map[string]bool{}
 	for _, r := range rows {
 		planted, _ := time.Parse(time.DateOnly, r.Planted)
 		s := Standing{Stake: strings.ToUpper(r.Stake), ID: r.ID, Planted: planted}
 		here[s.Stake] = true
-		s.back(Stay{X: r.X, Y: r.Y}, history[s.Stake])
+		s.back(Stay{X: r.X, Y: r.Y}, rec.About(s.Stake))
 		out = append(out, s)
 	}
 	for _, e := range rec.Current() {
@@ -56,7 +50,7 @@ func Stands(rows []placement.Planted, rec *Record) []Standing {
 		}
 		here[e.Stake] = true
 		s := Standing{Stake: e.Stake, ID: e.ID, Gone: e.Date}
-		s.back(Stay{X: e.X, Y: e.Y}, history[e.Stake])
+		s.back(Stay{X: e.X, Y: e.Y}, rec.About(e.Stake))
 		out = append(out, s)
 	}
 	return out
@@ -89,7 +83,7 @@ func (s *Standing) back(last Stay, entries []Entry) {
 // already, and that it was removed.
 func Leaving(row placement.Planted, rec *Record, date time.Time, remark string) []Entry {
 	var out []Entry
-	known := slices.ContainsFunc(rec.Current(), func(e Entry) bool { return e.Kind == Planted && SameStake(e.Stake, row.Stake) })
+	known := slices.ContainsFunc(rec.About(row.Stake), func(e Entry) bool { return e.Kind == Planted })
 	if planted, err := time.Parse(time.DateOnly, row.Planted); err == nil && !known {
 		e := NewEntry(planted, row.Stake, Planted)
 		e.ID, e.X, e.Y = row.ID, row.X, row.Y
@@ -114,12 +108,13 @@ const seasonDays = 365
 // Seasons gathers the notes of a plant to one case for each season of one stay:
 // years from January, or from July south of the equator. A case reaches from
 // planting, the move, or the end of the case before, but at most a year back,
-// to the day of its last note. Doses are not known yet: see Past.Meet.
+// to the day of its last note. Notes from before planting do not count. Doses
+// are not known yet: see Past.Meet.
 func Seasons(garden string, s Standing, rec *Record, southern bool) []Case {
 	var out []Case
 	stayOf := -1
-	for _, e := range rec.Current() {
-		if e.Kind != Seen || !SameStake(e.Stake, s.Stake) || e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 {
+	for _, e := range rec.About(s.Stake) {
+		if e.Kind != Seen || e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 || s.Before(e.Date) {
 			continue
 		}
 		note := Note{Date: e.Date, Vigour: e.Vigour, Seen: e.Signs, Absent: e.Absent}
@@ -155,7 +150,10 @@ func Seasons(garden string, s Standing, rec *Record, southern bool) []Case {
 
 const daysAMonth = 365.25 / 12
 
-// stayOn is the stay of a day; a note from before planting goes to the first.
+// Before says whether a day is before planting.
+func (s Standing) Before(day time.Time) bool { return day.Before(s.Planted) }
+
+// stayOn is the stay of a day.
 func (s Standing) stayOn(day time.Time) int {
 	k := 0
 	for i, stay := range s.Stays {
