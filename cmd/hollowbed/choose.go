@@ -87,22 +87,14 @@ func (o *chooseOptions) list(f *folder) (*plants.Judge, *plants.Planting, *catal
 	if !o.robust {
 		return o.planting(f)
 	}
-	table, err := f.catalogue(o.err)
+	judge, table, err := o.judge(f)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	exposure, err := f.exposure()
+	doubt, samples, err := o.doubt.of(judge.Exposure)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	if err := exposure.Lot.NeedSun(); err != nil {
-		return nil, nil, nil, err
-	}
-	doubt, samples, err := o.doubt.of(exposure)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	judge := plants.NewJudge(exposure)
 	planting, err := plants.ChooseRobust(judge, table, doubt, samples)
 	if err != nil {
 		return nil, nil, nil, err

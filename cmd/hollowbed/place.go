@@ -70,20 +70,25 @@ func (o *placeOptions) run() error {
 	return nil
 }
 
-// planting makes the planting list of a garden, with what it rests on.
-func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+// judge reads the plants of a garden and runs its record, ready to judge them.
+func (c *common) judge(f *folder) (*plants.Judge, *catalogue.Catalogue, error) {
 	table, err := f.catalogue(c.err)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
 	exposure, err := f.exposure()
 	if err != nil {
+		return nil, nil, err
+	}
+	return plants.NewJudge(exposure), table, exposure.Lot.NeedSun()
+}
+
+// planting makes the planting list of a garden, with what it rests on.
+func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+	judge, table, err := c.judge(f)
+	if err != nil {
 		return nil, nil, nil, err
 	}
-	if err := exposure.Lot.NeedSun(); err != nil {
-		return nil, nil, nil, err
-	}
-	judge := plants.NewJudge(exposure)
 	planting, err := plants.Choose(judge, table)
 	if err != nil {
 		return nil, nil, nil, err
