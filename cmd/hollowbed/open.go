@@ -83,15 +83,6 @@ func (f *folder) take(files fs.FS, file, name string, read func(io.Reader) error
 	return err
 }
 
-// read reads a file of the garden whole.
-func (f *folder) read(file string) (text []byte, err error) {
-	err = f.take(f.files, file, file, func(r io.Reader) (err error) {
-		text, err = whole(r, f.name(file))
-		return err
-	})
-	return text, err
-}
-
 // record reads the weather record; nil without an error if there is none.
 func (f *folder) record() (*site.Record, error) {
 	w := f.garden.Weather

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -219,15 +220,15 @@ func TestGuardCrowd(t *testing.T) {
 	var all sync.WaitGroup
 	var mu sync.Mutex
 	turned := 0
-	stop := make(chan struct{})
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
 	for range 80 {
 		all.Go(func() {
-			r, err := http.NewRequest("GET", w.base+"/api/state?after=1000000", nil)
+			r, err := http.NewRequestWithContext(ctx, "GET", w.base+"/api/state?after=1000000", nil)
 			if err != nil {
 				return
 			}
 			r.AddCookie(w.cookie)
-			r.Cancel = stop
 			answer, err := w.client.Do(r)
 			if err != nil {
 				return
@@ -241,7 +242,7 @@ func TestGuardCrowd(t *testing.T) {
 		})
 	}
 	assert.Eventually(t, func() bool { mu.Lock(); defer mu.Unlock(); return turned >= 16 }, 20*time.Second, 20*time.Millisecond)
-	close(stop)
+	stop()
 	all.Wait()
 	assert.Eventually(t, func() bool { s, _ := w.ask("GET", "/api/progress", ""); return s == http.StatusOK }, 20*time.Second, 50*time.Millisecond)
 }

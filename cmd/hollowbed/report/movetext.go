@@ -20,8 +20,7 @@ func (d Move) Text(w io.Writer) {
 	d.Record.line(w)
 	fmt.Fprintln(w)
 	wrap(w, "", "", d.advice())
-	points, names := d.in.Exposure.Lot.FixedPoints()
-	if len(points) > 0 && len(d.Moves) > 0 {
+	if _, names := d.in.Exposure.Lot.FixedPoints(); len(d.Moves) > 0 {
 		fmt.Fprintf(w, "A: %s. B: %s.\n", Plain(names[0]), Plain(names[1]))
 	}
 	for _, batch := range d.batches() {
