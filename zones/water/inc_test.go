@@ -118,3 +118,40 @@ func TestHourAllocatesNothing(t *testing.T) {
 	assert.Greater(t, ponds, 500, "and there were some of both kinds")
 	assert.Greater(t, hours-ponds, 500)
 }
+
+// BenchmarkGrowthBands cuts every band of a lot in 1, 2, 4 and 8: the time of an
+// hour must grow no faster than their number.
+func BenchmarkGrowthBands(b *testing.B) {
+	real := realRecords(b)[0]
+	sun := sunTable(real.lat)
+	for _, parts := range []int{1, 2, 4, 8} {
+		b.Run(fmt.Sprintf("bands=%d", 12*parts), func(b *testing.B) {
+			begin := func() *state {
+				st := newState(roughLot(b, 6, real.lat))
+				var cut []place
+				for _, p := range st.places {
+					for k := range parts {
+						q := p
+						rise := (p.topMM - p.footMM) / float64(parts)
+						q.footMM, q.topMM, q.m3 = p.footMM+float64(k)*rise, p.footMM+float64(k+1)*rise, p.m3/float64(parts)
+						cut = append(cut, q)
+					}
+				}
+				st.places = cut
+				return st
+			}
+			least := math.Inf(1)
+			for b.Loop() {
+				st, start := begin(), time.Now()
+				for h, rain := range real.rec.RainMM {
+					et0, p := st.day(real.rec.Days[h/24])
+					st.hour(rain, et0*sun[real.rec.Start.AddDate(0, 0, h/24).YearDay()-1][h%24], p)
+				}
+				least = min(least, float64(time.Since(start).Nanoseconds())/float64(len(real.rec.RainMM)))
+			}
+			b.ReportMetric(least, "ns/hour")
+			b.ReportMetric(least/float64(12*parts), "ns/hour/band")
+			b.ReportMetric(0, "ns/op")
+		})
+	}
+}
