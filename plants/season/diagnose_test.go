@@ -129,6 +129,40 @@ func TestGainByHand(t *testing.T) {
 	assert.InDelta(t, 0.0731, gain(now, chance), 5e-5)
 }
 
+// The sign proposed is the best of all that are left, each gone through by what
+// Diagnose itself says if it is there and if it is not, from where the causes
+// stand by a table without it.
+func TestNextLookIsTheBest(t *testing.T) {
+	table, m := demoTable(t), Default()
+	rapid.Check(t, func(rt *rapid.T) {
+		c, b := drawCase(rt), drawBearing(rt)
+		best := math.Inf(-1)
+		for i, r := range table.Rows {
+			n := c.Notes[0]
+			if r.Look == "" || slices.Contains(n.Seen, r.Sign) || slices.Contains(n.Absent, r.Sign) {
+				continue
+			}
+			less := *table
+			less.Rows = slices.Delete(slices.Clone(table.Rows), i, i+1)
+			now := m.Diagnose(&less, c, b).Chance
+			yes, no := c, c
+			seen, not := n, n
+			seen.Seen = append(slices.Clone(n.Seen), r.Sign)
+			not.Absent = append(slices.Clone(n.Absent), r.Sign)
+			yes.Notes, no.Notes = []Note{seen}, []Note{not}
+			chance := 0.0
+			for k, p := range now {
+				chance += p * r.Chance[k]
+			}
+			bits := entropy(now) - chance*entropy(m.Diagnose(table, yes, b).Chance) - (1-chance)*entropy(m.Diagnose(table, no, b).Chance)
+			best = max(best, bits)
+		}
+		if next := m.Diagnose(table, c, b).Next; next != nil {
+			require.InDelta(rt, best, next.Bits, 1e-9)
+		}
+	})
+}
+
 func TestNextLook(t *testing.T) {
 	table, m := demoTable(t), Default()
 	c := calm()

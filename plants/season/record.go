@@ -54,34 +54,30 @@ func Read(name string, r io.Reader) (*Record, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	body, tail := cutTail(data)
-	if len(tail) == 0 && len(body) == len(data) {
-		rec, err := read(name, data)
-		return rec, err
+	if len(tail) == 0 {
+		return read(name, data)
 	}
 	line := bytes.Count(body, []byte{'\n'}) + 1
-	whole := slices.Concat(body, tail)
-	if len(whole) == len(data) { // no empty bytes: it may just lack its line end
-		if rec, err := read(name, data); err == nil {
-			if len(rec.Entries) > 0 {
-				rec.Warnings = append(rec.Warnings, catalogue.Fault{
-					File: name, Line: line, Column: 1, Want: "the last line has no line end: look whether it is whole",
-				})
-			}
-			return rec, nil
+	if rec, err := read(name, data); err == nil { // it may just lack its line end
+		if len(rec.Entries) > 0 {
+			rec.Warnings = append(rec.Warnings, catalogue.Fault{
+				File: name, Line: line, Column: 1, Want: "the last line has no line end: look whether it is whole",
+			})
 		}
+		return rec, nil
 	}
 	rec, err := read(name, body)
 	if err != nil {
 		return nil, err
 	}
 	rec.Torn = &catalogue.Fault{
-		File: name, Line: line, Column: 1, Value: string(tail),
+		File: name, Line: line, Column: 1, Value: string(bytes.TrimRight(tail, "\x00")),
 		Want: "this line is cut off and was not read: complete it or take it away, and end it with a line end",
 	}
 	return rec, nil
 }
 
-// cutTail parts what stands behind the last line end outside quotes, without
+// cutTail parts what stands behind the last line end outside quotes: text, or
 // the empty bytes that a file system may leave where it lost the end of a file.
 func cutTail(data []byte) (body, tail []byte) {
 	quoted, end := false, 0
@@ -93,7 +89,7 @@ func cutTail(data []byte) (body, tail []byte) {
 			end = i + 1
 		}
 	}
-	return data[:end:end], bytes.TrimRight(data[end:], "\x00")
+	return data[:end:end], data[end:]
 }
 
 func read(name string, data []byte) (*Record, error) {

@@ -166,6 +166,16 @@ func TestTornLastLine(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, r.Entries, 2)
 	assert.Contains(t, r.Torn.String(), "season.csv:4:1: ")
+	// Cut within quotes behind a line end that belongs to the remark.
+	r, err = Read("season.csv", strings.NewReader(small+"5,2024-07-01,TAR4,seen,3,,,,,,,\"two\nlines"))
+	require.NoError(t, err)
+	require.Len(t, r.Entries, 4)
+	assert.Contains(t, r.Torn.String(), "season.csv:6:1: ")
+	// Nothing but empty bytes behind a whole line.
+	r, err = Read("season.csv", strings.NewReader(small+"\x00\x00"))
+	require.NoError(t, err)
+	require.Len(t, r.Entries, 4)
+	assert.Equal(t, "season.csv:6:1: this line is cut off and was not read: complete it or take it away, and end it with a line end", r.Torn.String())
 	// A fault further up is still told.
 	_, err = Read("season.csv", strings.NewReader(strings.Replace(small, "TAR3,seen,4", "TAR3,seen,9", 1)+"5,2024"))
 	assert.ErrorContains(t, err, "season.csv:2:24: vigour")
@@ -255,6 +265,16 @@ func TestMergeIsIdempotent(t *testing.T) {
 	_, added, _, err = Merge("season.csv", nil, mustRead(t, small))
 	require.NoError(t, err)
 	assert.Len(t, added, 4)
+}
+
+// Two corrections that say the same of two entries are two.
+func TestMergeTellsCorrectionsApart(t *testing.T) {
+	const head = "entry,date,stake,vigour,corrects\n1,2024-05-01,TAR1,4,\n2,2024-05-01,TAR2,4,\n"
+	_, added, known, err := Merge("season.csv", []byte(head+"3,2024-05-01,TAR3,3,1\n"), mustRead(t, head+"3,2024-05-01,TAR3,3,2\n"))
+	require.NoError(t, err)
+	assert.Len(t, known, 2)
+	require.Len(t, added, 1)
+	assert.Equal(t, 2, added[0].Corrects)
 }
 
 // Two people put the same entry right in two ways: the one that comes second
