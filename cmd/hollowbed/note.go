@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -76,6 +75,9 @@ func wrapped(words string, width int) string {
 }
 
 func (o *noteOptions) run(args []string) error {
+	for i := range args {
+		args[i] = strings.TrimSpace(args[i])
+	}
 	if err := o.check(args); err != nil {
 		return err
 	}
@@ -89,7 +91,11 @@ func (o *noteOptions) run(args []string) error {
 	}
 	switch {
 	case o.list:
-		return o.show(report.NewNote(f.head, n.names, n.listed(args), nil, ""))
+		listed, err := n.listed(args)
+		if err != nil {
+			return err
+		}
+		return o.show(report.NewNote(f.head, n.names, listed, nil, ""))
 	case f.dir == "":
 		return usagef("the demo stays as it is: want --garden DIR, the folder of a garden of yours (hollowbed note --list shows the demo's notes)")
 	case o.from != "":
@@ -105,6 +111,7 @@ func (o *noteOptions) run(args []string) error {
 	if err != nil {
 		return err
 	}
+	n.tellEarly(o.err, e)
 	return o.show(report.NewNote(f.head, n.names, added, nil, n.file()))
 }
 
@@ -172,12 +179,17 @@ func (o *noteOptions) notebook(f *folder) (*notebook, error) {
 // file is the name of season.csv as shown to people.
 func (n *notebook) file() string { return n.name("season.csv") }
 
-func (n *notebook) listed(args []string) []season.Entry {
-	all := n.rec.Current()
+// listed are the entries that hold, those of one stake or all. A stake that
+// nobody has and of which nothing was noted is a slip.
+func (n *notebook) listed(args []string) ([]season.Entry, error) {
 	if len(args) == 0 {
-		return all
+		return n.rec.Current(), nil
 	}
-	return slices.DeleteFunc(all, func(e season.Entry) bool { return !season.SameStake(e.Stake, args[0]) })
+	of := slices.DeleteFunc(slices.Clone(n.rec.Current()), func(e season.Entry) bool { return !season.SameStake(e.Stake, args[0]) })
+	if zone := season.NewEntry(time.Time{}, args[0], season.Watered); len(of) > 0 || zone.ForZone() {
+		return of, nil
+	}
+	return of, n.stands(args[0])
 }
 
 // add appends an entry to season.csv under the lock of the folder.
@@ -239,10 +251,13 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 		}
 		e := season.NewEntry(day, of.Stake, season.Struck)
 		e.Corrects = o.strike
-		return e, nil
+		return e, n.once("--strike", o.strike)
 	}
 	e := season.NewEntry(day, args[0], season.Seen)
 	e.Remark, e.Corrects = o.remark, o.corrects
+	if err := n.once("--corrects", o.corrects); err != nil {
+		return e, err
+	}
 	if o.water != "" {
 		e.Kind = season.Watered
 		if e.WaterL, err = zones.ParseLitres(o.water); err != nil {
@@ -255,14 +270,53 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 	return e, n.fits(e)
 }
 
-// seen reads vigour and signs, as they are typed one after another.
-func seen(e *season.Entry, words []string) error {
-	if len(words) > 0 && words[0] != "" && strings.Trim(words[0], "0123456789.,-") == "" {
-		v, want := season.ParseVigour(words[0])
-		if want != "" {
-			return usagef("vigour: %q: %s", words[0], want)
+// once refuses to correct an entry a second time.
+func (n *notebook) once(option string, number int) error {
+	for _, e := range n.rec.Entries {
+		switch {
+		case number == 0 || e.Corrects != number:
+		case e.Kind == season.Struck:
+			return usagef("%s: %d: entry %d is taken back already", option, number, number)
+		default:
+			return usagef("%s: %d: entry %d stands in its place already: want that number", option, number, e.Number)
 		}
-		e.Vigour, words = v, words[1:]
+	}
+	return nil
+}
+
+// tellEarly warns of a note from before its plant was planted.
+func (n *notebook) tellEarly(w io.Writer, e season.Entry) {
+	for _, r := range n.rows {
+		planted, err := time.Parse(time.DateOnly, r.Planted)
+		if err == nil && e.Kind == season.Seen && season.SameStake(r.Stake, e.Stake) && e.Date.Before(planted) {
+			fmt.Fprintf(w, "%s was planted on %s: a note from before teaches nothing. Is the date right? (--date, --strike)\n", strings.ToUpper(e.Stake), r.Planted)
+		}
+	}
+}
+
+// seen reads a vigour and signs, as they are typed one after another: the vigour
+// first or last.
+func seen(e *season.Entry, typed []string) error {
+	words := strings.FieldsFunc(strings.Join(typed, " "), func(r rune) bool { return r == ' ' || r == ',' || r == '\t' })
+	number := func(i int) bool {
+		return len(words) > 0 && words[i] != "" && strings.Trim(words[i], "0123456789./-") == ""
+	}
+	vigour := ""
+	if number(0) {
+		vigour, words = words[0], words[1:]
+	}
+	if last := len(words) - 1; number(last) {
+		if vigour != "" {
+			return usagef("vigour: %q and %q: want one vigour", vigour, words[last])
+		}
+		vigour, words = words[last], words[:last]
+	}
+	if vigour != "" {
+		v, want := season.ParseVigour(vigour)
+		if want != "" {
+			return usagef("vigour: %q: %s", vigour, want)
+		}
+		e.Vigour = v
 	}
 	var want string
 	if e.Signs, e.Absent, want = season.SignsOf(words); want != "" {
@@ -276,18 +330,25 @@ func (n *notebook) fits(e season.Entry) error {
 	if err := e.Check(); err != nil {
 		return usageError{err}
 	}
-	_, here := n.names[strings.ToUpper(e.Stake)]
-	switch {
-	case here || e.Kind == season.Watered && e.ForZone():
+	if e.Kind == season.Watered && e.ForZone() {
 		return nil
-	case len(n.rows) == 0:
+	}
+	return n.stands(e.Stake)
+}
+
+// stands refuses a stake that nobody has.
+func (n *notebook) stands(stake string) error {
+	if _, here := n.names[strings.ToUpper(stake)]; here {
+		return nil
+	}
+	if len(n.rows) == 0 {
 		return usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", n.name("planted.csv"))
 	}
 	var stakes []string
 	for _, r := range n.rows {
 		stakes = append(stakes, strings.ToUpper(r.Stake))
 	}
-	return usagef("%q: %s", e.Stake, catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(e.Stake), stakes))
+	return usagef("%q: %s", stake, catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes))
 }
 
 // merge adds the entries of another table.
@@ -325,44 +386,4 @@ func (o *noteOptions) merge(n *notebook) error {
 		return err
 	}
 	return o.show(report.NewNote(n.head, n.names, added, known, n.file()))
-}
-
-// ask asks plant by plant, and writes each entry down before the next.
-func (o *noteOptions) ask(n *notebook) error {
-	if !o.terminal {
-		return usagef("want the stake of the plant and how it does, such as: hollowbed note TAR3 2 yellow; on a terminal it asks")
-	}
-	day, err := o.day(n.garden)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(o.err, "%s. An empty stake ends. Vigour: 5 excellent, 3 average, 1 poor, 0 dead.\n", day.Format(time.DateOnly))
-	in := bufio.NewReader(o.in)
-	var all []season.Entry
-	for {
-		stake, more := o.answer(in, "Stake?")
-		if stake == "" || !more {
-			break
-		}
-		e := season.NewEntry(day, stake, season.Seen)
-		words, _ := o.answer(in, "Vigour, signs?")
-		e.Remark, _ = o.answer(in, "Remark?")
-		if err := errors.Join(seen(&e, strings.Fields(words)), n.fits(e)); err != nil {
-			fmt.Fprintf(o.err, "  not written: %v\n", err)
-			continue
-		}
-		added, err := n.add(e)
-		if err != nil {
-			return err
-		}
-		all = append(all, added...)
-	}
-	return o.show(report.NewNote(n.head, n.names, all, nil, n.file()))
-}
-
-// answer asks for a line; more is false when the input has ended.
-func (o *noteOptions) answer(in *bufio.Reader, question string) (text string, more bool) {
-	fmt.Fprint(o.err, question+" ")
-	line, err := in.ReadString('\n')
-	return strings.TrimSpace(line), err == nil
 }

@@ -98,7 +98,7 @@ func notes(t testing.TB, dir string) *season.Record {
 // and what cannot be is told and asked again.
 func TestNoteAsks(t *testing.T) {
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
-	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\n3\n\nA2\n8\n\nA2\n4\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
+	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\nA2\n8\nA2\n4\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
 	require.Zero(t, status, errs)
 	assert.Contains(t, errs, `not written: "A7": want a stake`)
 	assert.Contains(t, errs, `not written: vigour: "8"`)

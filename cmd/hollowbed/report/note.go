@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -92,7 +93,7 @@ func (d Note) written(w io.Writer) {
 	}
 	struggles := false
 	for _, e := range d.Entries {
-		struggles = struggles || e.Kind == string(season.Seen) && (e.Vigour == nil || *e.Vigour < 3)
+		struggles = struggles || e.struggles()
 		if len(d.Entries) > 12 {
 			continue
 		}
@@ -112,12 +113,24 @@ func (d Note) written(w io.Writer) {
 	}
 }
 
+// struggles says whether an entry tells of trouble: a low vigour or, if none is
+// stated, any sign but new growth.
+func (e NoteEntry) struggles() bool {
+	if e.Vigour != nil {
+		return *e.Vigour < 3
+	}
+	return slices.ContainsFunc(e.Signs, func(s string) bool { return s != "new shoots" })
+}
+
 // says words an entry.
 func (e NoteEntry) says(u zones.Units) string {
 	var parts []string
 	switch season.EntryKind(e.Kind) {
 	case season.Watered:
 		parts = append(parts, "watered, "+u.Water(float64(e.WaterL)/1000))
+		if (season.Entry{Stake: e.Stake, Kind: season.Watered}).ForZone() {
+			parts[0] += " shared by all that stand there"
+		}
 	case season.Struck:
 		parts = append(parts, fmt.Sprintf("entry %d is taken back", e.Corrects))
 	case season.Moved:
