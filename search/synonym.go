@@ -30,7 +30,11 @@ func ReadSynonyms(name string, r io.Reader) (*Synonyms, error) {
 	rd := synonymReader{name: name, csv: csv.NewReader(r), seen: map[string]bool{}}
 	rd.csv.FieldsPerRecord = -1
 	header, err := rd.csv.Read()
-	if err != nil && !errors.Is(err, io.EOF) {
+	var wrong *csv.ParseError
+	if errors.As(err, &wrong) {
+		rd.fault(wrong.Line, wrong.Column, "header", "", "want words,means,basis")
+		return nil, rd.faults
+	} else if err != nil && !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(header) > 0 {
