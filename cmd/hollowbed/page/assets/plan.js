@@ -143,6 +143,7 @@ function plants() {
   const s = store.state, layer = view.layers.plants;
   if (!layer) return;
   const kinds = [...new Set(s.plants.map((p) => p.id))];
+  layer.setAttribute('class', s.places_of === s.figures_of ? 'plants' : 'plants stale'); // places of another bed
   layer.replaceChildren();
   view.layers.flags.replaceChildren();
   const order = [...s.plants].sort((a, b) => (a.stake === store.stake) - (b.stake === store.stake)); // the picked one on top
