@@ -88,6 +88,8 @@ func TestStop(t *testing.T) {
 	j, list, placed, c := placedBed(t)
 	asked := atomic.Int64{}
 	after := func(n int64) func() bool { return func() bool { return asked.Add(1) > n } }
+	j.Stop = after(5)
+	assert.Len(t, j.All(c), 5, "after five questions nobody is judged any more")
 	for _, n := range []int64{0, 1, 5} {
 		asked.Store(0)
 		j.Stop = after(n)

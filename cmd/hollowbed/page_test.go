@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
@@ -108,4 +109,19 @@ func TestOpenLoopbackOnly(t *testing.T) {
 	if tried == 0 {
 		t.Skip("this machine has no other address")
 	}
+}
+
+// A record that is a link to a file outside the folder is not read for the page.
+func TestOpenStaysInFolder(t *testing.T) {
+	dir := gardenWith(t, nil)
+	outside := filepath.Join(t.TempDir(), "rain.csv")
+	require.NoError(t, os.Rename(filepath.Join(dir, "rain.csv"), outside))
+	if err := os.Symlink(outside, filepath.Join(dir, "rain.csv")); err != nil {
+		t.Skip("no links here:", err)
+	}
+	var out strings.Builder
+	status, errs := runInto(&out, "open", "--garden", dir, "--no-browser", "--idle", "1ms")
+	assert.Equal(t, 1, status)
+	assert.Contains(t, errs, "rain.csv")
+	assert.Empty(t, out.String())
 }
