@@ -71,7 +71,7 @@ func TestOpenEnds(t *testing.T) {
 	time.Sleep(100 * time.Millisecond) // so that the window waits
 	require.NoError(t, cmd.Process.Signal(os.Interrupt))
 	assert.NoError(t, cmd.Wait())
-	<-waiting
+	assert.NoError(t, <-waiting, "the window that waited was answered")
 }
 
 // A port that is taken is told, and nobody else's page is opened.

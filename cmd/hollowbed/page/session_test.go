@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -242,11 +243,10 @@ func TestFollowsDisk(t *testing.T) {
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), "width: 14 ft", "width: 13 ft", 1)), 0o644))
-	for range 50 {
-		if s = get[shown](w, fmt.Sprintf("/api/state?after=%d", s.Tick)); s.field("bed.width") == "13 ft" && s.FiguresOf == s.Version {
-			break
-		}
-	}
+	assert.Eventually(t, func() bool {
+		s = get[shown](w, "/api/state")
+		return s.field("bed.width") == "13 ft" && s.FiguresOf == s.Version
+	}, 30*time.Second, 100*time.Millisecond)
 	assert.Equal(t, "13 ft", s.field("bed.width"))
 	assert.True(t, s.Saved)
 	assert.Equal(t, s.Version, s.FiguresOf)
