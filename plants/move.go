@@ -165,7 +165,10 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	}
 	i := slices.IndexFunc(r.plants, func(s standing) bool { return strings.EqualFold(s.row.Stake, stake) })
 	if i < 0 {
-		return nil, &NoStakeError{Stake: stake}
+		return nil, &NoStakeError{Stake: stake, Why: r.noPlaces(stake)}
+	}
+	if !r.plants[i].judged {
+		return nil, &NoStakeError{Stake: stake, Why: fmt.Sprintf("its kind %q is not in the plant table, so nobody knows what it bears", r.plants[i].row.ID)}
 	}
 	options, err := moves.Ranked(r.problem, i)
 	if err != nil {
@@ -185,11 +188,27 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	return out, nil
 }
 
-// NoStakeError says that no plant that stands has a stake.
-type NoStakeError struct{ Stake string }
+// noPlaces says why a plant has no places; "" if nobody knows it.
+func (r *relocation) noPlaces(stake string) string {
+	is := func(row placement.Planted) bool { return season.SameStake(row.Stake, stake) }
+	i := slices.IndexFunc(r.in.Standing, is)
+	if i < 0 {
+		return ""
+	}
+	if _, inside := r.in.Judge.SpotAt(r.in.Standing[i].X, r.in.Standing[i].Y); !inside {
+		return "stands outside the bed: see to its place in planted.csv"
+	}
+	return "was noted as dead: its place is free"
+}
+
+// NoStakeError says that no places can be ranked for a stake.
+type NoStakeError struct{ Stake, Why string }
 
 func (e *NoStakeError) Error() string {
-	return fmt.Sprintf("%q: want the stake of a plant in planted.csv that lives", e.Stake)
+	if e.Why != "" {
+		return fmt.Sprintf("%q: %s", e.Stake, e.Why)
+	}
+	return fmt.Sprintf("%q: want the stake of a plant in planted.csv", e.Stake)
 }
 
 // BadInput marks the error as one that the user can mend.

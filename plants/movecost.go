@@ -130,7 +130,6 @@ func (r *relocation) gather() {
 		s.plant, s.judged = r.in.Catalogue.ByID(row.ID)
 		if !s.judged {
 			s.plant = catalogue.Plant{ID: row.ID, VernacularName: row.ID, SpreadCM: math.NaN(), RootCM: math.NaN()}
-			r.notes = append(r.notes, fmt.Sprintf("%s (%s) is not in the plant table and is left alone", row.Stake, row.ID))
 		}
 		if t, err := time.ParseInLocation(time.DateOnly, row.Planted, r.in.On.Location()); err == nil {
 			s.planted = t

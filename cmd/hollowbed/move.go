@@ -167,7 +167,7 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 	if len(rows) == 0 {
 		return in, nil, usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", f.name("planted.csv"))
 	}
-	in.Own, in.Notes = own.Garden, own.Notes
+	in.Own, in.Notes = own.Garden, append(own.Notes, ahead(f.seasonRead, in.On)...)
 	cases := own.Cases
 	for _, dir := range o.from {
 		other, err := o.otherGarden(dir, f, table)
@@ -191,6 +191,23 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 		input.Stands = append(input.Stands, k.Standing)
 	}
 	return in, input, nil
+}
+
+// ahead tells of entries from after the day of planning.
+func ahead(rec *season.Record, on time.Time) []string {
+	n := 0
+	for _, e := range rec.Current() {
+		if e.Kind == season.Seen && e.Date.After(on) {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return nil
+	case 1:
+		return []string{fmt.Sprintf("1 entry is from after %s, the day of planning, and counts all the same", on.Format(time.DateOnly))}
+	}
+	return []string{fmt.Sprintf("%d entries are from after %s, the day of planning, and count all the same", n, on.Format(time.DateOnly))}
 }
 
 // replay runs the weather of a garden's seasons.
@@ -238,6 +255,16 @@ func (o *moveOptions) otherGarden(dir string, f *folder, table *catalogue.Catalo
 
 // write does what the options ask to be written.
 func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInput) error {
+	var groups []int
+	if o.apply {
+		var err error
+		if groups, err = o.groups(in.Plan); err != nil {
+			return err
+		}
+		if err := o.done(f, in, input, groups); err != nil {
+			return err
+		}
+	}
 	if o.plan != "" {
 		if err := writePicture(o.plan, report.MovesSVG(f.head, *in, input.Standing, input.Catalogue)); err != nil {
 			return err
@@ -254,19 +281,35 @@ func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInpu
 		}
 		in.Written = append(in.Written, o.learn)
 	}
-	if !o.apply {
+	if len(groups) == 0 {
 		return nil
-	}
-	groups, err := o.groups(in.Plan)
-	if err != nil || len(groups) == 0 {
-		return err
-	}
-	if in.On.After(o.now().AddDate(0, 0, 1)) {
-		return usagef("--date: lies ahead: --apply writes down what has been done")
 	}
 	written, err := f.applyMoves(in.Plan, input.Standing, in.On, groups)
 	in.Written, in.Done = append(in.Written, written...), groups
 	return err
+}
+
+// done refuses a day on which the moves cannot have been done: ahead, or before
+// a plant that moves was planted or last written of.
+func (o *moveOptions) done(f *folder, in *report.MoveIn, input *plants.MoveInput, groups []int) error {
+	if in.On.After(o.now().AddDate(0, 0, 1)) {
+		return usagef("--date: lies ahead: --apply writes down what has been done")
+	}
+	for _, m := range in.Plan.Moves {
+		if !slices.Contains(groups, m.Group) {
+			continue
+		}
+		last, what := m.Planted, "planting"
+		for _, e := range f.seasonRead.About(m.Stake) {
+			if !e.Date.Before(last) {
+				last, what = e.Date, "last entry"
+			}
+		}
+		if season.Midnight(in.On).Before(season.Midnight(last)) {
+			return usagef("--date: %q: lies before the %s of %s, %s: want the day on which it was moved", in.On.Format(time.DateOnly), what, m.Stake, last.Format(time.DateOnly))
+		}
+	}
+	return nil
 }
 
 // groups are the groups of the plan that are carried out.

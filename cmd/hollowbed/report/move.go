@@ -243,7 +243,7 @@ func (d *Move) cause(c season.Diagnosis) MoveCause {
 		out.Chances = append(out.Chances, CauseChance{string(cause), Number(c.Of(cause))})
 	}
 	for _, e := range c.Evidence {
-		out.Evidence = append(out.Evidence, MoveEvidence{string(e.Kind), d.evidence(e), Number(e.LogRatio)})
+		out.Evidence = append(out.Evidence, MoveEvidence{string(e.Kind), d.evidence(c.Case, e), Number(e.LogRatio)})
 	}
 	if row, ok := d.in.lookFor(c); ok {
 		out.LookFor = row.Look

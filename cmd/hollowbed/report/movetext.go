@@ -264,24 +264,73 @@ func (d Move) worthALook(w io.Writer) {
 	}
 }
 
-// waiting prints what struggles and stays.
+// mostStruggling is how many lines of each kind are printed of plants that
+// struggle and stay.
+const mostStruggling = 12
+
+// waiting prints what struggles and stays: those of one kind of which the same
+// is to be said in one line.
 func (d Move) waiting(w io.Writer) {
 	moves := map[string]bool{}
 	for _, m := range d.Moves {
 		moves[strings.ToUpper(m.Plant)] = true
 	}
-	head := false
+	type line struct {
+		stakes []string
+		words  string
+	}
+	var lists [2][]line // those that stay, and those that are too early to tell
 	for _, c := range d.in.Diagnoses {
 		if moves[strings.ToUpper(c.Case.Plant)] || !c.Struggles() || c.Vigour == 0 {
 			continue
 		}
-		if !head {
-			fmt.Fprintln(w, "\nStruggling, and left where they are:")
-			head = true
+		list := &lists[0]
+		if c.Wait {
+			list = &lists[1]
 		}
-		wrap(w, "  - ", "    ", fmt.Sprintf("%s (%s): %s", c.Case.Plant, Plain(d.in.species(c.Case.Species)), d.why(c))+d.meanwhile(c))
+		words := fmt.Sprintf("(%s): %s%s", Plain(d.in.species(c.Case.Species)), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
+		if k := slices.IndexFunc(*list, func(l line) bool { return l.words == words }); k >= 0 {
+			(*list)[k].stakes = append((*list)[k].stakes, c.Case.Plant)
+		} else {
+			*list = append(*list, line{[]string{c.Case.Plant}, words})
+		}
+	}
+	for i, head := range []string{
+		"Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt.",
+		"Struggling, and too early to tell:",
+	} {
+		if len(lists[i]) == 0 {
+			continue
+		}
+		fmt.Fprintln(w)
+		wrap(w, "", "", head)
+		more := 0
+		for k, l := range lists[i] {
+			if k >= mostStruggling {
+				more += len(l.stakes)
+				continue
+			}
+			wrap(w, "  - ", "    ", some(l.stakes)+" "+l.words)
+		}
+		if more > 0 {
+			fmt.Fprintf(w, "  ... and %s: --json names all\n", plural(more, "more plant", "more plants"))
+		}
 	}
 }
+
+// some names some stakes, and says how many more there are.
+func some(stakes []string) string {
+	if n := len(stakes) - mostNamed; n > 1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(stakes[:mostNamed], ", "), n)
+	}
+	return strings.Join(stakes, ", ")
+}
+
+// mostNamed is how many stakes are named in one line.
+const mostNamed = 8
+
+// nothingBetter is said of a plant that struggles and stays.
+const nothingBetter = " No place here is better by more than the move costs and leaves in doubt."
 
 // meanwhile is what to do with a plant that struggles and stays.
 func (d Move) meanwhile(c season.Diagnosis) string {
@@ -291,7 +340,7 @@ func (d Move) meanwhile(c season.Diagnosis) string {
 		if !c.LookOn.After(d.in.On) {
 			again = "now"
 		}
-		s := " Wait, and look again " + again
+		s := " Look again " + again
 		if row, ok := d.in.lookFor(c); ok {
 			s += ": " + row.Look
 		}
@@ -299,7 +348,7 @@ func (d Move) meanwhile(c season.Diagnosis) string {
 	case c.Top == season.Other:
 		return " Moving would not help: see to the cause."
 	}
-	return " No place here is better by more than the move costs and leaves in doubt." + help(c.Top)
+	return nothingBetter + help(c.Top)
 }
 
 // help is what can be done for a plant where it stands.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
 )
@@ -44,8 +45,8 @@ func byChance(c season.Diagnosis) []season.Cause {
 	return out
 }
 
-// evidence words one piece of evidence.
-func (d *Move) evidence(e season.Evidence) string {
+// evidence words one piece of evidence of a case.
+func (d *Move) evidence(c season.Case, e season.Evidence) string {
 	label := func() string {
 		if row, ok := d.in.Signs.Of(e.Sign); ok {
 			return row.Label
@@ -63,7 +64,11 @@ func (d *Move) evidence(e season.Evidence) string {
 		if math.IsNaN(e.Months) {
 			return "nobody knows when it was planted"
 		}
-		return fmt.Sprintf("%s after planting", plural(int(math.Round(e.Months)), "month", "months"))
+		months := int(math.Round(e.Months))
+		if months < 1 {
+			return "just planted"
+		}
+		return fmt.Sprintf("%s after planting", plural(months, "month", "months"))
 	}
 	switch e.Limit {
 	case fit.TooDim, fit.TooSun:
@@ -79,7 +84,29 @@ func (d *Move) evidence(e season.Evidence) string {
 		}
 		return fmt.Sprintf("%.2g h of sun a day %s", e.SunOffH, word)
 	}
-	return Reason(fit.Reason{Limit: e.Limit, Found: e.Dose.Found, Allowed: e.Dose.Allowed, Year: e.Dose.When.Year(), When: e.Dose.When}, d.Garden.Units) + " by the plant table"
+	return Reason(fit.Reason{Limit: e.Limit, Found: e.Dose.Found, Allowed: e.Dose.Allowed, Year: e.Dose.When.Year(), When: e.Dose.When}, d.Garden.Units) + d.borne(c.Species, e)
+}
+
+// borne says what the figure that a plant bears is: that of the plant table, or
+// less for its age.
+func (d *Move) borne(species string, e season.Evidence) string {
+	if p, ok := d.in.Plants.ByID(species); ok && !(math.Abs(e.Dose.Allowed-tableLimit(p, e.Limit)) <= 0.005*math.Abs(e.Dose.Allowed)) {
+		return " at its age"
+	}
+	return " by the plant table"
+}
+
+// tableLimit is the figure of the plant table for a limit of the weather.
+func tableLimit(p catalogue.Plant, l fit.Limit) float64 {
+	switch l {
+	case fit.TooWet:
+		return p.WetH
+	case fit.TooDeep:
+		return p.PondMM
+	case fit.TooDry:
+		return p.DryD
+	}
+	return p.LowestC
 }
 
 // second words the second choice.
@@ -128,7 +155,7 @@ func (d *Move) why(c season.Diagnosis) string {
 	s := chances(c)
 	var parts []string
 	for _, e := range c.Evidence {
-		parts = append(parts, d.evidence(e))
+		parts = append(parts, d.evidence(c.Case, e))
 	}
 	if len(parts) > 0 && c.Top != season.Fine {
 		s += ": " + strings.Join(parts, "; ")

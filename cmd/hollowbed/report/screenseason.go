@@ -143,7 +143,7 @@ func (d *Move) diagnosed(p *ScreenNoted, c season.Diagnosis) {
 		}
 	}
 	for _, e := range c.Evidence {
-		p.Evidence = append(p.Evidence, Plain(d.evidence(e)))
+		p.Evidence = append(p.Evidence, Plain(d.evidence(c.Case, e)))
 	}
 	if c.Case.Ordinary {
 		p.Evidence = append(p.Evidence, "this season's weather is not known: judged by an ordinary year")
