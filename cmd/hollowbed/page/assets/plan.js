@@ -35,7 +35,7 @@ function ground() {
   view.box = frame(p);
   const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
   const layer = (cls) => svg('g', { class: cls });
-  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
+  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
     'aria-label': `Plan of the bed. ${store.state.bed ? store.state.bed.area : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
@@ -91,7 +91,7 @@ function ends(x) {
 }
 
 function word(x, y, text, cls = '') {
-  view.layers.things.append(svg('text', { class: `word ${cls}`, x, y, 'text-anchor': ends(x), 'dominant-baseline': 'central', text }));
+  view.layers.words.append(svg('text', { class: `word ${cls}`, x, y, 'text-anchor': ends(x), 'dominant-baseline': 'central', text }));
 }
 
 // flow is an arrow of water through the edge, away from or towards the middle.
@@ -134,7 +134,7 @@ function measure() {
   const m = view.root.getScreenCTM();
   view.perPixel = m && m.a ? 1 / m.a : 1;
   const letter = view.letter = parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.82 * view.perPixel;
-  for (const node of view.layers.things.querySelectorAll('.word')) node.setAttribute('font-size', letter.toFixed(2));
+  for (const node of view.root.querySelectorAll('.word')) node.setAttribute('font-size', letter.toFixed(2));
   view.root.classList.toggle('narrow', wide < 460); // no room for names of things
   if (wide) plants();
 }
