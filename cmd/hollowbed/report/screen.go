@@ -134,10 +134,7 @@ func share(part, whole float64) Number {
 
 // RecordWords says on which weather a page rests.
 func RecordWords(r Record, u zones.Units) string {
-	return Plain(flat(func(w io.Writer) {
-		r.line(w)
-		r.figures(w, u)
-	}))
+	return Plain(flat(r.line) + ". " + flat(func(w io.Writer) { r.figures(w, u) }))
 }
 
 // Levels of a risk, so that nothing is told by a figure or a colour alone.
