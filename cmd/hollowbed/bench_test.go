@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -39,6 +40,20 @@ func BenchmarkVersionCold(b *testing.B) { cold(b, built(b), "--version") }
 // BenchmarkEmptyCold starts a program of one line: what any Go program takes.
 func BenchmarkEmptyCold(b *testing.B) {
 	cold(b, written(b, "package main\n\nfunc main() { println() }\n"))
+}
+
+// BenchmarkSameImportsCold starts a program that does nothing but import what
+// this one does: what the libraries take before the first line of ours.
+func BenchmarkSameImportsCold(b *testing.B) {
+	out, err := exec.Command("go", "list", "-f", `{{join .Imports "\n"}}`, ".").Output()
+	require.NoError(b, err)
+	var source strings.Builder
+	source.WriteString("package main\n\nimport (\n")
+	for name := range strings.FieldsSeq(string(out)) {
+		fmt.Fprintf(&source, "\t_ %q\n", name)
+	}
+	source.WriteString(")\n\nfunc main() { println() }\n")
+	cold(b, written(b, source.String()))
 }
 
 // built is the program, built once for a benchmark and outside its time.
