@@ -170,11 +170,14 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 	in.Own, in.Notes = own.Garden, append(own.Notes, ahead(f.seasonRead, in.On)...)
 	cases := own.Cases
 	for _, dir := range o.from {
-		other, err := o.otherGarden(dir, f, table)
+		other, err := o.otherGarden(dir, in.Gardens, f, table)
 		if err != nil {
 			return in, nil, err
 		}
 		in.Gardens = append(in.Gardens, dir)
+		if len(other.Cases) == 0 {
+			in.Notes = append(in.Notes, dir+": nothing to learn from: no notes there of plants that this plant table knows")
+		}
 		cases = append(cases, other.Cases...)
 	}
 	model := season.Default()
@@ -229,15 +232,20 @@ func (o *moveOptions) replay(f *folder, e *zones.Exposure, weather *site.Record,
 	return replayed, rows, err
 }
 
+// sameFolder says whether two names are of one folder.
+func sameFolder(a, b string) bool {
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	return errX == nil && errY == nil && os.SameFile(x, y)
+}
+
 // otherGarden replays another garden to learn from, by this garden's plants.
-func (o *moveOptions) otherGarden(dir string, f *folder, table *catalogue.Catalogue) (*plants.Replayed, error) {
-	same := func(a, b string) bool {
-		x, errX := os.Stat(a)
-		y, errY := os.Stat(b)
-		return errX == nil && errY == nil && os.SameFile(x, y)
-	}
-	if f.dir != "" && same(dir, f.dir) {
+func (o *moveOptions) otherGarden(dir string, before []string, f *folder, table *catalogue.Catalogue) (*plants.Replayed, error) {
+	if f.dir != "" && sameFolder(dir, f.dir) {
 		return nil, usagef("--from: %q: is this garden: want another one's folder", dir)
+	}
+	if slices.ContainsFunc(before, func(b string) bool { return sameFolder(dir, b) }) {
+		return nil, usagef("--from: %q: is named twice: its notes count once", dir)
 	}
 	c := o.common
 	c.garden, c.units = dir, ""
@@ -247,7 +255,7 @@ func (o *moveOptions) otherGarden(dir string, f *folder, table *catalogue.Catalo
 	}
 	exposure, err := other.exposure()
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("--from: %s: %w", dir, err)
 	}
 	replayed, _, err := o.replay(other, exposure, nil, table)
 	return replayed, err
