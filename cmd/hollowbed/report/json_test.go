@@ -55,3 +55,11 @@ func TestEncodedRoundTrip(t *testing.T) {
 		}
 	})
 }
+
+// The noise is taken off in documents, not only in the function for it.
+func TestEncodedIsSteady(t *testing.T) {
+	tenth := 0.1
+	text, err := JSONLine(map[string]any{"v": tenth + 0.2, "s": "0.30000000000000004"})
+	require.NoError(t, err)
+	assert.Equal(t, `{"s":"0.30000000000000004","v":0.3}`+"\n", string(text))
+}
