@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"hollowbed/plants/care"
@@ -113,10 +114,18 @@ func (r *Replayed) tellStrange(rec *season.Record, known map[string]bool) {
 		}
 	}
 	for _, k := range r.Kept {
+		var early []string
 		for _, e := range rec.About(k.Stake) {
 			if e.Kind == season.Seen && k.Before(e.Date) {
-				r.Notes = append(r.Notes, fmt.Sprintf("%s: entry %d of %s is from before it was planted, so it is left out", k.Stake, e.Number, e.Date.Format("2 Jan 2006")))
+				early = append(early, fmt.Sprintf("%d of %s", e.Number, e.Date.Format("2 Jan 2006")))
 			}
+		}
+		switch len(early) {
+		case 0:
+		case 1:
+			r.Notes = append(r.Notes, fmt.Sprintf("%s: entry %s is from before it was planted, so it is left out", k.Stake, early[0]))
+		default:
+			r.Notes = append(r.Notes, fmt.Sprintf("%s: entries %s are from before it was planted, so they are left out", k.Stake, strings.Join(early, ", ")))
 		}
 	}
 }

@@ -261,7 +261,7 @@ func (b *batchRun) work(cores int) error {
 		return err
 	}
 	if b.out.file != nil {
-		fmt.Fprintf(b.o.err, "Wrote %s: lines for %d gardens.\n", b.out.name, b.done)
+		fmt.Fprintf(b.o.err, "Wrote %s: lines for %s.\n", b.out.name, report.Gardens(b.done))
 	}
 	if b.faulty+b.broken > 0 {
 		return &rowsError{name: b.name, rows: b.done, faulty: b.faulty, broken: b.broken}

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hollowbed/cmd/hollowbed/report"
 	"io"
 	"os"
 	"path/filepath"
@@ -138,7 +139,7 @@ func (b *batchRun) skip(out *batchOut) error {
 	}
 	_, err := out.file.Seek(whole, io.SeekStart)
 	if b.done > 0 {
-		fmt.Fprintf(b.o.err, "%s: lines for %d gardens are there; going on.\n", out.name, b.done)
+		fmt.Fprintf(b.o.err, "%s: lines for %s are there; going on.\n", out.name, report.Gardens(b.done))
 	}
 	return err
 }

@@ -149,3 +149,6 @@ func batchFaults(a many.Answer) []string {
 	}
 	return out
 }
+
+// Gardens counts gardens in words.
+func Gardens(n int) string { return plural(n, "garden", "gardens") }

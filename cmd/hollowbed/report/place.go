@@ -101,6 +101,10 @@ func (d Place) Text(w io.Writer) {
 	d.Garden.title(w, "Where each plant stands")
 	d.Record.line(w)
 	fmt.Fprintln(w)
+	if len(d.Plants)+len(d.Left) == 0 {
+		wrap(w, "", "", "Nothing to place: the planting list is empty, and nothing stands in planted.csv. Why nothing would live here: hollowbed choose.")
+		return
+	}
 	stayed := 0
 	for _, p := range d.Plants {
 		if p.Stayed {

@@ -247,6 +247,10 @@ func (d Spread) listText(w io.Writer) {
 		}
 	}
 	fmt.Fprintln(w)
+	if len(d.List) == 0 {
+		wrap(w, "", "", "The list of hollowbed choose is empty, so nothing can be said of it.")
+		return
+	}
 	wrap(w, "", "", fmt.Sprintf("The list of hollowbed choose: %d of its %s robust. A plant is right in a case if its yearly risk keeps to the limit there.", robust, plural(len(d.List), "line is", "lines are")))
 	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
 	zone := ""
