@@ -216,3 +216,17 @@ func (r *Replayed) bearing(m season.Model, c season.Case, learned *season.Learne
 	}
 	return learned.Expect(m, c.Garden, c.Species, c.Assumed)
 }
+
+// MoveInput learns from the notes of the garden and from cases of others, weighs
+// why each plant does as it does, and gives what Relocate needs.
+func (r *Replayed) MoveInput(j *Judge, t *season.Table, c *catalogue.Catalogue, rows []placement.Planted, others []season.Case, on time.Time) MoveInput {
+	in := MoveInput{Judge: j, Catalogue: c, Standing: rows, Garden: r.Garden, Model: season.Default(), On: on}
+	if cases := slices.Concat(r.Cases, others); len(cases) > 0 {
+		in.Learned = in.Model.Learn(t, cases)
+	}
+	in.Diagnoses = r.Diagnose(in.Model, t, in.Learned)
+	for _, k := range r.Kept {
+		in.Stands = append(in.Stands, k.Standing)
+	}
+	return in
+}

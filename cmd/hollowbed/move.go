@@ -168,7 +168,7 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 		return in, nil, usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", f.name("planted.csv"))
 	}
 	in.Own, in.Notes = own.Garden, append(own.Notes, ahead(f.seasonRead, in.On)...)
-	cases := own.Cases
+	var others []season.Case
 	for _, dir := range o.from {
 		other, err := o.otherGarden(dir, in.Gardens, f, table)
 		if err != nil {
@@ -178,22 +178,12 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 		if len(other.Cases) == 0 {
 			in.Notes = append(in.Notes, dir+": nothing to learn from: no notes there of plants that this plant table knows")
 		}
-		cases = append(cases, other.Cases...)
+		others = append(others, other.Cases...)
 	}
-	model := season.Default()
-	if len(cases) > 0 {
-		in.Learned = model.Learn(in.Signs, cases)
-		in.Limits = in.Learned.Limits(table)
-	}
-	in.Diagnoses = own.Diagnose(model, in.Signs, in.Learned)
-	input = &plants.MoveInput{
-		Judge: plants.NewJudge(in.Exposure), Catalogue: table, Standing: rows, Garden: own.Garden, Model: model,
-		Learned: in.Learned, Diagnoses: in.Diagnoses, On: in.On, Seasons: o.seasons,
-	}
-	for _, k := range own.Kept {
-		input.Stands = append(input.Stands, k.Standing)
-	}
-	return in, input, nil
+	all := own.MoveInput(plants.NewJudge(in.Exposure), in.Signs, table, rows, others, in.On)
+	all.Seasons = o.seasons
+	in.Take(all)
+	return in, &all, nil
 }
 
 // ahead tells of entries from after the day of planning.

@@ -111,19 +111,8 @@ func (w *weighed) plan() error {
 		return err
 	}
 	in.Own, in.Notes = replayed.Garden, replayed.Notes
-	model := season.Default()
-	if len(replayed.Cases) > 0 {
-		in.Learned = model.Learn(in.Signs, replayed.Cases)
-		in.Limits = in.Learned.Limits(in.Plants)
-	}
-	in.Diagnoses = replayed.Diagnose(model, in.Signs, in.Learned)
-	input := plants.MoveInput{
-		Judge: plants.NewJudge(in.Exposure), Catalogue: in.Plants, Standing: w.rows, Garden: replayed.Garden, Model: model,
-		Learned: in.Learned, Diagnoses: in.Diagnoses, On: in.On,
-	}
-	for _, k := range replayed.Kept {
-		input.Stands = append(input.Stands, k.Standing)
-	}
+	input := replayed.MoveInput(plants.NewJudge(in.Exposure), in.Signs, in.Plants, w.rows, nil, in.On)
+	in.Take(input)
 	in.Plan, err = plants.Relocate(input)
 	return err
 }

@@ -27,6 +27,14 @@ type MoveIn struct {
 	Done      []int    // groups that were carried out
 }
 
+// Take takes over what the notes taught and what they say of each plant.
+func (in *MoveIn) Take(from plants.MoveInput) {
+	in.Learned, in.Diagnoses, in.Limits = from.Learned, from.Diagnoses, nil
+	if in.Learned != nil {
+		in.Limits = in.Learned.Limits(from.Catalogue)
+	}
+}
+
 // Move is the document of the command move.
 type Move struct {
 	Garden      Garden        `json:"garden"`
