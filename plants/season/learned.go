@@ -31,7 +31,7 @@ func (l *Learned) Limits(c *catalogue.Catalogue) []LearnedLimit {
 	for _, p := range c.Plants {
 		for _, s := range l.Species {
 			value := limitIn(&p, s.Limit)
-			if s.ID != p.ID || math.IsNaN(*value) {
+			if s.ID != p.ID || math.IsNaN(*value) || s.Limit == fit.TooDeep {
 				continue
 			}
 			out = append(out, LearnedLimit{

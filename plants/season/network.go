@@ -111,6 +111,11 @@ func (p *plant) add(m Model, l *chances, c *Case) {
 	for k, v := range s.like {
 		s.like[k] = math.Exp(v)
 	}
+	// What tells too deep from too wet by signs is too fine a thread to learn by:
+	// where the table is a little wrong, all of one goes to the other's limit. Which
+	// of the two it was is left to what the plant met.
+	s.like[atWet] = (s.like[atWet] + s.like[atDeep]) / 2
+	s.like[atDeep] = s.like[atWet]
 	s.odds[atFine] = 1
 	s.odds[atShaded] = m.sunOdds(c.SunShortH)
 	s.odds[atExposed] = m.sunOdds(c.SunOverH)

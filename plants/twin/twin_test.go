@@ -3,8 +3,10 @@ package twin
 import (
 	"bytes"
 	"os"
+	"regexp"
 	"runtime"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -62,6 +64,11 @@ func TestTwin(t *testing.T) {
 	var text bytes.Buffer
 	require.NoError(t, r.Text(&text))
 	t.Log(text.String())
+	if truth.Gardens == 1000 {
+		want, err := os.ReadFile("../../testdata/twin/1000.txt")
+		require.NoError(t, err)
+		assert.Equal(t, string(want), text.String())
+	}
 	of := map[string]PolicyScore{}
 	for _, p := range r.Policies {
 		of[p.Policy] = p
@@ -85,4 +92,34 @@ func TestTwin(t *testing.T) {
 	assert.Greater(t, of[Ours].OfOracle.Low, 0.5, "share of the oracle's gain")
 	assert.Greater(t, of[Ours].OfKind.Low, 0.6, "share of the gain of one who knows species and ground")
 	assert.Greater(t, of[Ours].Gain.Value, of[Catalogue].Gain.Value, "learning saves plants")
+}
+
+// The whole experiment is kept as it came out, and DEVELOPERS.md tells it as it
+// is. It is run anew with TWIN_GARDENS=1000 (TestTwin).
+func TestPublished(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/twin/1000.txt")
+	require.NoError(t, err)
+	told, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(string(text), "1000 made-up gardens"))
+	found := 0
+	for line := range strings.Lines(string(text)) {
+		cells := regexp.MustCompile(` {2,}`).Split(strings.TrimSpace(line), -1)
+		switch {
+		case cells[0] == "ours" && strings.Contains(line, "points"):
+			gain, share := strings.Replace(cells[1], " points", "", 1), cells[2]
+			assert.Contains(t, string(told), "| "+gain+" | "+share+" |")
+			found++
+		case strings.HasPrefix(line, "calibration error of ours: "):
+			figures := strings.TrimSpace(strings.TrimPrefix(line, "calibration error of ours: "))
+			value, between, _ := strings.Cut(figures, " ")
+			assert.Contains(t, string(told), "calibration error "+value+" in bins of 0.05 "+between)
+			found++
+		case strings.HasPrefix(line, "ours less labels"):
+			between := regexp.MustCompile(`\((.*)\)`).FindStringSubmatch(strings.ReplaceAll(line, "+", ""))[1]
+			assert.Contains(t, string(told), "more than labels ("+between+")")
+			found++
+		}
+	}
+	assert.Equal(t, 3, found)
 }
