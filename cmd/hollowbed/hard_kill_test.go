@@ -99,9 +99,9 @@ func demoFiles(t testing.TB) map[string][]byte {
 	return out
 }
 
-// kills is how often each command is killed: 500 times in all under CI, but few
-// times with -short, as under the race detector, which sees nothing of another
-// process.
+// kills is how often each command is killed: 150 times in all under CI, more by
+// HOLLOWBED_KILLS (500 take minutes), but few times with -short, as under the
+// race detector, which sees nothing of another process.
 func kills(t *testing.T, cases int) int {
 	t.Helper()
 	switch many, err := strconv.Atoi(os.Getenv("HOLLOWBED_KILLS")); {
@@ -110,7 +110,7 @@ func kills(t *testing.T, cases int) int {
 	case testing.Short():
 		return 3
 	case os.Getenv("CI") == "true":
-		return 1 + 500/cases
+		return 1 + 150/cases
 	}
 	return 8
 }
