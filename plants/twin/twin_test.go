@@ -50,7 +50,7 @@ func TestSameBytes(t *testing.T) {
 // oracle's gain is what can be reached: DEVELOPERS.md says why not nine tenths.
 func TestTwin(t *testing.T) {
 	truth := DefaultTruth()
-	truth.Gardens = 80
+	truth.Gardens = 150
 	if testing.Short() {
 		truth.Gardens = 25
 	}
@@ -85,7 +85,7 @@ func TestTwin(t *testing.T) {
 			assert.Less(t, l.After, l.Before, "limit %q comes nearer to the truth", l.Limit)
 		}
 	}
-	if truth.Gardens < 80 {
+	if truth.Gardens < 150 {
 		return
 	}
 	assert.Greater(t, r.OursLessLabels.Low, 0.0, "ours saves more than labels do")
