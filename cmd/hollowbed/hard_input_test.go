@@ -104,6 +104,9 @@ func hostile(t *testing.T) map[string]string {
 // Whatever is put in place of a file is refused with what would be right, in
 // words that fit a screen.
 func TestHostileFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and one goroutine alone: nothing for the race detector")
+	}
 	lines := reading(t)
 	for what, file := range hostile(t) {
 		t.Run(what, func(t *testing.T) {

@@ -136,6 +136,9 @@ func TestNoTerminal(t *testing.T) {
 // Clocks stand still, run backwards, and show years that nobody lives to see.
 // What does not tell of today does not mind; what does, works all the same.
 func TestClockJumps(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and one goroutine alone: nothing for the race detector")
+	}
 	at := func(clock func() time.Time, args ...string) (int, string, string) {
 		var out, errs bytes.Buffer
 		status := run(args, world{in: strings.NewReader(""), out: &out, err: &errs, getenv: func(string) string { return "" }, now: clock})
