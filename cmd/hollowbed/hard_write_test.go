@@ -120,6 +120,9 @@ func TestSweep(t *testing.T) {
 // Several runs at once: each file is written whole by one of them, and the
 // others say so or have written the same.
 func TestTwoAtOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("other processes, of which the race detector sees nothing")
+	}
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
 	for _, c := range killCases(t) {
