@@ -186,32 +186,10 @@ func (r *relocation) speciesBearing(p catalogue.Plant) season.Bearing {
 	for l, limit := range season.Limits() {
 		c.Assumed[l] = slices.Contains(p.Assumed, limit.Column())
 	}
-	b := r.in.Model.Unlearned(c)
 	if r.in.Learned == nil {
-		return b
+		return r.in.Model.Unlearned(c)
 	}
-	var wet, dry season.Belief
-	wet.SD, dry.SD = r.in.Model.Gamma, r.in.Model.Gamma
-	for _, g := range r.in.Learned.Gardens {
-		if g.Garden == r.in.Garden {
-			wet, dry = g.WetBelief, g.DryBelief
-		}
-	}
-	gamma := [season.LimitCount]season.Belief{wet, wet, dry, {}}
-	for l, limit := range season.Limits() {
-		theta := season.Belief{SD: r.in.Model.TauStated}
-		if c.Assumed[l] {
-			theta.SD = r.in.Model.TauAssumed
-		}
-		if known, ok := r.in.Learned.Limit(p.ID, limit); ok {
-			theta = known.Belief
-		}
-		b[l] = season.Belief{
-			Mean: theta.Mean - gamma[l].Mean,
-			SD:   math.Sqrt(theta.SD*theta.SD + gamma[l].SD*gamma[l].SD + r.in.Model.Eta*r.in.Model.Eta),
-		}
-	}
-	return b
+	return r.in.Learned.Expect(r.in.Model, r.in.Garden, p.ID, c.Assumed)
 }
 
 // layRooms finds the places: those of the plants, of the dead, and ground

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -332,22 +331,9 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	}
 	return func(row int) (float64, string, bool) {
 		v, ok := at(table.Plants[row])
-		risk, why := fate(v, f.garden.Units)
+		risk, why := report.Fate(v, f.garden.Units)
 		return risk, why, ok && v.Lives()
 	}, nil
-}
-
-// fate is a plant's yearly risk, NaN if its limits are not all known, and what
-// limits it. Where it is not the risk that bars it, what does is told.
-func fate(v plants.Verdict, u zones.Units) (risk float64, why string) {
-	why = report.Reason(v.Fit.Reason, u)
-	switch v.Bar {
-	case plants.BarUnknown:
-		return math.NaN(), v.Detail
-	case plants.BarSun:
-		why = v.Detail + "; " + why
-	}
-	return v.Fit.YearlyRisk, why
 }
 
 // bandAt finds the elevation band of a place in the bed, given as two lengths.
