@@ -95,7 +95,7 @@ func (o *batchOptions) run(file string) error {
 		return err
 	}
 	defer closeTable()
-	b := &batchRun{o: o, name: shownTable(file), batch: many.New(shared), rows: sharedRows{table: table, part: part}}
+	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{table: table, part: part}}
 	if b.out, err = o.sink(b); err != nil {
 		return err
 	}
@@ -199,12 +199,13 @@ func (s *sharedRows) next() (row many.Row, more bool, err error) {
 
 // batchRun is one run of a batch.
 type batchRun struct {
-	o     *batchOptions
-	name  string
-	batch *many.Batch
-	rows  sharedRows
-	out   *batchOut
-	bar   *progressbar.ProgressBar // nil if nobody looks
+	o       *batchOptions
+	name    string
+	program string
+	batch   *many.Batch
+	rows    sharedRows
+	out     *batchOut
+	bar     *progressbar.ProgressBar // nil if nobody looks
 
 	done, faulty, broken int
 }
@@ -245,7 +246,7 @@ type told struct {
 
 func (b *batchRun) answer(row many.Row) told {
 	a := b.batch.Answer(row)
-	doc := report.NewBatchLine(a)
+	doc := report.NewBatchLine(a, b.program)
 	t := told{errors: doc.Error, faulty: a.Err != nil && many.Faulty(a.Err)}
 	t.line, t.err = report.JSONLine(doc)
 	return t

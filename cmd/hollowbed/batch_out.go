@@ -3,16 +3,17 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"hollowbed/cmd/hollowbed/report"
 	"io"
 	"os"
 	"path/filepath"
 
 	"github.com/gofrs/flock"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones/site"
 )
 
@@ -148,9 +149,10 @@ func (b *batchRun) skip(out *batchOut) error {
 // what would be right.
 func (b *batchRun) match(line []byte) string {
 	var has struct {
-		Row    int      `json:"row"`
-		Digest string   `json:"digest"`
-		Error  []string `json:"error"`
+		Row     int      `json:"row"`
+		Digest  string   `json:"digest"`
+		Program string   `json:"program"`
+		Error   []string `json:"error"`
 	}
 	if err := json.Unmarshal(bytes.TrimSpace(line), &has); err != nil || has.Digest == "" {
 		return "want a line that batch wrote; name another file, and this one is left as it is"
@@ -163,9 +165,13 @@ func (b *batchRun) match(line []byte) string {
 		return "want no more lines than the table has rows for this share: this file belongs to another table"
 	case row.Number != has.Row:
 		return fmt.Sprintf("want row %d of the table here, not %d: this file belongs to another share or table", row.Number, has.Row)
+	case has.Program != b.program || b.program == "":
+		return fmt.Sprintf("made by another build of the program, %s; this is %s: go on with that one, or begin anew with --out, so that one build makes all lines", shownBuild(has.Program), shownBuild(b.program))
 	case b.batch.Digest(row) != has.Digest:
 		return fmt.Sprintf("row %d was something else when this line was made (row, garden file, plants, weather record or --what): begin anew with --out", has.Row)
 	}
 	b.count(len(has.Error) > 0, true)
 	return ""
 }
+
+func shownBuild(program string) string { return cmp.Or(program, "one that does not tell") }

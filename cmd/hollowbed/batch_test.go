@@ -225,6 +225,8 @@ func TestBatchResumeRefuses(t *testing.T) {
 		{"another share", lines[1] + lines[2], table, `out.jsonl:1: want row 1 of the table here, not 2`},
 		{"a line twice", lines[0] + lines[0], table, `out.jsonl:2: want row 2 of the table here, not 1`},
 		{"too many", strings.Join(lines, "") + lines[0], table, `out.jsonl:7: want no more lines`},
+		{"another build", strings.Replace(lines[0], `"program":"`, `"program":"v0.9 `, 1), table, `out.jsonl:1: made by another build of the program, v0.9 .+; this is .+: go on with that one, or begin anew`},
+		{"a build of old", strings.Replace(lines[0], `"program"`, `"else"`, 1), table, `out.jsonl:1: made by another build of the program, one that does not tell;`},
 		{"garbage", lines[0] + "nothing\n", table, `out.jsonl:2: want a line that batch wrote`},
 	} {
 		require.NoError(t, os.WriteFile(out, []byte(c.content), 0o644))

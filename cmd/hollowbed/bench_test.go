@@ -33,9 +33,9 @@ func BenchmarkFindCold(b *testing.B) { cold(b, built(b), "find", "blue", "july")
 // BenchmarkFindInCold is a search by what survives, in a new process each time.
 func BenchmarkFindInCold(b *testing.B) { cold(b, built(b), "find", "--in", "bottom") }
 
-// BenchmarkVersionCold starts the same program for next to nothing: what of
+// BenchmarkHelpCold starts the same program for next to nothing: what of
 // the times above is the start of a process and of what it imports.
-func BenchmarkVersionCold(b *testing.B) { cold(b, built(b), "--version") }
+func BenchmarkHelpCold(b *testing.B) { cold(b, built(b), "--help") }
 
 // BenchmarkEmptyCold starts a program of one line: what any Go program takes.
 func BenchmarkEmptyCold(b *testing.B) {

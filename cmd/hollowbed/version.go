@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strings"
 
 	"hollowbed/data"
 )
@@ -28,6 +30,48 @@ func version() string {
 	return v
 }
 
+// program tells builds apart, so that lines of two are not mixed: the version
+// where it says which sources were built, else, for a build from changed files or
+// from none under version control, the digest of the program's own file as well.
+// "" if that cannot be read.
+func program() string {
+	info, ok := debug.ReadBuildInfo()
+	if ok && saysSources(info.Main.Version) {
+		return info.Main.Version
+	}
+	sum, err := ownDigest()
+	if err != nil {
+		return ""
+	}
+	return version() + " sha256:" + sum
+}
+
+// saysSources reports whether a module version stands for one state of the
+// sources.
+func saysSources(v string) bool {
+	return v != "" && v != "(devel)" && !strings.Contains(v, "+dirty")
+}
+
+// ownDigest is the SHA-256 of the file that runs, even if another stands in its
+// place by now.
+func ownDigest() (string, error) {
+	name := "/proc/self/exe"
+	if runtime.GOOS != "linux" {
+		var err error
+		if name, err = os.Executable(); err != nil {
+			return "", err
+		}
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	sum := sha256.New()
+	_, err = io.Copy(sum, f)
+	return hex.EncodeToString(sum.Sum(nil)), err
+}
+
 // printVersion tells all that an answer rests on beside the files that its JSON
 // names: the build, what it was built for, and the data and schemas in it.
 func printVersion(w io.Writer) error {
@@ -39,8 +83,12 @@ func printVersion(w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	name := program()
+	if name == "" {
+		name = version()
+	}
 	fmt.Fprintf(w, "hollowbed version %s\nbuilt by %s for %s/%s\ndemo data sha256:%s\nschemas   sha256:%s\n",
-		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH, demo, schemas)
+		name, runtime.Version(), runtime.GOOS, runtime.GOARCH, demo, schemas)
 	return nil
 }
 

@@ -1,8 +1,12 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -31,6 +35,38 @@ func TestVersion(t *testing.T) {
 		require.NoError(t, err)
 		assert.Contains(t, out, line+strings.Fields(string(made))[0]+"\n")
 	}
+}
+
+// A build that does not say which sources it is from is told from others by its
+// own file; two of one released version are one program.
+func TestProgram(t *testing.T) {
+	for version, says := range map[string]bool{
+		"": false, "(devel)": false, "v1.2.3": true, "v0.0.0-20261129123456-abcdef123456": true, "v0.0.0-20261129123456-abcdef123456+dirty": false, "v1.2.3+dirty": false,
+	} {
+		assert.Equal(t, says, saysSources(version), version)
+	}
+	if runtime.GOOS == "darwin" {
+		t.Skip("no program there runs with a byte too many")
+	}
+	from, err := exec.LookPath("hollowbed")
+	require.NoError(t, err)
+	text, err := os.ReadFile(from)
+	require.NoError(t, err)
+	dir := t.TempDir()
+	tell := func(folder string, text []byte) string {
+		file := filepath.Join(dir, folder, filepath.Base(from)) // by whose name the test binary becomes the program
+		require.NoError(t, os.Mkdir(filepath.Dir(file), 0o755))
+		require.NoError(t, os.WriteFile(file, text, 0o755))
+		out, err := exec.Command(file, "--version").Output()
+		require.NoError(t, err)
+		first, _, _ := strings.Cut(string(out), "\n")
+		return first
+	}
+	one := tell("one", text)
+	sum := sha256.Sum256(text)
+	assert.Regexp(t, " sha256:"+hex.EncodeToString(sum[:])+"$", one)
+	assert.Equal(t, one, tell("same", text))
+	assert.NotEqual(t, one, tell("other", append(text, 0)))
 }
 
 // One byte, one name, or a file more makes another digest.

@@ -15,7 +15,8 @@ import (
 type BatchLine struct {
 	Row      int          `json:"row"`
 	ID       string       `json:"id"`
-	Digest   string       `json:"digest"` // of all that the line is made from
+	Digest   string       `json:"digest"`  // of all that the line is made from
+	Program  string       `json:"program"` // the build that made it
 	Error    []string     `json:"error,omitempty"`
 	Basin    *BatchBasin  `json:"basin,omitempty"`
 	Zones    []BatchZone  `json:"zones,omitempty"`
@@ -73,9 +74,9 @@ type BatchItem struct {
 	YearlyRisk Number `json:"yearly_risk"`
 }
 
-// NewBatchLine words an answer.
-func NewBatchLine(a many.Answer) BatchLine {
-	line := BatchLine{Row: a.Row.Number, ID: a.Row.ID, Digest: a.Digest}
+// NewBatchLine words an answer of the build that program names.
+func NewBatchLine(a many.Answer, program string) BatchLine {
+	line := BatchLine{Row: a.Row.Number, ID: a.Row.ID, Digest: a.Digest, Program: program}
 	if a.Err != nil {
 		line.Error = batchFaults(a)
 		return line
