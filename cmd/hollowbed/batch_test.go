@@ -42,6 +42,7 @@ func batchCases() []statusCase {
 		{"zones --spread 3 --garden $good", 0, ``}, {"choose --robust --spread 3", 0, ``}, {"zones --spread 0", 2, `--spread: 0: want from 2`}, {"zones --spread many", 2, `--spread`},
 		{"zones --spread 3 --roof-within=", 2, `--roof-within: "": want a value`}, {"zones --spread 3 --garden $dry", 2, `no weather record`}, {"zones --spread 3 --garden $plants", 2, `zones: "botom"`},
 		{"choose --robust --garden $plants", 2, `zones: "botom"`}, {"choose --robust --soil-within 900", 2, `want a factor`}, {"choose --same-years", 2, `--same-years: want --robust`},
+		{"place --robust --spread 3", 0, ``}, {"report --robust --spread 3", 0, ``}, {"place --soil-within 2", 2, `--soil-within: want --robust`}, {"report --spread 3", 2, `--spread: want --robust`},
 		{"batch $gardens", 0, `invented demo garden`}, {"batch $gardens --garden $good --what basin --shard 2/2 --cores 1", 0, `^$`}, {"batch --help", 0, `^$`},
 		{"batch", 2, `accepts 1 arg.*want hollowbed batch FILE`}, {"batch a b", 2, `accepts 1 arg`}, {"batch $gardens --nosuch", 2, `unknown flag`},
 		{"batch $none", 2, `no such file: want a table of gardens`}, {"batch $good", 2, `is a folder`}, {"batch $norows", 2, `no rows: want a row`},

@@ -18,8 +18,7 @@ type chooseOptions struct {
 	asked        bool // --why was given
 	csv          bool
 	alternatives bool
-	robust       bool
-	doubt        doubtOptions
+	list         listOptions
 }
 
 func newChoose(w world) *cobra.Command {
@@ -32,11 +31,8 @@ func newChoose(w world) *cobra.Command {
 			if err := errors.Join(only(cmd, "why", "csv", "alternatives"), only(cmd, "csv", "json"), only(cmd, "why", "robust")); err != nil {
 				return err
 			}
-			if err := o.doubt.check(cmd, o.robust, "--robust"); err != nil {
+			if err := o.list.check(cmd); err != nil {
 				return err
-			}
-			if cmd.Flags().Changed("spread") && !o.robust {
-				return usagef("--spread: want --robust as well; hollowbed zones --spread %d shows how sure the ordinary list is", o.doubt.cases)
 			}
 			o.asked = cmd.Flags().Changed("why")
 			return o.run()
@@ -47,8 +43,7 @@ func newChoose(w world) *cobra.Command {
 	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")
 	cmd.Flags().BoolVar(&o.alternatives, "alternatives", false, "show the next best species for each line")
-	cmd.Flags().BoolVar(&o.robust, "robust", false, "prefer plants that are right though soil, roof water and years turn out other than planned")
-	o.doubt.options(cmd, plants.RobustCases)
+	o.list.options(cmd)
 	return cmd
 }
 
@@ -60,7 +55,7 @@ func (o *chooseOptions) run() error {
 	if o.asked {
 		return o.explain(f)
 	}
-	judge, planting, table, err := o.list(f)
+	judge, planting, table, err := o.list.planting(&o.common, f)
 	if err != nil {
 		return err
 	}
@@ -80,26 +75,6 @@ func (o *chooseOptions) run() error {
 		doc.Text(o.out)
 	}
 	return nil
-}
-
-// list makes the planting list, the ordinary one or the robust one.
-func (o *chooseOptions) list(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
-	if !o.robust {
-		return o.planting(f)
-	}
-	judge, table, err := o.judge(f)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	doubt, samples, err := o.doubt.of(judge.Exposure)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	planting, err := plants.ChooseRobust(judge, table, doubt, samples)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	return judge, planting, table, planting.TryChanges(table)
 }
 
 func (o *chooseOptions) explain(f *folder) error {

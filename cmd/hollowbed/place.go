@@ -10,12 +10,12 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 )
 
 type placeOptions struct {
 	common
+	list          listOptions
 	plan, section string
 }
 
@@ -28,10 +28,16 @@ func newPlace(w world) *cobra.Command {
 go to planted.csv; plants that stand there already keep theirs, and only new
 ones are added. To start over, move planted.csv away.`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return o.run() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := o.list.check(cmd); err != nil {
+				return err
+			}
+			return o.run()
+		},
 	}
 	o.options(cmd)
 	o.learnedOption(cmd)
+	o.list.options(cmd)
 	cmd.Flags().StringVar(&o.plan, "plan", "", "draw the plan to `FILE`, as SVG, or as PNG if it ends in .png")
 	cmd.Flags().StringVar(&o.section, "section", "", "draw the section to `FILE`, as SVG, or as PNG if it ends in .png")
 	return cmd
@@ -70,39 +76,13 @@ func (o *placeOptions) run() error {
 	return nil
 }
 
-// judge reads the plants of a garden and runs its record, ready to judge them.
-func (c *common) judge(f *folder) (*plants.Judge, *catalogue.Catalogue, error) {
-	table, err := f.catalogue(c.err)
-	if err != nil {
-		return nil, nil, err
-	}
-	exposure, err := f.exposure()
-	if err != nil {
-		return nil, nil, err
-	}
-	return plants.NewJudge(exposure), table, exposure.Lot.NeedSun()
-}
-
-// planting makes the planting list of a garden, with what it rests on.
-func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
-	judge, table, err := c.judge(f)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	planting, err := plants.Choose(judge, table)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	return judge, planting, table, planting.TryChanges(table)
-}
-
 // place places the planting list of a garden round what stands there already.
-func (c *common) place(f *folder) (*plants.Placed, []placement.Planted, error) {
-	judge, planting, table, err := c.planting(f)
+func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, error) {
+	judge, planting, table, err := o.list.planting(&o.common, f)
 	if err != nil {
 		return nil, nil, err
 	}
-	standing, err := f.planted(c)
+	standing, err := f.planted(&o.common)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -14,6 +14,7 @@ import (
 
 type reportOptions struct {
 	common
+	list listOptions
 	file string
 }
 
@@ -27,11 +28,17 @@ It prints on A4 and Letter. The page goes to the output, or to the file that
 --out names; a file of that name is replaced, since the page is made anew from
 the garden each time. Nothing in the garden folder is changed.`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return o.run() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := o.list.check(cmd); err != nil {
+				return err
+			}
+			return o.run()
+		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.garden, "garden", "", "folder of the garden (default: the embedded demo)")
 	f.StringVar(&o.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
+	o.list.options(cmd)
 	f.StringVar(&o.file, "out", "", "write the page to `FILE`, in place of one that is there")
 	return cmd
 }
@@ -68,7 +75,7 @@ func (o *reportOptions) run() error {
 // the bed.
 func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	in := report.PageIn{Garden: f.head, Version: version()}
-	judge, planting, table, err := o.planting(f)
+	judge, planting, table, err := o.list.planting(&o.common, f)
 	var none *zones.NoRecordError
 	if errors.As(err, &none) {
 		if in.Lot, err = f.lot(); err != nil {

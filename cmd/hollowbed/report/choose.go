@@ -98,16 +98,12 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 		Garden: g, Catalogue: catalogueName, Record: NewRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
-		BedFirst: []string{}, Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		Doubt: listDoubt(p), BedFirst: []string{}, Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {
 			doc.BedFirst = append(doc.BedFirst, fmt.Sprintf("%s: found %s, wanted %s", c.Name, c.Found, c.Wanted))
 		}
-	}
-	if p.Sure != nil {
-		doubt := newDoubt(p.Exposure.Lot, p.Sure.Doubt, p.Sure.Cases)
-		doc.Doubt = &doubt
 	}
 	for _, l := range p.Lines {
 		line := newLine(g, l)
@@ -247,7 +243,7 @@ func (d Choose) advice(w io.Writer) {
 	}
 	wrap(w, "", "", fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost))
 	if d.Doubt != nil {
-		wrap(w, "", "", "Plants that stay right if things turn out otherwise are preferred. "+d.Doubt.words(d.Garden.Units, d.Record.Years))
+		wrap(w, "", "", d.Doubt.preferred(d.Garden.Units, d.Record.Years))
 	}
 	var empty []string
 	for _, z := range d.Zones {
@@ -281,11 +277,7 @@ func (d Choose) zoneText(w io.Writer, z Fill) {
 func (l Line) text(w io.Writer, g Garden) {
 	plantRow(w, l.Count, named(l.VernacularName, l.ID), g.Units.Length(float64(l.SpacingCM)/100),
 		fmt.Sprintf("%s a year (hardest place: %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
-	sure := ""
-	if l.Sure != nil {
-		sure = "; " + l.Sure.words()
-	}
-	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)+sure))
+	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)+sureMark(l)))
 }
 
 func plantRow(w io.Writer, count int, name, apart, risk string) {
@@ -316,6 +308,13 @@ func sunMark(l Line) string {
 		return fmt.Sprintf("; sun a little off (%.0f %% loss)", 100*float64(l.SunLoss))
 	}
 	return ""
+}
+
+func sureMark(l Line) string {
+	if l.Sure == nil {
+		return ""
+	}
+	return "; " + l.Sure.words()
 }
 
 func (d Choose) missingBloom() string {

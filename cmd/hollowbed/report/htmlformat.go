@@ -50,7 +50,7 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 			}
 			return u.Percent(float64(f.PlantedM2) / float64(f.AreaM2))
 		},
-		"sunmark": sunMark, "rests": restsOn,
+		"sunmark": sunMark, "suremark": sureMark, "rests": restsOn,
 		"first": first, "less": func(a, b int) int { return a - b },
 		"lines": p.linesOf, "rows": p.rowsOf, "zoned": p.zoneNames, "wrong": p.wrongLabels, "holds": holds,
 		"bare": bare, "ref": notes.ref, "used": notes.lines, "css": css,

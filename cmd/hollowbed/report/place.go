@@ -16,6 +16,7 @@ import (
 type Place struct {
 	Garden        Garden        `json:"garden"`
 	Record        Record        `json:"record"`
+	Doubt         *Doubt        `json:"doubt,omitempty"` // with --robust
 	Plants        []PlaceRow    `json:"plants"`
 	Left          []LeftOver    `json:"left"`
 	FixedPoints   [2]FixedPoint `json:"fixed_points"`
@@ -69,7 +70,7 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 	l := p.Planting.Exposure.Lot
 	points, names := l.FixedPoints()
 	doc := Place{
-		Garden: g, Record: NewRecord(p.Planting.Exposure.Record), Plants: []PlaceRow{}, Left: []LeftOver{},
+		Garden: g, Record: NewRecord(p.Planting.Exposure.Record), Doubt: listDoubt(p.Planting), Plants: []PlaceRow{}, Left: []LeftOver{},
 		LossM2: Number(p.LossM2), RandomM2: Number(p.RandomMeanM2), BoundM2: Number(p.BoundM2), Gap: Number(p.Gap),
 		Overlap: Number(l.Garden.Layout.Overlap), NeededOverlap: Number(p.NeededOverlap), Hidden: Number(p.Hidden),
 		Stopped: p.Stopped, Notes: orEmpty(p.Notes), Written: written,
@@ -116,6 +117,9 @@ func (d Place) Text(w io.Writer) {
 		advice += fmt.Sprintf(", %d of them stand already", stayed)
 	}
 	wrap(w, "", "", advice+". Mark each with a stake, and measure from the two fixed points; distances are level.")
+	if d.Doubt != nil {
+		wrap(w, "", "", d.Doubt.preferred(u, d.Record.Years))
+	}
 	d.leftText(w)
 	fmt.Fprintf(w, "A: %s. B: %s.\n\n", Plain(d.FixedPoints[0].Name), Plain(d.FixedPoints[1].Name))
 	var rows []table.Row

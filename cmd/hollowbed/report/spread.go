@@ -110,6 +110,15 @@ func newDoubt(l *zones.Lot, d zones.Doubt, cases int) Doubt {
 	}
 }
 
+// listDoubt is what a robust list has taken as uncertain; nil for the ordinary one.
+func listDoubt(p *plants.Planting) *Doubt {
+	if p.Sure == nil {
+		return nil
+	}
+	doubt := newDoubt(p.Exposure.Lot, p.Sure.Doubt, p.Sure.Cases)
+	return &doubt
+}
+
 func spreadRange(r zones.Range) SpreadRange {
 	return SpreadRange{Plan: Number(r.Plan), Low: Number(r.Low), Middle: Number(r.Middle), High: Number(r.High)}
 }
@@ -148,6 +157,11 @@ func (d Doubt) words(u zones.Units, years int) string {
 		parts = append(parts, "years drawn anew from the "+plural(years, "year", "years")+" on record")
 	}
 	return fmt.Sprintf("%s: %s.", plural(d.Cases, "case", "cases"), strings.Join(parts, "; "))
+}
+
+// preferred says that a list is the robust one.
+func (d Doubt) preferred(u zones.Units, years int) string {
+	return "Plants that stay right if things turn out otherwise are preferred. " + d.words(u, years)
 }
 
 // Text prints how far the figures may be off, and what would narrow it.

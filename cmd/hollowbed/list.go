@@ -1,0 +1,72 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+)
+
+// judge reads the plants of a garden and runs its record, ready to judge them.
+func (c *common) judge(f *folder) (*plants.Judge, *catalogue.Catalogue, error) {
+	table, err := f.catalogue(c.err)
+	if err != nil {
+		return nil, nil, err
+	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return nil, nil, err
+	}
+	return plants.NewJudge(exposure), table, exposure.Lot.NeedSun()
+}
+
+// planting makes the ordinary planting list of a garden, with what it rests on.
+func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+	return (&listOptions{}).planting(c, f)
+}
+
+// listOptions say which planting list is wanted: the ordinary one, or the one
+// of plants that are right in every case.
+type listOptions struct {
+	robust bool
+	doubt  doubtOptions
+}
+
+func (l *listOptions) options(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&l.robust, "robust", false, "prefer plants that are right though soil, roof water and years turn out other than planned")
+	l.doubt.options(cmd, plants.RobustCases)
+}
+
+func (l *listOptions) check(cmd *cobra.Command) error {
+	if err := l.doubt.check(cmd, l.robust, "--robust"); err != nil {
+		return err
+	}
+	if cmd.Flags().Changed("spread") && !l.robust {
+		return usagef("--spread: want --robust as well; hollowbed zones --spread %d shows how sure the ordinary list is", l.doubt.cases)
+	}
+	return nil
+}
+
+// planting makes the planting list of a garden, with what it rests on.
+func (l *listOptions) planting(c *common, f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
+	judge, table, err := c.judge(f)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	planting, err := l.choose(judge, table)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return judge, planting, table, planting.TryChanges(table)
+}
+
+func (l *listOptions) choose(judge *plants.Judge, table *catalogue.Catalogue) (*plants.Planting, error) {
+	if !l.robust {
+		return plants.Choose(judge, table)
+	}
+	doubt, samples, err := l.doubt.of(judge.Exposure)
+	if err != nil {
+		return nil, err
+	}
+	return plants.ChooseRobust(judge, table, doubt, samples)
+}
