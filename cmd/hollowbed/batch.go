@@ -75,6 +75,9 @@ func parseShare(text string) (share, error) {
 	return share{i, n}, nil
 }
 
+// mostCores keeps a slip of the finger from asking for all memory at once.
+const mostCores = 4096
+
 func (o *batchOptions) run(file string) error {
 	part, err := parseShare(o.shard)
 	if err != nil {
@@ -83,8 +86,8 @@ func (o *batchOptions) run(file string) error {
 	if !slices.Contains(many.Whats(), many.What(o.what)) {
 		return usagef("--what: %q: want basin, zones or choose", o.what)
 	}
-	if o.cores < 1 {
-		return usagef("--cores: %d: want 1 or more", o.cores)
+	if o.cores < 1 || o.cores > mostCores {
+		return usagef("--cores: %d: want 1 or more, at most %d", o.cores, mostCores)
 	}
 	shared, err := o.shared(file)
 	if err != nil {
@@ -95,7 +98,7 @@ func (o *batchOptions) run(file string) error {
 		return err
 	}
 	defer closeTable()
-	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{table: table, part: part}}
+	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{name: shownTable(file), table: table, part: part}}
 	if b.out, err = o.sink(b); err != nil {
 		return err
 	}
@@ -174,6 +177,7 @@ func (o *batchOptions) table(file string, base *zones.Base) (*many.Table, func()
 
 // sharedRows gives the rows of one share of a table.
 type sharedRows struct {
+	name  string
 	table *many.Table
 	part  share
 	total int // rows of the whole table so far
@@ -185,7 +189,7 @@ func (s *sharedRows) next() (row many.Row, more bool, err error) {
 		row, err := s.table.Next()
 		if errors.Is(err, io.EOF) {
 			if s.total == 0 {
-				return row, false, site.Faults{{File: row.File, Want: "no rows: want a row for each garden below the header"}}
+				return row, false, site.Faults{{File: s.name, Want: "no rows: want a row for each garden below the header"}}
 			}
 			return row, false, nil
 		} else if err != nil {

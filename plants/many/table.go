@@ -51,6 +51,10 @@ const (
 // or the file is no table.
 const maxRowBytes = 1 << 20
 
+// maxKeys is the most keys that one row may state: far more than a garden file
+// has. Each costs a look at the whole file.
+const maxKeys = 1000
+
 // Table gives the rows of a table one after another, and holds one at a time.
 type Table struct {
 	rows   interface{ next() (Row, error) }

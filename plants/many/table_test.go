@@ -2,6 +2,7 @@ package many
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -85,6 +86,15 @@ func TestTablePlaces(t *testing.T) {
 	assert.Equal(t, [2]int{1, 27}, at(rows[0].Cells[0]))
 }
 
+// wide is a row of one key more than a table may have.
+func wide(form string) string {
+	var cells []string
+	for i := range maxKeys + 1 {
+		cells = append(cells, fmt.Sprintf(form, i))
+	}
+	return strings.Join(cells, ",")
+}
+
 // A faulty row is told with its place, and the rows after it are read.
 func TestTableFaultyRows(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
@@ -99,6 +109,7 @@ func TestTableFaultyRows(t *testing.T) {
 		{"{\"id\":\"x\"}\n{\"a\":{\"b\":1},\"a.b\":2}\n{\"id\":\"z\"}\n", `given twice`},
 		{"{\"id\":\"x\"}\n" + strings.Repeat(`{"a":`, 50) + "1" + strings.Repeat("}", 50) + "\n{\"id\":\"z\"}\n", `nested too deeply`},
 		{"{\"id\":\"x\"}\n{\"a\":{\"b\":\n{\"id\":\"z\"}\n", `no JSON`},
+		{"{\"id\":\"x\"}\n{" + wide(`"k%d":1`) + "}\n{\"id\":\"z\"}\n", `^t.csv:2:\d+: k1000: over 1000 keys`},
 		{"{\"id\":\"x\"}\n{\"a\":\"" + strings.Repeat("y", maxRowBytes) + "\"}\n{\"id\":\"z\"}\n", `a row of over 1 MB`},
 	} {
 		rows := readAll(t, c.text)
@@ -124,6 +135,7 @@ func TestTableHeader(t *testing.T) {
 		{"id,a,a\n", `^t.csv:1:6: a: this column is there twice`},
 		{"id,\xff\n", `UTF-8`}, {"i\x00d\x00,\x00\n", `UTF-8`},
 		{"id,\"a\nx,1\n", `^t.csv:1?.*header is no CSV`},
+		{wide("k%d") + "\n", `^t.csv:1: 1001 columns: want at most 1000`},
 	} {
 		_, err := OpenTable("t.csv", strings.NewReader(c.text), noneUnknown)
 		require.Error(t, err, c.text)

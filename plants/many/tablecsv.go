@@ -73,6 +73,9 @@ func newCSVRows(name string, in interface {
 		}
 		return nil, err
 	}
+	if len(header) > maxKeys {
+		return nil, site.Faults{{File: name, Line: 1, Want: fmt.Sprintf("%d columns: want at most %d, keys of a garden file", len(header), maxKeys)}}
+	}
 	var cells []zones.Cell
 	var faults site.Faults
 	at := c.places(len(header))

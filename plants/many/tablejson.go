@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"unicode/utf8"
@@ -113,6 +114,10 @@ func (o *jsonLine) object(path string, depth int) bool {
 		col := o.col(start)
 		if slices.Contains(o.seen, key) {
 			o.row.fault(o.row.Line, col, key, "", "given twice: keep one of them")
+		}
+		if len(o.seen) == maxKeys {
+			o.row.fault(o.row.Line, col, key, "", fmt.Sprintf("over %d keys: want those of a garden file", maxKeys))
+			return false
 		}
 		o.seen = append(o.seen, key)
 		if start < len(o.text) && o.text[start] == '{' {
