@@ -54,7 +54,7 @@ type relocation struct {
 	best     []NewPlant // for each place
 	outlooks map[outlookKey]prospectAt
 	new      map[string][]candidate // by zone
-	newAt    map[riskKey]season.Outlook
+	newAt    map[outlookKey]season.Outlook
 	notes    []string
 }
 
@@ -80,7 +80,7 @@ type standing struct {
 // little is expected of its place.
 func (s *standing) struggles() bool { return s.cause.Case.Plant != "" && s.cause.Struggles() }
 
-// outlookKey names what an outlook depends on.
+// outlookKey names what the outlook of a plant depends on, of one that stands or a new one.
 type outlookKey struct {
 	plant, band int
 	sun         float64
@@ -90,7 +90,7 @@ func newRelocation(in MoveInput) (*relocation, error) {
 	if in.Seasons == 0 {
 		in.Seasons = usualSeasons
 	}
-	r := &relocation{in: in, outlooks: map[outlookKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[riskKey]season.Outlook{}}
+	r := &relocation{in: in, outlooks: map[outlookKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[outlookKey]season.Outlook{}}
 	switch {
 	case in.Caution == 0:
 		r.problem.Caution = 1

@@ -52,7 +52,7 @@ func (r *relocation) bestNew(q int) NewPlant {
 		if area*(1-c.cost) <= best.BenefitM2 {
 			continue // not even without loss
 		}
-		key := riskKey{k, spot.Band, spot.SunH}
+		key := outlookKey{k, spot.Band, spot.SunH}
 		o, ok := r.newAt[key]
 		if !ok {
 			o = r.in.Judge.outlook(c.prospect, c.plant, spot)

@@ -50,7 +50,6 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 		out.Lines[i].Count = max(out.Lines[i].Count, standing)
 	}
 	layout := l.Garden.Layout
-	risks := &riskMap{judge: j, plants: out.Plants, sun: map[[2]int]float64{}, known: map[riskKey]float64{}}
 	var first func([]placement.Standing)
 	if early != nil {
 		first = func(at []placement.Standing) {
@@ -59,7 +58,7 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 	}
 	result, err := placement.Solve(placement.Problem{
 		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
-		Lines: out.Lines, Risk: risks.at, Kept: kept, Taken: taken, Overlap: layout.Overlap,
+		Lines: out.Lines, Risk: newRiskMap(j, out.Plants).risk, Kept: kept, Taken: taken, Overlap: layout.Overlap,
 		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop, Early: first,
 	})
 	if errors.Is(err, placement.ErrStopped) {
@@ -129,26 +128,52 @@ func view(l zones.Layout) placement.View {
 // sunStep is how finely the sun of a place is told apart, h.
 const sunStep = 0.25
 
-// riskKey names what a risk depends on: a line, a height and an amount of sun.
-type riskKey struct {
-	line, band int
-	sun        float64
-}
-
 // riskMap remembers the risks of lines by band and sun: places alike share one.
 type riskMap struct {
 	judge  *Judge
 	plants []catalogue.Plant
-	sun    map[[2]int]float64 // by square of 10 cm
-	known  map[riskKey]float64
+	sun    map[[2]int]float64    // by square of 10 cm
+	at     map[[2]float64]*alike // by place; nil outside the bed
+	known  map[alikeKey]*alike
 }
 
-// at is the chance that a year kills a line's plant at a place, sun included;
+type alikeKey struct {
+	band int
+	sun  float64
+}
+
+// alike is places of one band and one amount of sun.
+type alike struct {
+	alikeKey
+	risk []float64 // by line; NaN if not asked for yet
+}
+
+func newRiskMap(j *Judge, lines []catalogue.Plant) *riskMap {
+	return &riskMap{judge: j, plants: lines, sun: map[[2]int]float64{}, at: map[[2]float64]*alike{}, known: map[alikeKey]*alike{}}
+}
+
+// risk is the chance that a year kills a line's plant at a place, sun included;
 // certain outside the bed.
-func (r *riskMap) at(line int, x, y float64) float64 {
+func (r *riskMap) risk(line int, x, y float64) float64 {
+	a, ok := r.at[[2]float64{x, y}]
+	if !ok {
+		a = r.alike(x, y)
+		r.at[[2]float64{x, y}] = a
+	}
+	if a == nil {
+		return 1
+	}
+	if math.IsNaN(a.risk[line]) {
+		f := r.judge.bed.InBand(r.plants[line], a.band, a.sun)
+		a.risk[line] = orDefault(1-f.Survival(), 1)
+	}
+	return a.risk[line]
+}
+
+func (r *riskMap) alike(x, y float64) *alike {
 	band, ok := r.judge.Exposure.BandAt(x, y)
 	if !ok {
-		return 1
+		return nil
 	}
 	square := [2]int{int(math.Floor(x * 10)), int(math.Floor(y * 10))}
 	sun, ok := r.sun[square]
@@ -156,14 +181,11 @@ func (r *riskMap) at(line int, x, y float64) float64 {
 		sun = math.Round(r.judge.Exposure.Lot.SunAt(x, y)/sunStep) * sunStep
 		r.sun[square] = sun
 	}
-	key := riskKey{line, band, sun}
-	risk, ok := r.known[key]
-	if !ok {
-		f := r.judge.bed.InBand(r.plants[line], band, sun)
-		risk = orDefault(1-f.Survival(), 1)
-		r.known[key] = risk
+	key := alikeKey{band, sun}
+	if r.known[key] == nil {
+		r.known[key] = &alike{key, slices.Repeat([]float64{math.NaN()}, len(r.plants))}
 	}
-	return risk
+	return r.known[key]
 }
 
 // Standing turns the rows of planted.csv into plants that stand already.

@@ -14,6 +14,7 @@ type ground struct {
 	p          *Problem
 	outline    basin.Outline
 	ring       ring // of a rectangle or polygon
+	oval       basin.Oval
 	keepOuts   []keepOut
 	x0, y0, g  float64 // corner and step of the raster
 	nx, ny     int
@@ -61,6 +62,8 @@ func newGround(p *Problem) *ground {
 	switch o := s.Outline; o.Kind {
 	case "polygon":
 		g.ring = newRing(o.Points)
+	case "oval":
+		g.oval = basin.NewOval(o.LengthM, o.WidthM)
 	case "rectangle":
 		g.ring = newRing([][2]float64{{0, 0}, {o.LengthM, 0}, {o.LengthM, o.WidthM}, {0, o.WidthM}})
 	}
@@ -126,9 +129,6 @@ func (g *ground) square(x, y float64) int32 {
 }
 
 func (g *ground) depthM(x, y float64) float64 {
-	if g.ring.edges == nil {
-		return g.outline.DistanceM(x, y)
-	}
 	d, _, _ := g.inward(x, y)
 	return d
 }
@@ -136,10 +136,7 @@ func (g *ground) depthM(x, y float64) float64 {
 // inward is depthM with the direction in which it grows.
 func (g *ground) inward(x, y float64) (d, ux, uy float64) {
 	if g.ring.edges == nil {
-		const h = 1e-5
-		d = g.outline.DistanceM(x, y)
-		ux, uy = unit(g.outline.DistanceM(x+h, y)-d, g.outline.DistanceM(x, y+h)-d)
-		return d, ux, uy
+		return g.oval.InwardM(x, y)
 	}
 	var nx, ny float64
 	if cell := g.square(x, y); cell >= 0 && g.edges != nil && math.Abs(g.d[cell]) > g.half() {

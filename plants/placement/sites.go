@@ -171,9 +171,10 @@ func even(places, at [][2]float64, share []float64, step float64, rounds int) {
 	for i, s := range share {
 		weight[i] = s * ground / math.Pi
 	}
+	near := newNearest(places)
 	for range rounds {
 		clear(sum)
-		near := newNearest(at, places, weight)
+		near.lay(at, weight)
 		for k := 0; k < len(places); k += stride {
 			p := places[k]
 			s := &sum[near.of(p[0], p[1])]
@@ -192,57 +193,85 @@ func even(places, at [][2]float64, share []float64, step float64, rounds int) {
 // nearest finds the site with the least distance squared less weight, by
 // walking outward over squares.
 type nearest struct {
-	at        [][2]float64
-	weight    []float64
+	within    box // of the places that are asked about
 	heaviest  float64
 	x0, y0, s float64
 	nx, ny    int
-	in        [][]int32
+	sites     []weighted // by square, row after row
+	from      []int32    // where the sites of a square begin; one more for the end
 }
 
-func newNearest(at, within [][2]float64, weight []float64) *nearest {
-	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
-	for _, ps := range [][][2]float64{at, within} {
-		for _, p := range ps {
-			x0, y0, x1, y1 = math.Min(x0, p[0]), math.Min(y0, p[1]), math.Max(x1, p[0]), math.Max(y1, p[1])
-		}
+type weighted struct {
+	x, y, weight float64
+	site         int32
+}
+
+type box struct{ x0, y0, x1, y1 float64 }
+
+func (b box) with(ps [][2]float64) box {
+	for _, p := range ps {
+		b.x0, b.y0, b.x1, b.y1 = min(b.x0, p[0]), min(b.y0, p[1]), max(b.x1, p[0]), max(b.y1, p[1])
 	}
-	s := math.Max(1e-3, math.Sqrt((x1-x0)*(y1-y0)/float64(len(at))))
-	n := &nearest{at: at, weight: weight, heaviest: slices.Max(weight), x0: x0, y0: y0, s: s, nx: int((x1-x0)/s) + 1, ny: int((y1-y0)/s) + 1}
-	n.in = make([][]int32, n.nx*n.ny)
-	for k, p := range at {
-		c := n.square(p[0], p[1])
-		n.in[c] = append(n.in[c], int32(k))
+	return b
+}
+
+func newNearest(within [][2]float64) *nearest {
+	return &nearest{within: box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}.with(within)}
+}
+
+// lay puts the sites into squares that hold about one each.
+func (n *nearest) lay(at [][2]float64, weight []float64) {
+	b := n.within.with(at)
+	n.x0, n.y0, n.heaviest = b.x0, b.y0, slices.Max(weight)
+	n.s = math.Max(1e-3, math.Sqrt((b.x1-b.x0)*(b.y1-b.y0)/float64(len(at))))
+	n.nx, n.ny = int((b.x1-b.x0)/n.s)+1, int((b.y1-b.y0)/n.s)+1
+	n.sites = slices.Grow(n.sites[:0], len(at))[:len(at)]
+	squares := n.nx * n.ny
+	n.from = slices.Grow(n.from[:0], squares+2)[:squares+2]
+	clear(n.from)
+	for _, p := range at {
+		n.from[n.square(p[0], p[1])+2]++
 	}
-	return n
+	for c := range squares {
+		n.from[c+2] += n.from[c+1]
+	}
+	for k, p := range at { // from[c+1] goes from where square c begins to where it ends
+		at := &n.from[n.square(p[0], p[1])+1]
+		n.sites[*at] = weighted{p[0], p[1], weight[k], int32(k)}
+		*at++
+	}
 }
 
 func (n *nearest) square(x, y float64) int {
 	return int((y-n.y0)/n.s)*n.nx + int((x-n.x0)/n.s)
 }
 
-func (n *nearest) of(x, y float64) int {
+func (n *nearest) of(x, y float64) int32 {
 	i, j := int((x-n.x0)/n.s), int((y-n.y0)/n.s)
-	best, near := -1, math.Inf(1)
-	for ring := 0; ring <= max(n.nx, n.ny); ring++ {
-		if w := float64(ring-1) * n.s; best >= 0 && w > 0 && w*w-n.heaviest > near {
+	best, near := int32(-1), math.Inf(1)
+	look := func(b, a0, a1 int) { // in squares of a row
+		a0, a1 = max(a0, 0), min(a1, n.nx-1)
+		if a0 > a1 {
+			return
+		}
+		for k := n.from[b*n.nx+a0]; k < n.from[b*n.nx+a1+1]; k++ {
+			w := &n.sites[k]
+			dx, dy := w.x-x, w.y-y
+			if q := dx*dx + dy*dy - w.weight; q < near {
+				best, near = w.site, q
+			}
+		}
+	}
+	for ring := 1; ring <= max(n.nx, n.ny); ring++ { // the first with the square in its middle
+		if w := float64(ring-1) * n.s; best >= 0 && w*w-n.heaviest > near {
 			break
 		}
 		for b := max(j-ring, 0); b <= min(j+ring, n.ny-1); b++ {
-			step := 1
-			if b != j-ring && b != j+ring {
-				step = max(1, 2*ring)
-			}
-			for a := i - ring; a <= i+ring; a += step {
-				if a < 0 || a >= n.nx {
-					continue
-				}
-				for _, k := range n.in[b*n.nx+a] {
-					dx, dy := n.at[k][0]-x, n.at[k][1]-y
-					if q := dx*dx + dy*dy - n.weight[k]; q < near {
-						best, near = int(k), q
-					}
-				}
+			if ring == 1 || b == j-ring || b == j+ring {
+				look(b, i-ring, i+ring)
+			} else {
+				look(b, i-ring, i-ring)
+				look(b, i+ring, i+ring)
 			}
 		}
 	}

@@ -304,7 +304,7 @@ func BenchmarkInsetKidney200(b *testing.B) {
 }
 
 func BenchmarkDistanceOval(b *testing.B) {
-	o := newOval(6, 3)
+	o := NewOval(6, 3)
 	for b.Loop() {
 		o.distanceM(1.2, .7)
 	}

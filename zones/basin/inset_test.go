@@ -172,6 +172,11 @@ func TestOvalDistanceAgainstSamples(t *testing.T) {
 		}
 		assert.LessOrEqual(t, math.Abs(got), near+1e-12) // no sample is nearer than the answer
 		assert.InDelta(t, near, math.Abs(got), 4e-3)     // half of the widest step between samples is 3.5 mm
+		// Back along the way inward by that distance lies the ellipse.
+		d, ux, uy := NewOval(o.LengthM, o.WidthM).InwardM(x, y)
+		assert.InDelta(t, 1, math.Hypot(ux, uy), 1e-12)
+		u, v = 2*(x-d*ux)/o.LengthM-1, 2*(y-d*uy)/o.WidthM-1
+		assert.InDelta(t, 1, u*u+v*v, 1e-9)
 	})
 }
 

@@ -73,7 +73,7 @@ func (o Outline) shape() shape {
 	case "rectangle":
 		return rectangle{o.LengthM, o.WidthM}
 	case "oval":
-		return newOval(o.LengthM, o.WidthM)
+		return NewOval(o.LengthM, o.WidthM)
 	case "polygon":
 		return newPolygon(o.Points)
 	}

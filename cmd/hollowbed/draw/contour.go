@@ -29,42 +29,61 @@ func bounds(points []Point) box {
 	return b
 }
 
+// survey is the ground measured at the nodes of a grid, for lines at any number
+// of levels. A node outside the bed is above every level.
+type survey struct {
+	grid
+	height Height
+	mm     []float64
+}
+
+func newSurvey(outline []Point, height Height, step float64) *survey {
+	s := &survey{grid: newGrid(outline, step), height: height}
+	s.mm = make([]float64, s.nx*s.ny)
+	for n := range s.mm {
+		s.mm[n] = s.mmAt(s.at(n%s.nx, n/s.nx))
+	}
+	return s
+}
+
+// mmAt is the height of a place, +Inf outside the bed.
+func (s *survey) mmAt(p Point) float64 {
+	mm, in := s.height(p.X, p.Y)
+	if !in {
+		return math.Inf(1)
+	}
+	return mm
+}
+
 // contours returns the closed lines around the ground that lies below
 // levelMM, with that ground on their left. Cells are walked as squares; where
-// a line crosses the side of a cell it is put exactly, by halving. Inside a
-// cell a sharp corner is put where the straight pieces before and after it
-// meet, if that lies on the level; any other bend is cut off by less than a
-// cell, which the caller chooses below what shows.
-func contours(outline []Point, height Height, levelMM, step float64) [][]Point {
-	below := func(p Point) bool {
-		h, in := height(p.X, p.Y)
-		return in && h < levelMM
-	}
-	g := newGrid(outline, step)
-	wet := make([]bool, g.nx*g.ny)
-	for j := range g.ny {
-		for i := range g.nx {
-			wet[j*g.nx+i] = below(g.at(i, j))
-		}
-	}
+// a line crosses the side of a cell it is put exactly. Inside a cell a sharp
+// corner is put where the straight pieces before and after it meet, if that
+// lies on the level; any other bend is cut off by less than a cell, which the
+// caller chooses below what shows.
+func (s *survey) contours(levelMM float64) [][]Point {
 	next := map[[3]int][3]int{} // from the side where a line enters a cell to the side where it leaves
 	var order [][3]int
-	for j := range g.ny - 1 {
-		for i := range g.nx - 1 {
-			corners := [4]bool{wet[j*g.nx+i], wet[j*g.nx+i+1], wet[(j+1)*g.nx+i+1], wet[(j+1)*g.nx+i]}
+	for j := range s.ny - 1 {
+		for i := range s.nx - 1 {
+			low, high := s.mm[j*s.nx+i:], s.mm[(j+1)*s.nx+i:]
+			corners := [4]bool{low[0] < levelMM, low[1] < levelMM, high[1] < levelMM, high[0] < levelMM}
+			if corners[0] == corners[1] && corners[1] == corners[2] && corners[2] == corners[3] {
+				continue
+			}
 			sides := [4][3]int{{i, j, 0}, {i + 1, j, 1}, {i, j + 1, 0}, {i, j, 1}}
-			for _, s := range cellSegments(corners, func() bool {
-				p := g.at(i, j)
-				return below(Point{p.X + step/2, p.Y + step/2})
+			for _, c := range cellSegments(corners, func() bool {
+				p := s.at(i, j)
+				return s.mmAt(Point{p.X + s.step/2, p.Y + s.step/2}) < levelMM
 			}) {
-				next[sides[s[0]]] = sides[s[1]]
-				order = append(order, sides[s[0]])
+				next[sides[c[0]]] = sides[c[1]]
+				order = append(order, sides[c[0]])
 			}
 		}
 	}
-	loops := trace(g, next, order, below)
+	loops := s.trace(next, order, levelMM)
 	for i := range loops {
-		loops[i] = sharpen(loops[i], height, levelMM, step)
+		loops[i] = sharpen(loops[i], s.height, levelMM, s.step)
 	}
 	return loops
 }
@@ -127,7 +146,7 @@ func cellSegments(c [4]bool, middle func() bool) [][2]int {
 }
 
 // trace follows the lines from cell to cell and puts each point.
-func trace(g grid, next map[[3]int][3]int, order [][3]int, below func(Point) bool) [][]Point {
+func (s *survey) trace(next map[[3]int][3]int, order [][3]int, levelMM float64) [][]Point {
 	var loops [][]Point
 	for _, start := range order {
 		if _, ok := next[start]; !ok {
@@ -140,7 +159,7 @@ func trace(g grid, next map[[3]int][3]int, order [][3]int, below func(Point) boo
 				break
 			}
 			delete(next, side)
-			loop = append(loop, crossing(g, side, below))
+			loop = append(loop, s.crossing(side, levelMM))
 			side = to
 		}
 		if len(loop) >= 3 {
@@ -150,19 +169,39 @@ func trace(g grid, next map[[3]int][3]int, order [][3]int, below func(Point) boo
 	return loops
 }
 
-// crossing is where the ground passes the level on a side of a cell.
-func crossing(g grid, side [3]int, below func(Point) bool) Point {
-	a := g.at(side[0], side[1])
-	b := g.at(side[0]+1-side[2], side[1]+side[2])
-	if !below(a) {
-		a, b = b, a
+// crossing is where the ground passes the level on a side of a cell: by regula
+// falsi (Illinois), which ground of straight slopes ends in a step or two, and
+// by halving where that does not soon end or the other end lies outside.
+func (s *survey) crossing(side [3]int, levelMM float64) Point {
+	i, j := side[0], side[1]
+	i2, j2 := i+1-side[2], j+side[2]
+	a, b := s.at(i, j), s.at(i2, j2)
+	below, above := s.mm[j*s.nx+i]-levelMM, s.mm[j2*s.nx+i2]-levelMM
+	if below >= 0 {
+		a, b, below, above = b, a, above, below
 	}
-	for range 30 {
-		m := Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2}
-		if below(m) {
-			a = m
-		} else {
-			b = m
+	const enoughMM = 1e-7
+	last := 0 // which end went last
+	for n := range 40 {
+		share := 0.5
+		if n < 10 && !math.IsInf(above, 1) {
+			share = below / (below - above)
+		}
+		m := Point{a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)}
+		over := s.mmAt(m) - levelMM
+		switch {
+		case math.Abs(over) < enoughMM:
+			return m
+		case over < 0:
+			if last < 0 {
+				above /= 2
+			}
+			a, below, last = m, over, -1
+		default:
+			if last > 0 {
+				below /= 2
+			}
+			b, above, last = m, over, 1
 		}
 	}
 	return a

@@ -20,9 +20,10 @@ func (d *planDraw) ground() {
 	levels := bed.contourLevels(d.in.Units)
 	cell := math.Max(0.7*d.v.sc.ratio/1000, math.Max(d.bedBox.x1-d.bedBox.x0, d.bedBox.y1-d.bedBox.y0)*d.v.sc.ratio/1000/220)
 	tol := 0.03 * d.v.sc.ratio / 1000
+	ground := newSurvey(bed.Outline, bed.Height, cell)
 	paths := make([]string, len(levels))
 	for i, l := range levels {
-		loops := contours(bed.Outline, bed.Height, l.mm, cell)
+		loops := ground.contours(l.mm)
 		for k := range loops {
 			loops[k] = thin(loops[k], tol)
 		}

@@ -13,27 +13,14 @@ func Rings(b Bed, levelsMM []float64) [][][]Point {
 	b.check(nil, nil)
 	box := bounds(b.Outline)
 	step := math.Max(box.x1-box.x0, box.y1-box.y0) / ringCells
-	type place struct{ x, y float64 }
-	type ground struct {
-		mm float64
-		in bool
-	}
-	known := map[place]ground{} // the same cells are asked for every level
-	height := func(x, y float64) (float64, bool) {
-		g, ok := known[place{x, y}]
-		if !ok {
-			g.mm, g.in = b.Height(x, y)
-			known[place{x, y}] = g
-		}
-		return g.mm, g.in
-	}
+	ground := newSurvey(b.Outline, b.Height, step)
 	out := make([][][]Point, len(levelsMM))
 	for i, mm := range levelsMM {
 		if mm >= b.RimMM {
 			out[i] = [][]Point{b.Outline}
 			continue
 		}
-		out[i] = contours(b.Outline, height, mm, step)
+		out[i] = ground.contours(mm)
 	}
 	return out
 }

@@ -30,7 +30,7 @@ func TestContoursEncloseTheArea(t *testing.T) {
 	} {
 		b := bedOf(t, o)
 		for _, mm := range []float64{0, -50, -100, -148.5} {
-			loops := contours(b.Outline, b.Height, mm, 0.03)
+			loops := newSurvey(b.Outline, b.Height, 0.03).contours(mm)
 			require.NotEmpty(t, loops)
 			assert.InEpsilon(t, o.InsetAreaM2(0.3-mm*3/1000), area(loops), 0.002, "%s at %g", o.Kind, mm)
 			for _, l := range loops {
@@ -56,12 +56,12 @@ func TestContoursOfSeveralPieces(t *testing.T) {
 	two := func(x, y float64) (float64, bool) {
 		return 100 * (math.Min(math.Hypot(x-1, y-1), math.Hypot(x-3, y-1)) - 0.5), true
 	}
-	assert.Len(t, contours(outline, two, 0, 0.05), 2)
-	assert.InEpsilon(t, 2*math.Pi/4, area(contours(outline, two, 0, 0.02)), 0.003)
+	assert.Len(t, newSurvey(outline, two, 0.05).contours(0), 2)
+	assert.InEpsilon(t, 2*math.Pi/4, area(newSurvey(outline, two, 0.02).contours(0)), 0.003)
 	ring := func(x, y float64) (float64, bool) {
 		return 100 * (math.Abs(math.Hypot(x-2, y-1)-0.6) - 0.2), true
 	}
-	loops := contours(outline, ring, 0, 0.02)
+	loops := newSurvey(outline, ring, 0.02).contours(0)
 	assert.Len(t, loops, 2)
 	assert.InEpsilon(t, math.Pi*(0.64-0.16), area(loops), 0.003)
 }
@@ -205,7 +205,7 @@ func TestSpread(t *testing.T) {
 // points.
 func TestContourCorners(t *testing.T) {
 	b := bedOf(t, basin.Outline{Kind: "rectangle", LengthM: 6, WidthM: 4})
-	loops := contours(b.Outline, b.Height, 0, 0.05)
+	loops := newSurvey(b.Outline, b.Height, 0.05).contours(0)
 	require.Len(t, loops, 1)
 	at := map[Point]bool{}
 	for _, p := range loops[0] {
