@@ -128,9 +128,9 @@ func TestEarly(t *testing.T) {
 func TestOver(t *testing.T) {
 	rec := someYears(8)
 	a, b := expose(t, nil, rec), expose(t, map[string]string{"roof": "{area: 60 m2}"}, rec)
-	again, err := a.Lot.ExposeAgain(a)
+	again, err := expose(t, map[string]string{"wishes": "{budget: 300}"}, rec).Lot.ExposeAgain(a)
 	require.NoError(t, err)
-	assert.Same(t, a.Run, again.Run)
+	assert.Same(t, a.Run, again.Run, "a lot of its own, with other wishes: the same run")
 	j := NewJudge(a)
 	p := hardy("one")
 	want, _ := j.Zone(p, "slope")
