@@ -46,7 +46,7 @@ func (w *work) meet(n *network, p *pair, l int) {
 	spread(w.place, w.theta, reversed(gamma))
 	w.place.normalise()
 	for k, v := range w.place {
-		w.logs[k] = math.Log(max(v, 1e-300))
+		w.logs[k] = math.Log(max(v, leastChance))
 	}
 	if p.knows[l] {
 		for k, v := range p.log[l] {
@@ -61,7 +61,7 @@ func (q *plant) believe(n *network, w *work, p *pair, l int, last bool) {
 	if speaks {
 		blur(w.blurred, w.of, n.etaKernel)
 		for k, v := range w.blurred {
-			w.place[k] -= math.Log(v)
+			w.place[k] -= math.Log(max(v, leastChance))
 		}
 	}
 	w.place.fromLog(w.place)

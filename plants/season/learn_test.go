@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -279,6 +280,38 @@ func TestOrdinaryCasesTeachNothing(t *testing.T) {
 		more[i].Ordinary = true
 	}
 	assert.Equal(t, want, w.m.Learn(w.table, append(more, cases...)))
+}
+
+// However many notes there are of one plant, and however unlikely each is,
+// everything that is learned stays a number.
+func TestManyNotesOfOnePlant(t *testing.T) {
+	m, table := Default(), demoTable(t)
+	var all []Sign
+	for _, s := range Signs() {
+		if s != Dead {
+			all = append(all, s)
+		}
+	}
+	var cases []Case
+	for k := range 200 {
+		day := time.Date(1900+k, 7, 1, 0, 0, 0, 0, time.UTC)
+		c := Case{Garden: "g", Species: "s", Plant: "P1", From: day.AddDate(0, -3, 0), To: day, Notes: []Note{{Date: day, Vigour: 1, Seen: all}}}
+		for l := range c.Dose {
+			c.Dose[l].Severity = 0.9
+		}
+		cases = append(cases, c)
+	}
+	l := m.Learn(table, cases)
+	for _, s := range l.Species {
+		assert.False(t, math.IsNaN(s.Factor) || math.IsNaN(s.Low) || math.IsNaN(s.High), "%+v", s)
+	}
+	for _, p := range l.Plants {
+		for _, b := range []Bearing{p.Before, p.After, p.Own} {
+			for _, x := range b {
+				assert.False(t, math.IsNaN(x.Mean) || math.IsNaN(x.SD), "%+v", x)
+			}
+		}
+	}
 }
 
 func TestGrid(t *testing.T) {

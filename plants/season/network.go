@@ -33,7 +33,7 @@ type pair struct {
 	plants          []int
 	knows           [LimitCount]bool
 	log             [LimitCount]grid // of the chance of its plants' notes, by theta - gamma
-	chance          [LimitCount]grid // the same, the largest 1 or near it
+	chance          [LimitCount]grid // the same, with the sum 1
 	toSpecies       [LimitCount]grid // logs, by theta
 	toGarden        [LimitCount]grid // logs, by gamma
 }
@@ -161,7 +161,7 @@ func (n *network) lay() {
 func logNormal(half int, sd float64) grid {
 	g := normal(half, sd)
 	for k, p := range g {
-		g[k] = math.Log(max(p, 1e-300))
+		g[k] = math.Log(max(p, leastChance))
 	}
 	return g
 }
@@ -183,7 +183,7 @@ func (n *network) look() {
 				}
 				blur(blurred, of, n.etaKernel)
 				for j, v := range blurred {
-					p.log[l][j] += math.Log(v)
+					p.log[l][j] += math.Log(max(v, leastChance))
 				}
 			}
 			p.chance[l].fromLog(p.log[l])
@@ -220,12 +220,23 @@ func (n *network) notes(p *plant, limit int, out grid) bool {
 		}
 		d := math.Exp(min(math.Log(s.dose[limit])/n.Steep, mostLogOdds))
 		b := d * s.like[causeOf(limit)]
+		top := 0.0
 		for k, e := range n.edge {
 			out[k] *= (a + b*e) / (c + d*e)
+			top = max(top, out[k])
+		}
+		if top < tooSmall { // only the shape counts
+			for k := range out {
+				out[k] /= top
+			}
 		}
 	}
 	return true
 }
+
+// tooSmall is a chance at which chances are made larger, before many seasons of
+// one plant make them nothing. leastChance is the least that one counts.
+const tooSmall, leastChance = 1e-100, 1e-300
 
 // without returns the chances of logs less those of one message.
 func without(dst, logs, message grid) {
@@ -291,7 +302,7 @@ func reversed(g grid) grid {
 // given as chances.
 func replace(logs, message, chance grid) {
 	for k, v := range chance {
-		now := math.Log(max(v, 1e-300))
+		now := math.Log(max(v, leastChance))
 		logs[k] += now - message[k]
 		message[k] = now
 	}
