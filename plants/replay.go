@@ -144,6 +144,9 @@ func growingDays(rec *site.Record) (days [366]bool) {
 	for d := range days {
 		days[d] = all[d] == 0 || 2*yes[d] >= all[d]
 	}
+	if last := len(days) - 1; all[last] == 0 { // no leap year on record
+		days[last] = days[last-1]
+	}
 	return days
 }
 

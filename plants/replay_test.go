@@ -243,22 +243,28 @@ func TestNotesThatCannotBe(t *testing.T) {
 
 // Six weeks on, or four weeks after growth begins again: here about 11 March.
 func TestLookAgainWhenThingsGrow(t *testing.T) {
-	e := expose(t, nil, someYears(8))
 	signs, m := shippedSigns(t), season.Default()
-	look := func(month, day int) time.Time {
-		n := note(2002, month, day, "TEN1", 2)
+	look := func(e *zones.Exposure, year, month, day int) time.Time {
+		n := note(year, month, day, "TEN1", 2)
 		n.Signs = []season.Sign{"small but green"}
-		r, err := Replay("g", e, nil, table(hardy("tender")), []placement.Planted{middle("TEN1", "2002-04-01")}, noted(t, n))
+		r, err := Replay("g", e, nil, table(hardy("tender")), []placement.Planted{middle("TEN1", fmt.Sprintf("%d-04-01", year))}, noted(t, n))
 		require.NoError(t, err)
 		d := r.Diagnose(m, signs, nil)[0]
 		require.True(t, d.Wait)
 		return d.LookOn
 	}
-	assert.Equal(t, time.Date(2002, 7, 13, 0, 0, 0, 0, time.UTC), look(6, 1))
-	spring := look(11, 1)
+	long := expose(t, nil, someYears(8))
+	assert.Equal(t, time.Date(2002, 7, 13, 0, 0, 0, 0, time.UTC), look(long, 2002, 6, 1))
+	spring := look(long, 2002, 11, 1)
 	assert.Equal(t, 2003, spring.Year())
 	assert.Equal(t, time.April, spring.Month())
-	assert.Equal(t, spring, look(12, 20))
+	assert.Equal(t, spring, look(long, 2002, 12, 20))
+
+	noLeap := expose(t, nil, someYears(3)) // a record without any 31 December that is day 366
+	for _, month := range []int{11, 12} {
+		spring = look(noLeap, 2004, month, 1)
+		assert.Equal(t, "April 2005", spring.Format("January 2006"))
+	}
 }
 
 func shippedSigns(t testing.TB) *season.Table {
