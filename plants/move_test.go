@@ -317,6 +317,15 @@ func TestLearnedMoves(t *testing.T) {
 	in.Dead = []string{"wet1"}
 	r = mustRelocate(t, in)
 	require.Len(t, slices.Concat(r.Moves, r.Stays), 1)
+
+	// and so is that of one that was seen dead, unless it has come up again since
+	in.Dead = nil
+	notes := []season.Note{{Date: autumn().AddDate(0, -4, 0), Vigour: 0, Seen: []season.Sign{season.Dead}}, {Date: autumn().AddDate(0, -3, 0), Vigour: 2}}
+	for _, c := range []struct{ notes, stand int }{{1, 1}, {2, 2}} {
+		in.Diagnoses[0].Case.Notes = notes[:c.notes]
+		r = mustRelocate(t, in)
+		require.Len(t, slices.Concat(r.Moves, r.Stays), c.stand, "%d notes", c.notes)
+	}
 }
 
 // Where water stands a plant may not go while nobody knows what it bears of that:

@@ -163,10 +163,9 @@ func (r *relocation) diagnosis(stake string) season.Diagnosis {
 	return last
 }
 
-// dead says whether a plant is: it is named so, or was seen to be.
+// dead says whether a plant is: it is named so, or was last seen to be.
 func (r *relocation) dead(s standing) bool {
-	return slices.ContainsFunc(r.in.Dead, func(d string) bool { return season.SameStake(d, s.row.Stake) }) ||
-		slices.ContainsFunc(s.cause.Case.Notes, func(n season.Note) bool { return slices.Contains(n.Seen, season.Dead) })
+	return slices.ContainsFunc(r.in.Dead, func(d string) bool { return season.SameStake(d, s.row.Stake) }) || s.cause.Case.Dead()
 }
 
 // bearing is what is believed of what a plant bears: by its own notes if it has

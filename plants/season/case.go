@@ -40,6 +40,15 @@ type Case struct {
 	stay int // of the plant, by its place in Stays
 }
 
+// Dead says whether the plant was seen dead, and not alive again since.
+func (c Case) Dead() bool {
+	dead := false
+	for _, n := range c.Notes { // by date
+		dead = slices.Contains(n.Seen, Dead) || dead && n.Vigour <= 0
+	}
+	return dead
+}
+
 // joined puts all notes of a season together: the lowest vigour, every sign
 // that was ever seen, and those looked for and never seen.
 func joined(notes []Note) (n Note) {
