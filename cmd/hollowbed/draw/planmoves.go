@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Move is one plant that is to stand elsewhere, or to be given up.
 type Move struct {
@@ -9,31 +12,33 @@ type Move struct {
 	Words    string
 }
 
+// stays is how plants look that no move touches.
+const stays = ` opacity="0.35"`
+
 // moves draws an arrow for every move over the plants, and a cross where a
 // plant is given up. Arrows bow to the left of their way, so that the two of a
-// swap stand apart.
+// swap stand apart. Each plant is named where it stands now, with the move's
+// words before its stake.
 func (d *planDraw) moves() {
 	if len(d.in.Moves) == 0 {
 		return
 	}
 	d.open("", "moves")
 	moved, given := false, false
-	middles := make([][2]float64, len(d.in.Moves))
-	for i, m := range d.in.Moves {
+	for _, m := range d.in.Moves {
 		if m.GiveUp {
 			x, y := d.v.at(m.From)
 			x, y = x+0.7*d.radiusAt(m.From), y-0.7*d.radiusAt(m.From) // beside the stake
 			d.cross(x, y)
-			middles[i], given = [2]float64{x, y}, true
+			given = true
 			continue
 		}
-		middles[i], moved = d.bow(m), true
+		d.bow(m)
+		moved = true
 	}
 	d.end()
-	for i, m := range d.in.Moves {
-		if m.Words != "" {
-			d.mustLabel(m.Words, lettering{size: small, bold: true}, middles[i][0], middles[i][1])
-		}
+	for _, m := range d.in.Moves {
+		d.moveName(m)
 	}
 	if moved {
 		d.rows = append(d.rows, entry{"a plant that is to move, and where to", func(x, y float64) {
@@ -41,14 +46,54 @@ func (d *planDraw) moves() {
 			d.arrow(x+0.9, y+markH/2, x+markW, y+markH/2, true)
 		}})
 	}
+	if _, rest := d.touched(d.everyPlant()); len(rest) > 0 {
+		d.rows = append(d.rows, entry{"a plant that stays", func(x, y float64) {
+			d.open(stays, "")
+			d.ring(x+markW/2, y+markH/2, 1.6, "")
+			d.end()
+		}})
+	}
 	if given {
 		d.rows = append(d.rows, entry{"a plant that is to be replaced", func(x, y float64) { d.cross(x+markW/2, y+markH/2) }})
 	}
 }
 
-// bow draws the arrow of a move and returns the middle of its way. A white edge
-// keeps it apart from what it crosses.
-func (d *planDraw) bow(m Move) [2]float64 {
+// moveName says which plant a move is about, in its circle or beside it.
+func (d *planDraw) moveName(m Move) {
+	words, owner := m.Words, -2
+	for i, p := range d.in.Plants {
+		if p.At == m.From {
+			words, owner = strings.TrimSpace(words+" "+d.inside(i, 0)), p.Species
+		}
+	}
+	if words != "" && !d.label(d.places, words, lettering{size: small, bold: true}, owner, math.Max(1.2, d.radiusAt(m.From)), d.v.pt(m.From)) {
+		d.led++
+	}
+}
+
+// touched parts plants into those that stand where a move begins or ends, and
+// the rest.
+func (d *planDraw) touched(plants []int) (touched, rest []int) {
+	ends := map[Point]bool{}
+	for _, m := range d.in.Moves {
+		ends[m.From] = true
+		if !m.GiveUp {
+			ends[m.To] = true
+		}
+	}
+	for _, i := range plants {
+		if ends[d.in.Plants[i].At] {
+			touched = append(touched, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	return touched, rest
+}
+
+// bow draws the arrow of a move. A white edge keeps it apart from what it
+// crosses; labels keep off it.
+func (d *planDraw) bow(m Move) {
 	x1, y1 := d.v.at(m.From)
 	x2, y2 := d.v.at(m.To)
 	ux, uy := unit(x2-x1, y2-y1, 1, 0)
@@ -69,10 +114,9 @@ func (d *planDraw) bow(m Move) [2]float64 {
 	d.circle(x1, y1, 0.9, filled(ink)+` stroke="`+paper+`" stroke-width="`+num(0.4)+`"`)
 	d.path(way, stroke(ink, 0.7))
 	d.path(tip, filled(ink))
-	mx, my := (x1+2*cx+x2)/4, (y1+2*cy+y2)/4
-	d.discs(mx, my, 1.3)
-	d.discs(x2, y2, 1.6)
-	return [2]float64{mx, my}
+	for t := 0.0; t <= 1; t += math.Min(0.5, 2/(long+1)) {
+		d.discs((1-t)*(1-t)*x1+2*t*(1-t)*cx+t*t*x2, (1-t)*(1-t)*y1+2*t*(1-t)*cy+t*t*y2, 1)
+	}
 }
 
 // radiusAt is the radius on paper, mm, of the plant that stands at a place; 0
@@ -92,4 +136,5 @@ func (d *planDraw) cross(x, y float64) {
 		d.line(x-r, y-r, x+r, y+r, look)
 		d.line(x-r, y+r, x+r, y-r, look)
 	}
+	d.places.take(box{x - r, y - r, x + r, y + r}.grown(0.3))
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -15,6 +16,7 @@ func TestPlanMoves(t *testing.T) {
 	in := scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 8, 40, 0.55)
 	plain := string(Plan(in))
 	assert.NotContains(t, plain, "moves")
+	assert.NotContains(t, plain, "a plant that stays")
 	in.Moves = []Move{{From: in.Plants[0].At, To: in.Plants[30].At, Words: "1"}}
 	one := string(Plan(in))
 	assert.Contains(t, one, "1 plant is to move or to be replaced")
@@ -23,6 +25,11 @@ func TestPlanMoves(t *testing.T) {
 	in.Moves = append(in.Moves, Move{From: in.Plants[5].At, GiveUp: true})
 	two := string(Plan(in))
 	assert.Contains(t, two, "a plant that is to be replaced")
-	assert.Equal(t, 2, strings.Count(one, "Q")-strings.Count(plain, "Q"), "an arrow and its white edge")
-	assert.Equal(t, 2, strings.Count(two, "Q")-strings.Count(plain, "Q"), "no arrow for a plant that is given up")
+	curves := func(picture string) int { return len(regexp.MustCompile(`[0-9]Q-?[0-9]`).FindAllString(picture, -1)) }
+	assert.Equal(t, 2, curves(one)-curves(plain), "an arrow and its white edge")
+	assert.Equal(t, 2, curves(two)-curves(plain), "no arrow for a plant that is given up")
+	assert.Equal(t, 1, strings.Count(two, ">1 "+in.Plants[0].Stake+"</text>"), "the plant that moves is named")
+	assert.Equal(t, 1, strings.Count(two, ">"+in.Plants[5].Stake+"</text>"), "so is the one that is given up")
+	assert.NotContains(t, two, ">"+in.Plants[7].Stake+"</text>", "but none that stays")
+	assert.Contains(t, two, "a plant that stays")
 }

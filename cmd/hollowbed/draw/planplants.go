@@ -8,30 +8,48 @@ import (
 // plants draws every plant as a circle at its mature spread, widest first, and
 // says what stands where: with the stake inside the circle if that fits for
 // the species, else with its key, else with one label for each group, whose
-// members are joined by a line.
+// members are joined by a line. A plan of moves shows what stays pale and
+// without words.
 func (d *planDraw) plants() {
 	sp := d.in.Species
-	order := make([]int, len(d.in.Plants))
-	for i := range order {
-		order[i] = i
-	}
+	order := d.everyPlant()
 	spread := func(i int) float64 { return sp[d.in.Plants[i].Species].SpreadM }
 	sort.SliceStable(order, func(a, b int) bool { return spread(order[a]) > spread(order[b]) })
-	d.open("", "plants at mature spread")
-	for _, i := range order {
-		x, y := d.v.at(d.in.Plants[i].At)
-		r := d.v.sc.mm(spread(i) / 2)
-		if !(r > 0) || !known(r) {
-			d.circle(x, y, 0.5, filled(ink))
-			d.places.discs.add(disc{x, y, 0.5, d.in.Plants[i].Species})
-			continue
-		}
-		d.ring(x, y, r, sp[d.in.Plants[i].Species].Form)
-		d.places.discs.add(disc{x, y, r, d.in.Plants[i].Species})
+	if len(d.in.Moves) == 0 {
+		d.circles("plants at mature spread", "", order)
+		d.groupLabels(d.insides(order))
+		return
 	}
-	d.end()
-	apart := d.insides(order)
-	d.groupLabels(apart)
+	touched, rest := d.touched(order)
+	d.circles("plants that stay", stays, rest)
+	d.circles("plants that move, make room or are replaced", "", touched)
+}
+
+// everyPlant is the numbers of all plants.
+func (d *planDraw) everyPlant() []int {
+	all := make([]int, len(d.in.Plants))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// circles draws plants at their mature spread.
+func (d *planDraw) circles(name, look string, plants []int) {
+	d.open(look, name)
+	defer d.end()
+	for _, i := range plants {
+		p := d.in.Plants[i]
+		x, y := d.v.at(p.At)
+		r := d.v.sc.mm(d.in.Species[p.Species].SpreadM / 2)
+		if !(r > 0) || !known(r) {
+			r = 0.5
+			d.circle(x, y, r, filled(ink))
+		} else {
+			d.ring(x, y, r, d.in.Species[p.Species].Form)
+		}
+		d.places.discs.add(disc{x, y, r, p.Species})
+	}
 }
 
 // insides writes stakes and keys into circles and returns which species need
