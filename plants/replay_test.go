@@ -182,6 +182,9 @@ func TestNoWeather(t *testing.T) {
 	slices.Sort(wet)
 	assert.Equal(t, wet[3], x.Dose[0].Severity, "the fourth of seven years")
 	assert.Greater(t, x.Doubt[0], 0.0)
+	for l, d := range x.Dose {
+		assert.Contains(t, []int{2001, 2002, 2003, 2004, 2005, 2006, 2007}, d.When.Year(), "a year of the record: %s", season.Limits()[l])
+	}
 	assert.InDelta(t, wet[3]/0.75, r.Cases[1].Dose[0].Severity, 0.01, "a year after planting, on average half rooted")
 
 	signs := shippedSigns(t)

@@ -284,13 +284,9 @@ func (p *Past) wet(c *Case, plant catalogue.Plant, band, from, to, start int, ro
 		bears := care.Tolerance(care.Rooted(int(grown), w.GrowingDaysAYear, p.Care.Setting.RootingYears))
 		young := plant
 		young.WetH, young.PondMM = bears*plant.WetH, bears*plant.PondMM
-		y := p.Fit.At(young, band, i)
-		found := [LimitCount]Dose{
-			{y.Wet, y.WetH, young.WetH, y.WetFrom}, {y.Deep, y.DeepMM, young.PondMM, y.WetFrom},
-			{Severity: math.NaN()}, {y.Cold, y.MinC, plant.LowestC, w.Start.AddDate(0, 0, window.FromDay)},
-		}
+		found := doses(p.Fit.At(young, band, i), young, w.Start.AddDate(0, 0, window.FromDay))
 		for l, d := range found {
-			if !math.IsNaN(d.Severity) && !(d.Severity <= c.Dose[l].Severity) {
+			if limit := Limits()[l]; limit != fit.TooDry && !math.IsNaN(d.Severity) && !(d.Severity <= c.Dose[l].Severity) {
 				c.Dose[l] = d
 			}
 		}
@@ -323,11 +319,22 @@ func (p *Past) ordinary(c *Case, s Standing, plant catalogue.Plant, band int) {
 		}
 		slices.SortStableFunc(years, func(a, b fit.Year) int { return cmp.Compare(a.Severity(limit), b.Severity(limit)) })
 		y := years[len(years)/2]
-		c.Dose[l] = [LimitCount]Dose{
-			{y.Wet, y.WetH, young.WetH, y.WetFrom}, {y.Deep, y.DeepMM, young.PondMM, y.WetFrom},
-			{y.Dry, y.DryD, young.DryD, y.DryFrom}, {y.Cold, y.MinC, plant.LowestC, time.Time{}},
-		}[l]
+		c.Dose[l] = doses(y, young, time.Date(y.Name, time.January, 1, 0, 0, 0, 0, time.UTC))[l]
 		c.Doubt[l] = logSpread(years, limit)
+	}
+}
+
+// doses are what a year, or a window, that began on a day did to a plant.
+func doses(y fit.Year, p catalogue.Plant, began time.Time) [LimitCount]Dose {
+	day := func(t time.Time) time.Time {
+		if t.IsZero() {
+			return began
+		}
+		return t
+	}
+	return [LimitCount]Dose{
+		{y.Wet, y.WetH, p.WetH, day(y.WetFrom)}, {y.Deep, y.DeepMM, p.PondMM, day(y.WetFrom)},
+		{y.Dry, y.DryD, p.DryD, day(y.DryFrom)}, {y.Cold, y.MinC, p.LowestC, began},
 	}
 }
 
