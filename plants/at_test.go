@@ -88,8 +88,9 @@ func TestStop(t *testing.T) {
 	j, list, placed, c := placedBed(t)
 	asked := atomic.Int64{}
 	after := func(n int64) func() bool { return func() bool { return asked.Add(1) > n } }
+	j = NewJudge(j.Exposure)
 	j.Stop = after(5)
-	assert.Len(t, j.All(c), 5, "after five questions nobody is judged any more")
+	assert.Len(t, j.All(c), len(c.Plants), "after five questions no zone is judged any more")
 	for _, n := range []int64{0, 1, 5} {
 		asked.Store(0)
 		j.Stop = after(n)
@@ -136,6 +137,14 @@ func TestOver(t *testing.T) {
 	want, _ := j.Zone(p, "slope")
 	got, _ := j.Over(again).Zone(p, "slope")
 	assert.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
+	c := table(p, hardy("two"))
+	before := j.All(c)
+	after := j.Over(again).All(c)
+	assert.Equal(t, NewJudge(again).All(c), after)
+	assert.Same(t, &before[0].Fit.ByYear[0], &after[0].Fit.ByYear[0], "only wishes differ: nothing judged again")
+	shade, err := expose(t, map[string]string{"sun": "{bottom: 2 h, slope: 6 h, rim: 7 h}"}, rec).Lot.ExposeAgain(a)
+	require.NoError(t, err)
+	assert.Equal(t, NewJudge(shade).All(c), j.Over(shade).All(c))
 	other, err := b.Lot.ExposeAgain(a)
 	require.NoError(t, err)
 	assert.NotSame(t, a.Run, other.Run, "more roof, more water: another run")

@@ -68,6 +68,14 @@ type Judge struct {
 	// whether the answer is still wanted. What it ends gives ErrStopped.
 	Stop func() bool
 	bed  *fit.Bed
+	all  map[string]judged // by zone, what All found last
+}
+
+// judged is how all plants of a catalogue fare in a zone, wishes apart.
+type judged struct {
+	table *catalogue.Catalogue
+	sunH  float64
+	fits  []fit.Fit
 }
 
 // ErrStopped is the error of work that Judge.Stop ended.
@@ -77,7 +85,9 @@ func (j *Judge) stopped() bool { return j.Stop != nil && j.Stop() }
 
 // NewJudge prepares the judgement of plants on a lot. Not for use by several
 // goroutines at once.
-func NewJudge(e *zones.Exposure) *Judge { return &Judge{Exposure: e, bed: FitBed(e)} }
+func NewJudge(e *zones.Exposure) *Judge {
+	return &Judge{Exposure: e, bed: FitBed(e), all: map[string]judged{}}
+}
 
 // FitBed gives fit what a lot's exposure found.
 func FitBed(e *zones.Exposure) *fit.Bed {
@@ -112,17 +122,24 @@ func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
 }
 
 // All judges every plant of a catalogue in every zone of the bed, zone by
-// zone from the bottom up, in the order of the catalogue; not all if Stop ends it.
+// zone from the bottom up, in the order of the catalogue; not all if Stop ends
+// it. Plants that were judged in the same zone and sun before are not judged again.
 func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 	var all []Verdict
 	for _, z := range j.Exposure.Zones {
-		for _, p := range c.Plants {
+		if !(z.AreaM2 > 0) {
+			continue
+		}
+		known, sunH := j.all[z.Zone], j.Exposure.Lot.Sun.Of(z.Zone)
+		if known.table != c || known.sunH != sunH {
+			known = judged{c, sunH, j.bed.AllInZone(c.Plants, z.Zone, sunH, j.Stop)}
 			if j.stopped() {
 				return all
 			}
-			if v, ok := j.Zone(p, z.Zone); ok {
-				all = append(all, v)
-			}
+			j.all[z.Zone] = known
+		}
+		for i, p := range c.Plants {
+			all = append(all, j.verdict(p, z.Zone, known.fits[i]))
 		}
 	}
 	return all

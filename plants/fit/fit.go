@@ -169,7 +169,13 @@ func (f Fit) Survival() float64 { return (1 - f.YearlyRisk) * (1 - f.SunLoss) }
 // InBand judges a plant in one band with sunH hours of direct sun (NaN if not
 // known).
 func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
-	f := Fit{Years: len(b.Use), ByYear: b.years(p, band)}
+	years := b.years(p, band)
+	return b.judged(&p, band, sunH, years, b.Predict.YearlyRisk(years, assumedLimits(&p)))
+}
+
+// judged is a plant whose years in a band are known, with the risk stated.
+func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, years []Year, risk float64) Fit {
+	f := Fit{YearlyRisk: risk, Years: len(years), ByYear: years}
 	f.Unknown, f.Assumed = columnsKnown(p)
 	if b.noCold() {
 		f.Unknown = append(f.Unknown, "cold"+OfThePlace)
@@ -177,20 +183,13 @@ func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 	if math.IsNaN(sunH) {
 		f.Unknown = append(f.Unknown, "sun"+OfThePlace)
 	}
-	var assumed []Limit
-	for _, l := range weatherLimits() {
-		if isAssumed(p, l) {
-			assumed = append(assumed, l)
-		}
-	}
-	f.YearlyRisk = b.Predict.YearlyRisk(f.ByYear, assumed)
-	for _, y := range f.ByYear {
+	for _, y := range years {
 		if _, s := y.Worst(); s > 1 {
 			f.PastYears++
 		}
 	}
-	if hardest, _ := hardestYear(f.ByYear); hardest >= 0 {
-		f.Reason = reason(p, f.ByYear[hardest], band)
+	if hardest, _ := hardestYear(years); hardest >= 0 {
+		f.Reason = reason(p, years[hardest], band)
 	}
 	f.addSun(p, sunH)
 	return f
@@ -202,24 +201,47 @@ func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 // zone.
 func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bool) {
 	area, risk := 0.0, 0.0
-	hardest, hardestYet := 0.0, 0.0
-	for i, band := range b.Run.Bands {
-		if band.Zone != zone || !(band.AreaM2 > 0) {
+	band, hardest, hardestYet := -1, 0.0, 0.0
+	assumed := assumedLimits(&p)
+	years, kept := make([]Year, len(b.Use)), make([]Year, len(b.Use))
+	for i := range b.Run.Bands {
+		if !b.inZone(i, zone) {
 			continue
 		}
-		in := b.InBand(p, i, sunH)
-		area += band.AreaM2
-		risk += in.YearlyRisk * band.AreaM2
-		_, year := hardestYear(in.ByYear)
-		if !ok || in.YearlyRisk > hardest || in.YearlyRisk == hardest && year > hardestYet {
-			f, ok = in, true
-			hardest, hardestYet = in.YearlyRisk, year
+		b.fillYears(&p, i, years)
+		r, m2 := b.Predict.YearlyRisk(years, assumed), b.Run.Bands[i].AreaM2
+		area += m2
+		risk += r * m2
+		_, year := hardestYear(years)
+		if band < 0 || r > hardest || r == hardest && year > hardestYet {
+			band, hardest, hardestYet = i, r, year
+			years, kept = kept, years
 		}
 	}
-	if ok {
-		f.YearlyRisk = risk / area
+	if band < 0 {
+		return Fit{}, false
 	}
-	return f, ok
+	return b.judged(&p, band, sunH, kept, risk/area), true
+}
+
+// AllInZone is InZone for many plants, on all processors, in a zone that the bed
+// has. Where stop, which may be nil, says that the answer is no longer wanted,
+// the plants that were not reached are left without one.
+func (b *Bed) AllInZone(plants []catalogue.Plant, zone string, sunH float64, stop func() bool) []Fit {
+	b.ready(plants, zone)
+	fits := make([]Fit, len(plants))
+	each(len(plants), func(i int) {
+		if stop == nil || !stop() {
+			fits[i], _ = b.InZone(plants[i], zone, sunH)
+		}
+	})
+	return fits
+}
+
+// inZone says whether a band is ground of a zone.
+func (b *Bed) inZone(band int, zone string) bool {
+	in := &b.Run.Bands[band]
+	return in.Zone == zone && in.AreaM2 > 0
 }
 
 // hardestYear returns the year nearest to a limit, or farthest past one; -1 if
@@ -239,11 +261,21 @@ func (b *Bed) noCold() bool {
 	return !slices.ContainsFunc(b.Use, func(y int) bool { return !math.IsNaN(b.MinC[y]) })
 }
 
-func isAssumed(p catalogue.Plant, l Limit) bool { return slices.Contains(p.Assumed, l.Column()) }
+func isAssumed(p *catalogue.Plant, l Limit) bool { return slices.Contains(p.Assumed, l.Column()) }
+
+func assumedLimits(p *catalogue.Plant) []Limit {
+	var assumed []Limit
+	for _, l := range weatherLimits() {
+		if isAssumed(p, l) {
+			assumed = append(assumed, l)
+		}
+	}
+	return assumed
+}
 
 // addSun adds the loss for sun outside the range, and puts it before a weather
 // limit that was never passed.
-func (f *Fit) addSun(p catalogue.Plant, sunH float64) {
+func (f *Fit) addSun(p *catalogue.Plant, sunH float64) {
 	short, over := p.SunMinH-sunH, sunH-p.SunMaxH
 	var r Reason
 	off := short // the other end of the range may not be known
@@ -269,7 +301,7 @@ func SunLoss(hoursOff float64) float64 { return min(1, sunLossPerH*hoursOff) }
 
 // columnsKnown names the columns that the catalogue leaves empty or assumes,
 // of those that decide whether a plant lives.
-func columnsKnown(p catalogue.Plant) (unknown, assumed []string) {
+func columnsKnown(p *catalogue.Plant) (unknown, assumed []string) {
 	for _, c := range []struct {
 		name  string
 		value float64
@@ -286,7 +318,7 @@ func columnsKnown(p catalogue.Plant) (unknown, assumed []string) {
 	return unknown, assumed
 }
 
-func reason(p catalogue.Plant, y Year, band int) Reason {
+func reason(p *catalogue.Plant, y Year, band int) Reason {
 	limit, _ := y.Worst()
 	r := Reason{Limit: limit, Year: y.Name, Band: band, Assumed: isAssumed(p, limit)}
 	switch limit {

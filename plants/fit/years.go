@@ -2,6 +2,10 @@ package fit
 
 import (
 	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"hollowbed/plants/catalogue"
@@ -11,20 +15,32 @@ import (
 // years compares every year that counts with the plant's limits in one band.
 func (b *Bed) years(p catalogue.Plant, band int) []Year {
 	out := make([]Year, len(b.Use))
-	for i, y := range b.Use {
-		out[i] = b.At(p, band, y)
-	}
+	b.fillYears(&p, band, out)
 	return out
+}
+
+func (b *Bed) fillYears(p *catalogue.Plant, band int, out []Year) {
+	dry := b.dryDays(band, b.rootCM(p))
+	for i, y := range b.Use {
+		out[i] = b.year(p, band, y, dry)
+	}
 }
 
 // At compares one year of the run, or one window of a run over windows, with
 // the plant's limits in a band, whether it counts in Use or not.
 func (b *Bed) At(p catalogue.Plant, band, y int) Year {
-	root := p.RootCM
-	if math.IsNaN(root) {
-		root = b.MixDepthMM / 10
+	return b.year(&p, band, y, b.dryDays(band, b.rootCM(&p)))
+}
+
+// rootCM is how deep a plant roots: through the mix, where that is not known.
+func (b *Bed) rootCM(p *catalogue.Plant) float64 {
+	if math.IsNaN(p.RootCM) {
+		return b.MixDepthMM / 10
 	}
-	dry := b.dryDays(band, root)
+	return p.RootCM
+}
+
+func (b *Bed) year(p *catalogue.Plant, band, y int, dry *dryYears) Year {
 	e := b.Run.Exposure[band][y]
 	year := Year{Name: b.Run.Years[y].Name}
 	year.WetH = e.WetWorst.EquivalentHours()
@@ -67,9 +83,21 @@ func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
 	if known := b.dry[key]; known != nil {
 		return known
 	}
-	reference := NewReference(rootCM)
+	out := b.follow(key, NewReference(rootCM))
+	b.remember(key, out)
+	return out
+}
+
+func (b *Bed) remember(key rootKey, dry *dryYears) {
+	if b.dry == nil {
+		b.dry = map[rootKey]*dryYears{}
+	}
+	b.dry[key] = dry
+}
+
+func (b *Bed) follow(key rootKey, reference Reference) *dryYears {
 	out := &dryYears{}
-	for _, d := range b.Run.Droughts(band, water.RootZone{TAWMM: b.tawMM(rootCM), PTab: refPTab}) {
+	for _, d := range b.Run.Droughts(key.band, water.RootZone{TAWMM: b.tawMM(key.rootCM), PTab: refPTab}) {
 		from := d.FromDay
 		if d.Days == 0 {
 			from = -1
@@ -77,11 +105,57 @@ func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
 		out.days = append(out.days, reference.Days(d))
 		out.from = append(out.from, from)
 	}
-	if b.dry == nil {
-		b.dry = map[rootKey]*dryYears{}
-	}
-	b.dry[key] = out
 	return out
+}
+
+// ready works out on all processors how dry it gets for the roots of some plants
+// in a zone, so that judging them there changes nothing of the bed any more.
+func (b *Bed) ready(plants []catalogue.Plant, zone string) {
+	var roots []float64
+	for i := range plants {
+		roots = append(roots, b.rootCM(&plants[i]))
+	}
+	slices.Sort(roots)
+	roots = slices.Compact(roots)
+	found := make([]map[rootKey]*dryYears, len(roots))
+	each(len(roots), func(r int) {
+		reference := NewReference(roots[r])
+		found[r] = map[rootKey]*dryYears{}
+		for band := range b.Run.Bands {
+			if key := (rootKey{band, roots[r]}); b.inZone(band, zone) && b.dry[key] == nil {
+				found[r][key] = b.follow(key, reference)
+			}
+		}
+	})
+	for r := range found {
+		for key, dry := range found[r] {
+			b.remember(key, dry)
+		}
+	}
+}
+
+// each does something for 0 to n-1, on all processors. What panics there panics
+// in the caller, who may be ready for it.
+func each(n int, do func(i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	var broken atomic.Pointer[any]
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			defer func() {
+				if why := recover(); why != nil {
+					broken.Store(&why)
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wg.Wait()
+	if why := broken.Load(); why != nil {
+		panic(*why)
+	}
 }
 
 func hours(h int) time.Duration { return time.Duration(h) * time.Hour }
