@@ -130,7 +130,7 @@ func (o *moveOptions) day(f *folder) (time.Time, error) {
 	}
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		return day, usagef("--date: %q: want a date such as 2026-10-05", text)
+		return day, usagef("--date: %q: %s", text, season.WantDate(text))
 	}
 	return day, nil
 }
@@ -290,7 +290,7 @@ func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInpu
 // done refuses a day on which the moves cannot have been done: ahead, or before
 // a plant that moves was planted or last written of.
 func (o *moveOptions) done(f *folder, in *report.MoveIn, input *plants.MoveInput, groups []int) error {
-	if in.On.After(o.now().AddDate(0, 0, 1)) {
+	if o.ahead(in.On) {
 		return usagef("--date: lies ahead: --apply writes down what has been done")
 	}
 	for _, m := range in.Plan.Moves {

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -55,7 +56,7 @@ Signs: ` + wrapped(strings.Join(signs, ", "), 78),
 	f.StringVar(&o.water, "water", "", "the plant was given so much, as `AMOUNT`: '2 gal', '10 L'; STAKE may be bottom, slope, rim or all")
 	f.IntVar(&o.corrects, "corrects", 0, "this entry stands in place of entry `NUMBER`")
 	f.IntVar(&o.strike, "strike", 0, "take entry `NUMBER` back")
-	f.StringVar(&o.from, "from", "", "add the entries of a table, `FILE.csv`; those that stand here already are passed over")
+	f.StringVar(&o.from, "from", "", "add the entries of a table, `FILE.csv` (- for a pipe); those that stand here already are passed over")
 	f.BoolVar(&o.list, "list", false, "print the entries that hold, those of one STAKE or all")
 	return cmd
 }
@@ -75,9 +76,7 @@ func wrapped(words string, width int) string {
 }
 
 func (o *noteOptions) run(args []string) error {
-	for i := range args {
-		args[i] = strings.TrimSpace(args[i])
-	}
+	args = wordsOf(args...)
 	if err := o.check(args); err != nil {
 		return err
 	}
@@ -231,12 +230,18 @@ func (o *noteOptions) day(g *zones.Garden) (time.Time, error) {
 	day, err := time.Parse(time.DateOnly, o.date)
 	switch {
 	case err != nil || day.Year() < 1900 || day.Year() > 2200:
-		return day, usagef("--date: %q: want a date such as 2026-04-30", o.date)
-	case day.After(o.now().AddDate(0, 0, 1)):
-		return day, usagef("--date: %q: lies ahead: want the day on which it was seen", o.date)
+		return day, usagef("--date: %q: %s", o.date, season.WantDate(o.date))
+	case o.ahead(day):
+		return day, usagef("--date: %q: %s", o.date, liesAhead)
 	}
 	return day, nil
 }
+
+// liesAhead is said of a day that nobody can have seen yet.
+const liesAhead = "lies ahead: want the day on which it was seen"
+
+// ahead says whether a day is still to come, wherever on earth it is asked.
+func (o *common) ahead(day time.Time) bool { return day.After(o.now().AddDate(0, 0, 1)) }
 
 // entry makes the entry that a command line asks for.
 func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
@@ -294,10 +299,14 @@ func (n *notebook) tellEarly(w io.Writer, e season.Entry) {
 	}
 }
 
+// wordsOf cuts what was typed into words: blanks and commas part them.
+func wordsOf(texts ...string) []string {
+	return strings.FieldsFunc(strings.Join(texts, " "), func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
+}
+
 // seen reads a vigour and signs, as they are typed one after another: the vigour
 // first or last.
-func seen(e *season.Entry, typed []string) error {
-	words := strings.FieldsFunc(strings.Join(typed, " "), func(r rune) bool { return r == ' ' || r == ',' || r == '\t' })
+func seen(e *season.Entry, words []string) error {
 	number := func(i int) bool {
 		return len(words) > 0 && words[i] != "" && strings.Trim(words[i], "0123456789./-") == ""
 	}
@@ -344,21 +353,21 @@ func (n *notebook) stands(stake string) error {
 	if len(n.rows) == 0 {
 		return usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", n.name("planted.csv"))
 	}
+	return usagef("%q: %s", stake, n.wantStake(stake))
+}
+
+// wantStake says what would be right for a stake that nobody has.
+func (n *notebook) wantStake(stake string) string {
 	var stakes []string
 	for _, r := range n.rows {
 		stakes = append(stakes, strings.ToUpper(r.Stake))
 	}
-	return usagef("%q: %s", stake, catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes))
+	return catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes)
 }
 
 // merge adds the entries of another table.
 func (o *noteOptions) merge(n *notebook) error {
-	file, err := openTable(o.from, "a table of notes in CSV")
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	other, err := season.Read(o.from, file)
+	other, err := o.incoming()
 	if err != nil {
 		return err
 	}
@@ -368,14 +377,8 @@ func (o *noteOptions) merge(n *notebook) error {
 	for _, w := range other.Warnings {
 		fmt.Fprintln(o.err, w)
 	}
-	var faults []error
-	for _, e := range other.Entries {
-		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && e.Kind == season.Seen && len(faults) < 50 {
-			faults = append(faults, usageError{fmt.Errorf("%s:%d: stake: %q: want a stake of %s", o.from, e.Line, e.Stake, n.name("planted.csv"))})
-		}
-	}
-	if len(faults) > 0 {
-		return errors.Join(faults...)
+	if err := o.foreign(n, other); err != nil {
+		return err
 	}
 	var added, known []season.Entry
 	err = n.changeSeason(func(old []byte) (text []byte, err error) {
@@ -385,5 +388,43 @@ func (o *noteOptions) merge(n *notebook) error {
 	if err != nil {
 		return err
 	}
+	for _, e := range n.rec.Overruled(added, other) {
+		k := slices.IndexFunc(added, func(a season.Entry) bool { return a.Corrects == e.Number })
+		fmt.Fprintf(o.err, "Two people put one entry on %s right: entry %d now holds, in the place of entry %d. If that is wrong: hollowbed note %s ... --corrects %d\n",
+			e.Stake, added[k].Number, e.Number, e.Stake, added[k].Number)
+	}
 	return o.show(report.NewNote(n.head, n.names, added, known, n.file()))
+}
+
+// incoming reads the table that --from names; - is what comes in by a pipe.
+func (o *noteOptions) incoming() (*season.Record, error) {
+	if o.from == "-" {
+		return season.Read(shownTable(o.from), o.in)
+	}
+	file, err := openTable(o.from, "a table of notes in CSV")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return season.Read(o.from, file)
+}
+
+// foreign names the entries of another table that are of days to come or of
+// plants that do not stand here.
+func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
+	var faults []error
+	fault := func(e season.Entry, column, value, want string) {
+		if len(faults) < 50 {
+			faults = append(faults, usageError{fmt.Errorf("%s:%d: %s: %q: %s", shownTable(o.from), e.Line, column, value, want)})
+		}
+	}
+	for _, e := range other.Entries {
+		if o.ahead(e.Date) {
+			fault(e, "date", e.Date.Format(time.DateOnly), liesAhead)
+		}
+		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && e.Kind == season.Seen {
+			fault(e, "stake", e.Stake, n.wantStake(e.Stake))
+		}
+	}
+	return errors.Join(faults...)
 }

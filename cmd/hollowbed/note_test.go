@@ -98,23 +98,29 @@ func notes(t testing.TB, dir string) *season.Record {
 // and what cannot be is told and asked again.
 func TestNoteAsks(t *testing.T) {
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
-	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\nA2\n8\nA2\n4\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
+	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\nA2\n8\n4\n\na1 3, wilted\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
 	require.Zero(t, status, errs)
 	assert.Contains(t, errs, `not written: "A7": want a stake`)
-	assert.Contains(t, errs, `not written: vigour: "8"`)
-	assert.Contains(t, out, "Wrote 2 entries")
+	assert.Contains(t, errs, `vigour: "8": want a whole number`)
+	assert.Contains(t, out, "Wrote 3 entries")
 	rec := notes(t, dir).Current()
-	require.Len(t, rec, 2)
+	require.Len(t, rec, 3)
 	assert.Equal(t, "A1", rec[0].Stake)
 	assert.Equal(t, []season.Sign{"yellow", "soil soggy"}, rec[0].Signs)
 	assert.Equal(t, "by the pipe", rec[0].Remark)
 	assert.Equal(t, 4, rec[1].Vigour)
+	assert.Equal(t, []season.Sign{"wilted"}, rec[2].Signs, "all in one line")
 
 	// The input ends after an entry that cannot be: what was told before is kept.
 	status, _, errs = ask(t, "A1\n1 dead\n", "note", "--garden", dir)
 	assert.Zero(t, status)
 	assert.Contains(t, errs, "not written")
-	assert.Len(t, notes(t, dir).Current(), 2)
+	assert.Len(t, notes(t, dir).Current(), 3)
+
+	// It ends behind the last word, without a line end: what was told is kept.
+	status, _, errs = ask(t, "A2 2 yellow", "note", "--garden", dir)
+	assert.Zero(t, status, errs)
+	assert.Len(t, notes(t, dir).Current(), 4)
 }
 
 // A correction stands in place of its entry, a struck one is gone, and the file

@@ -22,13 +22,15 @@ func (o *noteOptions) ask(n *notebook) error {
 	fmt.Fprintf(o.err, "%s. An empty stake ends. Vigour: 5 excellent, 3 average, 1 poor, 0 dead.\n", day.Format(time.DateOnly))
 	in := bufio.NewReader(o.in)
 	var all []season.Entry
-	for {
-		stake, more := o.answer(in, "Stake?")
-		if stake == "" || !more {
+	for more := true; more; {
+		var line string
+		line, more = o.answer(in, "Stake?")
+		words := wordsOf(line)
+		if len(words) == 0 {
 			break
 		}
-		e := season.NewEntry(day, stake, season.Seen)
-		if err := o.details(n, in, &e); err != nil {
+		e := season.NewEntry(day, words[0], season.Seen)
+		if err := o.details(n, in, &e, words[1:]); err != nil {
 			fmt.Fprintf(o.err, "  not written: %v\n", err)
 			continue
 		}
@@ -42,14 +44,23 @@ func (o *noteOptions) ask(n *notebook) error {
 	return o.show(report.NewNote(n.head, n.names, all, nil, n.file()))
 }
 
-// details asks how a plant does. A slip is told before more is asked.
-func (o *noteOptions) details(n *notebook, in *bufio.Reader, e *season.Entry) error {
+// details asks how a plant does, unless words tell it already. A slip is told
+// before more is asked, and what it was about is asked again.
+func (o *noteOptions) details(n *notebook, in *bufio.Reader, e *season.Entry, words []string) error {
 	if err := n.stands(e.Stake); err != nil {
 		return err
 	}
-	words, _ := o.answer(in, "Vigour, signs?")
-	if err := seen(e, []string{words}); err != nil {
-		return err
+	for {
+		if len(words) == 0 {
+			line, _ := o.answer(in, "Vigour, signs?")
+			words = wordsOf(line)
+		}
+		err := seen(e, words)
+		if err == nil {
+			break
+		}
+		fmt.Fprintf(o.err, "  %v\n", err)
+		words = nil
 	}
 	e.Remark, _ = o.answer(in, "Remark?")
 	return n.fits(*e)

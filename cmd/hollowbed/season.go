@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -49,7 +50,13 @@ func (f *folder) plantedIn(c *common, files fs.FS) (rows []placement.Planted, er
 // season reads season.csv; an empty record if there is none.
 func (f *folder) season(c *common) (rec *season.Record, err error) {
 	err = f.take(f.grown(), "season.csv", "season.csv", func(r io.Reader) error {
-		rec, err = season.Read(f.name("season.csv"), r)
+		text := bufio.NewReader(r)
+		if _, err := text.Peek(1); errors.Is(err, io.EOF) {
+			fmt.Fprintf(c.err, "%s is empty: no entries yet\n", f.name("season.csv"))
+			rec = &season.Record{}
+			return nil
+		}
+		rec, err = season.Read(f.name("season.csv"), text)
 		return err
 	})
 	if errors.Is(err, fs.ErrNotExist) {

@@ -51,10 +51,14 @@ type Entry struct {
 
 // NewEntry is an entry with nothing in it but when, where and what.
 func NewEntry(date time.Time, stake string, kind EntryKind) Entry {
-	return Entry{
+	e := Entry{
 		Date: Midnight(date), Stake: stake, Kind: kind,
 		Vigour: Unstated, WaterL: math.NaN(), X: math.NaN(), Y: math.NaN(),
 	}
+	if e.Stake = e.zoneStake(); e.Stake == "" {
+		e.Stake = strings.ToUpper(stake)
+	}
+	return e
 }
 
 // Midnight is the date of a moment as the record keeps it, in UTC.
@@ -108,7 +112,7 @@ func decode(get func(column string) string, bad wrong) Entry {
 	e := NewEntry(time.Time{}, get("stake"), EntryKind(strings.ToLower(get("kind"))))
 	var err error
 	if e.Date, err = time.Parse(time.DateOnly, get("date")); err != nil || e.Date.Year() < 1800 || e.Date.Year() > 2200 {
-		bad("date", "want a date such as 2026-04-30")
+		bad("date", WantDate(get("date")))
 	}
 	e.Number, e.Corrects = decodeCount(get, bad, "entry"), decodeCount(get, bad, "corrects")
 	if s := get("vigour"); s != "" {
@@ -118,8 +122,8 @@ func decode(get func(column string) string, bad wrong) Entry {
 		}
 	}
 	var want string
-	if e.Signs, e.Absent, want = ParseSigns(get("signs")); want != "" {
-		bad("signs", want)
+	if e.Signs, e.Absent, want = SignsOf([]string{get("signs")}); want != "" {
+		bad("signs", strings.TrimPrefix(want, quoted(strings.ToLower(get("signs")))+": "))
 	}
 	e.WaterL = decodeFigure(get, bad, "water_l", "want litres, more than 0 and at most 1,000,000", 0, 1e6)
 	e.X = decodeFigure(get, bad, "x_m", "want metres within 1,000,000", -1e6, 1e6)
@@ -134,6 +138,27 @@ func decode(get func(column string) string, bad wrong) Entry {
 	}
 	e.complete(get, bad)
 	return e
+}
+
+// WantDate says what a date has to look like and, where only one day can be
+// meant, which.
+func WantDate(s string) string {
+	const want = "want a date such as 2026-04-30"
+	var meant time.Time
+	for _, layout := range []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "2.1.2006", "1-2-2006", "2-1-2006", "2 Jan 2006", "Jan 2, 2006", "2 January 2006", "January 2, 2006"} {
+		day, err := time.Parse(layout, strings.TrimSpace(s))
+		switch {
+		case err != nil || day.Equal(meant):
+		case !meant.IsZero():
+			return want // of day and month nobody can tell which is which
+		default:
+			meant = day
+		}
+	}
+	if meant.IsZero() {
+		return want
+	}
+	return want + "; did you mean " + meant.Format(time.DateOnly) + "?"
 }
 
 // oneLine puts a text in one line, without blanks round it.
@@ -211,43 +236,7 @@ func ParseVigour(s string) (v int, want string) {
 	return int(s[0] - '0'), ""
 }
 
-// ParseSigns reads a list such as `wilted|soil dry|not eaten`: what was seen,
-// and what was looked for and not there.
-func ParseSigns(s string) (seen, absent []Sign, want string) {
-	if strings.TrimSpace(s) == "" {
-		return nil, nil, ""
-	}
-	var names []string
-	for _, n := range Signs() {
-		names = append(names, string(n))
-	}
-	for word := range strings.SplitSeq(s, "|") {
-		name := strings.ToLower(strings.Join(strings.Fields(word), " "))
-		list := &seen
-		if rest, not := strings.CutPrefix(name, "not "); not {
-			name, list = rest, &absent
-		}
-		if !KnownSign(Sign(name)) {
-			if strings.ContainsAny(s, ",;/") {
-				return nil, nil, "want | between the signs"
-			}
-			return nil, nil, catalogue.OrMeant("want signs out of: "+strings.Join(names, ", "), name, names)
-		}
-		*list = append(*list, Sign(name))
-	}
-	for _, list := range []*[]Sign{&seen, &absent} {
-		slices.SortFunc(*list, func(a, b Sign) int { return slices.Index(Signs(), a) - slices.Index(Signs(), b) })
-		*list = slices.Compact(*list)
-	}
-	for _, n := range seen {
-		if slices.Contains(absent, n) {
-			return nil, nil, "want " + string(n) + " either seen or not"
-		}
-	}
-	return seen, absent, ""
-}
-
-// FormatSigns writes what ParseSigns reads.
+// FormatSigns writes what SignsOf reads, with bars between.
 func FormatSigns(seen, absent []Sign) string {
 	var out []string
 	for _, s := range seen {

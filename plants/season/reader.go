@@ -22,7 +22,7 @@ type reader struct {
 func (in *reader) columns(need, may []string) (strange []int) {
 	in.at = map[string]int{}
 	for i, h := range in.raw.Header {
-		name := strings.ToLower(h)
+		name := columnName(h)
 		switch {
 		case slices.Contains(need, name) || slices.Contains(may, name):
 			if _, twice := in.at[name]; twice {
@@ -47,6 +47,16 @@ func (in *reader) columns(need, may []string) (strange []int) {
 		}
 	}
 	return strange
+}
+
+// columnName is a column as ours are named: in small letters, and vigor as it is
+// spelt in Britain.
+func columnName(header string) string {
+	name := strings.ToLower(strings.TrimSpace(header))
+	if name == "vigor" {
+		return "vigour"
+	}
+	return name
 }
 
 func (in *reader) text(row int, column string) string {

@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -37,6 +38,8 @@ type Record struct {
 
 	at        map[int]int // place in Entries, by number
 	corrected map[int]int // number of the entry that replaces, by that replaced
+	first     map[int]int // number of the entry that a chain of corrections began with, by that of each in it
+	holds     map[int]int // number of the last entry of a chain, by that of its first
 	last      int         // highest number
 	current   []Entry
 	of        map[string][]Entry // of current, by stake in capitals
@@ -101,7 +104,13 @@ func read(name string, data []byte) (*Record, error) {
 	ours := entryColumns()
 	for _, i := range in.columns(ours[1:3], ours) {
 		line, column := raw.Position(-1, i)
-		rec.Warnings = append(rec.Warnings, catalogue.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"})
+		fault := catalogue.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"}
+		if meant := catalogue.OrMeant("not a column of ours", raw.Header[i], ours); meant != "not a column of ours" {
+			fault.Want = meant // what stands in it would be lost
+			in.faults = append(in.faults, fault)
+		} else {
+			rec.Warnings = append(rec.Warnings, fault)
+		}
 	}
 	if len(in.faults) > 0 {
 		return nil, in.done()
@@ -138,12 +147,17 @@ func (r *Record) take(e Entry, in *reader, row int) {
 
 func (r *Record) add(e Entry) {
 	if r.at == nil {
-		r.at, r.corrected = map[int]int{}, map[int]int{}
+		r.at, r.corrected, r.first, r.holds = map[int]int{}, map[int]int{}, map[int]int{}, map[int]int{}
 	}
 	r.at[e.Number] = len(r.Entries)
 	if e.Corrects != 0 {
 		r.corrected[e.Corrects] = e.Number
 	}
+	first, ok := r.first[e.Corrects]
+	if !ok {
+		first = e.Number
+	}
+	r.first[e.Number], r.holds[first] = first, e.Number
 	r.last = max(r.last, e.Number)
 	r.Entries = append(r.Entries, e)
 }
@@ -219,7 +233,7 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 		added[i].Number = next
 		row, cells := make([]string, len(head)), added[i].cells()
 		for k, column := range head {
-			row[k] = cells[strings.ToLower(column)]
+			row[k] = cells[columnName(column)]
 		}
 		if err := w.Write(row); err != nil {
 			return nil, nil, err
@@ -249,7 +263,7 @@ func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out 
 	head := slices.Clone(raw.Header)
 	for _, column := range entryColumns() {
 		needed := slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })
-		if needed && !slices.ContainsFunc(head, func(h string) bool { return strings.EqualFold(h, column) }) && column != "entry" {
+		if needed && !slices.ContainsFunc(head, func(h string) bool { return columnName(h) == column }) && column != "entry" {
 			head = append(head, column)
 		}
 	}
@@ -273,8 +287,10 @@ func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out 
 
 // Merge adds the entries of another record that are not there yet, such as a
 // table filled in on paper and typed in later. It returns the new bytes, what
-// was added and what stood there already. Corrections follow the entries that
-// they correct.
+// was added and what stood there already: what is said twice there stands here
+// twice. A correction follows the entry that it corrects; if that was put right
+// here otherwise, the one that is added last holds, since entries are only ever
+// added: see Overruled.
 func Merge(name string, old []byte, other *Record) (out []byte, added, known []Entry, err error) {
 	rec := &Record{}
 	if len(bytes.TrimSpace(old)) > 0 {
@@ -282,24 +298,36 @@ func Merge(name string, old []byte, other *Record) (out []byte, added, known []E
 			return nil, nil, nil, err
 		}
 	}
-	have := map[string]int{} // number here, by what an entry says
+	have := map[string][]int{} // numbers here, by what an entry says
 	for _, e := range rec.Entries {
-		have[rec.says(e)] = e.Number
+		have[rec.says(e)] = append(have[rec.says(e)], e.Number)
 	}
-	here := map[int]int{} // number here, by number there
+	here := map[int]int{}   // number here of the first of a chain, by its number there
+	isNew := map[int]bool{} // by number there
+	holds := maps.Clone(rec.holds)
+	if holds == nil {
+		holds = map[int]int{}
+	}
 	next := rec.last
 	for _, e := range other.Entries {
-		key := other.says(e)
-		if n, ok := have[key]; ok {
+		key, first := other.says(e), other.first[e.Number]
+		// What corrects an entry that is new here has to be new as well, to hold.
+		if same := have[key]; len(same) > 0 && !isNew[e.Corrects] {
+			have[key] = same[1:]
 			known = append(known, e)
-			here[e.Number] = n
+			if first == e.Number {
+				here[first] = same[0]
+			}
 			continue
 		}
 		next++
-		have[key], here[e.Number] = next, next
-		if e.Corrects != 0 {
-			e.Corrects = here[e.Corrects]
+		isNew[e.Number] = true
+		if first == e.Number {
+			here[first] = next
+		} else {
+			e.Corrects = holds[here[first]]
 		}
+		holds[here[first]] = next
 		added = append(added, e)
 	}
 	if len(added) == 0 {
@@ -309,19 +337,40 @@ func Merge(name string, old []byte, other *Record) (out []byte, added, known []E
 	return out, added, known, err
 }
 
-// says is what an entry says, whatever its number; of a correction also what it
-// corrects.
+// Overruled lists the entries of a record that entries added by Merge took the
+// place of, though the other record knew nothing of them: two people put the same
+// entry right, each in another way.
+func (r *Record) Overruled(added []Entry, other *Record) []Entry {
+	known := map[string]bool{}
+	for _, e := range other.Entries {
+		known[other.says(e)] = true
+	}
+	var out []Entry
+	for _, e := range added {
+		if of, here := r.Of(e.Corrects); here && !known[r.says(of)] {
+			out = append(out, of)
+		}
+	}
+	return out
+}
+
+// says is what an entry says, whatever its number; of a correction also what the
+// entry says that was put right first.
 func (r *Record) says(e Entry) string {
+	key := e.content()
+	if first, ok := r.Of(r.first[e.Number]); ok && first.Number != e.Number {
+		key += "\x00" + first.content()
+	}
+	return key
+}
+
+// content is all that an entry says but its numbers.
+func (e Entry) content() string {
 	cells := e.cells()
 	var key []string
 	for _, c := range entryColumns() {
 		if c != "entry" && c != "corrects" {
 			key = append(key, cells[c])
-		}
-	}
-	if e.Corrects != 0 {
-		if of, ok := r.Of(e.Corrects); ok {
-			key = append(key, r.says(of))
 		}
 	}
 	return strings.Join(key, "\x00")

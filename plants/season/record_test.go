@@ -102,9 +102,10 @@ func TestReadFaults(t *testing.T) {
 		{head + "1,2024-06-29,TAR3,sown,4,,,,,,,\n", `season.csv:2:19: kind: "sown": want seen, watered, moved, planted, removed or struck`},
 		{head + "1,2024-06-29,TAR3,seen,6,,,,,,,\n", `season.csv:2:24: vigour: "6": want a whole number from 0`},
 		{head + "1,2024-06-29,TAR3,seen,3.5,,,,,,,\n", `vigour: "3.5": want a whole number`},
-		{head + "1,2024-06-29,TAR3,seen,3,wilt,,,,,,\n", `season.csv:2:26: signs: "wilt": want signs out of: wilted, yellow`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilt,,,,,,\n", `season.csv:2:26: signs: "wilt": want a sign; did you mean wilted? All signs: hollowbed note --help`},
 		{head + "1,2024-06-29,TAR3,seen,3,wilt,,,,,,\n", `did you mean wilted?`},
-		{head + "1,2024-06-29,TAR3,seen,3,wilted/yellow,,,,,,\n", `signs: "wilted/yellow": want | between the signs`},
+		{head + "1,2024-06-29,TAR3,seen,3,wilted/yelow,,,,,,\n", `signs: "wilted/yelow": "yelow": want a sign; did you mean yellow?`},
+		{head + "1,6/29/2024,TAR3,seen,3,,,,,,,\n", `date: "6/29/2024": want a date such as 2026-04-30; did you mean 2024-06-29?`},
 		{head + "1,2024-06-29,TAR3,seen,3,wilted|not wilted,,,,,,\n", `want wilted either seen or not`},
 		{head + "1,2024-06-29,TAR3,seen,2,dead,,,,,,\n", `vigour: "2": want 0 or nothing for a dead plant`},
 		{head + "1,2024-06-29,TAR3,seen,,,,,,,,\n", `vigour: want a vigour from 0 to 5, signs or a remark`},
@@ -254,12 +255,16 @@ func TestMergeIsIdempotent(t *testing.T) {
 	assert.Len(t, known, 4)
 	assert.Equal(t, string(out), string(again))
 
-	// Twice within the table that comes in.
+	// Twice within the table that comes in: such as two cans of water on one day.
 	twice := "date,stake,vigour\n2024-05-01,TAR1,4\n2024-05-01,TAR1,4\n"
-	_, added, known, err = Merge("season.csv", nil, mustRead(t, twice))
+	out, added, known, err = Merge("season.csv", nil, mustRead(t, twice))
 	require.NoError(t, err)
-	assert.Len(t, added, 1)
-	assert.Len(t, known, 1)
+	assert.Len(t, added, 2)
+	assert.Empty(t, known)
+	_, added, known, err = Merge("season.csv", out, mustRead(t, twice))
+	require.NoError(t, err)
+	assert.Empty(t, added)
+	assert.Len(t, known, 2)
 
 	// Into nothing, and into a file with the same entry corrected otherwise.
 	_, added, _, err = Merge("season.csv", nil, mustRead(t, small))
@@ -277,12 +282,67 @@ func TestMergeTellsCorrectionsApart(t *testing.T) {
 	assert.Equal(t, 2, added[0].Corrects)
 }
 
-// Two people put the same entry right in two ways: the one that comes second
-// is refused by the number of the first.
+// Two people put the same entry right in two ways: both stay in the file, the one
+// that comes second holds, and it is told which it took the place of.
 func TestMergeOfTwoCorrections(t *testing.T) {
-	other := strings.Replace(small, "TAR4,seen,1,wilted", "TAR5,seen,1,wilted", 1)
-	_, _, _, err := Merge("season.csv", []byte(small), mustRead(t, other))
-	assert.ErrorContains(t, err, "entry 3 is corrected by entry 4 already")
+	mine, theirs := mustRead(t, small), mustRead(t, strings.Replace(small, "TAR4,seen,1,wilted", "TAR5,seen,1,wilted", 1))
+	out, added, known, err := Merge("season.csv", []byte(small), theirs)
+	require.NoError(t, err)
+	require.Len(t, added, 1)
+	assert.Len(t, known, 3)
+	assert.Equal(t, 4, added[0].Corrects)
+	both := mustRead(t, string(out))
+	assert.True(t, strings.HasPrefix(string(out), small))
+	assert.Empty(t, both.About("TAR4"))
+	assert.Len(t, both.About("TAR5"), 1)
+	over := mine.Overruled(added, theirs)
+	require.Len(t, over, 1)
+	assert.Equal(t, 4, over[0].Number)
+
+	// The same again adds nothing; given back, both have the same hold.
+	_, added, _, err = Merge("season.csv", out, theirs)
+	require.NoError(t, err)
+	assert.Empty(t, added)
+	back, _, _, err := Merge("season.csv", []byte(strings.Replace(small, "TAR4,seen,1,wilted", "TAR5,seen,1,wilted", 1)), both)
+	require.NoError(t, err)
+	assert.Empty(t, mustRead(t, string(back)).About("TAR4"))
+	assert.Len(t, mustRead(t, string(back)).About("TAR5"), 1)
+
+	// A correction of theirs that I knew of is put right by them: nothing to tell.
+	later := mustRead(t, small+"5,2024-07-02,TAR4,seen,2,wilted,,,,,4,\n")
+	_, added, _, err = Merge("season.csv", []byte(small), later)
+	require.NoError(t, err)
+	assert.Len(t, added, 1)
+	assert.Empty(t, mine.Overruled(added, later))
+}
+
+// A column that only slipped is not passed over with all that stands in it, and
+// vigor is taken.
+func TestColumnsThatSlipped(t *testing.T) {
+	_, err := Read("season.csv", strings.NewReader("date,stake,vigour,sign,weather\n2024-05-01,TAR3,2,wilted,hot\n"))
+	assert.EqualError(t, err, `season.csv:1:19: "sign": not a column of ours; did you mean signs?`)
+	const american = "Date,Stake,Vigor\n2024-05-01,TAR3,2\n"
+	r := mustRead(t, american)
+	assert.Equal(t, 2, r.Entries[0].Vigour)
+	e := NewEntry(date("2024-05-02"), "TAR3", Seen)
+	e.Vigour = 4
+	out, _, err := Append("season.csv", []byte(american), []Entry{e})
+	require.NoError(t, err)
+	assert.Equal(t, "Date,Stake,Vigor,kind\n2024-05-01,TAR3,2,\n2024-05-02,TAR3,4,seen\n", string(out))
+}
+
+// Only a day that nothing else can be meant by is offered.
+func TestWantDate(t *testing.T) {
+	for s, meant := range map[string]string{
+		"8/20/2015": "2015-08-20", "20/8/2015": "2015-08-20", "8/8/2015": "2015-08-08", "20.8.2015": "2015-08-20", "3.4.2015": "2015-04-03",
+		"2015-8-20": "2015-08-20", "2015/08/20": "2015-08-20", "20 Aug 2015": "2015-08-20", "August 20, 2015": "2015-08-20",
+		"3/4/2015": "", "13/13/2015": "", "today": "", "": "", "8/20/15": "",
+	} {
+		if meant != "" {
+			meant = "; did you mean " + meant + "?"
+		}
+		assert.Equal(t, "want a date such as 2026-04-30"+meant, WantDate(s), s)
+	}
 }
 
 func drawEntry(rt *rapid.T) Entry {

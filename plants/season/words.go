@@ -10,32 +10,59 @@ import (
 // SignsOf finds signs in words as people type them one after another, such as
 // `yellow soil soggy not eaten`: the longest name that fits comes first, `not`
 // before a sign says that it was looked for and is not there, and one word of a
-// name will do where no other name has it (`soggy`). Commas between signs do no
-// harm. want says what would be right for the first words that are no sign.
+// name will do where no other name has it (`soggy`). Commas, semicolons, slashes
+// and bars between signs do no harm. want says what would be right for the first
+// words that are no sign.
 func SignsOf(words []string) (seen, absent []Sign, want string) {
 	var all []string
 	for _, w := range words {
-		all = append(all, strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " ").Replace(w)))...)
+		all = append(all, strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " ", ";", " ", "/", " ").Replace(w)))...)
 	}
-	var parts []string
 	for i := 0; i < len(all); {
-		not := ""
+		list := &seen
 		if all[i] == "not" && i+1 < len(all) {
-			not = "not "
+			list = &absent
 			i++
 		}
-		name, n := longestSign(all[i:])
+		sign, n := longestSign(all[i:])
 		if n == 0 {
-			names := make([]string, 0, len(Signs()))
-			for _, s := range Signs() {
-				names = append(names, string(s))
-			}
-			return nil, nil, catalogue.OrMeant(quoted(all[i])+": want signs out of: "+strings.Join(names, ", "), all[i], names)
+			return nil, nil, quoted(all[i]) + ": " + wantSign(all[i:])
 		}
-		parts = append(parts, not+string(name))
+		*list = append(*list, sign)
 		i += n
 	}
-	return ParseSigns(strings.Join(parts, "|"))
+	for _, list := range []*[]Sign{&seen, &absent} {
+		slices.SortFunc(*list, func(a, b Sign) int { return slices.Index(Signs(), a) - slices.Index(Signs(), b) })
+		*list = slices.Compact(*list)
+	}
+	for _, n := range seen {
+		if slices.Contains(absent, n) {
+			return nil, nil, "want " + string(n) + " either seen or not"
+		}
+	}
+	return seen, absent, ""
+}
+
+// wantSign says what would be right for words that begin with no sign: the sign
+// that is meant or, where nobody can tell, all of them.
+func wantSign(words []string) string {
+	var names, share []string // those that share the first word
+	for _, s := range Signs() {
+		names = append(names, string(s))
+		if slices.Contains(strings.Fields(string(s)), words[0]) && len(words[0]) > 3 {
+			share = append(share, string(s))
+		}
+	}
+	const want = "want a sign"
+	if len(words) == 1 && len(share) > 1 {
+		return "want " + strings.Join(share, " or ")
+	}
+	for n := min(len(words), 4); n > 0; n-- {
+		if meant := catalogue.OrMeant(want, strings.Join(words[:n], " "), names); meant != want {
+			return meant + " All signs: hollowbed note --help"
+		}
+	}
+	return "want signs out of: " + strings.Join(names, ", ")
 }
 
 func quoted(s string) string { return `"` + s + `"` }

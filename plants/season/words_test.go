@@ -16,6 +16,7 @@ func TestSignsOf(t *testing.T) {
 		{"", nil, nil},
 		{"yellow", []Sign{"yellow"}, nil},
 		{"Yellow SOIL soggy", []Sign{"yellow", "soil soggy"}, nil},
+		{"yellow/soggy; not wilted|dead", []Sign{"yellow", "soil soggy", Dead}, []Sign{"wilted"}},
 		{"soggy, yellow,", []Sign{"yellow", "soil soggy"}, nil},
 		{"leaning to the light not eaten", []Sign{"leaning to the light"}, []Sign{"eaten"}},
 		{"not soil dry leggy", []Sign{"leggy"}, []Sign{"soil dry"}},
@@ -28,8 +29,10 @@ func TestSignsOf(t *testing.T) {
 		assert.Equal(t, c.absent, absent, c.words)
 	}
 	for words, want := range map[string]string{
-		"yelow":             "yellow",     // a slip
-		"soil":              "want signs", // of soggy or dry?
+		"yelow":             "yellow", // a slip
+		"yellow soil dri":   "did you mean soil dry? All signs: hollowbed note --help",
+		"soil":              "want soil soggy or soil dry", // nobody can tell
+		"slugs":             "want signs out of: wilted, yellow,",
 		"not":               "want signs", // not what?
 		"yellow not yellow": "either seen or not",
 	} {

@@ -216,7 +216,7 @@ func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
 	if in.Date != "" {
 		var err error
 		if day, err = time.Parse(time.DateOnly, in.Date); err != nil || day.Year() < 1900 {
-			return season.Entry{}, wrong("date", report.Plain(in.Date), "want a date such as 2026-04-30")
+			return season.Entry{}, wrong("date", report.Plain(in.Date), season.WantDate(in.Date))
 		}
 		if day.After(w.in.On.AddDate(0, 0, 1)) {
 			return season.Entry{}, wrong("date", in.Date, "lies ahead: want the day on which it was seen")
@@ -244,7 +244,7 @@ func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
 		e.Vigour = *in.Vigour
 	}
 	var want string
-	if e.Signs, e.Absent, want = season.ParseSigns(strings.Join(in.Signs, "|")); want != "" {
+	if e.Signs, e.Absent, want = season.SignsOf(in.Signs); want != "" {
 		return e, wrong("signs", report.Plain(strings.Join(in.Signs, ", ")), want)
 	}
 	if err := e.Check(); err != nil {

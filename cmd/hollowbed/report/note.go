@@ -76,7 +76,7 @@ func (d Note) Text(w io.Writer) {
 	}
 	d.Garden.title(w, "Notes")
 	if len(d.Entries) == 0 {
-		fmt.Fprintln(w, "No entries yet. How a plant does: hollowbed note STAKE VIGOUR SIGNS.")
+		wrap(w, "", "", "No entries yet. How a plant does: hollowbed note STAKE VIGOUR SIGNS.")
 		return
 	}
 	fmt.Fprintln(w)
@@ -89,7 +89,7 @@ func (d Note) Text(w io.Writer) {
 
 func (d Note) written(w io.Writer) {
 	if d.Known > 0 {
-		fmt.Fprintf(w, "%s stood there already.\n", plural(d.Known, "entry", "entries"))
+		wrap(w, "", "", plural(d.Known, "entry", "entries")+" stood there already.")
 	}
 	struggles := false
 	for _, e := range d.Entries {
@@ -107,9 +107,9 @@ func (d Note) written(w io.Writer) {
 		fmt.Fprintln(w, "Nothing to add.")
 		return
 	}
-	fmt.Fprintf(w, "Wrote %s to %s.\n", plural(len(d.Entries), "entry", "entries"), d.Written)
+	wrap(w, "", "", fmt.Sprintf("Wrote %s to %s.", plural(len(d.Entries), "entry", "entries"), d.Written))
 	if struggles {
-		fmt.Fprintln(w, "Why it struggles, and where it would do better: hollowbed move.")
+		wrap(w, "", "", "Why it struggles, and where it would do better: hollowbed move.")
 	}
 }
 
