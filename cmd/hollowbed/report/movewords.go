@@ -88,12 +88,18 @@ func (d *Move) evidence(c season.Case, e season.Evidence) string {
 }
 
 // borne says what the figure that a plant bears is: that of the plant table, or
-// less for its age.
+// less for its age; and that the notes say less still, if they do.
 func (d *Move) borne(species string, e season.Evidence) string {
+	words := " by the plant table"
 	if p, ok := d.in.Plants.ByID(species); ok && !(math.Abs(e.Dose.Allowed-tableLimit(p, e.Limit)) <= 0.005*math.Abs(e.Dose.Allowed)) {
-		return " at its age"
+		words = " at its age"
 	}
-	return " by the plant table"
+	for _, l := range d.in.Limits {
+		if l.ID == species && l.Limit == e.Limit && l.Limit != fit.TooCold && l.Moved() && l.Learned < l.Catalogue && e.Dose.Found < e.Dose.Allowed {
+			words += ", less by the notes"
+		}
+	}
+	return words
 }
 
 // tableLimit is the figure of the plant table for a limit of the weather.
