@@ -86,8 +86,25 @@ func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, er
 	if err != nil {
 		return nil, nil, err
 	}
-	placed, err := plants.Place(judge, planting, table, plants.Standing(standing, table), nil)
+	stakes, err := f.stakesNoted(&o.common)
+	if err != nil {
+		return nil, nil, err
+	}
+	placed, err := plants.Place(judge, planting, table, plants.Standing(standing, table), stakes)
 	return placed, standing, err
+}
+
+// stakesNoted lists the stakes of which season.csv tells: those of plants that
+// are gone are not given to new ones. The demo is planted anew each time.
+func (f *folder) stakesNoted(c *common) ([]string, error) {
+	if f.dir == "" {
+		return nil, nil
+	}
+	rec, err := f.season(c)
+	if err != nil {
+		return nil, err
+	}
+	return rec.Stakes(), nil
 }
 
 // planted reads planted.csv; nothing if there is none, as in the demo.

@@ -95,6 +95,10 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Performance, err = judge.Exposure.Perform(); err != nil {
 		return in, err
 	}
-	in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), nil)
+	stakes, err := f.stakesNoted(&o.common)
+	if err != nil {
+		return in, err
+	}
+	in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes)
 	return in, err
 }

@@ -41,7 +41,12 @@ func Stands(rows []placement.Planted, rec *Record) []Standing {
 		planted, _ := time.Parse(time.DateOnly, r.Planted)
 		s := Standing{Stake: strings.ToUpper(r.Stake), ID: r.ID, Planted: planted}
 		here[s.Stake] = true
-		s.back(Stay{X: r.X, Y: r.Y}, rec.About(s.Stake))
+		before, entries := lastGone(rec.About(s.Stake))
+		s.back(Stay{X: r.X, Y: r.Y}, entries)
+		if s.Planted.IsZero() && !before.IsZero() {
+			s.Planted = before.AddDate(0, 0, 1)
+			s.Stays[0].From = s.Planted
+		}
 		out = append(out, s)
 	}
 	for _, e := range rec.Current() {
@@ -54,6 +59,30 @@ func Stands(rows []placement.Planted, rec *Record) []Standing {
 		out = append(out, s)
 	}
 	return out
+}
+
+// lastGone is the day on which the last plant of a stake was taken out, zero if
+// none was, and the entries since then.
+func lastGone(entries []Entry) (time.Time, []Entry) {
+	for i, e := range slices.Backward(entries) {
+		if e.Kind == Removed {
+			return e.Date, entries[i+1:]
+		}
+	}
+	return time.Time{}, entries
+}
+
+// Stakes lists the stakes that entries name, in order. No other plant is to get
+// one of them.
+func (r *Record) Stakes() []string {
+	var out []string
+	for _, e := range r.Entries {
+		if !e.ForZone() {
+			out = append(out, strings.ToUpper(e.Stake))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // back goes back from the last place through what was written of the others.

@@ -109,6 +109,24 @@ func TestStandsKeepThoseThatAreGone(t *testing.T) {
 	assert.Len(t, Leaving(row, &Record{}, date("2025-01-01"), ""), 1, "nobody knows when it was planted")
 }
 
+// A stake that was given to another plant after one was taken out: what was
+// noted and moved before is not of the plant that stands now, and new stakes are
+// others than all that were ever written down.
+func TestAStakeGivenAgain(t *testing.T) {
+	old := placement.Planted{Stake: "TAR1", ID: "s", X: 1, Y: 2, Planted: "2023-10-01"}
+	all := append([]Entry{noteOf("2024-07-01", "TAR1", 0), Moving(old, date("2024-03-01"), "")}, Leaving(old, &Record{}, date("2024-10-10"), "")...)
+	water := NewEntry(date("2024-08-01"), AllPlants, Watered)
+	water.WaterL = 5
+	rec := recordOf(t, append(all, water, noteOf("2025-06-01", "tar1", 4), noteOf("2025-06-01", "TAR2", 4))...)
+	s := Stands([]placement.Planted{{Stake: "TAR1", ID: "s", X: 3, Y: 3}}, rec)[0]
+	assert.Equal(t, date("2024-10-11"), s.Planted)
+	assert.Equal(t, []Stay{{From: date("2024-10-11"), X: 3, Y: 3}}, s.Stays)
+	cases := Seasons("g", s, rec, false)
+	require.Len(t, cases, 1)
+	assert.Equal(t, date("2025-06-01"), cases[0].To)
+	assert.Equal(t, []string{"TAR1", "TAR2"}, rec.Stakes())
+}
+
 func TestPlantedOnADayThatNobodyKnows(t *testing.T) {
 	rec := recordOf(t, noteOf("2024-07-01", "TAR1", 3))
 	s := Stands([]placement.Planted{{Stake: "TAR1", ID: "s"}}, rec)[0]

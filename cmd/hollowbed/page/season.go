@@ -79,11 +79,8 @@ func (s *session) weigh() (weighed, error) {
 	if w.rows, err = (draft{planted: planted}).standing(); err != nil {
 		return w, unprocessable(err)
 	}
-	w.rec = &season.Record{}
-	if noted != "" {
-		if w.rec, err = season.Read("season.csv", strings.NewReader(noted)); err != nil {
-			return w, unprocessable(err)
-		}
+	if w.rec, err = recordOf(noted); err != nil {
+		return w, unprocessable(err)
 	}
 	if err := w.plan(); err != nil {
 		return w, err
@@ -93,6 +90,32 @@ func (s *session) weigh() (weighed, error) {
 	}
 	s.notes.key, s.notes.known = key, w
 	return w, nil
+}
+
+// recordOf reads the text of season.csv, "" for none.
+func recordOf(text string) (*season.Record, error) {
+	if text == "" {
+		return &season.Record{}, nil
+	}
+	return season.Read("season.csv", strings.NewReader(text))
+}
+
+// stakesNoted lists the stakes of which season.csv tells: those of plants that
+// are gone are not given to new ones. The demo is planted anew each time. What is
+// wrong with the file is told where notes are asked for.
+func (s *session) stakesNoted() []string {
+	if s.garden.Grown != nil {
+		return nil
+	}
+	text, err := s.readGrown("season.csv")
+	if err != nil {
+		return nil
+	}
+	rec, err := recordOf(text)
+	if err != nil {
+		return nil
+	}
+	return rec.Stakes()
 }
 
 // unprocessable says that a file of the garden cannot be read as it is.

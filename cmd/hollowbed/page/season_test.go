@@ -229,6 +229,19 @@ func TestKeep(t *testing.T) {
 	assert.Len(t, s.Plants, len(before.Plants))
 }
 
+// A stake of which the record tells is not proposed for another plant.
+func TestStakesOfThoseThatAreGone(t *testing.T) {
+	g, dir := folderGarden(t)
+	text := "date,stake,kind,id\n2024-05-02,AMP1,removed,amphibious-otterveil\n"
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "season.csv"), []byte(text), 0o644))
+	var stakes []string
+	for _, p := range call(t, g).placed().Plants {
+		stakes = append(stakes, p.Stake)
+	}
+	assert.Contains(t, stakes, "AMP2")
+	assert.NotContains(t, stakes, "AMP1")
+}
+
 // A file with a line torn off, or that cannot be read, is told, and the page lives on.
 func TestSeasonTorn(t *testing.T) {
 	w, dir := grownGarden(t)

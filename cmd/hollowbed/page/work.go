@@ -362,7 +362,7 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	judge := m.judge.Over(m.judge.Exposure)
 	judge.Stop = func() bool { return ctx.Err() != nil }
 	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first), nil) }
-	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), nil, early)
+	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), w.s.stakesNoted(), early)
 	if err != nil {
 		return nil, err
 	}
