@@ -422,7 +422,7 @@ func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
 		if o.ahead(e.Date) {
 			fault(e, "date", e.Date.Format(time.DateOnly), liesAhead)
 		}
-		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && e.Kind == season.Seen {
+		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && (e.Kind == season.Seen || e.Kind == season.Watered && !e.ForZone()) {
 			fault(e, "stake", e.Stake, n.wantStake(e.Stake))
 		}
 	}
