@@ -86,9 +86,6 @@ func (f *folder) take(files fs.FS, file, name string, read func(io.Reader) error
 // record reads the weather record; nil without an error if there is none.
 func (f *folder) record() (*site.Record, error) {
 	w := f.garden.Weather
-	if w.File == "" {
-		return nil, nil
-	}
 	var rec *site.Record
 	err := f.take(f.files, w.File, w.File, func(r io.Reader) (err error) {
 		rec, err = site.ReadRecord(f.name(w.File), r, w.Format, f.garden.Site.LatitudeDeg)

@@ -212,6 +212,12 @@ func TestDigest(t *testing.T) {
 	} {
 		assert.NotEqual(t, same, other, name)
 	}
+	record := func(text string, years int) string {
+		return digest(func(s *Shared) { s.WeatherFile, s.Open = "other.csv", shared(t, Zones, years, nil).Open }, text)
+	}
+	for _, row := range []string{"id,weather.file\nx,~\n", "id,weather\nx,{file: rain.csv}\n"} { // no key: the usual name
+		assert.NotEqual(t, record(row, 2), record(row, 3), row)
+	}
 }
 
 // BenchmarkGardens is the pipeline of a batch, in gardens a second as a

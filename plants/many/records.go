@@ -26,17 +26,19 @@ const (
 const noRecord = "none"
 
 // recordName is the weather record of a row: the one it names itself, or what
-// the garden file or a cell in its place says.
+// its garden file says.
 func (b *Batch) recordName(row Row) (file string, besideTable bool) {
 	if row.Record.Text != "" {
 		return row.Record.Text, true
 	}
-	for _, c := range row.Cells {
-		if c.Key == "weather.file" {
-			return c.Text, false
-		}
+	if !slices.ContainsFunc(row.Cells, func(c zones.Cell) bool { return c.Key == "weather" || c.Key == "weather.file" }) {
+		return b.WeatherFile, false
 	}
-	return b.WeatherFile, false
+	g, err := b.Base.With(row.Cells)
+	if err != nil {
+		return "", false
+	}
+	return g.Weather.File, false
 }
 
 // climate gives the weather record of a garden, ready for the balance; nil if
@@ -45,9 +47,6 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 	file, beside := g.Weather.File, false
 	if row.Record.Text != "" {
 		file, beside = row.Record.Text, true
-	}
-	if file == "" {
-		return nil, nil
 	}
 	key := recordKey(g, file, beside)
 	read, err := b.files.get(key, func() (*site.Record, error) {
@@ -94,7 +93,7 @@ func (b *Batch) Digest(row Row) string {
 		_, err = io.Copy(sum, content)
 		return hex.EncodeToString(sum.Sum(nil)), err
 	})
-	if file == "" || err != nil {
+	if err != nil {
 		record = noRecord
 	}
 	lines := make([]string, 0, len(row.Cells)+len(row.Faults))
