@@ -40,8 +40,8 @@ const (
 //	      a at most a_i
 //
 // Only a plant that was seen to struggle is replaced or taken out, and one of
-// which nobody wrote down how it does is moved only to make room: for it, loss at
-// p is at least that where it stands. A place that is left costs nothing, and what could be planted there counts for
+// which nobody wrote down how it does, or why it struggles is not clear yet, is
+// moved only to make room: for it, loss at p is at least that where it stands. A place that is left costs nothing, and what could be planted there counts for
 // nothing: else plants that do well would be moved about to make room for
 // purchases. New plants are named for such places all the same.
 type relocation struct {
@@ -76,9 +76,14 @@ type standing struct {
 	newDoubt float64 // that counts against the new plant, m2
 }
 
-// struggles says whether the plant was seen to. No other is thrown away, however
-// little is expected of its place.
-func (s *standing) struggles() bool { return s.cause.Case.Plant != "" && s.cause.Struggles() }
+// struggles says whether the plant was seen to, and why is no longer open. No
+// other is thrown away, however little is expected of its place.
+func (s *standing) struggles() bool {
+	return s.cause.Case.Plant != "" && s.cause.Struggles() && !s.cause.Wait
+}
+
+// waits says whether it is too early to tell why the plant struggles.
+func (s *standing) waits() bool { return s.cause.Struggles() && s.cause.Wait }
 
 // outlookKey names what the outlook of a plant depends on, of one that stands or a new one.
 type outlookKey struct {
@@ -258,7 +263,7 @@ func (r *relocation) weigh() {
 			there := r.outlook(i, q)
 			if p.Loss[k], p.Doubt[k] = there.moved, there.doubt; q == i {
 				p.Loss[k] = own.stay
-			} else if !s.noted && !r.in.Unnoted {
+			} else if (!s.noted || s.waits() && !season.SameStake(s.row.Stake, r.in.asked)) && !r.in.Unnoted {
 				p.Loss[k] = max(p.Loss[k], own.stay) // no gain of its own
 			}
 		}

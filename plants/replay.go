@@ -166,10 +166,27 @@ func (r *Replayed) lookOn(day time.Time) time.Time {
 	return day.AddDate(0, 0, settledDays)
 }
 
-// tell notes which cases rest on an ordinary year, and which plants stand
-// outside the bed.
+// inBloom puts a day on which to look for flowers into the months in which a
+// plant has them, if these are known.
+func inBloom(p catalogue.Plant, day time.Time) time.Time {
+	blooms := func(m time.Month) bool {
+		return (int(m)-p.FlowerFrom+12)%12 <= (p.FlowerTo-p.FlowerFrom+12)%12
+	}
+	if day.IsZero() || bloomMiddle(p) < 0 || blooms(day.Month()) {
+		return day
+	}
+	for day = day.AddDate(0, 0, 15-day.Day()); !blooms(day.Month()); day = day.AddDate(0, 1, 0) {
+	}
+	return day
+}
+
+// tell notes which cases rest on an ordinary year, which plants stand outside
+// the bed, and of which nobody wrote down when they were planted.
 func (r *Replayed) tell(weather *site.Record) {
-	last := weather.Start.AddDate(0, 0, len(weather.Days)-1).Format("2 Jan 2006")
+	reaches := fmt.Sprintf("the record is of %s to %s", weather.Start.Format("2 Jan 2006"), weather.Start.AddDate(0, 0, len(weather.Days)-1).Format("2 Jan 2006"))
+	if lost := weather.MissingHours(); lost >= 24 {
+		reaches += fmt.Sprintf(" and lacks the rain of %d days", lost/24)
+	}
 	ordinary := 0
 	for _, c := range r.Cases {
 		if c.Ordinary {
@@ -177,7 +194,16 @@ func (r *Replayed) tell(weather *site.Record) {
 		}
 	}
 	if ordinary > 0 {
-		r.Notes = append(r.Notes, fmt.Sprintf("no weather for %d of %d plants and seasons (the record goes to %s): judged by an ordinary year, and nothing is learned from them", ordinary, len(r.Cases), last))
+		r.Notes = append(r.Notes, fmt.Sprintf("no weather for %d of %d plants and seasons (%s): judged by an ordinary year, and nothing is learned from them", ordinary, len(r.Cases), reaches))
+	}
+	undated := 0
+	for _, k := range r.Kept {
+		if _, seen := r.Last(k.Stake); seen && k.Planted.IsZero() {
+			undated++
+		}
+	}
+	if undated > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("no day of planting is known of %d of the plants noted: they are judged as if grown, and young plants bear half. Write it into planted.csv, column planted", undated))
 	}
 	for _, k := range r.Kept {
 		if slices.ContainsFunc(k.Spots, func(s season.Spot) bool { return s.Band < 0 }) {
@@ -194,6 +220,9 @@ func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Lea
 		if c, ok := r.Last(k.Stake); ok && k.Gone.IsZero() {
 			d := m.Diagnose(t, c, r.bearing(m, c, learned))
 			d.LookOn = r.lookOn(d.LookOn)
+			if d.Wait && d.Next != nil && d.Next.Sign == season.FewFlowers {
+				d.LookOn = inBloom(k.Plant, d.LookOn)
+			}
 			out = append(out, d)
 		}
 	}

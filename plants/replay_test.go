@@ -161,6 +161,38 @@ func TestWateringCounts(t *testing.T) {
 	assert.InDelta(t, without[0], dry(poured(2002, 3, 1, "rim", 500))[0], 1e-9, "they stand in the bottom")
 }
 
+// A day on which to look for flowers is in the months of bloom, over the turn of
+// the year too; where these are not known it stays.
+func TestInBloom(t *testing.T) {
+	for _, c := range []struct {
+		from, to  int
+		day, want string
+	}{
+		{2, 3, "2024-11-02", "2025-02-15"}, {2, 3, "2024-03-31", "2024-03-31"}, {11, 2, "2024-01-31", "2024-01-31"},
+		{11, 2, "2024-03-31", "2024-11-15"}, {6, 6, "2024-12-31", "2025-06-15"}, {0, 0, "2024-11-02", "2024-11-02"},
+	} {
+		p := hardy("some")
+		p.FlowerFrom, p.FlowerTo = c.from, c.to
+		day, err := time.Parse(time.DateOnly, c.day)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, inBloom(p, day).Format(time.DateOnly), "%+v", c)
+	}
+}
+
+// Where nobody wrote down when a plant was planted, that is told: it counts as
+// grown. So are days without rain values, where they hide a season.
+func TestTellsWhatIsNotKnown(t *testing.T) {
+	e := expose(t, nil, someYears(3))
+	for h := 400 * 24; h < 600*24; h++ {
+		e.Lot.Record.Missing[h] = true
+	}
+	r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "")}, noted(t, note(2002, 8, 1, "TEN1", 1)))
+	require.NoError(t, err)
+	require.Len(t, r.Notes, 2)
+	assert.Contains(t, r.Notes[0], "(the record is of 1 Jan 2001 to 31 Dec 2003 and lacks the rain of 200 days)")
+	assert.Contains(t, r.Notes[1], "no day of planting is known of 1 of the plants noted")
+}
+
 // Where the weather at hand does not reach, the ordinary year of the record
 // stands in, with a word to the reader, and nothing is learned from it.
 func TestNoWeather(t *testing.T) {
@@ -173,7 +205,7 @@ func TestNoWeather(t *testing.T) {
 	x := r.Cases[0]
 	assert.True(t, x.Ordinary)
 	require.Len(t, r.Notes, 1)
-	assert.Equal(t, "no weather for 2 of 2 plants and seasons (the record goes to 31 Dec 2007): judged by an ordinary year, and nothing is learned from them", r.Notes[0])
+	assert.Equal(t, "no weather for 2 of 2 plants and seasons (the record is of 1 Jan 2001 to 31 Dec 2007): judged by an ordinary year, and nothing is learned from them", r.Notes[0])
 	var wet []float64
 	bed := FitBed(e)
 	for _, y := range e.Whole {
@@ -202,7 +234,7 @@ func TestNoWeather(t *testing.T) {
 func TestReplayLeavesOutWhatItCannotJudge(t *testing.T) {
 	e := expose(t, nil, someYears(2))
 	rows := []placement.Planted{
-		{Stake: "FAR1", ID: "tender", X: 99, Y: 99}, {Stake: "ODD1", ID: "nobody-knows", X: 2, Y: 1.5}, middle("TEN1", ""),
+		{Stake: "FAR1", ID: "tender", X: 99, Y: 99}, {Stake: "ODD1", ID: "nobody-knows", X: 2, Y: 1.5}, middle("TEN1", "2000-04-01"),
 	}
 	r, err := Replay("g", e, nil, table(tender()), rows, noted(t, note(2002, 8, 1, "FAR1", 1), note(2002, 8, 1, "ODD1", 1), note(2002, 8, 1, "TEN1", 1)))
 	require.NoError(t, err)
@@ -339,7 +371,9 @@ func TestDemoSeason(t *testing.T) {
 	} {
 		assert.Equal(t, want, top[stake].Top, "%s: %v", stake, top[stake].Chance)
 	}
-	assert.True(t, top["EAR3"].Wait)
+	require.True(t, top["EAR3"].Wait)
+	require.Equal(t, season.FewFlowers, top["EAR3"].Next.Sign)
+	assert.Equal(t, "2025-02-15", top["EAR3"].LookOn.Format(time.DateOnly), "it blooms in February and March")
 	assert.Equal(t, 0, top["TOW3"].Vigour)
 	wet, ok := learned.Limit("modest-rovelin", fit.TooWet)
 	require.True(t, ok)

@@ -16,7 +16,7 @@ type Diagnosis struct {
 	TopP     float64
 	Evidence []Evidence // for Top, strongest first, at most three
 	Next     *Look      // what would settle it best; nil if nothing is left to look for
-	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half
+	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half, too wet and too deep taken together
 	LookOn   time.Time  // when to look again, if Wait
 	Vigour   int        // on the last note that states it; Unstated if none does
 }
@@ -89,7 +89,8 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 	d.Top, d.TopP = Causes()[top], d.Chance[top]
 	d.Evidence = m.evidence(t, c, n, odds, top)
 	d.Next = m.bestLook(t, l, n, odds)
-	d.Wait = d.TopP <= 0.5 || d.Top == Slow
+	clear := max(d.TopP, d.Chance[atWet]+d.Chance[atDeep]) > 0.5 // too much water, whichever way
+	d.Wait = !clear || d.Top == Slow
 	if d.Wait && !n.Date.IsZero() {
 		d.LookOn = n.Date.AddDate(0, 0, lookAgainDays)
 	}

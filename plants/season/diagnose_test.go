@@ -198,12 +198,22 @@ func TestWait(t *testing.T) {
 	assert.True(t, found)
 
 	c = calm()
-	c.Dose[0].Severity, c.Dose[1].Severity, c.Dose[2].Severity = 1, 1, 1
+	c.Dose[0].Severity, c.Dose[2].Severity, c.Dose[3].Severity = 1, 1, 1
 	c.Notes = []Note{{Date: day, Vigour: 1}}
 	d = m.Diagnose(table, c, Bearing{})
 	assert.LessOrEqual(t, d.TopP, 0.5)
 	assert.True(t, d.Wait)
 	assert.NotNil(t, d.Next)
+
+	// Too much water, and only whether too long or too deep is not clear: no reason
+	// to wait.
+	c = calm()
+	c.Dose[0].Severity, c.Dose[1].Severity = 1, 1.06
+	c.Notes = []Note{{Date: day, Vigour: 1}}
+	d = m.Diagnose(table, c, Bearing{})
+	assert.LessOrEqual(t, d.TopP, 0.5)
+	assert.Greater(t, d.Of(TooWet)+d.Of(TooDeep), 0.5)
+	assert.False(t, d.Wait)
 }
 
 func drawCase(rt *rapid.T) Case {

@@ -20,11 +20,14 @@ type Sign string
 // of vigour 0 stand for it.
 const Dead Sign = "dead"
 
+// FewFlowers can be seen in the months of bloom alone.
+const FewFlowers Sign = "few flowers"
+
 // Signs lists the names of all signs, as they stand in season.csv and in the
 // table of signs.
 func Signs() []Sign {
 	return []Sign{
-		"wilted", "yellow", "scorched", "bleached", "leggy", "leaning to the light", "few flowers",
+		"wilted", "yellow", "scorched", "bleached", "leggy", "leaning to the light", FewFlowers,
 		"small but green", "new shoots", "rotten", "roots brown", "soil soggy", "soil dry", "sour smell",
 		"algae", "mud on the leaves", "heaved", "eaten", "spotted", "silted", "washed out", Dead,
 	}

@@ -173,8 +173,12 @@ func (d Move) whyMoved(m plants.PlantMove) string {
 		return "it makes room, and does as well there."
 	case m.Cause.Case.Plant == "":
 		return "nothing was seen of it; by what it bears and what the place does. Look at it first."
+	case !m.Cause.Struggles() && m.LossThen < m.LossNow:
+		return "no trouble was seen of it yet; by what was learned of its kind the place may harm it. It can wait until you see it."
 	case !m.Cause.Struggles():
 		return "no trouble to be seen; it makes room."
+	case m.Cause.Wait:
+		return "it makes room. How it does is too early to tell: " + d.why(m.Cause)
 	}
 	return d.why(m.Cause)
 }
@@ -234,18 +238,36 @@ func (d Move) replacement(stake string) string {
 	return "another"
 }
 
-// buy prints new plants for places that are free in the end.
+// buy prints new plants for places that are free in the end, those of one kind
+// and zone in one line.
 func (d Move) buy(w io.Writer) {
-	head := false
+	type line struct {
+		stakes []string
+		words  string
+		risky  bool
+	}
+	var lines []line
 	for _, n := range d.New {
 		if n.Instead != "" {
 			continue
 		}
-		if !head {
-			fmt.Fprintln(w, "\nFree places, and what would live there best:")
-			head = true
+		words := fmt.Sprintf("stood, in the %s: %s, risk %s a year", n.Place.Zone, Plain(n.VernacularName), risk(float64(n.RiskAfter), false))
+		k := slices.IndexFunc(lines, func(l line) bool { return l.words == words })
+		if k < 0 {
+			k, lines = len(lines), append(lines, line{words: words, risky: float64(n.RiskAfter) > d.in.Exposure.Lot.Garden.Wishes.YearlyRiskMax})
 		}
-		wrap(w, "  - ", "    ", fmt.Sprintf("where %s stood, in the %s: %s, risk %s a year", n.Place.Of, n.Place.Zone, Plain(n.VernacularName), risk(float64(n.RiskAfter), false)))
+		lines[k].stakes = append(lines[k].stakes, n.Place.Of)
+	}
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nFree places, and what would do best there:")
+	for _, l := range lines {
+		more := ""
+		if l.risky {
+			more = "; more than you wished to risk, so better nothing yet"
+		}
+		wrap(w, "  - ", "    ", "where "+some(l.stakes)+" "+l.words+more)
 	}
 }
 
@@ -259,7 +281,7 @@ func (d Move) worthALook(w io.Writer) {
 	}
 	if len(stakes) > 0 {
 		fmt.Fprintln(w)
-		wrap(w, "Worth a look: ", "  ", strings.Join(stakes, ", ")+". Nobody noted anything of them, but by what was learned they may do badly where they stand: write down how they do (hollowbed note) before anything is moved.")
+		wrap(w, "Worth a look: ", "  ", some(stakes)+". Nobody noted anything of them, but by what was learned they may do badly where they stand: write down how they do (hollowbed note) before anything is moved.")
 	}
 }
 

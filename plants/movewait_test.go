@@ -1,0 +1,41 @@
+package plants
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/season"
+)
+
+// "Wait" is an answer: plants that stand in the wrong places and struggle are put
+// right once it is clear why, and neither moved for their own sake nor thrown away
+// before. One that is asked about gets its places all the same.
+func TestWaitingPlantsStay(t *testing.T) {
+	j, c, rows := demo(t)
+	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 10), Model: season.Default(), On: autumn()}
+	var waiting []string
+	for i, r := range rows {
+		if in.Standing[i] != r {
+			in.Diagnoses, waiting = append(in.Diagnoses, struggling(r)...), append(waiting, r.Stake)
+		}
+	}
+	require.NotEmpty(t, mustRelocate(t, in).Moves, "it is clear")
+	for k := range in.Diagnoses {
+		in.Diagnoses[k].Wait = true
+	}
+	r := mustRelocate(t, in)
+	sound(t, in, r)
+	assert.Empty(t, r.Moves)
+	assert.Empty(t, r.Look, "these are looked at already")
+	elsewhere := 0
+	for _, stake := range waiting {
+		options, err := RankPlaces(in, stake)
+		require.NoError(t, err)
+		if !season.SameStake(options[0].To.Stake, stake) {
+			elsewhere++
+		}
+	}
+	assert.Positive(t, elsewhere)
+}
