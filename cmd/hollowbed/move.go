@@ -216,7 +216,7 @@ func (o *moveOptions) replay(f *folder, e *zones.Exposure, weather *site.Record,
 	f.seasonRead = rec
 	name := f.dir
 	if name == "" {
-		name = "demo"
+		name = "the demo" // a folder may well be called demo
 	}
 	replayed, err := plants.Replay(name, e, weather, table, rows, rec)
 	return replayed, rows, err
