@@ -254,11 +254,10 @@ func (e *Exposure) Trace(band int, s Spell) ([]water.DayTrace, error) {
 // BandAt returns the index in Bands of the place (x, y), in metres in the
 // coordinates of the outline; ok is false outside the bed.
 func (e *Exposure) BandAt(x, y float64) (band int, ok bool) {
-	height, inside := e.Lot.Bed.HeightMM(x, y)
+	zone, height, inside := e.Lot.Bed.GroundAt(x, y)
 	if !inside {
 		return 0, false
 	}
-	zone := e.Lot.Bed.ZoneAt(x, y)
 	best := -1
 	for i, b := range e.Bands {
 		if b.Zone != zone {

@@ -91,22 +91,40 @@ func newGround(p *Problem) *ground {
 			g.zones = append(g.zones, g.newZone(z.name, z.lo+slackM, z.hi-slackM))
 		}
 	}
-	g.classOf = make([]int, len(p.Lines))
-	for i, l := range p.Lines {
-		g.classOf[i] = g.classFor(l.Zone, l.SpreadCM/200)
-		g.risk = append(g.risk, g.risks(i))
-	}
+	g.classOf, g.risk = make([]int, len(p.Lines)), make([][]float64, len(p.Lines))
+	both([]func(){
+		func() {
+			for i, l := range p.Lines {
+				g.classOf[i] = g.classFor(l.Zone, l.SpreadCM/200)
+			}
+		},
+		func() {
+			for i := range p.Lines {
+				g.risk[i] = g.risks(i)
+			}
+		},
+	})
 	return g
+}
+
+// zone is the zone of a name; nil if the bed has none.
+func (g *ground) zone(name string) *zone {
+	for _, z := range g.zones {
+		if z.name == name {
+			return z
+		}
+	}
+	return nil
 }
 
 // risks asks for the risk of a line in every square of its zone.
 func (g *ground) risks(line int) []float64 {
-	c := g.classes[g.classOf[line]]
-	if c.zone == nil {
+	z := g.zone(g.p.Lines[line].Zone)
+	if z == nil {
 		return nil
 	}
-	out := make([]float64, len(c.zone.place))
-	for i, at := range c.zone.place {
+	out := make([]float64, len(z.place))
+	for i, at := range z.place {
 		out[i] = g.p.Risk(line, at[0], at[1])
 		if !(out[i] >= 0 && out[i] <= 1) {
 			panic("placement: a risk is not between 0 and 1")
@@ -214,12 +232,7 @@ func (g *ground) classFor(zoneName string, r float64) int {
 			return i
 		}
 	}
-	c := &class{r: r}
-	for _, z := range g.zones {
-		if z.name == zoneName {
-			c.zone = z
-		}
-	}
+	c := &class{r: r, zone: g.zone(zoneName)}
 	g.classes = append(g.classes, c)
 	if c.zone == nil {
 		return len(g.classes) - 1

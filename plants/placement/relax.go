@@ -45,6 +45,10 @@ func (c *crowd) relax(overlap float64, rounds int) bool {
 	const spare = 0.0016 // rounding to a millimetre brings two places nearer by 1.42 mm at most
 	skin := 0.6 * c.smallest()
 	fromX, fromY := make([]float64, len(c.x)), make([]float64, len(c.y))
+	still := make([][2]float64, len(c.x)) // where each was left last
+	for i := range still {
+		still[i][0] = math.NaN()
+	}
 	var near []pair
 	far := math.Inf(1)
 	last := math.Inf(1)
@@ -67,7 +71,7 @@ func (c *crowd) relax(overlap float64, rounds int) bool {
 			}
 			last = total
 		}
-		far = c.settleAll(fromX, fromY)
+		far = c.settleAll(still, fromX, fromY)
 	}
 	c.round()
 	return !c.clashing(overlap)
@@ -106,15 +110,19 @@ func (c *crowd) push(near []pair, spare float64) (calm bool, total float64) {
 	return calm, total
 }
 
-// settleAll returns how far the plant that went furthest is from where it was.
-func (c *crowd) settleAll(fromX, fromY []float64) float64 {
+// settleAll puts every plant that was pushed back to where it may stand, and
+// returns how far the plant that went furthest is from where it was.
+func (c *crowd) settleAll(still [][2]float64, fromX, fromY []float64) float64 {
 	far := 0.0
 	for i := range c.plants {
 		p := &c.plants[i]
 		if !c.in[i] || p.fixed {
 			continue
 		}
-		c.x[i], c.y[i] = c.g.settle(c.g.classes[p.class], c.x[i], c.y[i])
+		if still[i] != [2]float64{c.x[i], c.y[i]} {
+			c.x[i], c.y[i] = c.g.settle(c.g.classes[p.class], c.x[i], c.y[i])
+			still[i] = [2]float64{c.x[i], c.y[i]}
+		}
 		dx, dy := c.x[i]-fromX[i], c.y[i]-fromY[i]
 		far = math.Max(far, dx*dx+dy*dy)
 	}

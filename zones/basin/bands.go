@@ -71,10 +71,12 @@ func (b *Basin) Zones() []Zone {
 
 // ZoneAt is the zone at (x, y), or "" outside the bed.
 func (b *Basin) ZoneAt(x, y float64) string {
-	d := b.shape.distanceM(x, y)
+	zone, _, _ := b.GroundAt(x, y)
+	return zone
+}
+
+func (b *Basin) zoneAt(d float64) string {
 	switch {
-	case d < 0:
-		return ""
 	case d < b.spec.RimWidthM:
 		return Rim
 	case d < b.bottom:

@@ -69,11 +69,17 @@ func (b *Basin) Spec() Spec { return b.spec }
 //	slope   then                   -1000 (d - rim width) / side run
 //	bottom  the rest               -ponding depth
 func (b *Basin) HeightMM(x, y float64) (heightMM float64, inside bool) {
+	_, heightMM, inside = b.GroundAt(x, y)
+	return heightMM, inside
+}
+
+// GroundAt is ZoneAt and HeightMM of a place at once.
+func (b *Basin) GroundAt(x, y float64) (zone string, heightMM float64, inside bool) {
 	d := b.shape.distanceM(x, y)
 	if d < 0 {
-		return 0, false
+		return "", 0, false
 	}
-	return b.heightAt(d), true
+	return b.zoneAt(d), b.heightAt(d), true
 }
 
 func (b *Basin) heightAt(d float64) float64 {

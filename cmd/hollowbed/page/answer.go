@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"io"
@@ -63,16 +62,16 @@ func refuse(w http.ResponseWriter, err error) {
 
 // answer writes a document.
 func answer(w http.ResponseWriter, status int, doc any) {
-	var body bytes.Buffer
-	enc := json.NewEncoder(&body)
-	if err := enc.Encode(doc); err != nil {
-		status = http.StatusInternalServerError
-		body.Reset()
-		body.WriteString(`{"error":"The answer could not be written.","faults":[]}`)
+	body, written := doc.(json.RawMessage)
+	if !written {
+		var err error
+		if body, err = json.Marshal(doc); err != nil {
+			status, body = http.StatusInternalServerError, []byte(`{"error":"The answer could not be written.","faults":[]}`)
+		}
 	}
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(status)
-	w.Write(body.Bytes())
+	w.Write(body)
 }
 
 // post adds a route that takes a document and gives one.

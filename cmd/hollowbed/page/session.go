@@ -36,6 +36,8 @@ type session struct {
 	stages    []stage
 	stopped   bool
 	encoded   []byte // the state of this tick
+
+	writing sync.Mutex // held while the state is encoded; taken before mu
 }
 
 // draft is the text of each file that the page may write; "" for no file.

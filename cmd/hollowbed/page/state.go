@@ -45,7 +45,7 @@ func (s *session) state() state {
 	m := s.model
 	g := m.judge.Exposure.Lot.Garden
 	out := state{
-		Version: s.version, Tick: s.tick, FiguresOf: m.version, PlacesOf: m.placedV, Busy: s.busy(), Stages: s.stages, Stopped: s.stopped,
+		Version: s.version, Tick: s.tick, FiguresOf: m.version, PlacesOf: m.placedV, Busy: s.busy(), Stages: append([]stage{}, s.stages...), Stopped: s.stopped,
 		Name: report.Plain(g.Name), Units: g.Units, Demo: s.garden.Folder == "", Folder: report.Plain(s.garden.Folder), ReadOnly: s.garden.Change == nil,
 		Saved: s.draft == s.disk, Unsaved: s.unsaved(), Revision: s.disk.revision(), Disk: s.conflict,
 		Fields: s.fields(), Faults: []fault{}, figures: m.words, Plan: m.plan,
@@ -62,9 +62,6 @@ func (s *session) state() state {
 	if s.failedAt == s.version {
 		out.Failed = s.failed
 		out.Faults = append(out.Faults, s.faults...)
-	}
-	if out.Stages == nil {
-		out.Stages = []stage{}
 	}
 	return out
 }
@@ -98,18 +95,28 @@ func (s *session) busy() bool {
 	return false
 }
 
-// encode writes the state once for all who ask before it changes.
+// encode writes the state once for all who ask before it changes. It keeps
+// those who ask waiting, and nobody else.
 func (s *session) encode() json.RawMessage {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	s.mu.Lock()
+	if s.encoded != nil {
+		defer s.mu.Unlock()
+		return s.encoded
+	}
+	now := s.state()
+	s.mu.Unlock()
+	text, err := json.Marshal(now)
+	if err != nil {
+		panic("page: a state that cannot be written: " + err.Error())
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.encoded == nil {
-		text, err := json.Marshal(s.state())
-		if err != nil {
-			panic("page: a state that cannot be written: " + err.Error())
-		}
+	if s.tick == now.Tick {
 		s.encoded = text
 	}
-	return s.encoded
+	return text
 }
 
 // patience is how long a window is kept waiting for news.
