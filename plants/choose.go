@@ -165,7 +165,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 		BloomMonths:  monthBits(p.BloomWanted), Seed: uint64(w.Seed),
 	}
 	for _, z := range p.Exposure.Zones {
-		problem.Zones = append(problem.Zones, list.Zone{Name: z.Zone, AreaM2: z.AreaM2})
+		problem.Zones = append(problem.Zones, list.Zone{Name: z.Zone, AreaM2: steady(z.AreaM2)})
 	}
 	species := map[string]int{}
 	var offered []Verdict
@@ -184,12 +184,16 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 			})
 		}
 		problem.Candidates = append(problem.Candidates, list.Candidate{
-			Species: at, Zone: p.exposureZone(v.Zone), Survival: v.Fit.Survival() * p.Sure.share(v),
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(v)),
 		})
 		offered = append(offered, v)
 	}
 	return problem, offered
 }
+
+// steady takes the last digits off a figure, which differ between processors, so
+// that every one of them solves the very same problem.
+func steady(x float64) float64 { return math.Round(x*1e10) / 1e10 }
 
 func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
 	result, err := list.Solve(problem)

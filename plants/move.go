@@ -221,7 +221,9 @@ func (r *relocation) result(plan *moves.Plan) *Relocation {
 		out.NothingM2 += r.problem.Plants[i].Weight * r.plants[i].loss
 	}
 	out.Groups = r.groups(plan)
-	slices.SortStableFunc(out.Groups, func(a, b moves.Group) int { return cmp.Compare(b.Gain, a.Gain) })
+	slices.SortStableFunc(out.Groups, func(a, b moves.Group) int {
+		return cmp.Or(cmp.Compare(steady(b.Gain), steady(a.Gain)), cmp.Compare(a.Plants[0], b.Plants[0]))
+	})
 	group := make([]int, len(r.plants))
 	for i := range group {
 		group[i] = -1

@@ -370,8 +370,8 @@ func TestMoveCosts(t *testing.T) {
 				continue
 			}
 			there := j.outlook(s.prospect, s.plant, r.spots[q])
-			require.InDelta(t, there.LossMoved(4), r.problem.Loss[i*n+q], 1e-12)
-			require.InDelta(t, own.Doubt(there, 4), r.problem.Doubt[i*n+q], 1e-12)
+			require.Equal(t, steady(there.LossMoved(4)), r.problem.Loss[i*n+q])
+			require.Equal(t, steady(own.Doubt(there, 4)), r.problem.Doubt[i*n+q])
 		}
 		best, from := math.Inf(1), ""
 		for _, p := range c.Plants {

@@ -246,10 +246,10 @@ func (r *relocation) weigh() {
 		own := r.outlook(i, i)
 		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
 		s.unknown = r.in.Judge.unknown(s.plant, r.spots[i].Zone)
-		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: r.disturb(s)}
+		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: steady(r.disturb(s))}
 		if s.judged && s.struggles() {
 			w.GiveUp = area * (1 + discardShare)
-			w.GiveUpDoubt = area * own.Doubt(season.Outlook{}, r.in.Seasons)
+			w.GiveUpDoubt = steady(area * own.Doubt(season.Outlook{}, r.in.Seasons))
 		}
 		p.Plants = append(p.Plants, w)
 		for q := range r.rooms {
@@ -261,10 +261,10 @@ func (r *relocation) weigh() {
 				continue
 			}
 			there := r.outlook(i, q)
-			if p.Loss[k], p.Doubt[k] = there.moved, there.doubt; q == i {
-				p.Loss[k] = own.stay
+			if p.Loss[k], p.Doubt[k] = steady(there.moved), steady(there.doubt); q == i {
+				p.Loss[k] = steady(own.stay)
 			} else if (!s.noted || s.waits() && !season.SameStake(s.row.Stake, r.in.asked)) && !r.in.Unnoted {
-				p.Loss[k] = max(p.Loss[k], own.stay) // no gain of its own
+				p.Loss[k] = max(p.Loss[k], steady(own.stay)) // no gain of its own
 			}
 		}
 	}

@@ -27,7 +27,7 @@ func (r *relocation) renew(i int) {
 	if math.IsInf(w.GiveUp, 1) || !(b.BenefitM2 > 0) {
 		return
 	}
-	s.newDoubt = r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons))
+	s.newDoubt = steady(r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons)))
 	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
 		s.renewed = true
 		r.problem.Loss[k] = cost / w.Weight
@@ -58,7 +58,7 @@ func (r *relocation) bestNew(q int) NewPlant {
 			o = r.in.Judge.outlook(c.prospect, c.plant, spot)
 			r.newAt[key] = o
 		}
-		if benefit := area * (1 - o.LossMoved(r.in.Seasons) - c.cost); benefit > best.BenefitM2 {
+		if benefit := steady(area * (1 - o.LossMoved(r.in.Seasons) - c.cost)); benefit > best.BenefitM2 {
 			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit}
 		}
 	}

@@ -30,9 +30,9 @@ func Alternatives(p Problem, res Result, line int) []Alternative {
 	for _, l := range rest {
 		c := p.Candidates[l.Candidate]
 		if c.Zone == old.Zone {
-			room -= float64(l.Count) * p.Species[c.Species].AreaM2
+			room -= float64(float64(l.Count) * p.Species[c.Species].AreaM2)
 		}
-		money -= float64(l.Count) * p.Species[c.Species].Price
+		money -= float64(float64(l.Count) * p.Species[c.Species].Price)
 		inBed[c.Species]++
 		stands[l.Candidate] = true
 	}

@@ -111,7 +111,7 @@ func (r *relaxation) at(p *prices, res *relaxed) {
 // hull returns net gain per plant and fixed part of an item at prices p.
 func (r *relaxation) hull(i int, p *prices) (perPlant, fixed float64) {
 	it := &r.m.items[i]
-	return it.gain - p.money*it.price, p.stands[it.species] - p.bed[i]
+	return it.gain - float64(p.money*it.price), p.stands[it.species] - p.bed[i]
 }
 
 func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
@@ -146,10 +146,10 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 		}
 		c := &r.pieces[j]
 		part := min(1, room/c.area)
-		value += part * c.area * c.density
-		res.n[c.item] = c.n0 + part*(c.n1-c.n0)
-		res.y[c.item] = c.y0 + part*(c.y1-c.y0)
-		room -= part * c.area
+		value += float64(part * c.area * c.density)
+		res.n[c.item] = c.n0 + float64(part*(c.n1-c.n0))
+		res.y[c.item] = c.y0 + float64(part*(c.y1-c.y0))
+		room -= float64(part * c.area)
 		if part < 1 {
 			res.density[z] = c.density
 			break
@@ -211,7 +211,7 @@ func (r *relaxation) bed(p *prices, res *relaxed) float64 {
 		}
 		r.order = append(r.order, ranked{worth, s})
 	}
-	value += m.kindValue * float64(min(kinds, m.target))
+	value += float64(m.kindValue * float64(min(kinds, m.target)))
 	slices.SortFunc(r.order, func(a, b ranked) int {
 		return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.species, b.species))
 	})
@@ -242,7 +242,7 @@ func (r *relaxation) lower(start *prices, reached float64, rounds int) (*prices,
 	scale, stale := 1.0, 0
 	for round := 0; round < rounds && scale > 1e-4 && (round == 0 || !m.stopped()); round++ {
 		r.at(cur, res)
-		if res.value < bestRes.value-1e-7*math.Abs(res.value) {
+		if res.value < bestRes.value-float64(1e-7*math.Abs(res.value)) {
 			stale = 0
 		} else if stale++; stale >= patience {
 			stale, scale = 0, scale/2
@@ -299,7 +299,7 @@ func (m *model) slope(res *relaxed, s *prices) {
 	cost := 0.0
 	for i := range m.items {
 		it := &m.items[i]
-		cost += res.n[i] * it.price
+		cost += float64(res.n[i] * it.price)
 		s.bed[i] = 0
 		if m.mostKinds < len(m.ofSpecies) {
 			s.bed[i] = res.y[i] - one(res.x[it.species])
@@ -330,11 +330,11 @@ func (m *model) step(p, dir, slope *prices, length float64) {
 	const memory = 0.7
 	norm := 0.0
 	turn := func(p float64, d *float64, s float64) {
-		*d = memory**d + (1-memory)*s
+		*d = float64(memory**d) + float64((1-memory)*s)
 		if p <= 0 && *d < 0 {
 			*d = 0
 		}
-		norm += max(*d**d, s*s)
+		norm += max(float64(*d**d), float64(s*s))
 	}
 	turn(p.money, &dir.money, slope.money)
 	for i := range p.bed {
@@ -351,16 +351,16 @@ func (m *model) step(p, dir, slope *prices, length float64) {
 	}
 	t := length / norm
 	if dir.money != 0 {
-		p.money = max(0, p.money+t*dir.money*moneyScale/m.budget)
+		p.money = max(0, p.money+float64(t*dir.money*moneyScale/m.budget))
 	}
 	for i := range p.bed {
-		p.bed[i] = max(0, p.bed[i]+t*dir.bed[i])
+		p.bed[i] = max(0, p.bed[i]+float64(t*dir.bed[i]))
 	}
 	for i := range p.stands {
-		p.stands[i] = max(0, p.stands[i]+t*dir.stands[i])
+		p.stands[i] = max(0, p.stands[i]+float64(t*dir.stands[i]))
 	}
 	for i := range p.month {
-		p.month[i] = max(0, p.month[i]+t*dir.month[i])
+		p.month[i] = max(0, p.month[i]+float64(t*dir.month[i]))
 	}
 }
 

@@ -34,8 +34,8 @@ func (p Problem) Check(lines []Line) error {
 			breaks("line %d: %q in %q: count %d: want %d to %d", i, s.ID, p.Zones[c.Zone].Name, l.Count, lim.least, lim.most)
 		}
 		inBed[c.Species] = true
-		area[c.Zone] += float64(l.Count) * s.AreaM2
-		cost += float64(l.Count) * s.Price
+		area[c.Zone] += float64(float64(l.Count) * s.AreaM2)
+		cost += float64(float64(l.Count) * s.Price)
 	}
 	for z, a := range area {
 		if a > p.Zones[z].AreaM2*(1+areaSlack) {

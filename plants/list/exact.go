@@ -94,7 +94,7 @@ func (e *exact) search(j int, room, got float64) {
 	top := min(x.most, int(math.Floor(room/x.area)))
 	for n := top; n >= x.least; n-- {
 		e.now[j] = n
-		e.search(j+1, room-float64(n)*x.area, got+x.fixed+float64(n)*x.net)
+		e.search(j+1, room-float64(float64(n)*x.area), got+x.fixed+float64(float64(n)*x.net))
 	}
 	e.now[j] = 0
 	e.search(j+1, room, got)
@@ -111,7 +111,7 @@ func (e *exact) reach(j int, room float64) float64 {
 			continue
 		}
 		take := math.Min(left, x.whole)
-		total += take * x.first
+		total += float64(take * x.first)
 		left -= take
 	}
 	return total

@@ -18,7 +18,7 @@ func (k *packing) copyFrom(o *packing) {
 }
 
 // ceiling returns the area or money up to which a sum may rise, rounding included.
-func ceiling(v float64) float64 { return v * (1 + areaSlack/2) }
+func ceiling(v float64) float64 { return float64(v * (1 + areaSlack/2)) }
 
 // packer fills zones at a given price of money.
 type packer struct {
@@ -76,7 +76,7 @@ func (k *packer) setPrice(price float64) {
 	k.price = price
 	for i := range k.m.items {
 		it := &k.m.items[i]
-		k.worth[i] = (it.gain - price*it.price) / it.area
+		k.worth[i] = (it.gain - float64(price*it.price)) / it.area
 	}
 	order := make([]int, len(k.m.items))
 	for i := range order {
@@ -120,9 +120,9 @@ func (k *packer) fill(z int, out *packing, money float64) bool {
 		it := &k.m.items[i]
 		n := float64(it.least)
 		out.count = append(out.count, it.least)
-		out.area += n * it.area
-		out.cost += n * it.price
-		out.gain += n * it.gain
+		out.area += float64(n * it.area)
+		out.cost += float64(n * it.price)
+		out.gain += float64(n * it.gain)
 	}
 	if out.area > room || out.cost > money {
 		return false
@@ -148,12 +148,12 @@ func (k *packer) more(out *packing, j int, room, money float64) {
 	}
 	n := float64(whole)
 	out.count[j] += whole
-	out.area += n * it.area
-	out.cost += n * it.price
-	out.gain += n * it.gain
+	out.area += float64(n * it.area)
+	out.cost += float64(n * it.price)
+	out.gain += float64(n * it.gain)
 }
 
-func (k *packer) net(p *packing) float64 { return p.gain - k.price*p.cost }
+func (k *packer) net(p *packing) float64 { return p.gain - float64(k.price*p.cost) }
 
 // polish improves numbers within a packing: takes up to four plants of one
 // item out, or one of each of two, and refills with the others first.
@@ -201,9 +201,9 @@ func (k *packer) less(pk *packing, j, n int) bool {
 		return false
 	}
 	pk.count[j] -= n
-	pk.area -= float64(n) * it.area
-	pk.cost -= float64(n) * it.price
-	pk.gain -= float64(n) * it.gain
+	pk.area -= float64(float64(n) * it.area)
+	pk.cost -= float64(float64(n) * it.price)
+	pk.gain -= float64(float64(n) * it.gain)
 	return true
 }
 

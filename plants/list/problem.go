@@ -7,10 +7,12 @@
 // no list can pass, and the gap between the two. Solve never reads a clock:
 // the same Problem gives the same lines.
 //
+// The same lines and the same bound come out on every processor: where a product
+// is added to, it is written float64(x*y), which no compiler may fuse with the
+// sum. One bit more or less, and the search for the bound would take another way.
+//
 // It leaves out where each plant stands inside its zone, and it does not judge
-// fitness: whatever is not to be planted must not be among the candidates. On
-// machines that fuse multiply and add the last digit of a sum may differ, and
-// with it, in a tie, a line.
+// fitness: whatever is not to be planted must not be among the candidates.
 package list
 
 import (
@@ -179,7 +181,7 @@ func (p Problem) Objective(lines []Line) float64 {
 		if s.Native {
 			gain += p.NativeWeight
 		}
-		value += float64(l.Count) * s.AreaM2 / total * gain
+		value += float64(float64(l.Count) * s.AreaM2 / total * gain)
 		inBed[c.Species] = inBed[c.Species] || l.Count > 0
 	}
 	kinds, bloom := 0, uint16(0)

@@ -22,7 +22,7 @@ func (s *search) relocate() bool {
 }
 
 // total is what the search maximises: the objective less the price of money.
-func (s *search) total() float64 { return s.p.value() - s.k.price*sum(s.p.cost) }
+func (s *search) total() float64 { return s.p.value() - float64(s.k.price*sum(s.p.cost)) }
 
 // relocateOne changes the plan itself and puts it back if nothing is gained.
 func (s *search) relocateOne(from, to int) bool {

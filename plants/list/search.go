@@ -76,8 +76,8 @@ func (s *search) bonusChange(leave, enter int, flowers uint16) (change float64, 
 		}
 		after |= s.m.bloom[enter]
 	}
-	change = s.m.kindValue * float64(min(kinds, s.m.target)-min(s.p.kinds, s.m.target))
-	change += s.m.monthValue * float64(bits.OnesCount16(after)-bits.OnesCount16(flowers))
+	change = float64(s.m.kindValue * float64(min(kinds, s.m.target)-min(s.p.kinds, s.m.target)))
+	change += float64(s.m.monthValue * float64(bits.OnesCount16(after)-bits.OnesCount16(flowers)))
 	return change, true
 }
 
@@ -115,7 +115,7 @@ func (s *search) speciesOf(i int) int {
 	return s.m.items[i].species
 }
 
-func (s *search) zoneNet(z int) float64 { return s.p.gain[z] - s.k.price*s.p.cost[z] }
+func (s *search) zoneNet(z int) float64 { return s.p.gain[z] - float64(s.k.price*s.p.cost[z]) }
 
 // zone makes the first improving entry of each item, or drop, until none is left.
 func (s *search) zone(z int) bool {
@@ -180,7 +180,7 @@ func (s *search) promise() []int {
 		for _, i := range s.m.inZone[z] {
 			it := &s.m.items[i]
 			if over := s.k.worth[i] - floor; over > 0 && !s.out[i] {
-				earns[it.species] += over * it.area * float64(it.most)
+				earns[it.species] += float64(over * it.area * float64(it.most))
 			}
 		}
 	}

@@ -127,9 +127,9 @@ func (m *model) startPlan(items []int) *plan {
 			it := &m.items[i]
 			n := float64(it.least)
 			pk.count = append(pk.count, it.least)
-			pk.area += n * it.area
-			pk.cost += n * it.price
-			pk.gain += n * it.gain
+			pk.area += float64(n * it.area)
+			pk.cost += float64(n * it.price)
+			pk.gain += float64(n * it.gain)
 		}
 		p.set(z, pk)
 	}
@@ -140,7 +140,7 @@ func (m *model) startPlan(items []int) *plan {
 func (s *search) round(money float64, best *plan) {
 	s.k.tried++ // so that a round without any packing also ends
 	s.p = best.clone()
-	price := money * (0.8 + 0.4*s.rand.Float64())
+	price := money * (0.8 + float64(0.4*s.rand.Float64()))
 	s.setPrice(price)
 	if price > 0 {
 		s.refill()

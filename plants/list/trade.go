@@ -18,7 +18,7 @@ func (s *search) trade() bool {
 
 func (s *search) tradeOne(i, n, b int) bool {
 	a := s.m.items[i].zone
-	money := s.moneyFor(b) + float64(n)*s.m.items[i].price
+	money := s.moneyFor(b) + float64(float64(n)*s.m.items[i].price)
 	other := &s.try
 	other.set, other.count = append(other.set[:0], s.p.sets[b]...), other.count[:0]
 	other.area, other.cost, other.gain = s.p.area[b], s.p.cost[b], s.p.gain[b]
@@ -32,7 +32,7 @@ func (s *search) tradeOne(i, n, b int) bool {
 			s.k.more(other, j, room, money)
 		}
 	}
-	net := float64(n) * (s.m.items[i].gain - s.k.price*s.m.items[i].price)
+	net := float64(float64(n) * (s.m.items[i].gain - float64(s.k.price*s.m.items[i].price)))
 	if s.k.net(other) <= s.zoneNet(b)+net+improvement {
 		return false
 	}

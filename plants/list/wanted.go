@@ -71,7 +71,9 @@ func placeWanted(p Problem, m *model) ([]int, error) {
 	return nil, &Clash{ids(m.core(want)), "their smallest groups do not fit beside each other in the zones that suit them"}
 }
 
-func (m *model) groupCost(i int) float64 { return float64(m.items[i].least) * m.items[i].price }
+func (m *model) groupCost(i int) float64 {
+	return float64(float64(m.items[i].least) * m.items[i].price)
+}
 
 // cheapest returns the least cost of one group of each species.
 func (m *model) cheapest(species []int) float64 {
@@ -121,7 +123,7 @@ func (m *model) place(want []int, budget float64) (items []int, sure bool) {
 		}
 		for _, i := range m.ofSpecies[want[len(chosen)]] {
 			it := &m.items[i]
-			need := float64(it.least) * it.area
+			need := float64(float64(it.least) * it.area)
 			if need > room[it.zone] {
 				continue
 			}

@@ -75,18 +75,18 @@ func (s *solution) weigh(g *Group) {
 	for _, i := range g.Plants {
 		w := &p.Plants[i]
 		j := int(s.column[i])
-		g.Loss += w.weight() * p.loss(i, w.At)
+		g.Loss += float64(w.weight() * p.loss(i, w.At))
 		g.Refill += p.Places[w.At].Refill
 		if j < 0 {
 			g.Discard += w.GiveUp
-			g.Doubt += p.Caution * w.GiveUpDoubt
+			g.Doubt += float64(p.Caution * w.GiveUpDoubt)
 			continue
 		}
-		g.Loss -= w.weight() * p.loss(i, j)
+		g.Loss -= float64(w.weight() * p.loss(i, j))
 		g.Refill -= p.Places[j].Refill
-		g.Disturb += w.weight() * w.Disturb
+		g.Disturb += float64(w.weight() * w.Disturb)
 		if p.Doubt != nil && p.Caution > 0 {
-			g.Doubt += p.Caution * w.weight() * p.Doubt[i*s.m+j]
+			g.Doubt += float64(p.Caution * w.weight() * p.Doubt[i*s.m+j])
 		}
 	}
 	g.Gain = g.Loss - g.Disturb - g.Doubt - g.Refill - g.Discard

@@ -16,6 +16,10 @@
 // Caution k, k times its doubts: if one did not, the plan without it would cost
 // less. So any of the groups may be left undone, but a group is done whole.
 //
+// Every processor finds the same plan: no product is fused with a sum, which
+// float64(x*y) forbids the compiler, so that of plans of one cost none comes first
+// for the sake of a last bit.
+//
 // Left out: what the losses are (package fit and season), where free places lie
 // (package placement), and a limit on the number of moves. With such a limit the
 // least cost is no longer an assignment, and no exact way is known that is fast;
@@ -144,19 +148,19 @@ func (p *Problem) Cost(i, place int) float64 {
 	w := &p.Plants[i]
 	k := i*len(p.Places) + place
 	if place == w.At {
-		return w.weight() * p.Loss[k]
+		return float64(w.weight() * p.Loss[k])
 	}
 	if room := p.Places[place].RoomCM; room > 0 && w.SpreadCM > room || math.IsInf(p.Loss[k], 1) {
 		return math.Inf(1)
 	}
 	c := p.Loss[k] + w.Disturb
 	if p.Doubt != nil && p.Caution > 0 {
-		c += p.Caution * p.Doubt[k]
+		c += float64(p.Caution * p.Doubt[k])
 	}
-	return w.weight() * c
+	return float64(w.weight() * c)
 }
 
 // GiveUpCost returns what giving plant i up costs, refilling apart.
 func (p *Problem) GiveUpCost(i int) float64 {
-	return p.Plants[i].GiveUp + p.Caution*p.Plants[i].GiveUpDoubt
+	return p.Plants[i].GiveUp + float64(p.Caution*p.Plants[i].GiveUpDoubt)
 }

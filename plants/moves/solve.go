@@ -208,7 +208,7 @@ func (s *solution) plan() *Plan {
 // has one at all, and every plant pays its price.
 func (p *Problem) Prove(plan *Plan) error {
 	s := newSolution(p)
-	tol := 1e-8 * s.scale()
+	tol := float64(1e-8 * s.scale())
 	if len(plan.Moves) != s.n || len(plan.PlantPrice) != s.n || len(plan.PlacePrice) != s.m {
 		return errors.New("moves: the plan is for other plants or places")
 	}
