@@ -29,6 +29,7 @@ type killCase struct {
 	before  func(t *testing.T, dir string)
 	written []string // the files it makes or replaces, in the folder
 	mend    string   // a command that completes a change of several files, which then all are old or all new
+	by      string   // the program
 }
 
 func killCases(t *testing.T) []killCase {
@@ -66,14 +67,14 @@ func killCases(t *testing.T) []killCase {
 		}
 	}
 	return []killCase{
-		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, ""},
-		{"place", "place --garden $dir", garden, []string{"planted.csv"}, ""},
-		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}, ""},
-		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}, ""},
-		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}, ""},
-		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}, ""},
-		{"note", "note " + firstStake(t) + " 3 yellow --garden $dir --date 2024-10-05", grown, []string{"season.csv"}, ""},
-		{"move", "move --apply --garden $dir --date 2024-10-05", grown, []string{"planted.csv", "season.csv"}, "note --list --garden $dir"},
+		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, "", "hollowbed"},
+		{"place", "place --garden $dir", garden, []string{"planted.csv"}, "", "hollowbed"},
+		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}, "", "hollowbed"},
+		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}, "", "hollowbed"},
+		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}, "", "hollowbed"},
+		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}, "", "hollowbed"},
+		{"note", "note " + firstStake(t) + " 3 yellow --garden $dir --date 2024-10-05", grown, []string{"season.csv"}, "", "hollowbed"},
+		{"move", "move --apply --garden $dir --date 2024-10-05", grown, []string{"planted.csv", "season.csv"}, "note --list --garden $dir", "hollowbed"},
 	}
 }
 
@@ -120,11 +121,11 @@ func kills(t *testing.T, cases int) int {
 // in the folder. Each file must then hold what it held before or all that it
 // holds after; the next run must do the whole.
 func TestKilled(t *testing.T) {
-	program, err := exec.LookPath("hollowbed")
-	require.NoError(t, err)
-	cases := killCases(t)
+	cases := append(killCases(t), saveCase(t))
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
+			program, err := exec.LookPath(c.by)
+			require.NoError(t, err)
 			source := t.TempDir()
 			c.before(t, source)
 			old := state(t, source)
@@ -158,7 +159,7 @@ func TestKilled(t *testing.T) {
 				_ = cmd.Process.Kill() // it may have ended
 				_ = cmd.Wait()
 				if c.mend != "" {
-					out, err := exec.Command(program, strings.Fields(strings.ReplaceAll(c.mend, "$dir", dir))...).CombinedOutput()
+					out, err := exec.Command("hollowbed", strings.Fields(strings.ReplaceAll(c.mend, "$dir", dir))...).CombinedOutput()
 					require.NoError(t, err, "%s", out)
 				}
 				left := state(t, dir)

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bufio"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -124,4 +126,62 @@ func TestOpenStaysInFolder(t *testing.T) {
 	assert.Equal(t, 1, status)
 	assert.Contains(t, errs, "rain.csv")
 	assert.Empty(t, out.String())
+}
+
+// saveCase is a save of the page, which writes two files.
+func saveCase(t *testing.T) killCase {
+	files := demoFiles(t)
+	return killCase{"save of open", "$dir", func(t *testing.T, dir string) {
+		for name, text := range files {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+		}
+	}, []string{"garden.yaml", "planted.csv"}, "note --list --garden $dir", "hollowbed-save"}
+}
+
+// saveByPage is a program that opens the folder of its argument, changes the bed
+// through the page, lets the plants have the places proposed, saves and ends.
+func saveByPage() {
+	out, in := io.Pipe()
+	go func() {
+		_, errs := runInto(in, "open", "--no-browser", "--garden", os.Args[1])
+		in.CloseWithError(errors.New(errs))
+	}()
+	fail := func(err error) {
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+	}
+	address, err := bufio.NewReader(out).ReadString('\n')
+	fail(err)
+	base, _, _ := strings.Cut(address, "?")
+	first, err := http.Get(strings.TrimSpace(address))
+	fail(err)
+	var now struct {
+		Version, Tick int
+		PlacesOf      int `json:"places_of"`
+		Busy          bool
+		Revision      string
+		Error         string
+	}
+	ask := func(method, path, body string) {
+		r, err := http.NewRequest(method, base+"api/"+path, strings.NewReader(body))
+		fail(err)
+		r.AddCookie(first.Cookies()[0])
+		r.Header.Set("Content-Type", "application/json")
+		answer, err := http.DefaultClient.Do(r)
+		fail(err)
+		defer answer.Body.Close()
+		fail(json.NewDecoder(answer.Body).Decode(&now))
+		if now.Error != "" {
+			fail(errors.New(now.Error))
+		}
+	}
+	ask("POST", "try", `{"version":1,"changes":{"bed.length":"21 ft"}}`)
+	for now.PlacesOf != now.Version || now.Busy {
+		ask("GET", fmt.Sprint("state?after=", now.Tick), "")
+	}
+	ask("POST", "keep", "{}")
+	ask("POST", "save", fmt.Sprintf(`{"revision":%q}`, now.Revision))
+	os.Exit(0)
 }

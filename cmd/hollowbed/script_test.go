@@ -18,7 +18,7 @@ import (
 
 // The scripts in testdata/script run the real main, one case a file.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"hollowbed": main, "hollowbed-rewrite": rewriteForever})
+	testscript.Main(m, map[string]func(){"hollowbed": main, "hollowbed-rewrite": rewriteForever, "hollowbed-save": saveByPage})
 }
 
 func TestScripts(t *testing.T) {
