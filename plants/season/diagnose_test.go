@@ -208,7 +208,7 @@ func TestWait(t *testing.T) {
 	// Too much water, and only whether too long or too deep is not clear: no reason
 	// to wait.
 	c = calm()
-	c.Dose[0].Severity, c.Dose[1].Severity = 1, 1.06
+	c.Dose[0].Severity, c.Dose[1].Severity = 1, 1.1
 	c.Notes = []Note{{Date: day, Vigour: 1}}
 	d = m.Diagnose(table, c, Bearing{})
 	assert.LessOrEqual(t, d.TopP, 0.5)
