@@ -61,12 +61,8 @@ func (s *Sureness) share(v Verdict) float64 {
 	return float64(sure.Right) / float64(s.Cases)
 }
 
-// JudgeCases judges every plant that is offered as planned in every case, and
+// judgeCases judges every plant that is offered as planned in every case, and
 // sums up beside it how the figures of the zones change.
-func JudgeCases(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zones.Sample) (*Sureness, *zones.Spread, error) {
-	return judgeCases(j, j.All(c), d, samples)
-}
-
 func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sample) (*Sureness, *zones.Spread, error) {
 	var offered []Verdict
 	for _, v := range verdicts {

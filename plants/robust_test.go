@@ -44,10 +44,10 @@ func TestRobustHoldsInFreshCases(t *testing.T) {
 	j, c := demoJudge(t, 6)
 	d := j.Exposure.Lot.UsualDoubt()
 	years := len(j.Exposure.Whole)
-	first, _, err := JudgeCases(j, c, d, d.Samples(RobustCases, years, 1))
+	first, _, err := judgeCases(j, j.All(c), d, d.Samples(RobustCases, years, 1))
 	require.NoError(t, err)
 	const fresh = 160
-	again, _, err := JudgeCases(j, c, d, d.Samples(fresh, years, 99))
+	again, _, err := judgeCases(j, j.All(c), d, d.Samples(fresh, years, 99))
 	require.NoError(t, err)
 	robust, fragile := 0, 0
 	for _, v := range j.All(c) {

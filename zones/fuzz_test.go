@@ -20,7 +20,7 @@ func FuzzQuantities(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		for _, parse := range []func(string) (float64, error){
-			ParseLengthM, ParseDepthMM, ParseAreaM2, ParseRateMMH, ParseTempC, ParsePercent, ParseHours, ParseSlope, ParseLitres, ParseHoseLMin,
+			ParseLengthM, parseDepthMM, parseAreaM2, parseRateMMH, parseTempC, ParsePercent, parseHours, slopeOf, ParseLitres, ParseHoseLMin,
 		} {
 			v, err := parse(s)
 			if err != nil {

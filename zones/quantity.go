@@ -91,18 +91,6 @@ func rateMMH() quantity {
 	}
 }
 
-func temperatureC() quantity {
-	return quantity{
-		want: "a temperature with its unit, such as -20 C or -4 F",
-		units: []unit{
-			{names: []string{"c", "deg c", "°c", "degc"}, shown: "C", factor: 1},
-			{names: []string{"f", "deg f", "°f", "degf"}, shown: "F", factor: 5.0 / 9, offset: -160.0 / 9},
-		},
-		signed: true,
-		show:   Units.Temp,
-	}
-}
-
 func fraction() quantity {
 	return quantity{
 		want:  "a share in percent, such as 5 %",
@@ -287,34 +275,10 @@ func parseWith(q quantity, text string) (float64, error) {
 // ParseLengthM reads a length, in metres: mm, cm, m, in, ft, "2 ft 6 in".
 func ParseLengthM(text string) (float64, error) { return parseWith(lengthM(), text) }
 
-// ParseDepthMM reads a length, in millimetres, for depths and heights.
-func ParseDepthMM(text string) (float64, error) { return parseWith(depthMM(), text) }
-
-// ParseAreaM2 reads an area, in square metres: sq ft, m2.
-func ParseAreaM2(text string) (float64, error) { return parseWith(areaM2(), text) }
-
-// ParseRateMMH reads a rate, in millimetres an hour: in/h, mm/h, cm/h.
-func ParseRateMMH(text string) (float64, error) { return parseWith(rateMMH(), text) }
-
-// ParseTempC reads a temperature, in degrees Celsius: C, F.
-func ParseTempC(text string) (float64, error) { return parseWith(temperatureC(), text) }
-
 // ParsePercent reads a share such as "5 %", as a fraction: 0.05.
 func ParsePercent(text string) (float64, error) { return parseWith(fraction(), text) }
 
-// ParseHours reads a time, in hours: min, h, d, "1 h 30 min".
-func ParseHours(text string) (float64, error) { return parseWith(timeH(), text) }
-
-// ParseSlope reads the slope of a side, run to rise, as run per rise:
-// "3:1" is 3.
-func ParseSlope(text string) (float64, error) {
-	v, wrong := parseSlope(text)
-	if wrong != "" {
-		return math.NaN(), site.Faults{{Value: text, Want: wrong}}
-	}
-	return v, nil
-}
-
+// parseSlope reads the slope of a side, run to rise, as run per rise: "3:1" is 3.
 func parseSlope(text string) (float64, string) {
 	const want = "want the slope of the sides, run to rise, such as 3:1"
 	run, rise, ok := strings.Cut(strings.TrimSpace(text), ":")

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/zones/site"
 )
 
 // Factors: NIST Special Publication 811, Appendix B.8 (from memory): foot
@@ -34,36 +36,36 @@ func TestQuantitiesRead(t *testing.T) {
 		{ParseLengthM, "2 ft 6 1/2 in", 0.7747},
 		{ParseLengthM, "6 1/2 in", 0.1651},
 		{ParseLengthM, "1/2 in", 0.0127},
-		{ParseDepthMM, "6 in", 152.4},
-		{ParseDepthMM, "15 cm", 150},
-		{ParseAreaM2, "620 sq ft", 57.5998848},
-		{ParseAreaM2, "620 ft2", 57.5998848},
-		{ParseAreaM2, "620 square feet", 57.5998848},
-		{ParseAreaM2, "58 m2", 58},
-		{ParseAreaM2, "58 m²", 58},
-		{ParseAreaM2, "58 sq m", 58},
-		{ParseRateMMH, "0.5 in/h", 12.7},
-		{ParseRateMMH, "0.5 in/hr", 12.7},
-		{ParseRateMMH, "0.5 inches per hour", 12.7},
-		{ParseRateMMH, "12 mm/h", 12},
-		{ParseRateMMH, "1.2 cm/h", 12},
-		{ParseTempC, "-20 C", -20},
-		{ParseTempC, "−20 °C", -20},
-		{ParseTempC, "-4 F", -20},
-		{ParseTempC, "deg F", math.NaN()},
-		{ParseTempC, "212 deg F", 100},
-		{ParseTempC, "0 F", -160.0 / 9},
+		{parseDepthMM, "6 in", 152.4},
+		{parseDepthMM, "15 cm", 150},
+		{parseAreaM2, "620 sq ft", 57.5998848},
+		{parseAreaM2, "620 ft2", 57.5998848},
+		{parseAreaM2, "620 square feet", 57.5998848},
+		{parseAreaM2, "58 m2", 58},
+		{parseAreaM2, "58 m²", 58},
+		{parseAreaM2, "58 sq m", 58},
+		{parseRateMMH, "0.5 in/h", 12.7},
+		{parseRateMMH, "0.5 in/hr", 12.7},
+		{parseRateMMH, "0.5 inches per hour", 12.7},
+		{parseRateMMH, "12 mm/h", 12},
+		{parseRateMMH, "1.2 cm/h", 12},
+		{parseTempC, "-20 C", -20},
+		{parseTempC, "−20 °C", -20},
+		{parseTempC, "-4 F", -20},
+		{parseTempC, "deg F", math.NaN()},
+		{parseTempC, "212 deg F", 100},
+		{parseTempC, "0 F", -160.0 / 9},
 		{ParsePercent, "5 %", 0.05},
 		{ParsePercent, "12.5%", 0.125},
 		{ParsePercent, "5 percent", 0.05},
-		{ParseHours, "24 h", 24},
-		{ParseHours, "3 d", 72},
-		{ParseHours, "10 min", 1.0 / 6},
-		{ParseHours, "1 h 30 min", 1.5},
-		{ParseHours, "2 days 3 hours", 51},
-		{ParseSlope, "3:1", 3},
-		{ParseSlope, "2.5 : 1", 2.5},
-		{ParseSlope, "6:2", 3},
+		{parseHours, "24 h", 24},
+		{parseHours, "3 d", 72},
+		{parseHours, "10 min", 1.0 / 6},
+		{parseHours, "1 h 30 min", 1.5},
+		{parseHours, "2 days 3 hours", 51},
+		{slopeOf, "3:1", 3},
+		{slopeOf, "2.5 : 1", 2.5},
+		{slopeOf, "6:2", 3},
 	}
 	for _, c := range cases {
 		got, err := c.read(c.text)
@@ -100,17 +102,17 @@ func TestQuantitiesRefused(t *testing.T) {
 		{ParseLengthM, "1/0 in", `"1/0 in": ` + length},
 		{ParseLengthM, "-3 ft", `"-3 ft": ` + length + ", not below zero"},
 		{ParseLengthM, "3,5 m", `"3,5 m": ` + length + ", without commas: a point for decimals, nothing between thousands"},
-		{ParseAreaM2, "1,240 sq ft", `"1,240 sq ft": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)` +
+		{parseAreaM2, "1,240 sq ft", `"1,240 sq ft": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)` +
 			", without commas: a point for decimals, nothing between thousands"},
-		{ParseAreaM2, "620 ft", `"620 ft": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)`},
-		{ParseRateMMH, "0.5 in", `"0.5 in": want a rate with its unit, such as 0.5 in/h or 12 mm/h (accepted: mm/h, cm/h, in/h)`},
-		{ParseTempC, "-20", `"-20": want a temperature with its unit, such as -20 C or -4 F (accepted: C, F)`},
+		{parseAreaM2, "620 ft", `"620 ft": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)`},
+		{parseRateMMH, "0.5 in", `"0.5 in": want a rate with its unit, such as 0.5 in/h or 12 mm/h (accepted: mm/h, cm/h, in/h)`},
+		{parseTempC, "-20", `"-20": want a temperature with its unit, such as -20 C or -4 F (accepted: C, F)`},
 		{ParsePercent, "0.8", `"0.8": want a share in percent, such as 5 % (accepted: %)`},
-		{ParseHours, "24", `"24": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
-		{ParseHours, "1 h 60 min", `"1 h 60 min": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
-		{ParseSlope, "3", `"3": want the slope of the sides, run to rise, such as 3:1`},
-		{ParseSlope, "3:0", `"3:0": want the slope of the sides, run to rise, such as 3:1`},
-		{ParseSlope, "-3:1", `"-3:1": want the slope of the sides, run to rise, such as 3:1`},
+		{parseHours, "24", `"24": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
+		{parseHours, "1 h 60 min", `"1 h 60 min": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
+		{slopeOf, "3", `"3": want the slope of the sides, run to rise, such as 3:1`},
+		{slopeOf, "3:0", `"3:0": want the slope of the sides, run to rise, such as 3:1`},
+		{slopeOf, "-3:1", `"-3:1": want the slope of the sides, run to rise, such as 3:1`},
 	} {
 		v, err := c.read(c.text)
 		require.Error(t, err, c.text)
@@ -119,5 +121,33 @@ func TestQuantitiesRefused(t *testing.T) {
 		var bad interface{ BadInput() bool }
 		require.ErrorAs(t, err, &bad)
 		assert.True(t, bad.BadInput())
+	}
+}
+
+// What the garden file's own readers do, one value at a time.
+func parseDepthMM(text string) (float64, error) { return parseWith(depthMM(), text) }
+func parseAreaM2(text string) (float64, error)  { return parseWith(areaM2(), text) }
+func parseRateMMH(text string) (float64, error) { return parseWith(rateMMH(), text) }
+func parseTempC(text string) (float64, error)   { return parseWith(temperatureC(), text) }
+func parseHours(text string) (float64, error)   { return parseWith(timeH(), text) }
+
+func slopeOf(text string) (float64, error) {
+	v, wrong := parseSlope(text)
+	if wrong != "" {
+		return math.NaN(), site.Faults{{Value: text, Want: wrong}}
+	}
+	return v, nil
+}
+
+// temperatureC reads what is printed of temperatures; the garden file has none.
+func temperatureC() quantity {
+	return quantity{
+		want: "a temperature with its unit, such as -20 C or -4 F",
+		units: []unit{
+			{names: []string{"c", "deg c", "°c", "degc"}, shown: "C", factor: 1},
+			{names: []string{"f", "deg f", "°f", "degf"}, shown: "F", factor: 5.0 / 9, offset: -160.0 / 9},
+		},
+		signed: true,
+		show:   Units.Temp,
 	}
 }

@@ -91,14 +91,6 @@ func (a *Answers) field(key string) *string {
 	return nil
 }
 
-// Get returns the answer to a question; "" for an unknown key.
-func (a Answers) Get(key string) string {
-	if f := a.field(key); f != nil {
-		return *f
-	}
-	return ""
-}
-
 // Set checks an answer and keeps it. An empty answer takes the default, and
 // is an error where there is none and one is needed. The error says what
 // would be right.

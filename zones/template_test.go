@@ -84,18 +84,18 @@ func TestTemplateKeepsAnswers(t *testing.T) {
 			{"units", string(g.Units), a.Units},
 			{"latitude", g.Site.LatitudeDeg, latitude},
 			{"time zone", g.Site.TimeZone, a.TimeZone},
-			{"roof", g.Roof.AreaM2, number(ParseAreaM2(a.RoofArea))},
+			{"roof", g.Roof.AreaM2, number(parseAreaM2(a.RoofArea))},
 			{"share", g.Roof.Share, number(ParsePercent(a.RoofShare))},
 			{"shape", g.Bed.Shape, a.Shape},
 			{"length", g.Bed.LengthM, number(ParseLengthM(a.Length))},
 			{"width", g.Bed.WidthM, number(ParseLengthM(a.Width))},
-			{"depth", g.Bed.PondingDepthMM, number(ParseDepthMM(a.PondingDepth))},
+			{"depth", g.Bed.PondingDepthMM, number(parseDepthMM(a.PondingDepth))},
 		} {
 			if c.got != c.want {
 				t.Fatalf("%s: %v in the file, %v answered", c.name, c.got, c.want)
 			}
 		}
-		if rate, err := ParseRateMMH(a.Soil); err == nil {
+		if rate, err := parseRateMMH(a.Soil); err == nil {
 			if g.Soil.RateMMH != rate || g.Soil.Texture != "" {
 				t.Fatalf("soil %q reads %+v", a.Soil, g.Soil)
 			}
@@ -153,8 +153,8 @@ func TestEmptyAnswersTakeDefaults(t *testing.T) {
 	require.NoError(t, a.Set("units", "metric"))
 	require.NoError(t, a.Set("length", " "))
 	require.NoError(t, a.Set("sun", ""))
-	assert.Equal(t, "6 m", a.Get("length"))
-	assert.Equal(t, "", a.Get("sun"))
+	assert.Equal(t, "6 m", a.Length)
+	assert.Equal(t, "", a.Sun)
 	for _, q := range Questions(UnitsMetric) {
 		assert.NotEmpty(t, q.Prompt)
 		assert.True(t, q.Default == "" || a.Set(q.Key, q.Default) == nil, "default of %s", q.Key)

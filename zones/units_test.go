@@ -148,19 +148,19 @@ func TestShownFiguresReadBack(t *testing.T) {
 		case u == UnitsUS:
 			tolerance = 0.5 * mmPerIn
 		}
-		within("depth", s, size, back(s, ParseDepthMM), tolerance)
+		within("depth", s, size, back(s, parseDepthMM), tolerance)
 		s = u.Area(size)
-		within("area", s, size, back(s, ParseAreaM2), max(0.05*size, 1e-5))
+		within("area", s, size, back(s, parseAreaM2), max(0.05*size, 1e-5))
 		s = u.Rate(size)
-		within("rate", s, size, back(s, ParseRateMMH), max(0.05*size, 0.00005*mmPerIn))
+		within("rate", s, size, back(s, parseRateMMH), max(0.05*size, 0.00005*mmPerIn))
 		s = u.Duration(size)
-		within("duration", s, size, back(s, ParseHours), max(0.051*size, 0.5/60))
+		within("duration", s, size, back(s, parseHours), max(0.051*size, 0.5/60))
 		share := rapid.Float64Range(0.0005, 0.9995).Draw(t, "share")
 		s = u.Percent(share)
 		within("percent", s, share, back(s, ParsePercent), 0.005)
 		c := rapid.Float64Range(-60, 60).Draw(t, "temperature")
 		s = u.Temp(c)
-		within("temperature", s, c, back(s, ParseTempC), 0.5)
+		within("temperature", s, c, back(s, parseTempC), 0.5)
 	})
 }
 
@@ -174,8 +174,8 @@ func TestShownFiguresStay(t *testing.T) {
 			show func(float64) string
 			read func(string) (float64, error)
 		}{
-			{u.Length, ParseLengthM}, {u.Depth, ParseDepthMM}, {u.Area, ParseAreaM2},
-			{u.Rate, ParseRateMMH}, {u.Duration, ParseHours},
+			{u.Length, ParseLengthM}, {u.Depth, parseDepthMM}, {u.Area, parseAreaM2},
+			{u.Rate, parseRateMMH}, {u.Duration, parseHours},
 		} {
 			once := c.show(size)
 			v, err := c.read(once)

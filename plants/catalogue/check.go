@@ -17,13 +17,9 @@ const (
 	longestWord = 200
 )
 
-// Check tells what cannot be true of a plant or of the plants together
+// checkAll tells what cannot be true of a plant or of the plants together
 // (faults), and what can but deserves a look (warnings). Unknown values are
 // neither. A plant's Line is told; it has no Column here.
-func Check(plants []Plant) (faults, warnings Faults) {
-	return checkAll(plants, false)
-}
-
 func checkAll(plants []Plant, quiet bool) (faults, warnings Faults) {
 	c := checker{columns: Columns(), quiet: quiet}
 	c.place = func(i int, column, value string) Fault {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -23,7 +24,7 @@ func TestIntervalsHoldWhatTheySay(t *testing.T) {
 		t.Skip("long")
 	}
 	in, n := map[string]float64{}, map[string]float64{}
-	bias := map[string]float64{}
+	bias, limits := map[string]float64{}, Limits()
 	count := func(what string, truth, low, high float64, b Belief) {
 		n[what]++
 		if truth >= low && truth <= high {
@@ -36,7 +37,7 @@ func TestIntervalsHoldWhatTheySay(t *testing.T) {
 		cases := w.cases(40, 40, 25, 3)
 		l := w.m.Learn(w.table, cases)
 		for _, s := range l.Species {
-			count("species", w.theta[s.ID][indexLimit(s.Limit)], math.Log(s.Low), math.Log(s.High), s.Belief)
+			count("species", w.theta[s.ID][slices.Index(limits[:], s.Limit)], math.Log(s.Low), math.Log(s.High), s.Belief)
 		}
 		for _, g := range l.Gardens {
 			count("garden wet", w.gamma[g.Garden][0], math.Log(g.WetLow), math.Log(g.WetHigh), g.WetBelief)

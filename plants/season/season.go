@@ -42,7 +42,6 @@ package season
 
 import (
 	"math"
-	"slices"
 
 	"hollowbed/plants/fit"
 )
@@ -216,10 +215,4 @@ func (m Model) prior(c Case, b Bearing) [CauseCount]float64 {
 	w[atSlow] = m.slowOdds(c.Months)
 	w[atOther] = m.OtherOdds
 	return w
-}
-
-// indexLimit is the place of a limit in Limits; -1 if weather does not set it.
-func indexLimit(l fit.Limit) int {
-	limits := Limits()
-	return slices.Index(limits[:], l)
 }

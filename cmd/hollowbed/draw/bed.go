@@ -94,18 +94,6 @@ func (v view) loops(lines [][]Point) string {
 	return b.String()
 }
 
-// inPolygon counts crossings of a ray to the right (even-odd rule).
-func inPolygon(poly []Point, p Point) bool {
-	in := false
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-	}
-	return in
-}
-
 // edgeDistance is from p to the nearest edge of a closed line.
 func edgeDistance(poly []Point, p Point) float64 {
 	d := math.Inf(1)

@@ -242,3 +242,15 @@ func blooms() map[string]BloomIn {
 	gap.Blooms[0].Name = strings.Repeat("A very long name indeed ", 6)
 	return map[string]BloomIn{"bloom-porch": in, "bloom-south": gap, "bloom-empty": {}}
 }
+
+// inPolygon counts crossings of a ray to the right (even-odd rule).
+func inPolygon(poly []Point, p Point) bool {
+	in := false
+	for i, a := range poly {
+		b := poly[(i+1)%len(poly)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+	}
+	return in
+}
