@@ -8,18 +8,20 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"syscall"
 	"testing"
+	"unsafe"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
 // failing runs every command that writes where it cannot, and wants a short
-// message, status 1, and a folder as it was. prepare makes the folder such;
-// limit changes how the program is run.
-func failing(t *testing.T, message string, base func(t *testing.T) string, prepare func(t *testing.T, dir string), limit func(*exec.Cmd)) {
+// message, status 1, and a folder as it was. prepare makes the folder such; run
+// runs the program.
+func failing(t *testing.T, message string, base func(t *testing.T) string, prepare func(t *testing.T, dir string), run func(*exec.Cmd) error) {
 	t.Helper()
 	program := copied(t)
 	for _, c := range killCases(t) {
@@ -31,9 +33,7 @@ func failing(t *testing.T, message string, base func(t *testing.T) string, prepa
 			cmd := exec.Command(program, strings.Fields(strings.ReplaceAll(c.args, "$dir", dir))...)
 			var errs strings.Builder
 			cmd.Stderr = &errs
-			limit(cmd)
-			err := cmd.Run()
-			require.Error(t, err)
+			require.Error(t, run(cmd))
 			assert.Equal(t, exitFailed, cmd.ProcessState.ExitCode(), errs.String())
 			assert.Regexp(t, message, errs.String())
 			lines := strings.Split(strings.TrimSpace(errs.String()), "\n")
@@ -70,18 +70,91 @@ func open(t *testing.T) string {
 }
 
 // mounted is a folder on a disk of its own in memory; the test is skipped where
-// that is not allowed, but not under CI.
+// that is not allowed, as in many a container. TestDiskSaysFull and
+// TestDiskSaysReadOnly go over the same ground with no rights at all.
 func mounted(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=2m"); err != nil {
-		if os.Getenv("CI") == "true" {
-			require.NoError(t, err)
-		}
 		t.Skipf("no disk of its own can be mounted here: %v", err)
 	}
 	t.Cleanup(func() { assert.NoError(t, syscall.Unmount(dir, 0)) })
 	return dir
+}
+
+// under runs a program for which the kernel answers some calls with an error, by
+// a filter that anybody may set on a thread of theirs and that its children
+// inherit (seccomp(2)). The thread ends with it.
+func under(filter []syscall.SockFilter) func(*exec.Cmd) error {
+	return func(cmd *exec.Cmd) error {
+		cmd.Stdout = io.Discard // else a file is opened for writing, under the filter
+		failed := make(chan error)
+		go func() {
+			runtime.LockOSThread() // and never unlock it
+			const noNewPrivileges, setSeccomp, modeFilter = 38, 22, 2
+			rules := syscall.SockFprog{Len: uint16(len(filter)), Filter: &filter[0]}
+			if _, _, errno := syscall.RawSyscall6(syscall.SYS_PRCTL, noNewPrivileges, 1, 0, 0, 0, 0); errno != 0 {
+				failed <- fmt.Errorf("no new privileges: %w", errno)
+			} else if _, _, errno := syscall.RawSyscall(syscall.SYS_PRCTL, setSeccomp, modeFilter, uintptr(unsafe.Pointer(&rules))); errno != 0 {
+				failed <- fmt.Errorf("filter: %w", errno)
+			} else {
+				failed <- cmd.Start()
+			}
+		}()
+		if err := <-failed; err != nil {
+			panic(err) // not what is tested
+		}
+		return cmd.Wait()
+	}
+}
+
+// Steps of a filter: what it looks at, and where it goes on from there.
+func load(offset uint32) syscall.SockFilter {
+	return syscall.SockFilter{Code: syscall.BPF_LD | syscall.BPF_W | syscall.BPF_ABS, K: offset}
+}
+
+func jump(how uint16, k uint32, yes, no uint8) syscall.SockFilter {
+	return syscall.SockFilter{Code: syscall.BPF_JMP | how | syscall.BPF_K, K: k, Jt: yes, Jf: no}
+}
+
+func answer(k uint32) syscall.SockFilter {
+	return syscall.SockFilter{Code: syscall.BPF_RET | syscall.BPF_K, K: k}
+}
+
+const (
+	allowed = 0x7fff0000 // SECCOMP_RET_ALLOW
+	refused = 0x00050000 // SECCOMP_RET_ERRNO, with the error in its lower half
+)
+
+// argument is where a filter finds the lower half of an argument of a call.
+func argument(i uint32) uint32 { return 16 + 8*i }
+
+// A disk that is full from the first byte on: what is written to a file is
+// refused. Eight bytes are let through: Go wakes its own threads by them.
+func TestDiskSaysFull(t *testing.T) {
+	failing(t, `not written: no space left on device`, open, func(t *testing.T, dir string) {}, under([]syscall.SockFilter{
+		load(0),
+		jump(syscall.BPF_JEQ, syscall.SYS_WRITE, 1, 0),
+		jump(syscall.BPF_JEQ, syscall.SYS_PWRITE64, 0, 4),
+		load(argument(0)),
+		jump(syscall.BPF_JGT, 2, 0, 2), // not the standard streams
+		load(argument(2)),
+		jump(syscall.BPF_JEQ, 8, 0, 1),
+		answer(allowed),
+		answer(refused | uint32(syscall.ENOSPC)),
+	}))
+}
+
+// A disk where no file can be opened for writing.
+func TestDiskSaysReadOnly(t *testing.T) {
+	failing(t, `not written: read-only file system`, open, func(t *testing.T, dir string) {}, under([]syscall.SockFilter{
+		load(0),
+		jump(syscall.BPF_JEQ, syscall.SYS_OPENAT, 0, 2),
+		load(argument(2)),
+		jump(syscall.BPF_JSET, syscall.O_WRONLY|syscall.O_RDWR, 1, 0),
+		answer(allowed),
+		answer(refused | uint32(syscall.EROFS)),
+	}))
 }
 
 // A full disk: a small one that is filled to the last page.
@@ -97,7 +170,7 @@ func TestFullDisk(t *testing.T) {
 			_, err = f.Write(page)
 		}
 		require.ErrorIs(t, err, syscall.ENOSPC)
-	}, func(*exec.Cmd) {})
+	}, (*exec.Cmd).Run)
 }
 
 // A limit on the size of files, as an office may set, meets the writes in the
@@ -105,9 +178,10 @@ func TestFullDisk(t *testing.T) {
 func TestFileLimit(t *testing.T) {
 	sh, err := exec.LookPath("sh")
 	require.NoError(t, err)
-	failing(t, `not written: file too large`, open, func(t *testing.T, dir string) {}, func(cmd *exec.Cmd) {
+	failing(t, `not written: file too large`, open, func(t *testing.T, dir string) {}, func(cmd *exec.Cmd) error {
 		cmd.Args = append([]string{sh, "-c", `ulimit -f 0 && exec "$@"`, "sh"}, cmd.Args...)
 		cmd.Path = sh
+		return cmd.Run()
 	})
 }
 
@@ -116,7 +190,10 @@ func TestReadOnlyFolder(t *testing.T) {
 	failing(t, `not written: permission denied`, open, func(t *testing.T, dir string) {
 		require.NoError(t, os.Chmod(dir, 0o555))
 		t.Cleanup(func() { os.Chmod(dir, 0o755) })
-	}, nobody)
+	}, func(cmd *exec.Cmd) error {
+		nobody(cmd)
+		return cmd.Run()
+	})
 }
 
 func nobody(cmd *exec.Cmd) {
@@ -129,7 +206,7 @@ func nobody(cmd *exec.Cmd) {
 func TestReadOnlyDisk(t *testing.T) {
 	failing(t, `not written: read-only file system`, mounted, func(t *testing.T, dir string) {
 		require.NoError(t, syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
-	}, func(*exec.Cmd) {})
+	}, (*exec.Cmd).Run)
 }
 
 // Commands that only read need no more than that.
