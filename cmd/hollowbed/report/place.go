@@ -121,7 +121,8 @@ func (d Place) Text(w io.Writer) {
 		wrap(w, "", "", d.Doubt.preferred(u, d.Record.Years))
 	}
 	d.leftText(w)
-	fmt.Fprintf(w, "A: %s. B: %s.\n\n", Plain(d.FixedPoints[0].Name), Plain(d.FixedPoints[1].Name))
+	fixedPoints(w, [2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})
+	fmt.Fprintln(w)
 	var rows []table.Row
 	for _, p := range d.Plants {
 		rows = append(rows, table.Row{p.Stake, Plain(p.VernacularName), p.Zone, u.Length(float64(p.FromAM)), u.Length(float64(p.FromBM)),
@@ -156,4 +157,14 @@ func (d Place) leftText(w io.Writer) {
 	}
 	slices.Sort(parts)
 	wrap(w, "No place for: ", "  ", Plain(strings.Join(parts, "; "))+"."+help)
+}
+
+// fixedPoints says from where places are measured. Pegs are those of
+// zones.Lot.FixedPoints where the garden file names no points.
+func fixedPoints(w io.Writer, names [2]string) {
+	if names == [2]string{"peg A", "peg B"} {
+		wrap(w, "", "", "A, B: pegs at the left and the right front corner of the rectangle that just holds the bed.")
+		return
+	}
+	wrap(w, "", "", fmt.Sprintf("A: %s. B: %s.", names[0], names[1]))
 }
