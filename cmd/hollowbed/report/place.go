@@ -147,9 +147,14 @@ func (d Place) leftText(w io.Writer) {
 	if len(d.Left) == 0 {
 		return
 	}
-	var parts []string
+	byWhy := map[string][]string{}
 	for _, l := range d.Left {
-		parts = append(parts, fmt.Sprintf("%d %s in the %s (%s)", l.Count, l.VernacularName, l.Zone, l.Why))
+		byWhy[l.Why] = append(byWhy[l.Why], fmt.Sprintf("%d %s in the %s", l.Count, l.VernacularName, l.Zone))
+	}
+	var parts []string
+	for why, lines := range byWhy {
+		slices.Sort(lines)
+		parts = append(parts, strings.Join(lines, ", ")+" ("+why+")")
 	}
 	help := ""
 	if !math.IsNaN(float64(d.NeededOverlap)) && d.NeededOverlap > d.Overlap {
