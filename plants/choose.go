@@ -230,6 +230,24 @@ func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
 		}
 		p.Lines = append(p.Lines, out)
 	}
+	p.Notes = append(p.Notes, p.oneSided(problem.ShareCap)...)
+	return nil
+}
+
+// oneSided tells of a species that has far more of what is planted than of the
+// ground, of which share_cap speaks: money or fit plants ran out before others
+// came in.
+func (p *Planting) oneSided(shareCap float64) []string {
+	planted, of := 0.0, map[string]float64{}
+	for _, l := range p.Lines {
+		planted += l.AreaM2
+		of[l.Plant.ID] += l.AreaM2
+	}
+	for _, l := range p.Lines {
+		if share := of[l.Plant.ID] / planted; share > 2*shareCap {
+			return []string{fmt.Sprintf("%s has %.0f %% of what is planted, and what harms it would leave little: share_cap (%.0f %%) holds it to a part of each zone's ground, of which much stays bare; a larger wishes.weights.variety brings in others", l.Plant.VernacularName, 100*share, 100*shareCap)}
+		}
+	}
 	return nil
 }
 

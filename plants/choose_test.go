@@ -3,6 +3,8 @@ package plants
 import (
 	"errors"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -104,6 +106,29 @@ func TestPlantsWithoutPrice(t *testing.T) {
 	p, err = Choose(NewJudge(expose(t, map[string]string{"wishes": "{budget: 500}"}, someYears(2))), table(free))
 	require.NoError(t, err)
 	assert.Empty(t, p.Lines)
+}
+
+// A species that has nearly all that little money buys keeps to share_cap, which
+// speaks of the ground, and is told of; where the money fills the bed there is
+// nothing to tell.
+func TestOneSidedList(t *testing.T) {
+	cheap := with(hardy("cheap"), func(p *catalogue.Plant) { p.Price = 1 })
+	dear := func(id string) catalogue.Plant {
+		return with(hardy(id), func(p *catalogue.Plant) { p.Price = 9 })
+	}
+	all := table(cheap, dear("b"), dear("c"), dear("d"), dear("e"), dear("f"))
+	for budget, told := range map[string]bool{"9": true, "5000": false} {
+		p, err := Choose(NewJudge(expose(t, map[string]string{"wishes": "{budget: " + budget + ", share_cap: 20 %}"}, someYears(4))), all)
+		require.NoError(t, err)
+		require.NotEmpty(t, p.Lines)
+		said := slices.ContainsFunc(p.Notes, func(n string) bool {
+			return strings.HasPrefix(n, "Test cheap has 100 % of what is planted, and what harms it would leave little: share_cap (20 %) ")
+		})
+		assert.Equal(t, told, said, "%s: %q", budget, p.Notes)
+		for _, l := range p.Lines {
+			assert.LessOrEqual(t, l.AreaM2, 0.2*p.Zones[p.zoneIndex(l.Zone)].AreaM2*(1+1e-6), l.Plant.ID)
+		}
+	}
 }
 
 // Bloom is wanted in the months that mostly grow unless the file says others.

@@ -94,7 +94,9 @@ func FitBed(e *zones.Exposure) *fit.Bed {
 	l := e.Lot
 	return &fit.Bed{
 		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
-		Ground: l.Ground(), Predict: fit.DefaultPredictor(),
+		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
+		NativeFC: l.Native.FC, NativeWP: l.Native.WP,
+		Predict: fit.DefaultPredictor(),
 	}
 }
 

@@ -132,7 +132,7 @@ type Weather struct {
 
 // Wishes bound and steer the planting list.
 type Wishes struct {
-	ShareCap      float64  // most of the planted area for one species, fraction
+	ShareCap      float64  // most of the ground of a zone for one species, fraction
 	SmallestGroup int      // least plants of a species in a zone
 	MostSpecies   int      // 0: no limit
 	Budget        float64  // in the currency of the catalogue; NaN: no limit

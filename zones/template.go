@@ -282,7 +282,7 @@ bed:
 #   et0_by_month: [0.4 mm/d, 0.7 mm/d, 1.5 mm/d, 2.8 mm/d, 4 mm/d, 5 mm/d, 5.3 mm/d, 4.6 mm/d, 3.3 mm/d, 1.9 mm/d, 0.9 mm/d, 0.4 mm/d]
 
 # wishes:                    # for the planting list
-#   share_cap: 25 %          # most of the area for one species
+#   share_cap: 25 %          # most of the ground of a zone for one species
 #   smallest_group: 3
 #   most_species: 12
 #   budget: 600

@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -95,13 +94,11 @@ func (o *moveOptions) run() error {
 		return err
 	}
 	if o.plant != "" {
-		stake := strings.ToUpper(strings.TrimSpace(o.plant))
-		options, err := plants.RankPlaces(*input, stake)
+		options, err := plants.RankPlaces(*input, o.plant)
 		if err != nil {
 			return err
 		}
-		at := slices.IndexFunc(input.Standing, func(p placement.Planted) bool { return season.SameStake(p.Stake, stake) })
-		doc := report.NewRanked(f.head, in, stake, input.Standing[at].ID, o.seasons, options)
+		doc := report.NewRanked(f.head, in, o.plant, o.seasons, options)
 		if o.json {
 			return report.JSON(o.out, doc)
 		}

@@ -95,9 +95,10 @@ type Bed struct {
 	MinC  []float64 // lowest temperature by year; NaN if unknown
 	Use   []int     // years that count, indices in Run.Years
 
-	Ground  water.Ground
-	Predict Predictor
-	Watered bool // deeply once a week in dry spells
+	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
+	NativeFC, NativeWP       float64 // below the mix
+	Predict                  Predictor
+	Watered                  bool // deeply once a week in dry spells
 
 	dry map[rootKey]*dryYears // worked out so far
 }

@@ -71,7 +71,7 @@ func fieldTable() []field {
 		quantity("wishes.yearly_risk_max", "Most risk a year", "riskier plants are left out: 15 %", "15 %"),
 		number("wishes.most_species", "Most species", "12", ""),
 		number("wishes.smallest_group", "Fewest of a species in a zone", "3", "3"),
-		quantity("wishes.share_cap", "Most of the bed for one species", "25 %", "25 %"),
+		quantity("wishes.share_cap", "Most of a zone for one species", "25 % of its ground, planted or not", "25 %"),
 		number("wishes.budget", "Budget", "in the currency of the plant table", ""),
 		quantity("wishes.height_max.bottom", "Tallest in the bottom", "4 ft, 120 cm", ""),
 		quantity("wishes.height_max.slope", "Tallest on the slope", "4 ft, 120 cm", ""),
