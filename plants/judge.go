@@ -94,9 +94,7 @@ func FitBed(e *zones.Exposure) *fit.Bed {
 	l := e.Lot
 	return &fit.Bed{
 		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
-		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
-		NativeFC: l.Native.FC, NativeWP: l.Native.WP,
-		Predict: fit.DefaultPredictor(),
+		Ground: l.Ground(), Predict: fit.DefaultPredictor(),
 	}
 }
 

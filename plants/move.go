@@ -184,7 +184,15 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 			p.Displaces = r.plants[o.Displaces].row.Stake
 		}
 		out = append(out, p)
+		if o.To == i && r.plants[i].renewed { // it may stay itself as well
+			w, k := r.problem.Plants[i], i*len(r.rooms)+i
+			out = append(out, PlaceOption{
+				To: r.place(i), Outlook: r.outlook(i, i).Outlook, Loss: r.plants[i].loss,
+				ExtraM2: o.Extra + w.Weight*(r.plants[i].loss-r.problem.Loss[k]),
+			})
+		}
 	}
+	slices.SortStableFunc(out, func(a, b PlaceOption) int { return cmp.Compare(a.ExtraM2, b.ExtraM2) })
 	return out, nil
 }
 

@@ -54,8 +54,7 @@ func lifting(l *zones.Lot, p catalogue.Plant, spreadCM float64, planted, on time
 		h.BallDepthCM = min(h.BallDepthCM, p.RootCM)
 	}
 	h.BallKG = soilKGPerL * math.Pi / 4 * h.BallWidthCM * h.BallWidthCM * h.BallDepthCM / 1000
-	ground := care.Ground{MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM, NativeFC: l.Native.FC, NativeWP: l.Native.WP}
-	h.WaterL = ground.TAWMM(h.BallDepthCM) * care.WateredM2(h.BallWidthCM, h.BallWidthCM, 1) / set.ReachShare
+	h.WaterL = l.Ground().TAWMM(h.BallDepthCM) * care.WateredM2(h.BallWidthCM, h.BallWidthCM, 1) / set.ReachShare
 	return h
 }
 

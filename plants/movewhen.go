@@ -46,7 +46,7 @@ type monthly struct {
 func newClimate(l *zones.Lot) *climate {
 	rec := l.Record
 	c := &climate{seasons: care.SeasonsOf(rec, l.Garden.Site.LatitudeDeg), wet: care.WettestHalf(rec)}
-	var days, warm, rained, used [13]float64
+	var warm, rained, used [13]float64
 	for d, day := range rec.Days {
 		m := rec.Start.AddDate(0, 0, d).Month()
 		if t := (day.TMinC + day.TMaxC) / 2; !math.IsNaN(t) {
@@ -61,7 +61,6 @@ func newClimate(l *zones.Lot) *climate {
 			c.month[m].et0MM += day.ET0MM
 			used[m]++
 		}
-		days[m]++
 	}
 	for m := range c.month {
 		c.month[m].meanC /= warm[m] // NaN without a day, as is wanted

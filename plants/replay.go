@@ -73,10 +73,7 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 func careBed(l *zones.Lot, run *water.Result, rec *site.Record) *care.Bed {
 	return &care.Bed{
 		Weather: care.NewWeather(run, rec, care.GrowingDaysAYear(l.Record)),
-		Ground: care.Ground{
-			MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
-			NativeFC: l.Native.FC, NativeWP: l.Native.WP,
-		},
+		Ground:  l.Ground(),
 		Setting: care.Default(),
 	}
 }

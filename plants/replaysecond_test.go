@@ -40,7 +40,7 @@ func TestReplayAgainstSecond(t *testing.T) {
 	r, err := Replay("demo", e, nil, c, rows, rec)
 	require.NoError(t, err)
 	l := e.Lot
-	ground := care.Ground{MixDepthMM: l.Garden.Mix.DepthMM}
+	ground := l.Ground()
 	var bands []map[string]float64
 	for _, b := range e.Bands {
 		bands = append(bands, map[string]float64{"foot_mm": b.FootMM, "top_mm": b.TopMM, "area_m2": b.AreaM2})

@@ -254,5 +254,13 @@ func (l *Lot) setup(bed *basin.Basin) water.Setup {
 	}
 }
 
+// Ground is what the soils of the bed hold for roots.
+func (l *Lot) Ground() water.Ground {
+	return water.Ground{
+		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM,
+		NativeFC: l.Native.FC, NativeWP: l.Native.WP,
+	}
+}
+
 // DrainRateMMH is how fast a full pond sinks: the slower of mix and soil below.
 func (l *Lot) DrainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }

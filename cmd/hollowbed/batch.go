@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"hash/maphash"
 	"io"
 	"os"
 	"path/filepath"
@@ -98,7 +99,9 @@ func (o *batchOptions) run(file string) error {
 		return err
 	}
 	defer closeTable()
-	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{name: shownTable(file), table: table, part: part}}
+	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{
+		name: shownTable(file), table: table, part: part, warn: o.err, lines: map[uint64]int{}, seed: maphash.MakeSeed(),
+	}}
 	if b.out, err = o.sink(b); err != nil {
 		return err
 	}
@@ -181,6 +184,24 @@ type sharedRows struct {
 	table *many.Table
 	part  share
 	total int // rows of the whole table so far
+
+	warn  io.Writer      // of an id that stands there twice; nil to be silent
+	lines map[uint64]int // of the ids so far, by their hash: a long table is not kept in memory
+	seed  maphash.Seed
+}
+
+// twice warns of an id that an earlier row has as well: nobody could tell their
+// lines apart.
+func (s *sharedRows) twice(row many.Row) {
+	if s.warn == nil || row.ID == "" {
+		return
+	}
+	key := maphash.String(s.seed, row.ID)
+	if line, ok := s.lines[key]; !ok {
+		s.lines[key] = row.Line
+	} else if s.part.has(row.Number) {
+		fmt.Fprintf(s.warn, "%s:%d: id: %q: stands in line %d already: both are worked out; tell them apart by their row\n", s.name, row.Line, report.Plain(row.ID), line)
+	}
 }
 
 // next gives the next row of the share; more is false after the last.
@@ -195,6 +216,7 @@ func (s *sharedRows) next() (row many.Row, more bool, err error) {
 		} else if err != nil {
 			return row, false, err
 		}
+		s.twice(row)
 		if s.total++; s.part.has(row.Number) {
 			return row, true, nil
 		}

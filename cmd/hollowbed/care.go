@@ -297,11 +297,7 @@ func inflow(e *zones.Exposure, bed *care.Bed, stands []care.Stand) (care.Inflow,
 }
 
 func careBed(e *zones.Exposure, s care.Setting) *care.Bed {
-	return &care.Bed{Weather: care.NewWeather(e.Run, e.Lot.Record, 0), Ground: ground(e.Lot), Setting: s}
-}
-
-func ground(l *zones.Lot) care.Ground {
-	return care.Ground{MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixDepthMM: l.Garden.Mix.DepthMM, NativeFC: l.Native.FC, NativeWP: l.Native.WP}
+	return &care.Bed{Weather: care.NewWeather(e.Run, e.Lot.Record, 0), Ground: e.Lot.Ground(), Setting: s}
 }
 
 // thisYear walks the weather of this year, if it is given.
@@ -330,7 +326,7 @@ func (o *careOptions) thisYear(f *folder, in *report.CareIn) error {
 	weather := care.NewWeather(run, rec, care.GrowingDaysAYear(in.Exposure.Lot.Record))
 	weather.Known = known
 	in.This = &report.ThisYear{
-		Bed: &care.Bed{Weather: weather, Ground: ground(in.Exposure.Lot), Setting: in.Setting}, SoFar: o.soFar, Forecast: o.forecast,
+		Bed: &care.Bed{Weather: weather, Ground: in.Exposure.Lot.Ground(), Setting: in.Setting}, SoFar: o.soFar, Forecast: o.forecast,
 		From: rec.Start, Known: rec.Start.AddDate(0, 0, known-1), To: rec.Start.AddDate(0, 0, len(rec.Days)-1),
 	}
 	for i, s := range in.Stands {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -94,11 +95,13 @@ func (o *moveOptions) run() error {
 		return err
 	}
 	if o.plant != "" {
-		options, err := plants.RankPlaces(*input, o.plant)
+		stake := strings.ToUpper(strings.TrimSpace(o.plant))
+		options, err := plants.RankPlaces(*input, stake)
 		if err != nil {
 			return err
 		}
-		doc := report.NewRanked(f.head, in, o.plant, o.seasons, options)
+		at := slices.IndexFunc(input.Standing, func(p placement.Planted) bool { return season.SameStake(p.Stake, stake) })
+		doc := report.NewRanked(f.head, in, stake, input.Standing[at].ID, o.seasons, options)
 		if o.json {
 			return report.JSON(o.out, doc)
 		}

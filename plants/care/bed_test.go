@@ -32,7 +32,7 @@ func realRecord(t testing.TB, city string, lat float64) *site.Record {
 }
 
 // setup is a bed of 4 x 3 m, 150 mm deep, 45 cm of loam, with a roof.
-func setup(t testing.TB, roofM2, nativeMMH, lat float64) (water.Setup, Ground) {
+func setup(t testing.TB, roofM2, nativeMMH, lat float64) (water.Setup, water.Ground) {
 	t.Helper()
 	bed, err := basin.New(basin.Spec{
 		Outline:   basin.Outline{Kind: "rectangle", LengthM: 4, WidthM: 3},
@@ -49,7 +49,7 @@ func setup(t testing.TB, roofM2, nativeMMH, lat float64) (water.Setup, Ground) {
 	if roofM2 > 0 {
 		s.Catches = []water.Catch{{AreaM2: roofM2, Coefficient: 0.95, LossMM: 1}}
 	}
-	return s, Ground{MixFC: mix.FC, MixWP: mix.WP, MixDepthMM: 450, NativeFC: mix.FC, NativeWP: mix.WP}
+	return s, water.Ground{MixFC: mix.FC, MixWP: mix.WP, MixDepthMM: 450, NativeFC: mix.FC, NativeWP: mix.WP}
 }
 
 // realBed is a bed under real weather, with fit's view of the same run.
@@ -59,7 +59,7 @@ func realBed(t testing.TB, rec *site.Record, roofM2, nativeMMH, lat float64) (*B
 	run, err := water.Run(s, rec)
 	require.NoError(t, err)
 	b := &Bed{Weather: NewWeather(run, rec, 0), Ground: g, Setting: Default()}
-	f := &fit.Bed{Run: run, Start: rec.Start, MixFC: g.MixFC, MixWP: g.MixWP, MixDepthMM: g.MixDepthMM, NativeFC: g.NativeFC, NativeWP: g.NativeWP, Predict: fit.DefaultPredictor()}
+	f := &fit.Bed{Run: run, Start: rec.Start, Ground: g, Predict: fit.DefaultPredictor()}
 	for i, y := range run.Years {
 		f.Use = append(f.Use, i)
 		low := math.Inf(1)
@@ -82,7 +82,7 @@ func handBed(offered, demand []float64) *Bed {
 	for d := range w.Growing {
 		w.Growing[d] = true
 	}
-	return &Bed{Weather: w, Ground: Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Setting: Default()}
+	return &Bed{Weather: w, Ground: water.Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Setting: Default()}
 }
 
 func steady(days int, mm float64) []float64 {

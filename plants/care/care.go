@@ -77,19 +77,6 @@ func (s Setting) Check() error {
 	return nil
 }
 
-// Ground is what roots draw on: the mix, and below it the soil of the place.
-type Ground struct {
-	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
-	NativeFC, NativeWP       float64
-}
-
-// TAWMM returns the total available water of roots of a depth, mm: FAO-56 Eq.
-// 82 for the part in the mix and the part below it. Source: SOURCES.md [S1].
-func (g Ground) TAWMM(rootCM float64) float64 {
-	inMix := min(rootCM/100, g.MixDepthMM/1000)
-	return water.TAWMM(g.MixFC, g.MixWP, inMix) + water.TAWMM(g.NativeFC, g.NativeWP, rootCM/100-inMix)
-}
-
 // Weather is a balance by the day. All slices run along the days of the run.
 type Weather struct {
 	Run              *water.Result
@@ -171,7 +158,7 @@ type Group struct {
 
 // rootCM is the depth that the shallowest species of a stand reaches; the
 // depth of the mix where no plant says.
-func (s Stand) rootCM(g Ground) float64 {
+func (s Stand) rootCM(g water.Ground) float64 {
 	root := math.Inf(1)
 	for _, group := range s.Groups {
 		root = min(root, MatureCM(group.Plant, g))
@@ -184,7 +171,7 @@ func (s Stand) rootCM(g Ground) float64 {
 
 // MatureCM is how deep a plant's roots reach once grown: the depth of the mix
 // where the catalogue does not say.
-func MatureCM(p catalogue.Plant, g Ground) float64 {
+func MatureCM(p catalogue.Plant, g water.Ground) float64 {
 	if math.IsNaN(p.RootCM) || !(p.RootCM > 0) {
 		return g.MixDepthMM / 10
 	}
@@ -195,7 +182,7 @@ func MatureCM(p catalogue.Plant, g Ground) float64 {
 // use by several goroutines at once.
 type Bed struct {
 	Weather *Weather
-	Ground  Ground
+	Ground  water.Ground
 	Setting Setting
 
 	known map[seasonKey][]Season // worked out so far

@@ -22,7 +22,7 @@ func Example() {
 	for d := range days {
 		weather.Run.DemandMM[d], weather.Growing[d] = 3, true
 	}
-	bed := &care.Bed{Weather: weather, Setting: care.Default(), Ground: care.Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}}
+	bed := &care.Bed{Weather: weather, Setting: care.Default(), Ground: water.Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}}
 	wisp := catalogue.Plant{ID: "low-brindlewisp", DryD: 30, WetH: 96, RootCM: 40, SpreadCM: 45}
 	stand := care.Stand{Zone: basin.Rim, AreaM2: 6, Groups: []care.Group{{Plant: wisp, Count: 30}}}
 

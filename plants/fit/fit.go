@@ -95,10 +95,9 @@ type Bed struct {
 	MinC  []float64 // lowest temperature by year; NaN if unknown
 	Use   []int     // years that count, indices in Run.Years
 
-	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
-	NativeFC, NativeWP       float64 // below the mix
-	Predict                  Predictor
-	Watered                  bool // deeply once a week in dry spells
+	Ground  water.Ground
+	Predict Predictor
+	Watered bool // deeply once a week in dry spells
 
 	dry map[rootKey]*dryYears // worked out so far
 }

@@ -32,7 +32,7 @@ func handBed(wetH [][]float64, minC []float64) *Bed {
 		},
 		LevelsMM: []float64{-100, -75, -50, -25}, DemandMM: make([]float64, 365),
 	}
-	b := &Bed{Run: run, Start: time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC), MinC: minC, MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12, Predict: DefaultPredictor()}
+	b := &Bed{Run: run, Start: time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC), MinC: minC, Ground: water.Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Predict: DefaultPredictor()}
 	for y := range minC {
 		run.Years = append(run.Years, site.Year{Name: 2001 + y, FromDay: 365 * y, ToDay: 365 * (y + 1), Whole: true})
 		b.Use = append(b.Use, y)

@@ -68,8 +68,8 @@ func (p plot) bed(t testing.TB, rec *site.Record, lat float64) *Bed {
 	}, rec)
 	require.NoError(t, err)
 	b := &Bed{
-		Run: run, Start: rec.Start, MixFC: mix.FC, MixWP: mix.WP, MixDepthMM: p.mixMM,
-		NativeFC: 0.25, NativeWP: 0.12, Predict: DefaultPredictor(),
+		Run: run, Start: rec.Start, Predict: DefaultPredictor(),
+		Ground: water.Ground{MixFC: mix.FC, MixWP: mix.WP, MixDepthMM: p.mixMM, NativeFC: 0.25, NativeWP: 0.12},
 	}
 	for i, y := range run.Years {
 		if y.Whole {

@@ -96,7 +96,7 @@ func dryBed(t *testing.T, s soil, lat float64, rainless []int) *Bed {
 		MixKMMH: 100, NativeKMMH: math.Inf(1), Kc: 1, PTab: 0.5, LatitudeDeg: lat, StepsPerH: 1,
 	}, rec)
 	require.NoError(t, err)
-	b := &Bed{Run: run, Start: rec.Start, MixFC: s.fc, MixWP: s.wp, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12, Predict: DefaultPredictor()}
+	b := &Bed{Run: run, Start: rec.Start, Ground: water.Ground{MixFC: s.fc, MixWP: s.wp, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Predict: DefaultPredictor()}
 	for i := range run.Years {
 		b.Use = append(b.Use, i)
 		b.MinC = append(b.MinC, 14)

@@ -35,7 +35,7 @@ func (b *Bed) At(p catalogue.Plant, band, y int) Year {
 // rootCM is how deep a plant roots: through the mix, where that is not known.
 func (b *Bed) rootCM(p *catalogue.Plant) float64 {
 	if math.IsNaN(p.RootCM) {
-		return b.MixDepthMM / 10
+		return b.Ground.MixDepthMM / 10
 	}
 	return p.RootCM
 }
@@ -97,7 +97,7 @@ func (b *Bed) remember(key rootKey, dry *dryYears) {
 
 func (b *Bed) follow(key rootKey, reference Reference) *dryYears {
 	out := &dryYears{}
-	for _, d := range b.Run.Droughts(key.band, water.RootZone{TAWMM: b.tawMM(key.rootCM), PTab: refPTab}) {
+	for _, d := range b.Run.Droughts(key.band, water.RootZone{TAWMM: b.Ground.TAWMM(key.rootCM), PTab: refPTab}) {
 		from := d.FromDay
 		if d.Days == 0 {
 			from = -1
@@ -163,14 +163,6 @@ func hours(h int) time.Duration { return time.Duration(h) * time.Hour }
 // share returns found / limit, with a limit below least taken as least; NaN
 // if either is not known.
 func share(found, limit, least float64) float64 { return found / max(limit, least) }
-
-// tawMM returns the available water of roots that reach rootCM: the mix first,
-// then the soil below it.
-func (b *Bed) tawMM(rootCM float64) float64 {
-	inMix := min(rootCM/100, b.MixDepthMM/1000)
-	below := rootCM/100 - inMix
-	return water.TAWMM(b.MixFC, b.MixWP, inMix) + water.TAWMM(b.NativeFC, b.NativeWP, below)
-}
 
 // depthMM returns how deep water stood over the foot of a band in a year, in
 // mm, as a plant feels it that bears wetness for wetH hours:

@@ -20,9 +20,6 @@ const (
 	Replace Action = "replace"
 )
 
-// Actions lists every action.
-func Actions() []Action { return []Action{Stay, Moved, Swap, Replace} }
-
 // GivenUp stands for a place in Move.To and Choice.To: none.
 const GivenUp = -1
 

@@ -110,7 +110,7 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 			for l, v := range odds {
 				one := v * p.share[k][l]
 				sum += one
-				if l < 3 { // cold is as hard on either {
+				if l < 3 { // cold is as hard on either
 					one *= p.moved
 				}
 				first += one

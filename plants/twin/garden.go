@@ -108,8 +108,8 @@ func makeBed(s water.Setup, rec *site.Record, all []species) (*fit.Bed, error) {
 		return nil, err
 	}
 	b := &fit.Bed{
-		Run: run, Start: rec.Start, MixFC: s.MixFC, MixWP: s.MixWP, MixDepthMM: s.MixDepthMM,
-		NativeFC: 0.25, NativeWP: 0.12, Predict: fit.DefaultPredictor(),
+		Run: run, Start: rec.Start, Predict: fit.DefaultPredictor(),
+		Ground: water.Ground{MixFC: s.MixFC, MixWP: s.MixWP, MixDepthMM: s.MixDepthMM, NativeFC: 0.25, NativeWP: 0.12},
 	}
 	for i, y := range run.Years {
 		b.Use = append(b.Use, i)

@@ -7,6 +7,19 @@ import "math"
 // depth in m. Source: FAO-56 Eq. 82 [S1].
 func TAWMM(fc, wp, rootM float64) float64 { return 1000 * (fc - wp) * rootM }
 
+// Ground is what roots draw on: the mix, and below it the soil of the place.
+type Ground struct {
+	MixFC, MixWP, MixDepthMM float64 // volume fractions, mm
+	NativeFC, NativeWP       float64
+}
+
+// TAWMM returns the total available water of roots of a depth, mm: FAO-56 Eq.
+// 82 for the part in the mix and the part below it. Source: [S1].
+func (g Ground) TAWMM(rootCM float64) float64 {
+	inMix := min(rootCM/100, g.MixDepthMM/1000)
+	return TAWMM(g.MixFC, g.MixWP, inMix) + TAWMM(g.NativeFC, g.NativeWP, rootCM/100-inMix)
+}
+
 // DepletionFraction returns p, the share of TAW that plants take without
 // stress: p = pTab + 0.04 (5 - ETc), ETc in mm/d, held in 0.1 to 0.8.
 // Source: FAO-56, note to Table 22 and Eq. 83 [S1].

@@ -99,3 +99,11 @@ func TestAbsorbLimits(t *testing.T) {
 	assert.Equal(t, 0.0, Stress(100, 100, 0.5))
 	assert.Equal(t, 1.0, Stress(-20, 100, 0.5))
 }
+
+// TAW of roots that reach below the mix, by FAO-56 Eq. 82 for either part:
+// 1000 (0.25 - 0.12) 0.4 + 1000 (0.30 - 0.20) 0.2.
+func TestGroundTAW(t *testing.T) {
+	g := Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.30, NativeWP: 0.20}
+	assert.InDelta(t, 52+20, g.TAWMM(60), 1e-9)
+	assert.InDelta(t, 19.5, g.TAWMM(15), 1e-9)
+}

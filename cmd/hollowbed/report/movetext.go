@@ -20,7 +20,7 @@ func (d Move) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	wrap(w, "", "", d.advice())
 	if _, names := d.in.Exposure.Lot.FixedPoints(); len(d.Moves) > 0 {
-		fmt.Fprintf(w, "A: %s. B: %s.\n", Plain(names[0]), Plain(names[1]))
+		fixedPoints(w, names)
 	}
 	for _, batch := range d.batches() {
 		fmt.Fprintln(w)

@@ -121,7 +121,8 @@ func (d Place) Text(w io.Writer) {
 		wrap(w, "", "", d.Doubt.preferred(u, d.Record.Years))
 	}
 	d.leftText(w)
-	fmt.Fprintf(w, "A: %s. B: %s.\n\n", Plain(d.FixedPoints[0].Name), Plain(d.FixedPoints[1].Name))
+	fixedPoints(w, [2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})
+	fmt.Fprintln(w)
 	var rows []table.Row
 	for _, p := range d.Plants {
 		rows = append(rows, table.Row{p.Stake, Plain(p.VernacularName), p.Zone, u.Length(float64(p.FromAM)), u.Length(float64(p.FromBM)),
@@ -146,9 +147,14 @@ func (d Place) leftText(w io.Writer) {
 	if len(d.Left) == 0 {
 		return
 	}
-	var parts []string
+	byWhy := map[string][]string{}
 	for _, l := range d.Left {
-		parts = append(parts, fmt.Sprintf("%d %s in the %s (%s)", l.Count, l.VernacularName, l.Zone, l.Why))
+		byWhy[l.Why] = append(byWhy[l.Why], fmt.Sprintf("%d %s in the %s", l.Count, l.VernacularName, l.Zone))
+	}
+	var parts []string
+	for why, lines := range byWhy {
+		slices.Sort(lines)
+		parts = append(parts, strings.Join(lines, ", ")+" ("+why+")")
 	}
 	help := ""
 	if !math.IsNaN(float64(d.NeededOverlap)) && d.NeededOverlap > d.Overlap {
@@ -156,4 +162,14 @@ func (d Place) leftText(w io.Writer) {
 	}
 	slices.Sort(parts)
 	wrap(w, "No place for: ", "  ", Plain(strings.Join(parts, "; "))+"."+help)
+}
+
+// fixedPoints says from where places are measured. Pegs are those of
+// zones.Lot.FixedPoints where the garden file names no points.
+func fixedPoints(w io.Writer, names [2]string) {
+	if names == [2]string{"peg A", "peg B"} {
+		wrap(w, "", "", "A, B: pegs at the left and the right front corner of the rectangle that just holds the bed.")
+		return
+	}
+	wrap(w, "", "", fmt.Sprintf("A: %s. B: %s.", names[0], names[1]))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -21,6 +22,7 @@ type Ranked struct {
 	Cause   *MoveCause    `json:"cause"` // null if it has no notes
 	Places  []RankedPlace `json:"places"`
 	Notes   []string      `json:"notes"`
+	kind    string        // name of its species
 	move    Move          // for words
 	in      []plants.PlaceOption
 }
@@ -34,11 +36,11 @@ type RankedPlace struct {
 	ExtraM2    Number     `json:"extra_m2"` // ground by which the best plan with it there is worse than the best plan
 }
 
-// NewRanked makes the document of the places of one plant.
-func NewRanked(g Garden, in MoveIn, stake string, seasons int, options []plants.PlaceOption) Ranked {
+// NewRanked makes the document of the places of one plant of a species.
+func NewRanked(g Garden, in MoveIn, stake, species string, seasons int, options []plants.PlaceOption) Ranked {
 	doc := Ranked{
 		Garden: g, Record: NewRecord(in.Exposure.Record), Plant: stake, Seasons: seasons, Places: []RankedPlace{}, Notes: orEmpty(in.Notes),
-		move: Move{Garden: g, in: in}, in: options,
+		kind: in.species(species), move: Move{Garden: g, in: in}, in: options,
 	}
 	for _, o := range options {
 		row := RankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), ExtraM2: Number(o.ExtraM2)}
@@ -64,13 +66,21 @@ const mostRanked = 12
 
 // Text prints the best places.
 func (d Ranked) Text(w io.Writer) {
-	d.Garden.title(w, "Places for "+Plain(d.Plant))
+	name := Plain(d.Plant)
+	if d.kind != "" {
+		name += " (" + Plain(d.kind) + ")"
+	}
+	d.Garden.title(w, "Places for "+name)
 	d.Record.line(w)
+	fmt.Fprintln(w)
+	wrap(w, "", "", d.advice())
 	for _, c := range d.move.in.Diagnoses {
 		if season.SameStake(c.Case.Plant, d.Plant) {
 			wrap(w, "Why it does as it does: ", "  ", d.move.why(c))
 		}
 	}
+	_, names := d.move.in.Exposure.Lot.FixedPoints()
+	fixedPoints(w, names)
 	fmt.Fprintln(w)
 	grid(w, table.Row{"", "place of", "ground, from spill", "sun", "risk a year", "costs the bed"}, []string{"ground, from spill", "sun", "risk a year", "costs the bed"}, d.rows())
 	wrap(w, "", "", "Costs the bed: planting lost beyond the best plan over the seasons ahead, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left.")
@@ -80,10 +90,26 @@ func (d Ranked) Text(w io.Writer) {
 	}
 }
 
+// advice is the best of the places in words.
+func (d Ranked) advice() string {
+	best, most := d.in[0], d.move.in.Exposure.Lot.Garden.Wishes.YearlyRiskMax
+	words := "move it to " + d.move.to(best.To)
+	switch {
+	case best.GiveUp:
+		words = "another plant in its place"
+	case season.SameStake(best.To.Stake, d.Plant):
+		words = "leave it where it is"
+	}
+	if !slices.ContainsFunc(d.in, func(o plants.PlaceOption) bool { return !o.GiveUp && o.Outlook.YearlyRisk <= most }) {
+		words += fmt.Sprintf(". No place here keeps it within the %s a year that you wished for", risk(most, false))
+	}
+	return "Best: " + words + "."
+}
+
 // mostAlike is how many stakes are named of places that are alike.
 const mostAlike = 4
 
-// rows are the best places, with those that are alike in one.
+// rows are the best places, with those that are alike in one, and its own.
 func (d Ranked) rows() []table.Row {
 	u := d.Garden.Units
 	var rows []table.Row
@@ -101,15 +127,18 @@ func (d Ranked) rows() []table.Row {
 			key += name // free ground, or its own: a line of its own
 		}
 		if i, alike := seen[key]; alike {
-			names[i] = append(names[i], name)
+			if i < len(rows) {
+				names[i] = append(names[i], name)
+			}
 			continue
 		}
-		if len(rows) == mostRanked {
-			break
-		}
 		seen[key] = len(rows)
+		if own := season.SameStake(o.To.Stake, d.Plant) && !o.GiveUp; len(seen) > mostRanked && !own {
+			seen[key] = len(d.in) // not printed
+			continue
+		}
 		names = append(names, []string{name})
-		rows = append(rows, table.Row{len(rows) + 1, zone, height, sun, chance, cost})
+		rows = append(rows, table.Row{len(seen), zone, height, sun, chance, cost})
 	}
 	for i := range rows {
 		where := names[i][0]
