@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -56,7 +57,8 @@ func ticked(cell string) []string {
 	return out
 }
 
-// The code imports what the table allows, and no package is left out of it.
+// The code imports what the table says, no more and no less, and no package is
+// left out of it.
 func TestImports(t *testing.T) {
 	allowed := map[string][]string{}
 	for _, row := range tableRows(t, "package") {
@@ -73,11 +75,13 @@ func TestImports(t *testing.T) {
 		if !assert.True(t, ok, "%s is not in the table", name) {
 			continue
 		}
+		var ours []string
 		for _, path := range words[1:] {
-			if ours, is := strings.CutPrefix(path, "hollowbed/"); is {
-				assert.Contains(t, may, ours, "%s imports %s", name, ours)
+			if path, is := strings.CutPrefix(path, "hollowbed/"); is {
+				ours = append(ours, path)
 			}
 		}
+		assert.ElementsMatch(t, may, ours, "%s: in the table, in the code", name)
 		delete(allowed, name)
 	}
 	assert.Empty(t, allowed, "in the table, but no such package")
@@ -98,6 +102,33 @@ func TestWhere(t *testing.T) {
 		}
 		for _, name := range ticked(row[1]) {
 			assert.True(t, have[name], "%s: no %s in %s", row[0], name, row[2])
+		}
+	}
+}
+
+// Tests and benchmarks that the pages name are there.
+func TestNamed(t *testing.T) {
+	named := regexp.MustCompile("`((?:Test|Benchmark|Fuzz)[A-Z][A-Za-z]*)`")
+	has := map[string]bool{}
+	for _, dir := range []string{"cmd", "plants", "search", "zones"} {
+		require.NoError(t, filepath.WalkDir(filepath.Join(repo, dir), func(path string, d fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			tree, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			for _, d := range tree.Decls {
+				if f, ok := d.(*ast.FuncDecl); ok {
+					has[f.Name.Name] = true
+				}
+			}
+			return err
+		}))
+	}
+	for _, page := range []string{"DEVELOPERS.md", "README.md"} {
+		text, err := os.ReadFile(filepath.Join(repo, page))
+		require.NoError(t, err)
+		for _, m := range named.FindAllStringSubmatch(string(text), -1) {
+			assert.True(t, has[m[1]], "%s names %s", page, m[1])
 		}
 	}
 }

@@ -10,7 +10,7 @@
 //
 // The address printed holds a key: http://127.0.0.1:PORT/?key=KEY. The first
 // visit turns it into a cookie (HttpOnly, SameSite=Strict, named by the port)
-// and redirects to /. Every other request needs the cookie. Host must be
+// and goes on to /. Every other request needs the cookie. Host must be
 // 127.0.0.1, localhost or [::1] with the port; requests from other sites are
 // refused (Origin, Sec-Fetch-Site); every POST is application/json, at most
 // 1 MB. There is one session: all windows see one draft.
@@ -55,7 +55,7 @@
 //
 // Status 400 (what was typed), 403 (not from this page), 404, 405, 409 (changed
 // meanwhile), 413, 415, 422 (understood but cannot be, such as a plant the
-// table does not have), 500, 503 (shutting down). The body is
+// table does not have), 500, 503 (too many requests at once). The body is
 //
 //	{"error":"words", "faults":[{"key":"bed.length","value":"20","want":"want a length with its unit ..."}]}
 //
