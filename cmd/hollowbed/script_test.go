@@ -76,7 +76,7 @@ func mayLack(key string) bool {
 		"why.by", "why.found", "why.marks", "why.quote", "why.read_as", "why.unit", // of one reason of find
 		"missed.by", "missed.found", "missed.unit",
 		"batch.error", "batch.basin", "batch.zones", "batch.choose", // by how the row fared and how far was asked
-		"choose.doubt", "lines.sure", // with --robust
+		"choose.doubt", "lines.sure", "place.doubt", // with --robust
 		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
 	}, key)
 }
@@ -145,7 +145,7 @@ func schemaCases(t *testing.T) []schemaCase {
 		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json", "choose choose --robust --spread 5 --json", "choose choose --json", "why choose --json --why low-brindlewisp",
 		"find find --json --wet 5000 --count zone", "find find --json --in rim bluw --height 60 --limit 3 --count zone",
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
-		"place place --json", "place place --json --garden " + tight,
+		"place place --json", "place place --robust --spread 5 --json", "place place --json --garden " + tight,
 		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
 		"note note --list --json", "move move --json", "ranked move --plant COW1 --json", "ranked move --plant HIL8 --json",
 		"check catalogue check --json " + in("odd.csv"),
