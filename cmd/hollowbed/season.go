@@ -93,7 +93,11 @@ func (f *folder) withLearned(c *catalogue.Catalogue) (*catalogue.Catalogue, erro
 	defer file.Close()
 	var limits []season.LearnedLimit
 	err = f.takeOther(file, f.learned, func(r io.Reader) (err error) {
-		limits, err = season.ReadLearned(f.learned, r)
+		text := bufio.NewReader(r)
+		if _, err := text.Peek(1); errors.Is(err, io.EOF) {
+			return usagef("--learned: %s: is empty: want a file of learned limits; hollowbed move --learn FILE writes one", f.learned)
+		}
+		limits, err = season.ReadLearned(f.learned, text)
 		return err
 	})
 	if err != nil {

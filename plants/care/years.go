@@ -57,7 +57,7 @@ func (b *Bed) starts(planted MonthDay) []int {
 type ShortRecordError struct{ Days, Want int }
 
 func (e *ShortRecordError) Error() string {
-	return fmt.Sprintf("the record has %d days: want at least %d after the day of planting, to see a first year through", e.Days, e.Want)
+	return fmt.Sprintf("the record has %d days: want at least %d after the day of planting, to see a first year through; two calendar years hold them for any day", e.Days, e.Want)
 }
 
 // BadInput marks the error as one that the user can mend.
