@@ -210,11 +210,13 @@ func (r *Replayed) tell(weather *site.Record) {
 }
 
 // Diagnose weighs the causes of every plant in its last season, in the order of
-// the plants. learned may be nil.
+// the plants. What was noted before its last move is about a place that it left,
+// and says nothing of how it does now. learned may be nil.
 func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Learned) []season.Diagnosis {
 	var out []season.Diagnosis
 	for _, k := range r.Kept {
-		if c, ok := r.Last(k.Stake); ok && k.Gone.IsZero() {
+		c, ok := r.Last(k.Stake)
+		if moved := ok && k.Stays[len(k.Stays)-1].From.After(c.To); ok && !moved && k.Gone.IsZero() {
 			d := m.Diagnose(t, c, r.bearing(m, c, learned))
 			d.LookOn = r.lookOn(d.LookOn)
 			if d.Wait && d.Next != nil && d.Next.Sign == season.FewFlowers {

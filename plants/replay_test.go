@@ -161,6 +161,28 @@ func TestWateringCounts(t *testing.T) {
 	assert.InDelta(t, without[0], dry(poured(2002, 3, 1, "rim", 500))[0], 1e-9, "they stand in the bottom")
 }
 
+// What was noted of a plant before it was moved is about the place that it left: it
+// is not said to struggle where it stands until somebody notes that.
+func TestMovedIsNotJudgedByBefore(t *testing.T) {
+	e := expose(t, nil, someYears(4))
+	moved := season.NewEntry(time.Date(2002, 10, 1, 0, 0, 0, 0, time.UTC), "TEN1", season.Moved)
+	moved.X, moved.Y = 1.5, 1.5
+	for _, c := range []struct {
+		entries []season.Entry
+		judged  int
+	}{
+		{[]season.Entry{note(2002, 8, 1, "TEN1", 1)}, 1},
+		{[]season.Entry{note(2002, 8, 1, "TEN1", 1), moved}, 0},
+		{[]season.Entry{note(2002, 8, 1, "TEN1", 1), moved, note(2003, 6, 1, "TEN1", 2)}, 1},
+		{[]season.Entry{note(2002, 8, 1, "TEN1", 1), moved, note(2002, 10, 1, "TEN1", 2)}, 1},
+	} {
+		r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "2001-04-01")}, noted(t, c.entries...))
+		require.NoError(t, err)
+		assert.Len(t, r.Diagnose(season.Default(), shippedSigns(t), nil), c.judged, "%d entries", len(c.entries))
+		assert.NotEmpty(t, r.Cases, "it teaches all the same")
+	}
+}
+
 // A day on which to look for flowers is in the months of bloom, over the turn of
 // the year too; where these are not known it stays.
 func TestInBloom(t *testing.T) {

@@ -323,6 +323,9 @@ func (o *moveOptions) groups(p *plants.Relocation) ([]int, error) {
 		return all, nil
 	}
 	var some []int
+	if len(all) == 0 {
+		return nil, usagef("--only: this plan moves nothing: want no --only")
+	}
 	for _, n := range o.only {
 		if n < 1 || n > len(all) {
 			return nil, usagef("--only: %d: want a number of the plan, 1 to %d", n, len(all))

@@ -281,7 +281,7 @@ func (d Move) worthALook(w io.Writer) {
 	}
 	if len(stakes) > 0 {
 		fmt.Fprintln(w)
-		wrap(w, "Worth a look: ", "  ", some(stakes)+". Nobody noted anything of them, but by what was learned they may do badly where they stand: write down how they do (hollowbed note) before anything is moved.")
+		wrap(w, "Worth a look: ", "  ", some(stakes)+". Nobody noted anything of them where they stand, but by what was learned they may do badly there: write down how they do (hollowbed note) before anything is moved.")
 	}
 }
 
