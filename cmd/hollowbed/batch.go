@@ -156,7 +156,13 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 		}
 		shown := filepath.Join(folder, name)
 		content, err := plainFile(os.DirFS(filepath.Dir(shown)), filepath.Base(shown), shown)
-		return content, shown, err
+		if err != nil {
+			return nil, shown, err
+		}
+		if info, err := content.Stat(); err == nil && info.IsDir() {
+			return nil, shown, errors.Join(usagef("%s: is a folder: want a weather record, named from the folder of the table", shown), content.Close())
+		}
+		return content, shown, nil
 	}
 	return s, nil
 }

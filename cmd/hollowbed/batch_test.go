@@ -147,10 +147,49 @@ func TestBatchIsTheSingleCommands(t *testing.T) {
 	}
 	var list report.Choose
 	get(&list, "choose")
+	for _, note := range append(list.Notes, list.Cautions...) {
+		assert.Contains(t, line.Notes, note)
+	}
 	require.Len(t, line.Planting.Lines, len(list.Lines))
 	for i, l := range list.Lines {
 		assert.Equal(t, report.BatchItem{Zone: l.Zone, ID: l.ID, Count: l.Count, YearlyRisk: l.YearlyRisk}, line.Planting.Lines[i])
 	}
+}
+
+// What a person is told of one garden is in its line too: that the record may be
+// wrong or has holes, what the list lacks, and which plants harm or run.
+func TestBatchNotes(t *testing.T) {
+	dir := t.TempDir()
+	rain, err := os.ReadFile(filepath.Join(shortGarden(t, dir), "rain.csv"))
+	require.NoError(t, err)
+	days := strings.SplitAfter(string(rain), "\n")
+	for i := 1; i < len(days) && days[i] != ""; i++ {
+		cells := strings.Split(days[i], ",")
+		cells[1] = "0"
+		days[i] = strings.Join(cells, ",")
+	}
+	holes := append(strings.SplitAfter(string(rain), "\n")[:100:100], strings.SplitAfter(string(rain), "\n")[103:]...)
+	table := filepath.Join(dir, "t.csv")
+	for name, text := range map[string]string{
+		"dry.csv": strings.Join(days, ""), "holes.csv": strings.Join(holes, ""),
+		"t.csv": "id,record,site.latitude,wishes.no_toxic_to,wishes.no_runners\nplain,,,,\ndry,dry.csv,,,\nholes,holes.csv,,,\nsouth,,-35,,\nharm,,,[],no\nfolder,.,,,\n",
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
+	status, out, errs := ask(t, "", "batch", table, "--garden", gardenWith(t, nil))
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "t.csv:7: "+dir+": is a folder: want a weather record, named from the folder of the table")
+	notes := map[string]string{}
+	for line := range strings.Lines(out) {
+		var doc report.BatchLine
+		require.NoError(t, json.Unmarshal([]byte(line), &doc))
+		notes[doc.ID] = strings.Join(doc.Notes, "\n")
+	}
+	assert.NotRegexp(t, "warning|8784|flower months|harmful|runners", notes["plain"])
+	assert.Contains(t, notes["dry"], "warning: no rain at all in 366 days")
+	assert.Contains(t, notes["holes"], "72 hours of 8784 missing from the record; spells end there")
+	assert.Contains(t, notes["south"], "flower months are those of the plant table")
+	assert.Regexp(t, "harmful to|spreads by runners", notes["harm"])
 }
 
 // Any split into shares gives, put in order again by the number each line

@@ -75,7 +75,7 @@ func mayLack(key string) bool {
 		"find.words", "find.also", "find.notes", "find.unknown", "find.no_hit", "find.no_hit.nearest", "find.hits.yearly_risk", "find.also.yearly_risk",
 		"why.by", "why.found", "why.marks", "why.quote", "why.read_as", "why.unit", // of one reason of find
 		"missed.by", "missed.found", "missed.unit",
-		"batch.error", "batch.basin", "batch.zones", "batch.choose", // by how the row fared and how far was asked
+		"batch.error", "batch.basin", "batch.zones", "batch.choose", "batch.notes", // by how the row fared and how far was asked
 		"choose.doubt", "lines.sure", "place.doubt", // with --robust
 		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
 	}, key)

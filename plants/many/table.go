@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -47,6 +48,17 @@ const (
 	columnRecord = "record"
 )
 
+// otherCase is the fault of a name that is one of ours but for its case; "" for
+// none. Keys of the garden file are seen to where they are read.
+func otherCase(key string) string {
+	for _, ours := range []string{columnID, columnRecord} {
+		if key != ours && strings.EqualFold(key, ours) {
+			return fmt.Sprintf("not a key of a garden file; did you mean %s?", ours)
+		}
+	}
+	return ""
+}
+
 // maxRowBytes is the most that one row may take: past it a quote was not closed,
 // or the file is no table.
 const maxRowBytes = 1 << 20
@@ -80,6 +92,10 @@ func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) site.Faults)
 		return nil, site.Faults{{File: name, Want: "empty: want a table of gardens: a header of keys of the garden file (id, roof.area, ...) and a row for each garden"}}
 	case strings.HasPrefix(text, "{"):
 		return &Table{rows: &jsonRows{name: name, in: in}}, nil
+	case strings.HasPrefix(text, "["):
+		return nil, site.Faults{{File: name, Line: 1, Want: `want one JSON object a line, without a list round them, such as {"id": "lot-1", "roof.area": "90 m2"}`}}
+	case bytes.IndexByte(first, '\n') < 0 && bytes.IndexByte(bytes.TrimRight(first, "\r"), '\r') >= 0:
+		return nil, site.Faults{{File: name, Line: 1, Want: "its lines end with a carriage return alone: save the file again as CSV in UTF-8, with lines that end with a line feed"}}
 	case !validStart(first):
 		return nil, site.Faults{{File: name, Line: 1, Want: "want text in UTF-8; save the file again with that encoding"}}
 	}

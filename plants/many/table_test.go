@@ -108,6 +108,7 @@ func TestTableFaultyRows(t *testing.T) {
 		{"{\"id\":\"x\"}\n{\"a\":1,\"a\":2}\n{\"id\":\"z\"}\n", `^t.csv:2:12: a: given twice`},
 		{"{\"id\":\"x\"}\n{\"a\":{\"b\":1},\"a.b\":2}\n{\"id\":\"z\"}\n", `given twice`},
 		{"{\"id\":\"x\"}\n" + strings.Repeat(`{"a":`, 50) + "1" + strings.Repeat("}", 50) + "\n{\"id\":\"z\"}\n", `nested too deeply`},
+		{"{\"id\":\"x\"}\n{\"ID\":\"y\"}\n{\"id\":\"z\"}\n", `^t.csv:2:7: ID: not a key of a garden file; did you mean id\?`},
 		{"{\"id\":\"x\"}\n{\"a\":{\"b\":\n{\"id\":\"z\"}\n", `no JSON`},
 		{"{\"id\":\"x\"}\n{" + wide(`"k%d":1`) + "}\n{\"id\":\"z\"}\n", `^t.csv:2:\d+: k1000: over 1000 keys`},
 		{"{\"id\":\"x\"}\n{\"a\":\"" + strings.Repeat("y", maxRowBytes) + "\"}\n{\"id\":\"z\"}\n", `a row of over 1 MB`},
@@ -133,6 +134,8 @@ func TestTableHeader(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", `^t.csv: empty`}, {" \n\n", `empty`},
 		{"id,a,a\n", `^t.csv:1:6: a: this column is there twice`},
+		{"Id,RECORD,a\nx,y,1\n", `^t.csv:1:1: Id: not a key of a garden file; did you mean id\?\nt.csv:1:4: RECORD: .*did you mean record\?`},
+		{"[{\"id\":\"x\"}]\n", `^t.csv:1: want one JSON object a line, without a list`}, {"id,a\rx,1\ry,2\r", `^t.csv:1: its lines end with a carriage return alone`},
 		{"id,\xff\n", `UTF-8`}, {"i\x00d\x00,\x00\n", `UTF-8`},
 		{"id,\"a\nx,1\n", `^t.csv:1?.*header is no CSV`},
 		{wide("k%d") + "\n", `^t.csv:1: 1001 columns: want at most 1000`},

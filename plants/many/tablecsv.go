@@ -85,7 +85,9 @@ func newCSVRows(name string, in interface {
 		if slices.Contains(c.keys, key) {
 			faults = append(faults, site.Fault{File: name, Line: cell.Line, Col: cell.Col, Name: key, Want: "this column is there twice: keep one of them"})
 		}
-		if key != columnID && key != columnRecord {
+		if want := otherCase(key); want != "" {
+			faults = append(faults, site.Fault{File: name, Line: cell.Line, Col: cell.Col, Name: key, Want: want})
+		} else if key != columnID && key != columnRecord {
 			cells = append(cells, cell)
 		}
 		c.keys = append(c.keys, key)

@@ -115,6 +115,9 @@ func (o *jsonLine) object(path string, depth int) bool {
 		if slices.Contains(o.seen, key) {
 			o.row.fault(o.row.Line, col, key, "", "given twice: keep one of them")
 		}
+		if want := otherCase(key); want != "" {
+			o.row.fault(o.row.Line, col, key, "", want)
+		}
 		if len(o.seen) == maxKeys {
 			o.row.fault(o.row.Line, col, key, "", fmt.Sprintf("over %d keys: want those of a garden file", maxKeys))
 			return false

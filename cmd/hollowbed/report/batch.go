@@ -21,6 +21,7 @@ type BatchLine struct {
 	Basin    *BatchBasin  `json:"basin,omitempty"`
 	Zones    []BatchZone  `json:"zones,omitempty"`
 	Planting *BatchChoose `json:"choose,omitempty"`
+	Notes    []string     `json:"notes,omitempty"` // on record and list, and what to mind of the plants
 }
 
 // BatchBasin is the bed in short.
@@ -99,10 +100,29 @@ func NewBatchLine(a many.Answer, program string) BatchLine {
 			})
 		}
 	}
+	if r := a.Lot.Record; r != nil {
+		line.Notes = batchRecordNotes(r)
+	}
 	if a.Planting != nil {
 		line.Planting = newBatchChoose(a)
+		line.Notes = append(append(line.Notes, a.Planting.Notes...), plantCautions(a.Planting)...)
 	}
 	return line
+}
+
+// batchRecordNotes are the warnings of a weather record and what it lacks; how
+// it was read is the same in row after row.
+func batchRecordNotes(r *site.Record) []string {
+	var notes []string
+	for _, n := range r.Notes {
+		if strings.HasPrefix(n, "warning: ") {
+			notes = append(notes, n)
+		}
+	}
+	if h := r.MissingHours(); h > 0 {
+		notes = append(notes, fmt.Sprintf("%s of %d missing from the record; spells end there", plural(h, "hour", "hours"), len(r.Missing)))
+	}
+	return notes
 }
 
 func newBatchChoose(a many.Answer) *BatchChoose {
