@@ -21,53 +21,9 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/chromium"
 )
-
-// absent skips a test whose tool is missing; under CI it fails it.
-func absent(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		require.FailNow(t, what)
-	}
-	t.Skip(what)
-}
-
-// tool is a file of the folder that HOLLOWBED_TOOLS names, where npm installed
-// what the pages are checked with.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	file := filepath.Join(os.Getenv("HOLLOWBED_TOOLS"), "node_modules", name)
-	if os.Getenv("HOLLOWBED_TOOLS") == "" {
-		absent(t, "HOLLOWBED_TOOLS names no folder with "+name+"; in an empty folder, npm install axe-core html-validate, and name it")
-	} else if _, err := os.Stat(file); err != nil {
-		absent(t, "HOLLOWBED_TOOLS has no "+name+": "+err.Error())
-	}
-	return file
-}
-
-// browser starts headless Chromium with a profile of its own.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	if path == "" {
-		absent(t, "no Chromium: install chromium to look at the page in a browser")
-	}
-	alloc, stop := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	require.NoError(t, chromedp.Do(ctx), "Chromium does not start")
-	return ctx
-}
 
 // heard is what a page asked for and complained of.
 type heard struct {
@@ -139,7 +95,7 @@ func desert() string {
 // Each page at the widths of a telephone, a tablet and a desk: nothing wider
 // than the window, no complaint, no request but for the page itself.
 func TestBrowserLayout(t *testing.T) {
-	ctx := browser(t)
+	ctx := chromium.Start(t)
 	for name, file := range gardens(t) {
 		for _, width := range []int64{320, 800, 1600, 3840} {
 			at := fmt.Sprintf("%s at %d px", name, width)
@@ -204,9 +160,9 @@ const measure = `(() => {
 // empty.
 func TestBrowserPrint(t *testing.T) {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
-		absent(t, "no pdftotext: install poppler-utils to read printed pages")
+		chromium.Absent(t, "no pdftotext: install poppler-utils to read printed pages")
 	}
-	ctx := browser(t)
+	ctx := chromium.Start(t)
 	pages := map[string][2]int{"demo": {12, 18}, "dry": {6, 9}, "no-record": {4, 6}}
 	for name, file := range gardens(t) {
 		tab, done := chromedp.NewContext(ctx)
@@ -242,9 +198,9 @@ func printed(t *testing.T, pdf []byte) []string {
 // axe-core finds nothing wrong with the page for people who read it by ear or
 // by keyboard.
 func TestBrowserAxe(t *testing.T) {
-	source, err := os.ReadFile(tool(t, "axe-core/axe.min.js"))
+	source, err := os.ReadFile(chromium.Tool(t, "axe-core/axe.min.js"))
 	require.NoError(t, err)
-	ctx := browser(t)
+	ctx := chromium.Start(t)
 	for name, file := range gardens(t) {
 		for _, width := range []int64{320, 1000} { // at the first, tables scroll within their boxes
 			at := fmt.Sprintf("%s at %d px", name, width)
@@ -269,7 +225,7 @@ func TestBrowserAxe(t *testing.T) {
 
 // html-validate finds no fault in the markup.
 func TestHTMLValidate(t *testing.T) {
-	script := tool(t, "html-validate/bin/html-validate.mjs")
+	script := chromium.Tool(t, "html-validate/bin/html-validate.mjs")
 	for name, file := range gardens(t) {
 		var out bytes.Buffer
 		check := exec.Command("node", script, "--preset", "recommended", file)

@@ -21,6 +21,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/chromium"
 )
 
 // The page as people meet it: the program itself, started as they start it,
@@ -51,47 +53,17 @@ type stand struct {
 	shots   string // folder for pictures; HOLLOWBED_SHOTS keeps them
 }
 
-// absent skips a test whose tool is missing; under CI it fails it.
-func absent(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		require.FailNow(t, what)
-	}
-	t.Skip(what)
-}
-
 func newStand(t testing.TB) stand {
 	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	if path == "" {
-		absent(t, "no Chromium: install chromium to look at the page in a browser")
-	}
-	tools := os.Getenv("HOLLOWBED_TOOLS")
-	axe, err := os.ReadFile(filepath.Join(tools, "node_modules", "axe-core", "axe.min.js"))
-	if tools == "" || err != nil {
-		absent(t, "HOLLOWBED_TOOLS names no folder with axe-core; in an empty folder, npm install axe-core html-validate, and name it")
-	}
+	axe, err := os.ReadFile(chromium.Tool(t, "axe-core/axe.min.js"))
+	require.NoError(t, err)
 	s := stand{program: filepath.Join(t.TempDir(), "hollowbed"), axe: string(axe), shots: os.Getenv("HOLLOWBED_SHOTS")}
 	if s.shots == "" {
 		s.shots = t.TempDir()
 	}
 	out, err := exec.Command("go", "build", "-o", s.program, "hollowbed/cmd/hollowbed").CombinedOutput()
 	require.NoError(t, err, string(out))
-	alloc, stop := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	require.NoError(t, chromedp.Do(ctx), "Chromium does not start")
-	s.browser = ctx
+	s.browser = chromium.Start(t)
 	return s
 }
 

@@ -12,6 +12,8 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/chromium"
 )
 
 // press types keys where the focus is.
@@ -101,7 +103,7 @@ func atEveryWidth(t *testing.T, s stand) {
 // cautions at the end.
 func printed(t *testing.T, s stand) {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
-		absent(t, "no pdftotext: install poppler-utils to read printed pages")
+		chromium.Absent(t, "no pdftotext: install poppler-utils to read printed pages")
 	}
 	w := s.look(t, s.serve(t, "").address, looks{wide: 1280, high: 900, dark: true})
 	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
