@@ -24,6 +24,8 @@ const (
 const (
 	m3PerFt3 = mPerFt * mPerFt * mPerFt
 	m3PerGal = 231 * mPerIn * mPerIn * mPerIn
+
+	ft3PerYd3 = 27
 )
 
 // Length prints a distance over the ground, given in metres.
@@ -112,6 +114,16 @@ func (u Units) Volume(m3 float64) string {
 		return u.Water(m3)
 	}
 	return trim(round(ft3, digits(ft3, 2))) + " cu ft (" + u.Water(m3) + ")"
+}
+
+// Soil prints a volume of soil, given in cubic metres; in US units in cubic yards
+// too, by which it is sold and carted.
+func (u Units) Soil(m3 float64) string {
+	if _, odd := oddNumber(m3); odd || u == UnitsMetric {
+		return u.Volume(m3)
+	}
+	ft3 := m3 / m3PerFt3
+	return trim(round(ft3, digits(ft3, 2))) + " cu ft (" + trim(round(ft3/ft3PerYd3, digits(ft3/ft3PerYd3, 2))) + " cu yd)"
 }
 
 // Water prints a volume in gallons or litres, given in cubic metres.

@@ -47,6 +47,10 @@ func TestFiguresShown(t *testing.T) {
 		{us.Volume(0.01), "2.6 gal"},
 		{us.Volume(0), "0 gal"},
 		{metric.Volume(2.6618), "2.66 m3"},
+		{us.Soil(7.645549), "270 cu ft (10 cu yd)"}, // ten cubic yards: a yard is 0.9144 m by definition
+		{us.Soil(0.2), "7.1 cu ft (0.26 cu yd)"},
+		{us.Soil(math.NaN()), us.Volume(math.NaN())},
+		{metric.Soil(2.6618), "2.66 m3"},
 		{metric.Volume(0.53), "530 L"},
 		{us.Rate(8.84), "0.35 in/h"},
 		{us.Rate(25.4), "1 in/h"},

@@ -41,7 +41,7 @@ func (d draft) files() [2]struct{ name, text string } {
 
 // newConflict shows how a draft differs from what is on disk.
 func newConflict(draft, disk draft) *conflict {
-	out := &conflict{Words: "The files changed on disk meanwhile. Nothing was written over them.", Files: []fileDiff{}, Revision: disk.revision()}
+	out := &conflict{Words: "The files changed on disk meanwhile. Nothing was written over them. Lines with - are yours, lines with + stand on disk.", Files: []fileDiff{}, Revision: disk.revision()}
 	theirs := disk.files()
 	for i, mine := range draft.files() {
 		if lines := diff(mine.text, theirs[i].text); len(lines) > 0 {
@@ -123,7 +123,7 @@ func (s *session) write(in saveIn) error {
 	var changed []Change
 	for i, f := range s.draft.files() {
 		if f.text != before[i].text {
-			changed = append(changed, Change{f.name, orNil(before[i].text), []byte(f.text)})
+			changed = append(changed, Change{f.name, s.held(f.name, before[i].text), []byte(f.text)})
 		}
 	}
 	if err := s.garden.Change(changed...); err != nil {

@@ -29,7 +29,8 @@ func months() []string {
 }
 
 // fieldTable is every key that can be changed, in the order of the page. The
-// hints are in both systems, since a garden file may be.
+// hints are in both systems, since a garden file may be. What holds when a field
+// is left out stands as "US = metric" where that differs.
 func fieldTable() []field {
 	quantity := func(key, label, hint, otherwise string) field {
 		return field{Key: key, Label: label, Kind: "quantity", Hint: hint, Default: otherwise}
@@ -46,12 +47,12 @@ func fieldTable() []field {
 		quantity("roof.area", "Area of the whole roof", "seen from above: 1200 sq ft, 110 m2", ""),
 		quantity("roof.share", "Share of it that reaches this bed", "50 %", "100 %"),
 		number("roof.coefficient", "Part of the rain that runs off", "0.95 for a usual roof", "0.95"),
-		quantity("roof.initial_loss", "Rain that only wets the roof", "1 mm", "1 mm"),
+		quantity("roof.initial_loss", "Rain that only wets the roof", "1 mm", "0.04 in = 1 mm"),
 		choice("soil.texture", "Soil below, by feel", zones.Textures(), "a soak test in the file counts before it", ""),
 		quantity("soil.rate", "Soil below, measured", "0.5 in/h, 12 mm/h; a soak test in the file counts before it", ""),
 		number("soil.safety_factor", "Divide the measured rate by", "one hole is not the bed", "2"),
 		choice("mix.texture", "Soil in the bed", zones.Textures(), "what the bed is filled with", "sandy loam"),
-		quantity("mix.depth", "Depth of that soil", "18 in, 450 mm", "12 in"),
+		quantity("mix.depth", "Depth of that soil", "18 in, 450 mm", "12 in = 305 mm"),
 		quantity("mix.organic_matter", "Compost in it, by weight", "4 %", "2.5 %"),
 		choice("bed.shape", "Shape", []string{"rectangle", "oval", "polygon"}, "a polygon wants its corners, and no length and width", ""),
 		quantity("bed.length", "Length", "outer edge to outer edge: 20 ft, 6 m", ""),
@@ -59,8 +60,8 @@ func fieldTable() []field {
 		{Key: "bed.points", Label: "Corners", Kind: "text", Hint: "along and across, in order: 0 ft, 0 ft; 18 ft, 0 ft; 12 ft, 14 ft"},
 		quantity("bed.ponding_depth", "Depth of water before it spills", "6 in, 150 mm", ""),
 		{Key: "bed.side_slope", Label: "Sides, run to rise", Kind: "text", Hint: "3:1; steeper sides wash and slip", Default: "3:1"},
-		quantity("bed.rim_width", "Width of the rim", "1 ft, 30 cm", "1 ft"),
-		quantity("bed.freeboard", "Height of the outer edge over the spill", "2 in, 50 mm", "2 in"),
+		quantity("bed.rim_width", "Width of the rim", "1 ft, 30 cm", "1 ft = 305 mm"),
+		quantity("bed.freeboard", "Height of the outer edge over the spill", "2 in, 50 mm", "2 in = 51 mm"),
 		number("bed.kc", "Water that the planting uses", "against a lawn in full growth: 1.0", "1.0"),
 		quantity("target.capture", "Water to keep, over the years", "80 %", "80 %"),
 		quantity("target.event", "Storm to swallow", "1.5 in, 38 mm; empty: from the record", ""),
@@ -86,7 +87,7 @@ func fieldTable() []field {
 		number("wishes.seed", "Number that the search begins with", "same number, same list", "1"),
 		choice("layout.view_from", "Seen from", zones.Views(), "", "all round"),
 		quantity("layout.overlap", "Overlap of grown plants", "10 %", "10 %"),
-		quantity("layout.margin", "Kept free along the edge", "0 in, 0 cm", "0 cm"),
+		quantity("layout.margin", "Kept free along the edge", "0 in, 0 cm", "0 in = 0 cm"),
 	}
 }
 
@@ -100,8 +101,9 @@ func fieldNamed(key string) (field, bool) {
 	return all[i], true
 }
 
-// fields gives every field with what the draft says. The caller holds mu.
-func (s *session) fields() []field {
+// fields gives every field with what the draft says, and what holds without it in
+// the units shown. The caller holds mu.
+func (s *session) fields(units zones.Units) []field {
 	texts, err := zones.KeyTexts(s.draft.garden)
 	if err != nil {
 		panic("page: a draft that is no garden file: " + err.Error())
@@ -110,6 +112,12 @@ func (s *session) fields() []field {
 	for i := range out {
 		f := &out[i]
 		f.Group, _, _ = strings.Cut(f.Key, ".")
+		if us, metric, both := strings.Cut(f.Default, " = "); both {
+			f.Default = us
+			if units == zones.UnitsMetric {
+				f.Default = metric
+			}
+		}
 		if f.Choices == nil {
 			f.Choices = []string{}
 		}

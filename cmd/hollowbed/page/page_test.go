@@ -72,7 +72,7 @@ func folderGarden(t testing.TB) (page.Garden, string) {
 	g.Change = func(files ...page.Change) error {
 		for _, f := range files {
 			now, err := os.ReadFile(filepath.Join(dir, f.Name))
-			if f.Before == nil && !os.IsNotExist(err) || f.Before != nil && !bytes.Equal(now, f.Before) {
+			if os.IsNotExist(err) != (f.Before == nil) || !bytes.Equal(now, f.Before) {
 				return fmt.Errorf("%s: changed", f.Name)
 			}
 		}

@@ -216,7 +216,7 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err
 	if err != nil {
 		return out, unprocessable(err)
 	}
-	if err := s.garden.Change(Change{"season.csv", orNil(old), text}); err != nil {
+	if err := s.garden.Change(Change{"season.csv", s.held("season.csv", old), text}); err != nil {
 		return out, err
 	}
 	s.mu.Lock()
@@ -225,10 +225,13 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err
 	return s.season()
 }
 
-// orNil is a text as Change takes it: nil for no file.
-func orNil(text string) []byte {
+// held is the text of a file as Change takes it: nil for no file, which a file
+// without anything in it is not.
+func (s *session) held(name, text string) []byte {
 	if text == "" {
-		return nil
+		if _, err := fs.Stat(s.garden.Files, name); errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
 	}
 	return []byte(text)
 }
@@ -371,7 +374,7 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 	if err != nil {
 		return unprocessable(err)
 	}
-	if err := s.garden.Change(Change{"planted.csv", orNil(now.planted), planted.Bytes()}, Change{"season.csv", orNil(old), text}); err != nil {
+	if err := s.garden.Change(Change{"planted.csv", s.held("planted.csv", now.planted), planted.Bytes()}, Change{"season.csv", s.held("season.csv", old), text}); err != nil {
 		return err
 	}
 	s.disk.planted = planted.String()

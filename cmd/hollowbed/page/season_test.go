@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/page"
 	"hollowbed/data"
 )
 
@@ -206,9 +207,21 @@ func TestMovesApply(t *testing.T) {
 }
 
 // A garden in which nothing stands says what to do; keeping the proposed places
-// makes planted.csv, and the season begins.
+// makes planted.csv, and the season begins. Files with nothing in them are as
+// good as none.
 func TestKeep(t *testing.T) {
-	g, dir := folderGarden(t)
+	for _, empty := range []bool{false, true} {
+		g, dir := folderGarden(t)
+		for _, name := range []string{"planted.csv", "season.csv"} {
+			if empty {
+				require.NoError(t, os.WriteFile(filepath.Join(dir, name), nil, 0o644))
+			}
+		}
+		keep(t, g, dir)
+	}
+}
+
+func keep(t *testing.T, g page.Garden, dir string) {
 	w := call(t, g)
 	s := get[noted](w, "/api/season")
 	assert.False(t, s.Ready)
@@ -227,6 +240,8 @@ func TestKeep(t *testing.T) {
 	s = get[noted](w, "/api/season")
 	assert.True(t, s.Ready)
 	assert.Len(t, s.Plants, len(before.Plants))
+	s = post[noted](w, "/api/note", changes{"stake": s.Plants[0].Stake, "date": "2024-09-01", "vigour": 3})
+	assert.Len(t, s.Plants[0].Notes, 1)
 }
 
 // A stake of which the record tells is not proposed for another plant.

@@ -48,7 +48,7 @@ func (s *session) state() state {
 		Version: s.version, Tick: s.tick, FiguresOf: m.version, PlacesOf: m.placedV, Busy: s.busy(), Stages: append([]stage{}, s.stages...), Stopped: s.stopped,
 		Name: report.Plain(g.Name), Units: g.Units, Demo: s.garden.Folder == "", Folder: report.Plain(s.garden.Folder), ReadOnly: s.garden.Change == nil,
 		Saved: s.draft == s.disk, Unsaved: s.unsaved(), Revision: s.disk.revision(), Disk: s.conflict,
-		Fields: s.fields(), Faults: []fault{}, figures: m.words, Plan: m.plan,
+		Fields: s.fields(g.Units), Faults: []fault{}, figures: m.words, Plan: m.plan,
 	}
 	if s.draft.planted != s.disk.planted {
 		out.Standing = s.movedByHand(out.Standing)

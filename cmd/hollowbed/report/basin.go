@@ -181,8 +181,8 @@ func (d Basin) facts() [][2]string {
 		{"pond", u.Depth(float64(d.PondingMM)) + " deep, holds " + u.Volume(float64(d.SpillVolumeM3))},
 		{"full pond soaks away in", d.soaksAway(u)},
 		{"soil below", u.Rate(float64(d.Soil.RateMMH)) + d.soilHow(u)},
-		{"mix", d.Soil.MixTexture + ", " + u.Volume(float64(d.MixM3)) + " in all"},
-		{"to dig out", u.Volume(float64(d.DigM3)) + " in place, if the rim ends level with the old ground"},
+		{"mix", d.Soil.MixTexture + ", " + u.Soil(float64(d.MixM3)) + " in all"},
+		{"to dig out", u.Soil(float64(d.DigM3)) + " in place, if the rim ends level with the old ground"},
 	}
 }
 

@@ -135,9 +135,9 @@ func (d Inlets) text(w io.Writer, u zones.Units) {
 			}
 			return fmt.Sprintf("%s by %s of %s", u.Length(float64(x.PadLengthM)), u.Length(float64(x.PadWidthM)), u.Depth(float64(x.PadStoneMM)))
 		}),
-		line("to dig", func(x Way) string { return u.Volume(float64(x.CutM3)) }),
-		line("berm or banks", func(x Way) string { return u.Volume(float64(x.FillM3)) }),
-		line("soil to bring in", func(x Way) string { return u.Volume(float64(x.ImportM3)) }),
+		line("to dig", func(x Way) string { return u.Soil(float64(x.CutM3)) }),
+		line("berm or banks", func(x Way) string { return u.Soil(float64(x.FillM3)) }),
+		line("soil to bring in", func(x Way) string { return u.Soil(float64(x.ImportM3)) }),
 	})
 	wrap(w, "", "", fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
 		u.Flow(float64(d.DesignM3H)), u.Flow(float64(d.RecordM3H))))

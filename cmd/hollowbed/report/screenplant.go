@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hollowbed/plants"
@@ -262,6 +263,12 @@ type ScreenFacetValue struct {
 	On    bool   `json:"on"` // in the query already; Query then is without it
 }
 
+// searchedFor is what a field of the search stands for, in words.
+func searchedFor(name string) string {
+	all := search.Fields()
+	return all[slices.IndexFunc(all, func(f search.Field) bool { return f.Name == name })].Help
+}
+
 // NewScreenFinds words the answer of a search for q.
 func NewScreenFinds(d Find, q search.Query, mostRisk float64) ScreenFinds {
 	out := ScreenFinds{Total: d.Total, Place: Plain(d.In), Notes: plainAll(d.Notes), Stood: []string{}, Facets: []ScreenFacet{}}
@@ -274,7 +281,7 @@ func NewScreenFinds(d Find, q search.Query, mostRisk float64) ScreenFinds {
 		out.Words += " with some of the words, none with all"
 	}
 	for _, n := range d.Unknown {
-		out.Notes = append(out.Notes, n.String())
+		out.Notes = append(out.Notes, "Left out: "+plural(n.Plants, "plant", "plants")+" of which the table does not say: "+searchedFor(n.Field))
 	}
 	out.Hits, out.Also = d.screenHits(d.Hits, mostRisk), d.screenHits(d.Also, mostRisk)
 	for _, f := range d.Facets {

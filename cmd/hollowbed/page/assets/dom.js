@@ -7,7 +7,7 @@ function fill(node, props, children) {
     if (value === null || value === undefined || value === false) continue;
     if (name.startsWith('on')) node.addEventListener(name.slice(2), value);
     else if (name === 'class') node.setAttribute('class', value);
-    else if (name === 'text') node.textContent = value;
+    else if (name === 'text') node.textContent = kept(value);
     else if (name in node && !(node instanceof SVGElement) && typeof value !== 'string') node[name] = value;
     else node.setAttribute(name, value === true ? '' : value);
   }
@@ -15,10 +15,13 @@ function fill(node, props, children) {
   return node;
 }
 
+// kept keeps a number and its per cent sign on one line.
+const kept = (text) => String(text).replace(/(\d) %/g, '$1\u00a0%');
+
 export function add(node, children) {
   for (const child of children.flat(Infinity)) {
     if (child === null || child === undefined || child === false) continue;
-    node.append(child instanceof Node ? child : document.createTextNode(String(child)));
+    node.append(child instanceof Node ? child : document.createTextNode(kept(child)));
   }
   return node;
 }

@@ -46,7 +46,7 @@ function field(f) {
   let input;
   if (f.kind === 'choice' || f.kind === 'yesno') {
     const choices = f.kind === 'yesno' ? ['yes', 'no'] : f.choices;
-    input = el('select', { id, onchange: () => send(f.key, input.value, 0) }, el('option', { value: '', text: f.default ? `as usual: ${f.default}` : 'not stated' }), choices.map((c) => el('option', { value: c, text: c })));
+    input = el('select', { id, onchange: () => send(f.key, input.value, 0) }, el('option', { value: '', text: f.default ? `usual: ${f.default}` : 'not stated' }), choices.map((c) => el('option', { value: c, text: c })));
   } else {
     input = el('input', { id, type: 'text', autocomplete: 'off', spellcheck: 'false', oninput: () => send(f.key, input.value, 220), onchange: () => send(f.key, input.value, 0) });
     if (f.default) input.placeholder = f.default;
@@ -114,7 +114,7 @@ function zones(s) {
   const bar = (share, cls) => el('meter', { class: cls, min: '0', max: '1', value: String(share || 0), 'aria-hidden': 'true' });
   return el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'How wet and how dry' }, el('table', { class: 'zones' }, el('caption', { text: 'How wet and how dry it gets, one year in ten' }),
     el('thead', {}, el('tr', {}, ['Zone', 'Area', 'Sun a day', 'Longest wet spell', 'Deepest water', 'Longest dry spell'].map((t) => el('th', { scope: 'col', text: t })))),
-    el('tbody', {}, s.zones.map((z) => el('tr', {}, el('th', { scope: 'row', text: capital(z.zone) }), el('td', { text: z.area }), el('td', { text: z.sun }), el('td', {}, z.wet, bar(z.wet_share, 'wet')), el('td', { text: z.deepest }), el('td', {}, z.dry, bar(z.dry_share, 'dry')))))));
+    el('tbody', {}, s.zones.map((z) => el('tr', {}, el('th', { scope: 'row', text: capital(z.zone) }), el('td', { class: 'whole', text: z.area }), el('td', { text: z.sun }), el('td', {}, z.wet, bar(z.wet_share, 'wet')), el('td', { text: z.deepest }), el('td', {}, z.dry, bar(z.dry_share, 'dry')))))));
 }
 
 const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };

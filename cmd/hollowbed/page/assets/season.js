@@ -128,7 +128,7 @@ function one(p, whole) {
   return el('li', {},
     el('button', { type: 'button', class: 'plain', text: `${p.stake}, ${p.name}`, onclick: () => { $('note-stake').value = p.stake; pick(p.stake); says(); } }),
     p.struggles ? el('span', { class: 'struggles', text: ' struggles' }) : null,
-    !whole && likeliest ? el('span', { class: 'why', text: `, likeliest ${likeliest.cause}, ${likeliest.words}` }) : null,
+    !whole && likeliest ? el('span', { class: 'why', text: likeliest.cause === 'fine' ? ', no cause stands out' : `, likeliest ${likeliest.cause}, ${likeliest.words}` }) : null,
     whole ? [
       p.advice ? el('p', {}, el('strong', { text: p.advice })) : null,
       p.causes.length ? el('table', { class: 'causes' }, el('caption', { text: 'Causes, by weight of evidence' }), el('tbody', {}, p.causes.map((c) => el('tr', {}, el('th', { scope: 'row', text: capital(c.cause) }), el('td', {}, el('meter', { min: '0', max: '1', value: String(c.share), 'aria-hidden': 'true' }), c.words))))) : null,
