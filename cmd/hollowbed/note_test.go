@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/season"
 )
 
@@ -160,4 +162,16 @@ func TestNoteFromTwice(t *testing.T) {
 		assert.Contains(t, out, want, i)
 	}
 	assert.Len(t, notes(t, paths["stands"]).Entries, 2)
+}
+
+// On a phone of 40 columns nothing that note and move say is wider.
+func TestPhone(t *testing.T) {
+	for _, args := range [][]string{{"note", "--list"}, {"move"}, {"move", "--plant", "COW1"}} {
+		var b bytes.Buffer
+		status, errs := runInto(report.Paper{Writer: &b, Columns: 40}, args...)
+		require.Zero(t, status, errs)
+		for line := range strings.Lines(b.String()) {
+			assert.LessOrEqual(t, len(strings.TrimSuffix(line, "\n")), 40, "%s: %s", args, line)
+		}
+	}
 }

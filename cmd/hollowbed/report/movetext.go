@@ -37,7 +37,7 @@ func (d Move) Text(w io.Writer) {
 	fmt.Fprintln(w, "\nCare:")
 	bullets(w, d.Cautions)
 	for _, f := range d.Written {
-		fmt.Fprintf(w, "Wrote %s.\n", f)
+		wrap(w, "", "", "Wrote "+f+".")
 	}
 }
 
@@ -261,7 +261,8 @@ func (d Move) buy(w io.Writer) {
 	if len(lines) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "\nFree places, and what would do best there:")
+	fmt.Fprintln(w)
+	wrap(w, "", "", "Free places, and what would do best there:")
 	for _, l := range lines {
 		more := ""
 		if l.risky {
@@ -334,7 +335,7 @@ func (d Move) waiting(w io.Writer) {
 			wrap(w, "  - ", "    ", some(l.stakes)+" "+l.words)
 		}
 		if more > 0 {
-			fmt.Fprintf(w, "  ... and %s: --json names all\n", plural(more, "more plant", "more plants"))
+			wrap(w, "  ... ", "    ", fmt.Sprintf("and %s: --json names all", plural(more, "more plant", "more plants")))
 		}
 	}
 }

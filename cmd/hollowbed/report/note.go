@@ -80,6 +80,12 @@ func (d Note) Text(w io.Writer) {
 		return
 	}
 	fmt.Fprintln(w)
+	if narrow(w, 80) {
+		for _, e := range d.Entries {
+			d.line(w, e)
+		}
+		return
+	}
 	var rows []table.Row
 	for _, e := range d.Entries {
 		rows = append(rows, table.Row{e.Entry, e.Date, e.Stake, e.VernacularName, e.says(d.Garden.Units)})
@@ -97,11 +103,7 @@ func (d Note) written(w io.Writer) {
 		if len(d.Entries) > 12 {
 			continue
 		}
-		name := e.Stake
-		if e.VernacularName != "" {
-			name += " (" + e.VernacularName + ")"
-		}
-		wrap(w, "", "  ", fmt.Sprintf("%s, %s: %s. Entry %d.", e.Date, name, e.says(d.Garden.Units), e.Entry))
+		d.line(w, e)
 	}
 	if len(d.Entries) == 0 {
 		fmt.Fprintln(w, "Nothing to add.")
@@ -111,6 +113,15 @@ func (d Note) written(w io.Writer) {
 	if struggles {
 		wrap(w, "", "", "Why it struggles, and where it would do better: hollowbed move.")
 	}
+}
+
+// line prints one entry.
+func (d Note) line(w io.Writer, e NoteEntry) {
+	name := e.Stake
+	if e.VernacularName != "" {
+		name += " (" + e.VernacularName + ")"
+	}
+	wrap(w, "", "  ", fmt.Sprintf("%s, %s: %s. Entry %d.", e.Date, name, e.says(d.Garden.Units), e.Entry))
 }
 
 // struggles says whether an entry tells of trouble: a low vigour or, if none is

@@ -82,7 +82,17 @@ func (d Ranked) Text(w io.Writer) {
 	_, names := d.move.in.Exposure.Lot.FixedPoints()
 	fixedPoints(w, names)
 	fmt.Fprintln(w)
-	grid(w, table.Row{"", "place of", "ground, from spill", "sun", "risk a year", "costs the bed"}, []string{"ground, from spill", "sun", "risk a year", "costs the bed"}, d.rows())
+	if narrow(w, 96) {
+		for _, r := range d.rows() {
+			figures := ""
+			if r[2] != "" {
+				figures = fmt.Sprintf("risk %s a year, ground %s from spill, sun %s; ", r[4], r[2], r[3])
+			}
+			wrap(w, fmt.Sprintf("%d. ", r[0]), "   ", fmt.Sprintf("%s: %scosts the bed %s", r[1], figures, r[5]))
+		}
+	} else {
+		grid(w, table.Row{"", "place of", "ground, from spill", "sun", "risk a year", "costs the bed"}, []string{"ground, from spill", "sun", "risk a year", "costs the bed"}, d.rows())
+	}
 	wrap(w, "", "", "Costs the bed: planting lost beyond the best plan over the seasons ahead, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left.")
 	if len(d.Notes) > 0 {
 		fmt.Fprintln(w, "Notes:")

@@ -47,7 +47,8 @@ func (g Garden) title(w io.Writer, what string) {
 	if g.Demo {
 		name += " (the invented demo garden; --garden DIR for yours)"
 	}
-	fmt.Fprintf(w, "%s\n%s\n", what, Plain(name))
+	inOneLine(w, what)
+	inOneLine(w, name)
 }
 
 // Paper is a writer that knows how wide it is, in characters.
@@ -179,11 +180,31 @@ func monthName(m int) string { return time.Month(m).String()[:3] }
 // date prints a day in the order of ISO 8601, which no country misreads.
 func date(t time.Time) string { return t.Format("2006-01-02") }
 
+// fewestColumns is the narrowest paper that is taken for one.
+const fewestColumns = 20
+
+// narrow says whether a table of so many columns has no room: on a phone it is
+// printed as lines, which wrap.
+func narrow(w io.Writer, columns int) bool {
+	p, ok := w.(Paper)
+	return ok && p.Columns >= fewestColumns && p.Columns < columns
+}
+
+// inOneLine prints words in one line, and breaks it only where the paper is too
+// narrow for it.
+func inOneLine(w io.Writer, words string) {
+	if words = Plain(words); narrow(w, cells(words)) {
+		wrap(w, "", "  ", words)
+	} else {
+		fmt.Fprintln(w, words)
+	}
+}
+
 // wrap breaks a line of words at width, with an indent for the lines after the
 // first.
 func wrap(w io.Writer, first, indent, words string) {
 	width := 92
-	if p, ok := w.(Paper); ok && p.Columns >= 40 {
+	if p, ok := w.(Paper); ok && p.Columns >= fewestColumns {
 		width = min(p.Columns, 100)
 	}
 	line := first

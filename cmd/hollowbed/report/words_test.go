@@ -164,7 +164,7 @@ func TestWrap(t *testing.T) {
 		indent := strings.Repeat(" ", rapid.IntRange(0, 8).Draw(t, "indent"))
 		columns := rapid.IntRange(0, 200).Draw(t, "columns")
 		width := 92
-		if columns >= 40 {
+		if columns >= 20 {
 			width = min(columns, 100)
 		}
 		var b bytes.Buffer

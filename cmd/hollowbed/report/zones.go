@@ -277,7 +277,7 @@ func (r Record) line(w io.Writer) {
 	if r.MissingHours > 0 {
 		missing = plural(r.MissingHours, "hour missing", "hours missing")
 	}
-	fmt.Fprintf(w, "Record: %s, %s to %s, %s, %s, %s\n", Plain(r.Source), r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
+	inOneLine(w, fmt.Sprintf("Record: %s, %s to %s, %s, %s, %s", r.Source, r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing))
 }
 
 // figures prints what a person knows of the place, so that a record in the
