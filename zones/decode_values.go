@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+
+	"hollowbed/zones/site"
 )
 
 // bad notes a fault at the value of a key.
@@ -220,30 +222,9 @@ func nearest(word string, known []string) string {
 		return ""
 	}
 	for _, k := range known {
-		if n := editDistance(fold(word), fold(k)); n < least && n < len(k)-1 {
+		if n := site.EditDistance(fold(word), fold(k)); n < least && n < len(k)-1 {
 			best, least = k, n
 		}
 	}
 	return best
-}
-
-// editDistance is the least number of letters to add, drop or change.
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

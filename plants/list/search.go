@@ -274,7 +274,7 @@ func (s *search) descend() {
 				again = true
 			}
 		}
-		if !again && s.relocate() {
+		if !again && s.rezone() {
 			again = true
 		}
 		if !again && s.p.kinds == s.m.mostKinds && s.exchange() {

@@ -90,6 +90,21 @@ func (c *crowd) moving(z *zone) []int {
 	return out
 }
 
+// movingAll lists the plants that may be moved in all zones, for each of them
+// those of its zone, and the ground that they cover.
+func (c *crowd) movingAll() (all []int, zoneOf [][]int, areaM2 float64) {
+	zoneOf = make([][]int, len(c.plants))
+	for _, z := range c.g.zones {
+		mine := c.moving(z)
+		for _, i := range mine {
+			zoneOf[i] = mine
+			areaM2 += c.plants[i].areaM2
+		}
+		all = append(all, mine...)
+	}
+	return all, zoneOf, areaM2
+}
+
 // trader trades places. Places are numbered by the plant that stood there first.
 type trader struct {
 	c     *crowd
@@ -193,17 +208,7 @@ func (t *trader) swap(a, b int32) {
 // the usual worth of a plant to a hundredth of that. Half of the trials bring a
 // plant beside one of its line.
 func (c *crowd) trades(l *looks, rng *rand.Rand, trials int, heat float64) {
-	var all []int
-	zoneOf := make([][]int, len(c.plants))
-	area := 0.0
-	for _, z := range c.g.zones {
-		mine := c.moving(z)
-		for _, i := range mine {
-			zoneOf[i] = mine
-			area += c.plants[i].areaM2
-		}
-		all = append(all, mine...)
-	}
+	all, zoneOf, area := c.movingAll()
 	if len(all) < 2 {
 		return
 	}

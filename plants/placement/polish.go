@@ -117,17 +117,7 @@ func (p *polisher) trade(i, j int) {
 // make things worse, up to heat times the usual worth of a plant by chance; that
 // falls to nothing at three quarters of the trials.
 func (c *crowd) polish(l *looks, overlap float64, rng *rand.Rand, trials int, heat float64) {
-	var all []int
-	zoneOf := make([][]int, len(c.plants))
-	area := 0.0
-	for _, z := range c.g.zones {
-		mine := c.moving(z)
-		for _, i := range mine {
-			zoneOf[i] = mine
-			area += c.plants[i].areaM2
-		}
-		all = append(all, mine...)
-	}
+	all, zoneOf, area := c.movingAll()
 	if len(all) == 0 {
 		return
 	}

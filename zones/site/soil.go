@@ -182,7 +182,7 @@ func findSoilClass(name string) (soilClass, error) {
 	key := soilKey(name)
 	best, bestDistance := "", math.MaxInt
 	for _, c := range soilClasses() {
-		d := editDistance(key, soilKey(c.name))
+		d := EditDistance(key, soilKey(c.name))
 		if d == 0 {
 			return c, nil
 		}
@@ -219,9 +219,9 @@ func soilKey(name string) string {
 	return strings.Join(words, " ")
 }
 
-// editDistance returns the number of letters to insert, delete or change to
+// EditDistance returns the number of letters to insert, delete or change to
 // turn a into b (Levenshtein).
-func editDistance(a, b string) int {
+func EditDistance(a, b string) int {
 	row := make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j

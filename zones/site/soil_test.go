@@ -276,6 +276,6 @@ func TestEditDistance(t *testing.T) {
 		{"kitten", "sitting", 3}, {"saturday", "sunday", 3}, {"loam", "lam", 1}, {"lam", "loam", 1},
 		{"", "clay", 4}, {"clay", "", 4}, {"silt", "silt", 0},
 	} {
-		assert.Equal(t, c.want, editDistance(c.a, c.b), "%q %q", c.a, c.b)
+		assert.Equal(t, c.want, EditDistance(c.a, c.b), "%q %q", c.a, c.b)
 	}
 }

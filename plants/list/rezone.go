@@ -1,10 +1,10 @@
 package list
 
-// relocate moves a species that stands in one zone only into another zone, if
+// rezone moves a species that stands in one zone only into another zone, if
 // that is better. One item may leave the new zone for it, or change places with
 // it. If the species is wanted, or one of the zones holds few plants, the old
 // zone may also take another item at once.
-func (s *search) relocate() bool {
+func (s *search) rezone() bool {
 	better := false
 	for i := range s.m.items {
 		sp := s.m.items[i].species
@@ -12,7 +12,7 @@ func (s *search) relocate() bool {
 			continue
 		}
 		for _, to := range s.m.ofSpecies[sp] {
-			if to != i && !s.out[to] && s.relocateOne(i, to) {
+			if to != i && !s.out[to] && s.rezoneOne(i, to) {
 				better = true
 				break
 			}
@@ -24,8 +24,8 @@ func (s *search) relocate() bool {
 // total is what the search maximises: the objective less the price of money.
 func (s *search) total() float64 { return s.p.value() - float64(s.k.price*sum(s.p.cost)) }
 
-// relocateOne changes the plan itself and puts it back if nothing is gained.
-func (s *search) relocateOne(from, to int) bool {
+// rezoneOne changes the plan itself and puts it back if nothing is gained.
+func (s *search) rezoneOne(from, to int) bool {
 	a, b := s.m.items[from].zone, s.m.items[to].zone
 	before := s.total()
 	oldA, oldB := s.p.packing(a), s.p.packing(b)
