@@ -264,6 +264,9 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 		return e, err
 	}
 	if o.water != "" {
+		if len(args) > 1 {
+			return e, usagef("--water: want the stake alone with it: how the plant does is an entry of its own")
+		}
 		e.Kind = season.Watered
 		if e.WaterL, err = zones.ParseLitres(o.water); err != nil {
 			return e, usageError{fmt.Errorf("--water: %w", err)}
@@ -280,8 +283,10 @@ func (n *notebook) once(option string, number int) error {
 	for _, e := range n.rec.Entries {
 		switch {
 		case number == 0 || e.Corrects != number:
-		case e.Kind == season.Struck:
+		case e.Kind == season.Struck && option == "--strike":
 			return usagef("%s: %d: entry %d is taken back already", option, number, number)
+		case e.Kind == season.Struck:
+			return usagef("%s: %d: entry %d took it back: --corrects %d puts another in its place", option, number, e.Number, e.Number)
 		default:
 			return usagef("%s: %d: entry %d stands in its place already: want that number", option, number, e.Number)
 		}

@@ -63,8 +63,8 @@ func (d Move) advice() string {
 		parts = append(parts, plural(replaced, "is better replaced", "are better replaced"))
 	}
 	u := d.Garden.Units
-	return fmt.Sprintf("%s; %s. Over %s %s of planting would be lost or struggle if nothing is done, %s after this (with what moving costs).",
-		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), u.Area(float64(d.NothingM2)), u.Area(float64(d.ObjectiveM2)))
+	return fmt.Sprintf("%s; %s. Over %s %s of planting would be lost or struggle if nothing is done; this saves %s of it, what moving costs and leaves in doubt taken off.",
+		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), u.Area(float64(d.NothingM2)), u.Area(float64(d.NothingM2-d.ObjectiveM2)))
 }
 
 // batches puts together what is done together: the plants of a group, and plants
