@@ -1,0 +1,236 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"sync"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+	"hollowbed/plants/placement"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// model is what was worked out of one draft. It does not change once it is the
+// session's.
+type model struct {
+	version int
+	units   zones.Units
+	draft   draft
+	record  *site.Record
+	judge   *plants.Judge // of the worker alone
+	live    *live         // for those who look
+	placed  *plants.Placed
+	placedV int // version that placed is of
+	plan    report.ScreenPlan
+	words   figures
+}
+
+// live judges plants for handlers, one at a time. Judges of one run share what
+// they have worked out, and with it the lock.
+type live struct {
+	mu    *sync.Mutex
+	judge *plants.Judge
+}
+
+// with lets a function judge.
+func (l *live) with(f func(*plants.Judge)) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	f(l.judge)
+}
+
+// figures are the documents of a model.
+type figures struct {
+	Bed      report.ScreenBed        `json:"bed"`
+	Record   string                  `json:"record"`
+	Zones    []report.ScreenZone     `json:"zones"`
+	List     report.ScreenList       `json:"list"`
+	Standing []report.ScreenStanding `json:"plants"`
+	Left     []report.ScreenLeft     `json:"left"`
+	Help     string                  `json:"help"`
+}
+
+// figures works out all but the places of a draft, keeping what the old model
+// has that did not change.
+func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.Units, version int) (*model, error) {
+	if err := w.begin(ctx, "file"); err != nil {
+		return nil, err
+	}
+	g, err := zones.ReadGarden("garden.yaml", strings.NewReader(d.garden))
+	if err != nil {
+		return nil, err
+	}
+	if units != "" {
+		g.Units = units
+	}
+	m := &model{version: version, units: units, draft: d}
+	if old != nil {
+		m.placed, m.placedV = old.placed, old.placedV
+	}
+	if err := w.begin(ctx, "record"); err != nil {
+		return nil, err
+	}
+	if m.record, err = w.weather(old, g); err != nil {
+		return nil, err
+	}
+	lot, err := zones.Prepare(g, m.record)
+	if err != nil {
+		return nil, err
+	}
+	drawn := draws(old, lot)
+	if err := w.begin(ctx, "water"); err != nil {
+		return nil, err
+	}
+	if err := w.expose(old, m, lot); err != nil {
+		return nil, err
+	}
+	if err := w.begin(ctx, "list"); err != nil {
+		return nil, err
+	}
+	if err := w.list(ctx, old, m, report.NewGarden(g, w.s.garden.Folder == "")); err != nil {
+		return nil, err
+	}
+	m.plan = <-drawn
+	return m, ctx.Err()
+}
+
+// weather reads the record, or keeps it where the file asks for the same.
+func (w *worker) weather(old *model, g *zones.Garden) (*site.Record, error) {
+	if old != nil {
+		before := old.judge.Exposure.Lot.Garden
+		if before.Site.LatitudeDeg == g.Site.LatitudeDeg && fmt.Sprintf("%+v", before.Weather) == fmt.Sprintf("%+v", g.Weather) {
+			return old.record, nil
+		}
+	}
+	file, err := w.s.garden.Files.Open(g.Weather.File)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, &zones.NoRecordError{File: g.Weather.File}
+	} else if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return site.ReadRecord(g.Weather.File, file, g.Weather.Format, g.Site.LatitudeDeg)
+}
+
+// expose runs the water, or takes the run over where nothing in it changed.
+func (w *worker) expose(old, m *model, lot *zones.Lot) error {
+	if err := lot.NeedSun(); err != nil {
+		return err
+	}
+	var known *zones.Exposure
+	if old != nil {
+		known = old.judge.Exposure
+	}
+	e, err := lot.ExposeAgain(known)
+	if err != nil {
+		return err
+	}
+	if known != nil && known.Run == e.Run {
+		m.judge = old.judge.Over(e)
+		m.live = &live{old.live.mu, old.live.judge.Over(e)}
+	} else {
+		m.judge, m.live = plants.NewJudge(e), &live{new(sync.Mutex), plants.NewJudge(e)}
+	}
+	return nil
+}
+
+// draws draws the ground beside other work, or keeps the drawing where nothing
+// in it changed; the result comes by the channel.
+func draws(old *model, lot *zones.Lot) <-chan report.ScreenPlan {
+	out := make(chan report.ScreenPlan, 1)
+	if old != nil && old.judge.Exposure.Lot.Garden.Units == lot.Garden.Units && samePlan(old.judge.Exposure.Lot, lot) {
+		out <- old.plan
+		return out
+	}
+	go func() { out <- report.NewScreenPlan(lot) }()
+	return out
+}
+
+// samePlan says whether the ground is drawn alike.
+func samePlan(a, b *zones.Lot) bool {
+	printed := func(l *zones.Lot) string {
+		return fmt.Sprintf("%+v %+v %+v %+v", l.Bed.Spec(), l.Garden.Layout, l.Garden.Obstacles, l.Garden.Site.NorthDeg)
+	}
+	return printed(a) == printed(b)
+}
+
+// list makes the planting list and words it all.
+func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) error {
+	table := w.s.garden.Table
+	m.judge.Stop = func() bool { return ctx.Err() != nil }
+	planting, err := plants.Choose(m.judge, table)
+	if err != nil {
+		return err
+	}
+	if err := planting.TryChanges(table); err != nil {
+		return err
+	}
+	e := m.judge.Exposure
+	performance, err := e.Perform()
+	if err != nil {
+		return err
+	}
+	zonesDoc := report.NewZones(head, e)
+	m.words = figures{
+		Bed: report.NewScreenBed(report.NewBasin(head, e.Lot, performance, nil)), Record: report.RecordWords(zonesDoc.Record, head.Units),
+		Zones: report.NewScreenZones(zonesDoc), List: report.NewScreenList(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance)), planting),
+		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
+	}
+	if old != nil {
+		m.words.Standing, m.words.Left, m.words.Help = old.words.Standing, old.words.Left, old.words.Help
+	}
+	m.placed = &plants.Placed{Planting: planting}
+	if old != nil && old.placed != nil {
+		keep := *old.placed
+		keep.Planting = planting
+		m.placed = &keep
+	}
+	return nil
+}
+
+// places gives every plant its place, round those that stand already.
+func (w *worker) places(ctx context.Context, m *model) (*model, error) {
+	if err := w.begin(ctx, "places"); err != nil {
+		return nil, err
+	}
+	table := w.s.garden.Table
+	standing, err := m.draft.standing()
+	if err != nil {
+		return nil, err
+	}
+	judge := m.judge.Over(m.judge.Exposure)
+	judge.Stop = func() bool { return ctx.Err() != nil }
+	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first), nil) }
+	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), w.s.stakesNoted(), early)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.begin(ctx, ""); err != nil {
+		return nil, err
+	}
+	return w.withPlaces(m, placed), nil
+}
+
+// withPlaces is a model with the places of its plants.
+func (w *worker) withPlaces(m *model, placed *plants.Placed) *model {
+	out := *m
+	out.placed, out.placedV = placed, m.version
+	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
+	out.words.Standing, out.words.Left, out.words.Help = report.NewScreenStanding(report.NewPlace(head, placed, ""), placed)
+	return &out
+}
+
+// standing reads the plants that stand already.
+func (d draft) standing() ([]placement.Planted, error) {
+	if d.planted == "" {
+		return nil, nil
+	}
+	rows, _, err := placement.ReadPlanted("planted.csv", bytes.NewReader([]byte(d.planted)))
+	return rows, err
+}
