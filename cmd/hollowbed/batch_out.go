@@ -53,6 +53,9 @@ func newBatchOut(name string, flags int) (*batchOut, error) {
 			return nil, fmt.Errorf("%w, or --resume to go on with it", err)
 		}
 	}
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // a device may never end
+		return nil, usagef("%s: is no plain file: want one; without --out and --resume the lines go to the standard output", name)
+	}
 	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
 		return nil, notWritten(name, err)
 	}
@@ -124,13 +127,17 @@ func (b *batchRun) skip(out *batchOut) error {
 	in := bufio.NewReaderSize(out.file, 1<<16)
 	whole := int64(0)
 	for n := 1; ; n++ {
-		line, err := in.ReadBytes('\n')
+		line, err := wholeLine(in)
 		if errors.Is(err, io.EOF) {
 			break // what is left has no end
 		} else if err != nil {
 			return err
 		}
-		if want := b.match(line); want != "" {
+		want := notALine
+		if len(line) <= maxLineBytes {
+			want = b.match(line)
+		}
+		if want != "" {
 			return site.Faults{{File: out.name, Line: n, Want: want}}
 		}
 		whole += int64(len(line))
@@ -145,6 +152,26 @@ func (b *batchRun) skip(out *batchOut) error {
 	return err
 }
 
+// maxLineBytes is far more than a line has: a row has at most 1 MB.
+const maxLineBytes = 16 << 20
+
+// wholeLine reads a line to its end, or a little further than any may be long.
+func wholeLine(in *bufio.Reader) ([]byte, error) {
+	var line []byte
+	for {
+		part, err := in.ReadSlice('\n')
+		line = append(line, part...)
+		if !errors.Is(err, bufio.ErrBufferFull) || len(line) > maxLineBytes {
+			if len(line) > maxLineBytes {
+				err = nil
+			}
+			return line, err
+		}
+	}
+}
+
+const notALine = "want a line that batch wrote; name another file, and this one is left as it is"
+
 // match holds a line against the next row; "" if it was made from it, else
 // what would be right.
 func (b *batchRun) match(line []byte) string {
@@ -155,7 +182,7 @@ func (b *batchRun) match(line []byte) string {
 		Error   []string `json:"error"`
 	}
 	if err := json.Unmarshal(bytes.TrimSpace(line), &has); err != nil || has.Digest == "" {
-		return "want a line that batch wrote; name another file, and this one is left as it is"
+		return notALine
 	}
 	row, more, err := b.rows.next()
 	switch {

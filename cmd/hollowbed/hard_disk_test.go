@@ -254,6 +254,21 @@ func TestReplaceWritesThrough(t *testing.T) {
 	}
 }
 
+// The lines of a batch go to a plain file, not to a device or a pipe, which might
+// never end when they are read for --resume.
+func TestBatchWantsAPlainFile(t *testing.T) {
+	dir := t.TempDir()
+	table := filepath.Join(dir, "t.csv")
+	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\na,90 m2\n"), 0o644))
+	pipe := filepath.Join(dir, "pipe")
+	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
+	for _, name := range []string{pipe, "/dev/zero", dir} {
+		status, _, errs := ask(t, "", "batch", table, "--what", "basin", "--resume", name)
+		assert.Equal(t, exitBad, status)
+		assert.Contains(t, errs, name+": is no plain file: want one")
+	}
+}
+
 // Somebody else holds the lock for longer than anybody waits.
 func TestLocked(t *testing.T) {
 	dir := t.TempDir()
