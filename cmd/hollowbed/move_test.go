@@ -1,0 +1,29 @@
+package main
+
+import (
+	"maps"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// For a place where a plant died nothing is recommended that passes the risk that
+// the garden file puts up with: it is named, and that it is too much.
+func TestRiskyPlaceIsLeft(t *testing.T) {
+	files := map[string]string{
+		"planted.csv": "stake,id,x_m,y_m,planted,zone\nA3,common-wendle,2,2.5,2024-08-10,bottom\nA4,common-wendle,2.5,2,2024-08-10,bottom\n",
+		"season.csv":  "date,stake,vigour,signs\n2024-08-15,A3,0,dead\n2024-08-15,A4,1,small but green\n",
+	}
+	place := func(most string) string {
+		maps.Copy(files, spoilt(t, "garden.yaml", "yearly_risk_max: 15 %", "yearly_risk_max: "+most))
+		status, out, errs := ask(t, "", "move", "--date", "2024-10-05", "--garden", gardenWith(t, files))
+		require.Zero(t, status, errs)
+		return strings.Join(strings.Fields(out), " ")
+	}
+	assert.Contains(t, place("1 %"), "a year; more than you wished to risk, so better nothing yet")
+	usual := place("90 %")
+	assert.Contains(t, usual, "where A3 stood, in the bottom:")
+	assert.NotContains(t, usual, "better nothing yet")
+}

@@ -1,0 +1,23 @@
+package report
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"hollowbed/plants"
+	"hollowbed/plants/season"
+)
+
+// A plant that does well is said to make room only if it does no better where it
+// goes; of one that would, that nothing was seen of it yet.
+func TestWhyFinePlantsMove(t *testing.T) {
+	var d Move
+	fine := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Fine, TopP: 1}
+	fine.Chance[0] = 1
+	assert.Equal(t, "no trouble to be seen; it makes room.", d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.2, LossThen: 0.2}))
+	assert.Contains(t, d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.6, LossThen: 0.3}), "no trouble was seen of it yet;")
+	waits := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Slow, TopP: 0.8, Wait: true}
+	waits.Chance[6] = 0.8
+	assert.Equal(t, "it makes room. How it does is too early to tell: slow to establish 80 %.", d.whyMoved(plants.PlantMove{Cause: waits, LossNow: 0.2, LossThen: 0.2}))
+}
