@@ -15,8 +15,8 @@ function fill(node, props, children) {
   return node;
 }
 
-// kept keeps a number and its per cent sign on one line.
-const kept = (text) => String(text).replace(/(\d) %/g, '$1\u00a0%');
+// kept keeps a number and its short unit on one line.
+const kept = (text) => String(text).replace(/(\d) (%|[hd]\b)/g, '$1\u00a0$2');
 
 export function add(node, children) {
   for (const child of children.flat(Infinity)) {

@@ -90,6 +90,11 @@ let was = new Map();
 function follows(before) {
   const s = store.state;
   if (!s.bed) return;
+  if (before && before.units !== s.units) { // the same figures in other words
+    was = new Map();
+    before = null;
+    put($('plan-says'));
+  }
   if (before && before.bed && before.figures_of !== s.figures_of) was = new Map(before.bed.rows.map((r) => [r.label, r.value]));
   if (before && before.figures_of !== s.figures_of) {
     const b = before.bed, n = s.bed;

@@ -123,7 +123,7 @@ function rod(p) {
   if (!one) return;
   const long = one.m * cm;
   view.layers.things.append(svg('path', { class: 'scale', d: `M${x} ${y - u * 0.6}V${y}H${x + long}V${y - u * 0.6}M${x + long / 2} ${y}V${y - u * 0.35}` }),
-    svg('text', { class: 'word', x: x + long / 2, y: y - u * 1.4, 'text-anchor': 'middle', text: one.words }));
+    svg('text', { class: 'word', x: x + long + u * 0.8, y: y - u * 0.3, 'text-anchor': 'start', 'dominant-baseline': 'central', text: one.words }));
 }
 
 // measure finds how large a pixel is, so that letters that could not be read
