@@ -71,10 +71,14 @@ func newBatchOut(name string, flags int) (*batchOut, error) {
 	return &batchOut{name: name, file: file, unlock: unlock}, nil
 }
 
-// lockFile keeps other runs from writing to a file, by a lock beside it that
-// goes away with unlock.
+// lockFile keeps other runs from writing to a file, whatever link they name it
+// by, by a lock beside it that goes away with unlock.
 func lockFile(name string) (unlock func(), err error) {
-	path := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".lock")
+	target, err := followed(name)
+	if err != nil {
+		return nil, err
+	}
+	path := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+".lock")
 	for {
 		lock := flock.New(path)
 		ok, err := lock.TryLock()

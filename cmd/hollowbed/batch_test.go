@@ -329,6 +329,12 @@ func TestBatchKilled(t *testing.T) {
 	status, _, errs := ask(t, "", "batch", table, "--what", "basin", "--resume", out)
 	assert.Equal(t, exitFailed, status)
 	assert.Contains(t, errs, "another hollowbed writes to it")
+	alias := filepath.Join(t.TempDir(), "alias.jsonl")
+	if os.Symlink(out, alias) == nil { // not everybody may make links on Windows
+		status, _, errs = ask(t, "", "batch", table, "--what", "basin", "--resume", alias)
+		assert.Equal(t, exitFailed, status)
+		assert.Contains(t, errs, "alias.jsonl: another hollowbed writes to it")
+	}
 	unlock()
 }
 
