@@ -135,6 +135,23 @@ func TestRecordsAreShared(t *testing.T) {
 	assert.NotEqual(t, want["a"].Exposure.Bands[11].DryOneInTenD, want["b"].Exposure.Bands[11].DryOneInTenD, "another latitude has another evapotranspiration")
 }
 
+// A record that is another when it is read than when its digest was taken is no
+// record: the line would name what it was not made from.
+func TestRecordChanges(t *testing.T) {
+	s := shared(t, Zones, 2, nil)
+	open, later := s.Open, shared(t, Zones, 3, nil).Open
+	opened := 0
+	s.Open = func(file string, beside bool) (io.ReadCloser, string, error) {
+		if opened++; opened > 1 {
+			return later(file, beside)
+		}
+		return open(file, beside)
+	}
+	a := New(s).Answer(rows(t, "id\nx\n")[0])
+	require.EqualError(t, a.Err, "rain.csv: was written to while it was read: run again when that is done")
+	assert.True(t, Faulty(a.Err))
+}
+
 // Only the last few records are kept, however many a table names.
 func TestOnceForgets(t *testing.T) {
 	o := once[int]{keep: 3}

@@ -55,7 +55,18 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 			return nil, err
 		}
 		defer content.Close()
-		return site.ReadRecord(shown, content, g.Weather.Format, g.Site.LatitudeDeg)
+		sum := sha256.New()
+		read, err := site.ReadRecord(shown, io.TeeReader(content, sum), g.Weather.Format, g.Site.LatitudeDeg)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := io.Copy(sum, content); err != nil {
+			return nil, err
+		}
+		if told, err := b.recordSum(file, beside); err != nil || told != hex.EncodeToString(sum.Sum(nil)) {
+			return nil, site.Faults{{File: shown, Want: "was written to while it was read: run again when that is done"}}
+		}
+		return read, nil
 	})
 	switch c := row.Record; {
 	case errors.Is(err, fs.ErrNotExist) && beside:
@@ -83,16 +94,7 @@ func recordKey(g *zones.Garden, file string, beside bool) string {
 // share, what the row says, and the bytes of its weather record.
 func (b *Batch) Digest(row Row) string {
 	file, beside := b.recordName(row)
-	record, err := b.sums.get(fmt.Sprintf("%q|%v", file, beside), func() (string, error) {
-		content, _, err := b.Open(file, beside)
-		if err != nil {
-			return "", err
-		}
-		defer content.Close()
-		sum := sha256.New()
-		_, err = io.Copy(sum, content)
-		return hex.EncodeToString(sum.Sum(nil)), err
-	})
+	record, err := b.recordSum(file, beside)
 	if err != nil {
 		record = noRecord
 	}
@@ -106,4 +108,18 @@ func (b *Batch) Digest(row Row) string {
 	}
 	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%q\n%q\n%s\n%s", b.Shared.Digest, b.What, row.ID, row.Record.Text, record, strings.Join(lines, "\n")))
 	return hex.EncodeToString(sum[:])
+}
+
+// recordSum is the SHA-256 of a weather record.
+func (b *Batch) recordSum(file string, besideTable bool) (string, error) {
+	return b.sums.get(fmt.Sprintf("%q|%v", file, besideTable), func() (string, error) {
+		content, _, err := b.Open(file, besideTable)
+		if err != nil {
+			return "", err
+		}
+		defer content.Close()
+		sum := sha256.New()
+		_, err = io.Copy(sum, content)
+		return hex.EncodeToString(sum.Sum(nil)), err
+	})
 }
