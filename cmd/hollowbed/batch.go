@@ -110,7 +110,7 @@ func (o *batchOptions) run(file string) error {
 			return errors.Join(err, b.out.close())
 		}
 	}
-	return errors.Join(b.work(o.cores), b.out.close())
+	return errors.Join(b.work(o.cores), b.out.close(), closeTable())
 }
 
 func shownTable(file string) string {
@@ -167,7 +167,8 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 	return s, nil
 }
 
-// table opens the table of rows.
+// table opens the table of rows. Closing it is an error if somebody wrote to it
+// meanwhile: rows may be torn then.
 func (o *batchOptions) table(file string, base *zones.Base) (*many.Table, func() error, error) {
 	if file == "-" {
 		table, err := many.OpenTable(shownTable(file), o.in, base.CheckKeys)
@@ -181,7 +182,14 @@ func (o *batchOptions) table(file string, base *zones.Base) (*many.Table, func()
 	if err != nil {
 		return nil, nil, errors.Join(err, in.Close())
 	}
-	return table, in.Close, nil
+	before, err := in.Stat()
+	return table, func() error {
+		now, wrong := in.Stat()
+		if wrong == nil && now.Mode().IsRegular() && (now.Size() != before.Size() || !now.ModTime().Equal(before.ModTime())) {
+			wrong = &changedInput{file}
+		}
+		return errors.Join(wrong, in.Close())
+	}, err
 }
 
 // sharedRows gives the rows of one share of a table.

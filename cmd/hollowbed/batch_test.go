@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -360,6 +361,34 @@ func TestBatchFullDisk(t *testing.T) {
 	assert.Equal(t, exitFailed, status)
 	assert.Contains(t, errs, "the output could not be written: no space left")
 	assert.Less(t, f.got, 10, "the other rows are not worked out for nobody")
+}
+
+// writesTo is an output by whose first line somebody writes to the table.
+type writesTo struct {
+	t     *testing.T
+	table string
+	once  bool
+}
+
+func (w *writesTo) Write(p []byte) (int, error) {
+	if !w.once {
+		f, err := os.OpenFile(w.table, os.O_APPEND|os.O_WRONLY, 0)
+		require.NoError(w.t, err)
+		_, err = f.WriteString("late,50 m2,14 ft,5 mm/h\n")
+		require.NoError(w.t, errors.Join(err, f.Close()))
+		w.once = true
+	}
+	return len(p), nil
+}
+
+// A table that is written to while it is worked out is told at the end.
+func TestBatchTableChanges(t *testing.T) {
+	dir := t.TempDir()
+	table := filepath.Join(dir, "t.csv")
+	require.NoError(t, os.WriteFile(table, []byte("id,roof.area,bed.length,soil.rate\na,50 m2,14 ft,5 mm/h\n"), 0o644))
+	status, errs := runInto(&writesTo{t: t, table: table}, "batch", table, "--what", "basin", "--garden", shortGarden(t, dir))
+	assert.Equal(t, exitFailed, status)
+	assert.Contains(t, errs, table+": was written to while it was read: run again when that is done")
 }
 
 // What stands in a table or in an id cannot disturb a terminal.
