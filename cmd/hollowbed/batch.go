@@ -200,9 +200,12 @@ type sharedRows struct {
 	total int // rows of the whole table so far
 
 	warn  io.Writer      // of an id that stands there twice; nil to be silent
-	lines map[uint64]int // of the ids so far, by their hash: a long table is not kept in memory
+	lines map[uint64]int // of up to mostIDs ids so far, by their hash: a long table is not kept in memory
 	seed  maphash.Seed
 }
+
+// mostIDs is how many ids are remembered, some 7 MB; after as many it begins anew.
+const mostIDs = 100_000
 
 // twice warns of an id that an earlier row has as well: nobody could tell their
 // lines apart.
@@ -212,6 +215,9 @@ func (s *sharedRows) twice(row many.Row) {
 	}
 	key := maphash.String(s.seed, row.ID)
 	if line, ok := s.lines[key]; !ok {
+		if len(s.lines) == mostIDs {
+			clear(s.lines)
+		}
 		s.lines[key] = row.Line
 	} else if s.part.has(row.Number) {
 		fmt.Fprintf(s.warn, "%s:%d: id: %q: stands in line %d already: both are worked out; tell them apart by their row\n", s.name, row.Line, report.Plain(row.ID), line)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hash/maphash"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -20,6 +21,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
+	"hollowbed/plants/many"
 )
 
 // batchTables are the tables of gardens that the status cases name.
@@ -361,6 +363,19 @@ func TestBatchFullDisk(t *testing.T) {
 	assert.Equal(t, exitFailed, status)
 	assert.Contains(t, errs, "the output could not be written: no space left")
 	assert.Less(t, f.got, 10, "the other rows are not worked out for nobody")
+}
+
+// Of a table without end no more than so many ids are kept.
+func TestBatchForgetsIDs(t *testing.T) {
+	var errs bytes.Buffer
+	rows := sharedRows{name: "t.csv", part: share{1, 1}, warn: &errs, lines: map[uint64]int{}, seed: maphash.MakeSeed()}
+	for i := range 2*mostIDs + 10 {
+		rows.twice(many.Row{Number: i + 1, Line: i + 2, ID: strconv.Itoa(i)})
+		require.LessOrEqual(t, len(rows.lines), mostIDs)
+	}
+	require.Empty(t, errs.String())
+	rows.twice(many.Row{Number: 1, Line: 9, ID: strconv.Itoa(2*mostIDs + 9)})
+	assert.Contains(t, errs.String(), "t.csv:9: id: \"200009\": stands in line 200011 already")
 }
 
 // writesTo is an output by whose first line somebody writes to the table.
