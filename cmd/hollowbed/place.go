@@ -90,9 +90,20 @@ func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, er
 	if err != nil {
 		return nil, nil, err
 	}
+	count := 0
+	for _, line := range planting.Lines {
+		count += line.Count
+	}
+	if count > manyToPlace {
+		fmt.Fprintf(o.err, "Looking for places for %d plants: this may take minutes.\n", count)
+	}
 	placed, err := plants.Place(judge, planting, table, plants.Standing(standing, table), stakes)
 	return placed, standing, err
 }
+
+// manyToPlace is from how many plants on people are told that places take long:
+// some twenty seconds of processor time; 25,000 take over five minutes.
+const manyToPlace = 3000
 
 // stakesNoted lists the stakes of which season.csv tells: those of plants that
 // are gone are not given to new ones. The demo is planted anew each time.
