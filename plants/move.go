@@ -47,7 +47,7 @@ type Relocation struct {
 	// Look are the stakes of plants without notes that would be moved for their own
 	// sake if what is expected of them were seen: look at them first.
 	Look []string
-	// Ground expected to be lost over the seasons by the plants that stand, with
+	// Ground whose plants are expected to struggle, mean over the seasons, with
 	// what moving and new plants cost as ground: by the plan, and if nothing is done.
 	ObjectiveM2, NothingM2 float64
 	Seasons                int
@@ -78,9 +78,9 @@ type PlantMove struct {
 	Cause     season.Diagnosis // Cause.Case.Plant is "" if there is none
 	Before    season.Outlook   // where it stands
 	After     season.Outlook   // where it will stand, or of the new plant in its place
-	LossNow   float64          // chance to struggle in the seasons looked at, where it stands
+	LossNow   float64          // chance to struggle at least once in the seasons looked at, where it stands
 	LossThen  float64          // ... where it will stand, its roots cut back in the first, other disturbance apart; or of the new plant; NaN if taken out
-	Disturb   float64          // loss that the move itself brings
+	Disturb   float64          // chance that the move itself costs it a season
 	When      Window
 	How       Lifting
 	Second    SecondBest
@@ -178,7 +178,7 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	for _, o := range options {
 		p := PlaceOption{Loss: math.NaN(), ExtraM2: o.Extra}
 		if p.GiveUp = o.To == moves.GivenUp || o.To == i && r.plants[i].renewed; !p.GiveUp {
-			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To).Outlook, r.lossAt(i, o.To)
+			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To).Outlook, r.strugglesAt(i, o.To)
 		}
 		if o.Displaces >= 0 {
 			p.Displaces = r.plants[o.Displaces].row.Stake
@@ -310,17 +310,17 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	m, s := plan.Moves[i], r.plants[i]
 	out := PlantMove{
 		Stake: s.row.Stake, Plant: s.plant, From: r.place(i), Action: MoveAction(m.Action), Group: group,
-		Cause: s.cause, Before: r.outlook(i, i).Outlook, LossNow: s.loss, LossThen: math.NaN(),
-		Disturb: r.problem.Plants[i].Disturb, When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
+		Cause: s.cause, Before: r.outlook(i, i).Outlook, LossNow: r.strugglesAt(i, i), LossThen: math.NaN(),
+		Disturb: r.problem.Plants[i].Disturb * float64(r.in.Seasons), When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
 		WeightM2: r.problem.Plants[i].Weight, SpreadCM: r.problem.Plants[i].SpreadCM, UnknownOf: s.unknown,
 	}
 	switch {
 	case m.To == moves.GivenUp:
 		out.Action = ActTakeOut
 	case m.To == i && group >= 0:
-		out.Action, out.After, out.LossThen = ActReplace, r.best[i].Outlook, r.best[i].Outlook.LossMoved(r.in.Seasons)
+		out.Action, out.After, out.LossThen = ActReplace, r.best[i].Outlook, r.best[i].Outlook.StrugglesMoved(r.in.Seasons)
 	default:
-		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To).Outlook, r.lossAt(i, m.To)
+		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To).Outlook, r.strugglesAt(i, m.To)
 	}
 	if m.Second.Extra < math.Inf(1) {
 		out.Second = SecondBest{Known: true, ExtraM2: m.Second.Extra}
@@ -331,16 +331,16 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	return out
 }
 
-// lossAt is the chance that a plant struggles at a place in the seasons looked
-// at.
-func (r *relocation) lossAt(i, place int) float64 {
-	if place == i {
-		return r.plants[i].loss
-	}
+// strugglesAt is the chance that a plant struggles at a place at least once in the
+// seasons looked at.
+func (r *relocation) strugglesAt(i, place int) float64 {
 	if !r.plants[i].judged {
 		return math.NaN()
 	}
-	return r.outlook(i, place).moved
+	if place == i {
+		return r.outlook(i, i).Struggles(r.in.Seasons)
+	}
+	return r.outlook(i, place).StrugglesMoved(r.in.Seasons)
 }
 
 // place names a place. The first ones are those of the plants, in their order.

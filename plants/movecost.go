@@ -246,10 +246,10 @@ func (r *relocation) weigh() {
 		own := r.outlook(i, i)
 		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
 		s.unknown = r.in.Judge.unknown(s.plant, r.spots[i].Zone)
-		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: steady(r.disturb(s))}
+		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: steady(r.disturb(s) / float64(r.in.Seasons))}
 		if s.judged && s.struggles() {
 			w.GiveUp = area * (1 + discardShare)
-			w.GiveUpDoubt = steady(area * own.Doubt(season.Outlook{}, r.in.Seasons))
+			w.GiveUpDoubt = steady(area * own.Doubt())
 		}
 		p.Plants = append(p.Plants, w)
 		for q := range r.rooms {
@@ -273,8 +273,8 @@ func (r *relocation) weigh() {
 // prospectAt is what is to be expected of a plant at a place.
 type prospectAt struct {
 	season.Outlook
-	stay, moved float64 // chance to struggle in the seasons looked at, if it stands there or is moved there
-	doubt       float64 // of the difference to where it stands
+	stay, moved float64 // share of the seasons looked at in which it struggles, if it stands there or is moved there
+	doubt       float64 // by how much it may turn out for the worse to move it there
 }
 
 // outlook is that of a plant at a place; places alike share one.
@@ -284,11 +284,11 @@ func (r *relocation) outlook(i, place int) prospectAt {
 	o, ok := r.outlooks[key]
 	if !ok {
 		o.Outlook = r.in.Judge.outlook(s.prospect, s.plant, spot)
-		o.stay, o.moved = o.Loss(r.in.Seasons), o.LossMoved(r.in.Seasons)
+		o.stay, o.moved = o.YearlyRisk, o.LossMoved(r.in.Seasons)
 		if spot.Band != home.Band || spot.SunH != home.SunH {
-			o.doubt = r.outlook(i, i).Doubt(o.Outlook, r.in.Seasons)
+			o.doubt = r.outlook(i, i).Harm(o.Outlook, r.in.Seasons)
 		} else {
-			o.doubt = o.Doubt(o.Outlook, r.in.Seasons)
+			o.doubt = o.Harm(o.Outlook, r.in.Seasons)
 		}
 		r.outlooks[key] = o
 	}
@@ -299,7 +299,7 @@ func (r *relocation) outlook(i, place int) prospectAt {
 func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) season.Outlook {
 	f := j.bed.InBand(plant, s.Band, s.SunH)
 	off := plant.SunMinH - s.SunH
-	if over := s.SunH - plant.SunMaxH; over > 0 || math.IsNaN(off) {
+	if over := s.SunH - plant.SunMaxH; over > off || math.IsNaN(off) {
 		off = over
 	}
 	return p.At(f.ByYear, off)

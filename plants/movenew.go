@@ -27,7 +27,7 @@ func (r *relocation) renew(i int) {
 	if math.IsInf(w.GiveUp, 1) || !(b.BenefitM2 > 0) {
 		return
 	}
-	s.newDoubt = steady(r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt(season.Outlook{}, r.in.Seasons)))
+	s.newDoubt = steady(r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt()))
 	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
 		s.renewed = true
 		r.problem.Loss[k] = cost / w.Weight

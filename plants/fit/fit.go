@@ -109,6 +109,7 @@ type Year struct {
 	Name                     int
 	Wet, Deep, Dry, Cold     float64
 	WetH, DeepMM, DryD, MinC float64 // found, in the units of the limits
+	DeepByWet                float64 // by how many log units Deep falls for each that the plant bears more of Wet, 0 to 1
 	WetFrom, DryFrom         time.Time
 }
 

@@ -48,7 +48,7 @@ func (b *Bed) year(p *catalogue.Plant, band, y int, dry *dryYears) Year {
 	if year.WetH > 0 {
 		year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))
 	}
-	year.DeepMM = b.depthMM(band, y, p.WetH)
+	year.DeepMM, year.DeepByWet = b.depthMM(band, y, p.WetH)
 	year.Deep = share(year.DeepMM, p.PondMM, leastPondMM)
 	year.DryD = dry.days[y]
 	if b.Watered {
@@ -175,13 +175,16 @@ func share(found, limit, least float64) float64 { return found / max(limit, leas
 // depth could harm a plant before the hours did, whatever its pond_mm.
 // Assumption, no source. Between the levels that were followed T goes in a
 // straight line. NaN if wetH is not known.
-func (b *Bed) depthMM(band, year int, wetH float64) float64 {
+//
+// byWet is -d ln(depth) / d ln(wetH), how much of what a plant bears of wetness
+// counts for depth as well: 0 where the water stood longer than wetH, 1 where
+// shorter.
+func (b *Bed) depthMM(band, year int, wetH float64) (deepest, byWet float64) {
 	if math.IsNaN(wetH) {
-		return math.NaN()
+		return math.NaN(), 0
 	}
 	levels, above := b.Run.LevelsMM, b.Run.Above
 	foot, hours := b.Run.Bands[band].FootMM, max(wetH, leastWetH)
-	deepest := 0.0
 	for k := range levels {
 		low, lowRun := levels[k], above[k][year]
 		top, topRun := 0.0, 0.0 // the spill, over which nothing stands
@@ -191,19 +194,28 @@ func (b *Bed) depthMM(band, year int, wetH float64) float64 {
 		if lowRun == 0 || top <= foot {
 			continue
 		}
-		at := func(level float64) float64 { // in this step
+		look := func(level float64) bool { // in this step
 			run := lowRun + (topRun-lowRun)*(level-low)/(top-low)
-			return (level - foot) * min(1, run/hours)
+			depth := (level - foot) * min(1, run/hours)
+			if depth <= deepest {
+				return false
+			}
+			deepest, byWet = depth, 0
+			if run < hours {
+				byWet = 1
+			}
+			return true
 		}
-		deepest = max(deepest, at(low))
+		look(low)
 		if lowRun > topRun {
 			slope := (top - low) / (lowRun - topRun)
 			enough := low + (lowRun-hours)*slope     // the level that water stood over just so long
 			crest := (low + lowRun*slope + foot) / 2 // where depth times run is largest
-			for _, level := range []float64{enough, crest} {
-				deepest = max(deepest, at(min(max(level, low), top)))
+			look(min(max(crest, low), top))
+			if low < enough && enough < top && look(enough) {
+				byWet = min(1, hours*slope/deepest)
 			}
 		}
 	}
-	return deepest
+	return deepest, byWet
 }

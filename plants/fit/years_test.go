@@ -30,16 +30,43 @@ func TestDepthForHours(t *testing.T) {
 		{"half way up, bears 40 h: 25 mm stood 10 h", 1, 40, 6.25},
 		{"on the rim nothing stood", 2, 10, 0},
 	} {
-		assert.InDelta(t, c.want, b.depthMM(c.band, 0, c.wetH), 1e-9, c.name)
+		depth, _ := b.depthMM(c.band, 0, c.wetH)
+		assert.InDelta(t, c.want, depth, 1e-9, c.name)
 	}
-	assert.Equal(t, 0.0, b.depthMM(0, 1, 10), "a year without a pond")
+	none, _ := b.depthMM(0, 1, 10)
+	assert.Equal(t, 0.0, none, "a year without a pond")
 	// Where the hours fall off faster higher up, depth times hours may be
 	// largest between two levels: (25 + u) (44 - 1.28 u) over the second, at u
 	// = 4.6875 mm.
 	for k, hours := range []float64{44, 44, 12, 0} {
 		b.Run.Above[k][2] = hours
 	}
-	assert.InDelta(t, 29.6875*38/50, b.depthMM(0, 2, 50), 1e-9)
+	depth, _ := b.depthMM(0, 2, 50)
+	assert.InDelta(t, 29.6875*38/50, depth, 1e-9)
+}
+
+// How much of what a plant bears of wetness counts for depth is the slope of
+// depth over hours borne, both as logarithms: against differences of the depth
+// itself.
+func TestDepthByWet(t *testing.T) {
+	b := fourYears()
+	for k, hours := range []float64{40, 30, 20, 10} {
+		b.Run.Above[k][0] = hours
+	}
+	for k, hours := range []float64{44, 44, 12, 0} {
+		b.Run.Above[k][2] = hours
+	}
+	for _, year := range []int{0, 2} {
+		for wetH := 3.05; wetH < 90; wetH += 0.7 { // between the kinks
+			const h = 1e-6
+			less, _ := b.depthMM(0, year, wetH*math.Exp(-h))
+			more, _ := b.depthMM(0, year, wetH*math.Exp(h))
+			_, byWet := b.depthMM(0, year, wetH)
+			assert.InDelta(t, math.Log(less/more)/(2*h), byWet, 1e-3, "year %d, bears %g h", year, wetH)
+		}
+	}
+	_, byWet := b.depthMM(0, 1, 10)
+	assert.Zero(t, byWet, "a year without a pond")
 }
 
 // A flood that lasts as long everywhere: the depth is that of the water.
@@ -48,9 +75,10 @@ func TestDepthOfAFullPond(t *testing.T) {
 	for k := range b.Run.Above {
 		b.Run.Above[k][0] = 48
 	}
-	assert.InDelta(t, 75+25*24.0/48, b.depthMM(0, 0, 24), 1e-9, "falls off to the spill over the last step")
-	assert.InDelta(t, 75, b.depthMM(0, 0, 48), 1e-9)
-	assert.InDelta(t, 37.5, b.depthMM(0, 0, 96), 1e-9)
+	for wetH, want := range map[float64]float64{24: 75 + 25*24.0/48 /* falls off to the spill over the last step */, 48: 75, 96: 37.5} {
+		depth, _ := b.depthMM(0, 0, wetH)
+		assert.InDelta(t, want, depth, 1e-9)
+	}
 }
 
 // A pond_mm of its own: a plant that bears the hours may still be drowned.

@@ -38,11 +38,11 @@ type Problem struct {
 	Plants []Plant
 	Places []Place
 	// Loss is what a plant is expected to lose at a place over the years looked
-	// at, Loss[i*len(Places)+p]: such as 1 - (1 - yearly risk)^years. +Inf where
+	// at, Loss[i*len(Places)+p]: such as the share of them in trouble. +Inf where
 	// it may not go. At least 0; finite where it stands.
 	Loss []float64
-	// Doubt is the standard deviation of the difference between the loss where a
-	// plant stands and that at a place, laid out as Loss. nil for none.
+	// Doubt is what is left in doubt when a plant goes to a place: such as by how
+	// much it may turn out for the worse. Laid out as Loss; nil for none.
 	Doubt   []float64
 	Caution float64 // k: how many of its doubts a move has to gain more than
 }

@@ -4,20 +4,18 @@ import (
 	"math"
 )
 
-// believe works out what is held of every plant: without its own notes, and in
-// the last sweep with them.
-func (n *network) believe(last bool) {
+// believe works out what is held of every plant and a limit: without its own
+// notes, and in the last sweep with them.
+func (n *network) believe(l int, last bool) {
 	w := &work{
 		theta: newGrid(thetaHalf), gamma: newGrid(gammaHalf), place: newGrid(placeHalf), logs: newGrid(placeHalf),
 		of: newGrid(plantHalf), blurred: newGrid(placeHalf), bearing: newGrid(plantHalf), own: newGrid(etaHalf),
 	}
 	for k := range n.pairs {
 		p := &n.pairs[k]
-		for l := range LimitCount {
-			w.meet(n, p, l)
-			for _, i := range p.plants {
-				n.plants[i].believe(n, w, p, l, last)
-			}
+		w.meet(n, p, l)
+		for _, i := range p.plants {
+			n.plants[i].believe(n, w, p, l, last)
 		}
 	}
 }
@@ -108,8 +106,9 @@ func (n *network) learned() *Learned {
 				continue
 			}
 			g.fromLog(n.theta[s][l])
-			x.Belief = g.belief()
-			x.Factor, x.Low, x.High = middle(g)
+			sure := g.atLeast(n.Unsettled)
+			x.Belief = sure.belief()
+			x.Factor, x.Low, x.High = middle(sure)
 			out.Species = append(out.Species, x)
 		}
 	}
@@ -118,7 +117,7 @@ func (n *network) learned() *Learned {
 		x := GardenFactor{Garden: name}
 		for _, k := range n.pairsIn[i] {
 			p := &n.pairs[k]
-			x.WetPlants += max(n.countOf(p, 0), n.countOf(p, 1))
+			x.WetPlants += n.countOf(p, 0)
 			x.DryPlants += n.countOf(p, 2)
 		}
 		g.fromLog(n.gamma[i][0])

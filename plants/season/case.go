@@ -22,6 +22,7 @@ type Dose struct {
 	Severity       float64 // found over borne at that age; NaN if not known
 	Found, Allowed float64 // in the units of the catalogue; Allowed for the plant's age
 	When           time.Time
+	ByWet          float64 // too deep: how much of what it bears of too wet counts for this as well, see fit.Year
 }
 
 // Case is one plant in one season: what it met and what was seen of it.

@@ -67,6 +67,19 @@ func (g grid) belief() Belief {
 	return Belief{mean, math.Sqrt(square)}
 }
 
+// atLeast returns the chances spread out so far that their standard deviation is
+// at least sd.
+func (g grid) atLeast(sd float64) grid {
+	more := sd*sd - g.belief().SD*g.belief().SD
+	if more <= 0 {
+		return g
+	}
+	wide := newGrid(g.half())
+	spread(wide, g, normal(g.half(), math.Sqrt(more)))
+	wide.normalise()
+	return wide
+}
+
 // quantile is the value below which a share of the chances lies, each point
 // standing for the step about it.
 func (g grid) quantile(share float64) float64 {

@@ -114,19 +114,23 @@ func byPlant(a, b PlantBearing) int {
 //
 // Each limit of a plant sees the plant's cases with the troubles joined by
 // their chances, the other limits by what is believed of them without this
-// plant's own notes. eta is averaged over; theta and gamma of the species and
+// plant's own notes. Limits come one after the other, each by what the one before
+// has left to explain: all at once, too wet and too deep would both take the same
+// failures for theirs, and then both leave them to the other. eta is averaged over; theta and gamma of the species and
 // gardens that share plants are found by passing what each pair of them says
 // to and fro (belief propagation on the grids). For one species in one garden
 // this is exact; with many it is the usual approximation.
 func (m Model) Learn(t *Table, cases []Case) *Learned {
 	n := newNetwork(m, t, cases)
 	for sweep := range sweeps {
-		n.look()
-		for range tells {
-			n.tellSpecies()
-			n.tellGardens()
+		for l := range LimitCount {
+			n.look(l)
+			for range tells {
+				n.tellSpecies(l)
+				n.tellGardens(l)
+			}
+			n.believe(l, sweep == sweeps-1)
 		}
-		n.believe(sweep == sweeps-1)
 	}
 	return n.learned()
 }

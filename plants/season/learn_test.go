@@ -338,3 +338,37 @@ func TestGrid(t *testing.T) {
 	assert.InDelta(t, out.at(3)+0.4, out[3], 1e-12)
 	assert.InDelta(t, 0.4, shift.belief().Mean, 1e-12)
 }
+
+// Where the table of signs is wrong, as it surely is (its chances go in steps of a
+// factor of 4 in odds, so each may be off by about 1.6), and so many notes were
+// pooled that nothing else is left in doubt, 90 % intervals still hold about as
+// often as they say, and each learned limit that is given out is nearer to the
+// truth than the catalogue, on average.
+func TestIntervalsHoldWithAWrongTable(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
+	var in, n float64
+	var before, after [LimitCount]float64
+	limits := Limits()
+	for seed := range uint64(6) {
+		w := newWorld(t, 900+seed)
+		w.shake(0.5)
+		l := w.m.Learn(demoTable(t), w.cases(60, 6, 25, 3))
+		for _, s := range l.Species {
+			k := slices.Index(limits[:], s.Limit)
+			truth := w.theta[s.ID][k]
+			n++
+			if truth >= math.Log(s.Low) && truth <= math.Log(s.High) {
+				in++
+			}
+			before[k] += truth * truth
+			after[k] += (s.Belief.Mean - truth) * (s.Belief.Mean - truth)
+		}
+	}
+	t.Logf("%.3f of %.0f within; square errors before %.2f, after %.2f", in/n, n, before, after)
+	assert.Greater(t, in/n, 0.83)
+	for k, limit := range limits {
+		assert.Less(t, after[k], before[k]/2, "%s", limit)
+	}
+}

@@ -13,9 +13,10 @@ const leastSeverity = 0.15
 // seen is one case as one limit sees it: the chance of its notes is
 // (a + b e) / (c + d e), e = exp(-bearing / w).
 type seen struct {
-	like [CauseCount]float64 // of the notes, by cause
-	odds [CauseCount]float64 // of the causes without those of limits
-	dose [LimitCount]float64 // severity
+	like  [CauseCount]float64 // of the notes, by cause
+	odds  [CauseCount]float64 // of the causes without those of limits
+	dose  [LimitCount]float64 // severity
+	byWet [LimitCount]float64 // Dose.ByWet
 }
 
 type plant struct {
@@ -51,11 +52,11 @@ type network struct {
 	gamma       [][2]grid          // logs, by garden: wet, dry
 	edge        grid               // exp(-bearing / w)
 	etaKernel   grid
-	gammaNarrow grid // cold: no gamma
+	gammaNarrow grid // deep and cold: no gamma
 }
 
 // gammaOf is which gamma a limit goes by: 0 wet, 1 dry, -1 none.
-func gammaOf(limit int) int { return [LimitCount]int{0, 0, 1, -1}[limit] }
+func gammaOf(limit int) int { return [LimitCount]int{0, -1, 1, -1}[limit] }
 
 func newNetwork(m Model, t *Table, cases []Case) *network {
 	n := &network{Model: m, etaKernel: normal(etaHalf, m.Eta), edge: newGrid(plantHalf)}
@@ -122,7 +123,7 @@ func (p *plant) add(m Model, l *chances, c *Case) {
 	s.odds[atSlow] = m.slowOdds(c.Months)
 	s.odds[atOther] = m.OtherOdds
 	for l := range s.dose {
-		s.dose[l] = c.Dose[l].Severity
+		s.dose[l], s.byWet[l] = c.Dose[l].Severity, c.Dose[l].ByWet
 		p.knows[l] = p.knows[l] || s.dose[l] >= leastSeverity
 	}
 	p.cases = append(p.cases, s)
@@ -167,27 +168,25 @@ func logNormal(half int, sd float64) grid {
 }
 
 // look has every pair of species and garden gather what its plants' notes say
-// of theta - gamma.
-func (n *network) look() {
+// of theta - gamma of a limit.
+func (n *network) look(l int) {
 	of, blurred := newGrid(plantHalf), newGrid(placeHalf)
 	for k := range n.pairs {
 		p := &n.pairs[k]
-		for l := range LimitCount {
-			if !p.knows[l] {
+		if !p.knows[l] {
+			continue
+		}
+		clear(p.log[l])
+		for _, i := range p.plants {
+			if !n.notes(&n.plants[i], l, of) {
 				continue
 			}
-			clear(p.log[l])
-			for _, i := range p.plants {
-				if !n.notes(&n.plants[i], l, of) {
-					continue
-				}
-				blur(blurred, of, n.etaKernel)
-				for j, v := range blurred {
-					p.log[l][j] += math.Log(max(v, leastChance))
-				}
+			blur(blurred, of, n.etaKernel)
+			for j, v := range blurred {
+				p.log[l][j] += math.Log(max(v, leastChance))
 			}
-			p.chance[l].fromLog(p.log[l])
 		}
+		p.chance[l].fromLog(p.log[l])
 	}
 }
 
@@ -211,14 +210,15 @@ func (n *network) notes(p *plant, limit int, out grid) bool {
 			if l == limit {
 				odds[causeOf(l)] += n.FloorOdds
 			} else {
-				odds[causeOf(l)] += n.odds(s.dose[l], p.before[l])
+				odds[causeOf(l)] += n.odds(s.dose[l], against(l, p.before, s.byWet[l]))
 			}
 		}
 		for k, w := range odds {
 			a += w * s.like[k]
 			c += w
 		}
-		d := math.Exp(min(math.Log(s.dose[limit])/n.Steep, mostLogOdds))
+		dose := math.Log(s.dose[limit]) - s.byWet[limit]*p.before[atWetLimit].Mean
+		d := math.Exp(min(dose/n.Steep, mostLogOdds))
 		b := d * s.like[causeOf(limit)]
 		top := 0.0
 		for k, e := range n.edge {
@@ -246,48 +246,47 @@ func without(dst, logs, message grid) {
 	dst.fromLog(dst)
 }
 
-// tellSpecies passes what each pair says on to its species.
-func (n *network) tellSpecies() {
+// tellSpecies passes what each pair says of a limit on to its species.
+func (n *network) tellSpecies(l int) {
 	from, blurred := newGrid(gammaHalf), newGrid(thetaHalf)
 	for s := range n.species {
-		for l := range LimitCount {
-			for _, k := range n.pairsOf[s] {
-				p := &n.pairs[k]
-				if !p.knows[l] {
-					continue
-				}
-				kernel := n.gammaNarrow
-				if g := gammaOf(l); g >= 0 {
-					without(from, n.gamma[p.garden][g], p.toGarden[l])
-					kernel = from
-				}
-				slices.Reverse(kernel)
-				blur(blurred, p.chance[l], kernel)
-				replace(n.theta[s][l], p.toSpecies[l], blurred)
+		for _, k := range n.pairsOf[s] {
+			p := &n.pairs[k]
+			if !p.knows[l] {
+				continue
 			}
+			kernel := n.gammaNarrow
+			if g := gammaOf(l); g >= 0 {
+				without(from, n.gamma[p.garden][g], p.toGarden[l])
+				kernel = from
+			}
+			slices.Reverse(kernel)
+			blur(blurred, p.chance[l], kernel)
+			replace(n.theta[s][l], p.toSpecies[l], blurred)
 		}
 	}
 }
 
-// tellGardens passes what each pair says on to its garden.
-func (n *network) tellGardens() {
+// tellGardens passes what each pair says of a limit on to its garden.
+func (n *network) tellGardens(l int) {
+	if gammaOf(l) < 0 {
+		return
+	}
 	from, back := newGrid(thetaHalf), newGrid(placeHalf)
 	blurred := newGrid(gammaHalf)
 	for g := range n.gardens {
 		for _, k := range n.pairsIn[g] {
 			p := &n.pairs[k]
-			for l := range LimitCount {
-				if !p.knows[l] || gammaOf(l) < 0 {
-					continue
-				}
-				without(from, n.theta[p.species][l], p.toSpecies[l])
-				// by gamma: the sum over theta of P(theta) chance(theta - gamma)
-				copy(back, p.chance[l])
-				slices.Reverse(back)
-				slices.Reverse(from)
-				blur(blurred, back, from)
-				replace(n.gamma[g][gammaOf(l)], p.toGarden[l], blurred)
+			if !p.knows[l] {
+				continue
 			}
+			without(from, n.theta[p.species][l], p.toSpecies[l])
+			// by gamma: the sum over theta of P(theta) chance(theta - gamma)
+			copy(back, p.chance[l])
+			slices.Reverse(back)
+			slices.Reverse(from)
+			blur(blurred, back, from)
+			replace(n.gamma[g][gammaOf(l)], p.toGarden[l], blurred)
 		}
 	}
 }

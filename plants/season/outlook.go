@@ -26,9 +26,13 @@ type Outlook struct {
 type Prospect struct {
 	model Model
 	width float64
-	share [draws][LimitCount]float64 // e^(-bearing / width)
-	moved float64                    // what odds are multiplied by in the first season after a move
+	share [LimitCount][draws]float64     // e^(-bearing / width)
+	deep  [byWetSteps + 1][draws]float64 // that of too deep with so much of too wet
+	moved float64                        // what odds are multiplied by in the first season after a move
 }
+
+// byWetSteps is how finely fit.Year.DeepByWet is told apart.
+const byWetSteps = 4
 
 // draws is how many draws of the bearing stand for a belief: so many rounds, and
 // so many plants in each.
@@ -51,9 +55,14 @@ func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 			own = min(m.Eta, belief.SD)
 		}
 		kind := math.Sqrt(belief.SD*belief.SD - own*own)
-		for k := range p.share {
+		for k := range draws {
 			z := kind*kindPoint(k/inRound, l) + own*ownPoint(k%inRound, l)
-			p.share[k][l] = math.Exp(-(belief.Mean + z) / p.width)
+			p.share[l][k] = math.Exp(-(belief.Mean + z) / p.width)
+		}
+	}
+	for s := range p.deep {
+		for k := range p.deep[s] {
+			p.deep[s][k] = p.share[atDeepLimit][k] * math.Pow(p.share[atWetLimit][k], float64(s)/byWetSteps)
 		}
 	}
 	return p
@@ -83,13 +92,15 @@ func ownPoint(i, limit int) float64 {
 
 // At judges a place by what its recorded years would do to the plant by the
 // catalogue's limits (fit.Bed.InBand), and by the hours of sun outside the
-// plant's range, 0 or less within it. In each year the odds of the limits add
+// plant's range, less than 0 within it. In each year the odds of the limits add
 // up, as in the rest of the model:
 //
 //	risk = mean over the years of S / (1 + S),  S = sum over the limits of (x e^-b)^(1/w)
 //
-// x severity by the catalogue, b bearing. NaN if no limit is known in any year.
+// and the sun takes its share of what is left. x severity by the catalogue, b bearing, for too deep with its share of that of
+// too wet. NaN if no limit is known in any year.
 func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
+	m := p.model
 	var o Outlook
 	n := 0
 	for _, y := range years {
@@ -105,24 +116,21 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 			continue
 		}
 		n++
+		byWet := int(math.Round(byWetSteps * y.DeepByWet))
+		share := [LimitCount]*[draws]float64{&p.share[0], &p.deep[byWet], &p.share[2], &p.share[3]}
+		moved := [LimitCount]float64{p.moved, math.Pow(p.moved, 1+float64(byWet)/byWetSteps), p.moved, 1} // cold is as hard on either
 		for k := range o.Risk {
 			sum, first := 0.0, 0.0
 			for l, v := range odds {
-				one := v * p.share[k][l]
+				one := v * share[l][k]
 				sum += one
-				if l < 3 { // cold is as hard on either
-					one *= p.moved
-				}
-				first += one
+				first += moved[l] * one
 			}
 			o.Risk[k] += sum / (1 + sum)
 			o.FirstRisk[k] += first / (1 + first)
 		}
 	}
-	sun := 0.0
-	if sunOffH > 0 { // not if it is not known
-		sun = fit.SunLoss(sunOffH)
-	}
+	sun := m.sunLoss(sunOffH)
 	for k := range o.Risk {
 		o.Risk[k] = 1 - (1-o.Risk[k]/float64(n))*(1-sun)
 		o.FirstRisk[k] = 1 - (1-o.FirstRisk[k]/float64(n))*(1-sun)
@@ -131,49 +139,78 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 	return o
 }
 
-// Loss returns the chance that the plant struggles at least once in so many
-// seasons, where it stands. What it bears stays the same in all of them, so this
-// is not what the yearly risk alone would give.
-func (o Outlook) Loss(seasons int) float64 {
-	sum := 0.0
-	for k := range o.Risk {
-		sum += o.stay(k, seasons)
-	}
-	return sum / draws
-}
-
-// LossMoved returns the same if it is moved there: in the first season it bears
-// what a plant does that has lost part of its roots. What else the move costs is
-// not in it.
+// LossMoved returns the share of so many seasons in which the plant is expected
+// to struggle if it is moved there; where it stands that is YearlyRisk. In the
+// first season it bears what a plant does that has lost part of its roots. What
+// else the move costs is not in it.
+//
+// It is the share of seasons, and not the chance of any trouble in them, that a
+// plan has to make small: who struggles each year at one place and every other
+// year at another has trouble in three seasons at both, and twice as much of it at
+// the first.
 func (o Outlook) LossMoved(seasons int) float64 {
 	sum := 0.0
 	for k := range o.Risk {
-		sum += o.move(k, seasons)
+		sum += o.moved(k, seasons)
 	}
 	return sum / draws
 }
 
-// Doubt returns the standard deviation of the difference between the loss
-// where the plant stands and that at another place, if it is moved there: of what
-// is believed of its kind and its garden. How one plant differs from its kind is
-// luck, like the weather to come: it counts in the losses, not in the doubt, or
-// no notes could ever settle it.
-func (o Outlook) Doubt(other Outlook, seasons int) float64 {
+// Struggles returns the chance that the plant struggles at least once in so many
+// seasons, where it stands. What it bears stays the same in all of them, so this
+// is not what the yearly risk alone would give.
+func (o Outlook) Struggles(seasons int) float64 {
+	sum := 0.0
+	for k := range o.Risk {
+		sum += 1 - math.Pow(1-o.Risk[k], float64(seasons))
+	}
+	return sum / draws
+}
+
+// StrugglesMoved returns the same if it is moved there.
+func (o Outlook) StrugglesMoved(seasons int) float64 {
+	sum := 0.0
+	for k := range o.Risk {
+		sum += 1 - (1-o.FirstRisk[k])*math.Pow(1-o.Risk[k], float64(seasons-1))
+	}
+	return sum / draws
+}
+
+// Harm returns by how much a move to another place may turn out for the worse:
+// the root of the mean square of what is lost more there than where the plant
+// stands, over what is believed of its kind and its garden, 0 wherever the move
+// does good. That it may do more good than expected is no reason against it. How
+// one plant differs from its kind is luck, like the weather to come: it counts in
+// the losses, not here, or no notes could ever settle it.
+func (o Outlook) Harm(other Outlook, seasons int) float64 {
+	square := 0.0
+	for round := range rounds {
+		worse := 0.0
+		for k := round * inRound; k < (round+1)*inRound; k++ {
+			worse += (other.moved(k, seasons) - o.Risk[k]) / inRound
+		}
+		worse = max(0, worse)
+		square += worse * worse
+	}
+	return math.Sqrt(square / rounds)
+}
+
+// Doubt returns the standard deviation of the yearly risk, of what is believed of
+// the plant's kind and its garden.
+func (o Outlook) Doubt() float64 {
 	sum, square := 0.0, 0.0
 	for round := range rounds {
-		d := 0.0
+		risk := 0.0
 		for k := round * inRound; k < (round+1)*inRound; k++ {
-			d += (o.stay(k, seasons) - other.move(k, seasons)) / inRound
+			risk += o.Risk[k] / inRound
 		}
-		sum += d
-		square += d * d
+		sum += risk
+		square += risk * risk
 	}
 	mean := sum / rounds
 	return math.Sqrt(max(0, square/rounds-mean*mean))
 }
 
-func (o *Outlook) stay(k, seasons int) float64 { return 1 - math.Pow(1-o.Risk[k], float64(seasons)) }
-
-func (o *Outlook) move(k, seasons int) float64 {
-	return 1 - (1-o.FirstRisk[k])*math.Pow(1-o.Risk[k], float64(seasons-1))
+func (o *Outlook) moved(k, seasons int) float64 {
+	return (o.FirstRisk[k] + float64(seasons-1)*o.Risk[k]) / float64(seasons)
 }

@@ -16,16 +16,15 @@ func someYears(t *rapid.T) []fit.Year {
 	x := rapid.Float64Range(0.1, 4)
 	var years []fit.Year
 	for range rapid.IntRange(1, 12).Draw(t, "years") {
-		years = append(years, fit.Year{Wet: x.Draw(t, "wet"), Deep: x.Draw(t, "deep"), Dry: x.Draw(t, "dry"), Cold: x.Draw(t, "cold")})
+		years = append(years, fit.Year{Wet: x.Draw(t, "wet"), Deep: x.Draw(t, "deep"), Dry: x.Draw(t, "dry"), Cold: x.Draw(t, "cold"), DeepByWet: rapid.Float64Range(0, 1).Draw(t, "deep by wet")})
 	}
 	return years
 }
 
-// direct is the loss by the formula, with many draws in place of 64.
-func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) float64 {
+// direct is the loss by the formula, with many draws in place of 64. It gives the share of the seasons with trouble, and the chance of any.
+func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) (share, any float64) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	w := math.Hypot(m.Steep, fit.DefaultPredictor().Scale/math.Sqrt(float64(len(years))))
-	total := 0.0
 	const n = 40_000
 	for range n {
 		var z [LimitCount]float64
@@ -35,7 +34,7 @@ func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) float
 		risk := func(share float64) float64 {
 			sum := 0.0
 			for _, y := range years {
-				s := math.Pow(y.Wet/share*math.Exp(-z[0]), 1/w) + math.Pow(y.Deep/share*math.Exp(-z[1]), 1/w) +
+				s := math.Pow(y.Wet/share*math.Exp(-z[0]), 1/w) + math.Pow(y.Deep*math.Pow(share, -1-y.DeepByWet)*math.Exp(-z[1]-y.DeepByWet*z[0]), 1/w) +
 					math.Pow(y.Dry/share*math.Exp(-z[2]), 1/w) + math.Pow(y.Cold*math.Exp(-z[3]), 1/w)
 				sum += s / (1 + s)
 			}
@@ -45,9 +44,10 @@ func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) float
 		if moved {
 			first = risk(care.Tolerance(movedRooted))
 		}
-		total += 1 - (1-first)*math.Pow(1-risk(1), float64(seasons-1))
+		share += (first + float64(seasons-1)*risk(1)) / float64(seasons) / n
+		any += (1 - (1-first)*math.Pow(1-risk(1), float64(seasons-1))) / n
 	}
-	return total / n
+	return share, any
 }
 
 // 64 draws do for many: losses are those of the formula by Monte Carlo
@@ -58,13 +58,17 @@ func TestOutlookAgainstManyDraws(t *testing.T) {
 		{{Wet: 0.9, Deep: 0.3, Dry: 0.6, Cold: 0.4}, {Wet: 1.3, Deep: 0.5, Dry: 0.5, Cold: 0.6}, {Wet: 0.4, Deep: 0.2, Dry: 1.1, Cold: 0.5}},
 		{{Wet: 0.3, Deep: 0.3, Dry: 0.8, Cold: 0.4}, {Wet: 0.3, Deep: 0.2, Dry: 0.7, Cold: 0.6}},
 		{{Wet: 2, Deep: 1.8, Dry: 0.2, Cold: 0.4}},
+		{{Wet: 0.5, Deep: 0.9, Dry: 0.2, Cold: 0.4, DeepByWet: 1}, {Wet: 0.4, Deep: 0.7, Dry: 0.2, Cold: 0.4, DeepByWet: 0.5}},
 	} {
 		for _, sd := range []float64{0, 0.1, 0.25, 0.54} {
 			b := Bearing{{0.1, sd}, {-0.1, sd}, {0.05, sd}, {0, sd}}
-			o := m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, 0)
-			assert.InDelta(t, direct(m, b, years, 3, false), o.Loss(3), 0.03, "case %d, spread %g", i, sd)
-			assert.InDelta(t, direct(m, b, years, 3, true), o.LossMoved(3), 0.03, "case %d, spread %g", i, sd)
-			assert.InDelta(t, direct(m, b, years, 1, false), o.YearlyRisk, 0.03, "case %d, spread %g", i, sd)
+			o := m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, -20)
+			share, any := direct(m, b, years, 3, false)
+			assert.InDelta(t, share, o.YearlyRisk, 0.03, "case %d, spread %g", i, sd)
+			assert.InDelta(t, any, o.Struggles(3), 0.03, "case %d, spread %g", i, sd)
+			share, any = direct(m, b, years, 3, true)
+			assert.InDelta(t, share, o.LossMoved(3), 0.03, "case %d, spread %g", i, sd)
+			assert.InDelta(t, any, o.StrugglesMoved(3), 0.03, "case %d, spread %g", i, sd)
 		}
 	}
 }
@@ -83,18 +87,25 @@ func TestOutlookOrder(t *testing.T) {
 			return m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, off)
 		}
 		o := at(b, 0)
-		assert.LessOrEqual(t, at(more, 0).Loss(3), o.Loss(3)+1e-12)
-		assert.GreaterOrEqual(t, o.LossMoved(3), o.Loss(3)-1e-12)
-		assert.GreaterOrEqual(t, o.Loss(3), o.Loss(2)-1e-12)
-		assert.InDelta(t, o.YearlyRisk, o.Loss(1), 1e-12)
-		assert.GreaterOrEqual(t, at(b, 2).Loss(3), o.Loss(3)-1e-12)
-		assert.Equal(t, o, at(b, math.NaN()), "sun that is not known")
-		assert.True(t, 0 <= o.Loss(3) && o.LossMoved(3) <= 1)
+		assert.LessOrEqual(t, at(more, 0).YearlyRisk, o.YearlyRisk+1e-12)
+		assert.LessOrEqual(t, at(more, 0).LossMoved(3), o.LossMoved(3)+1e-12)
+		assert.GreaterOrEqual(t, o.LossMoved(3), o.YearlyRisk-1e-12)
+		assert.GreaterOrEqual(t, o.LossMoved(2), o.LossMoved(3)-1e-12, "the first season is the hardest")
+		assert.GreaterOrEqual(t, o.StrugglesMoved(3), o.Struggles(3)-1e-12)
+		assert.GreaterOrEqual(t, o.Struggles(3), o.Struggles(2)-1e-12)
+		assert.InDelta(t, o.YearlyRisk, o.Struggles(1), 1e-12)
+		assert.GreaterOrEqual(t, at(b, 2).YearlyRisk, o.YearlyRisk-1e-12)
+		well := at(b, -20)
+		for k, risk := range at(b, math.NaN()).Risk {
+			assert.InDelta(t, well.Risk[k], risk, 1e-9, "sun that is not known")
+		}
+		assert.True(t, 0 <= o.YearlyRisk && o.LossMoved(3) <= 1 && o.StrugglesMoved(3) <= 1)
 	})
 }
 
-// Doubt is of the kind and the garden: none is left when only the plant's own
-// difference is open, and it grows with what is not known of the kind.
+// Doubt and harm are of the kind and the garden: none is left when only the
+// plant's own difference is open, and they grow with what is not known of the
+// kind.
 func TestOutlookDoubt(t *testing.T) {
 	m := Default()
 	p := fit.DefaultPredictor()
@@ -103,12 +114,31 @@ func TestOutlookDoubt(t *testing.T) {
 	for _, sd := range []float64{m.Eta, 0.25, 0.35, 0.54} {
 		b := Bearing{{0, sd}, {0, sd}, {0, sd}, {0, sd}}
 		q := m.Prospect(b, p, 10)
-		doubt := q.At(wet, 0).Doubt(q.At(slope, 0), 3)
+		doubt := q.At(slope, -9).Doubt()
+		harm := q.At(slope, -9).Harm(q.At(wet, -9), 3)
 		if sd == m.Eta {
 			assert.InDelta(t, 0, doubt, 1e-4)
 		} else {
 			assert.Greater(t, doubt, before+0.02, "spread %g", sd)
+			assert.Less(t, q.At(wet, -9).Harm(q.At(slope, -9), 3), harm, "to the better place")
 		}
+		assert.GreaterOrEqual(t, harm, q.At(wet, -9).LossMoved(3)-q.At(slope, -9).YearlyRisk-1e-12, "at least what is expected")
 		before = doubt
 	}
+}
+
+// The loss by sun is the mean of the loss over where the end of the range may
+// truly be: against a sum over many of them.
+func TestSunLoss(t *testing.T) {
+	m := Default()
+	for _, off := range []float64{-2, -0.7, 0, 0.5, 3} {
+		sum, all := 0.0, 0.0
+		for z := -6.0; z <= 6; z += 0.001 {
+			weight := math.Exp(-z * z / 2)
+			sum += weight * fit.SunLoss(max(0, off+m.SunSpread*z))
+			all += weight
+		}
+		assert.InDelta(t, sum/all, m.sunLoss(off), 1e-4, "%g hours", off)
+	}
+	assert.Zero(t, m.sunLoss(math.NaN()))
 }

@@ -362,8 +362,8 @@ func doses(y fit.Year, p catalogue.Plant, began time.Time) [LimitCount]Dose {
 		return t
 	}
 	return [LimitCount]Dose{
-		{y.Wet, y.WetH, p.WetH, day(y.WetFrom)}, {y.Deep, y.DeepMM, p.PondMM, day(y.WetFrom)},
-		{y.Dry, y.DryD, p.DryD, day(y.DryFrom)}, {y.Cold, y.MinC, p.LowestC, began},
+		{y.Wet, y.WetH, p.WetH, day(y.WetFrom), 0}, {y.Deep, y.DeepMM, p.PondMM, day(y.WetFrom), y.DeepByWet},
+		{y.Dry, y.DryD, p.DryD, day(y.DryFrom), 0}, {y.Cold, y.MinC, p.LowestC, began, 0},
 	}
 }
 

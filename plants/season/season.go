@@ -27,8 +27,13 @@
 //	eta    how much more this very plant bears than its species
 //	gamma  how much wetter, or drier, this garden is than computed
 //
-// each normal about 0 beforehand. gamma is one figure for too wet and too deep
-// and another for too dry; there is none for cold.
+// each normal about 0 beforehand. gamma is one figure for too wet and another
+// for too dry; there is none for cold, nor for too deep: how deep water stands
+// is the basin's shape. How long it stands counts in the dose of too deep by the
+// hours that the plant bears (fit.Year.DeepByWet), and so does what is learned of
+// those, gamma of too wet with it:
+//
+//	ln x(deep) = ln(dose / limit) - theta - eta - byWet (theta + eta - gamma of too wet)
 //
 // What was seen comes in by a table of chances: of each vigour, and of each
 // sign, for every trouble. Signs are taken as independent of each other once
@@ -90,6 +95,12 @@ func Limits() [LimitCount]fit.Limit {
 	return [LimitCount]fit.Limit{fit.TooWet, fit.TooDeep, fit.TooDry, fit.TooCold}
 }
 
+// Places of two limits in Limits.
+const (
+	atWetLimit  = 0
+	atDeepLimit = 1
+)
+
 // causeOf tells which cause a limit belongs to, by their places.
 func causeOf(limit int) int { return [LimitCount]int{atWet, atDeep, atDry, atExposed}[limit] }
 
@@ -102,11 +113,13 @@ type Model struct {
 	Eta        float64 // standard deviation of eta
 	Gamma      float64 // standard deviation of gamma
 	Unseen     float64 // what a sign that was not written down counts as not there, 0 to 1
+	Unsettled  float64 // least standard deviation of a learned theta
 	SlowChance float64 // of slow to establish, just planted
 	SlowMonths float64 // in which that falls by e
 	OtherOdds  float64
 	SunBase    float64 // chance of too shaded, and of too much sun, within the range
 	SunUnknown float64 // ... where sun or range are not known
+	SunSpread  float64 // standard deviation of the ends of a plant's range, hours a day
 }
 
 // Default returns the figures of the model. They are assumptions without a
@@ -121,6 +134,10 @@ type Model struct {
 //     computed by a third (0.3): soil tests on the spot disagree by more.
 //   - A sign not written down is worth three tenths of one looked for and not
 //     found.
+//   - Full sun is 6 hours in one book and 5 or 7 in the next: the ends of a
+//     plant's range are 0.7 hours off.
+//   - No number of notes makes a limit surer than within a tenth (0.1): they share
+//     the table of signs and the balance, and what these have wrong.
 //   - Three of ten plants sulk just after planting, one in ten a season later:
 //     effects of transplanting lag over up to three years (Brotherton and
 //     others 2019, abstract; the share is not theirs).
@@ -128,8 +145,8 @@ func Default() Model {
 	return Model{
 		Steep: 0.15, FloorOdds: 0.005,
 		TauStated: 0.4, TauAssumed: 0.6, Eta: 0.2, Gamma: 0.3,
-		Unseen: 0.3, SlowChance: 0.3, SlowMonths: 10, OtherOdds: 0.06,
-		SunBase: 0.01, SunUnknown: 0.03,
+		Unseen: 0.3, Unsettled: 0.1, SlowChance: 0.3, SlowMonths: 10, OtherOdds: 0.06,
+		SunBase: 0.01, SunUnknown: 0.03, SunSpread: 0.7,
 	}
 }
 
@@ -161,12 +178,18 @@ func (m Model) tau(assumed bool) float64 {
 	return m.TauStated
 }
 
-// gammaSD is that of a limit: none for cold.
+// gammaSD is that of a limit, 0 for one that has none.
 func (m Model) gammaSD(limit int) float64 {
-	if limit >= 3 {
+	if gammaOf(limit) < 0 {
 		return 0
 	}
 	return m.Gamma
+}
+
+// against is the belief that a dose counts against: that of its limit, with its
+// share of that of too wet.
+func against(limit int, b Bearing, byWet float64) Belief {
+	return Belief{b[limit].Mean + byWet*b[atWetLimit].Mean, math.Hypot(b[limit].SD, byWet*b[atWetLimit].SD)}
 }
 
 // odds returns the odds of a limit against fine for a severity, averaged over
@@ -201,6 +224,23 @@ func (m Model) sunOdds(off float64) float64 {
 	return toOdds(min(max(m.SunBase, fit.SunLoss(max(off, 0))), 0.95))
 }
 
+// sunLoss returns the yearly loss of a place that has so many hours of sun
+// outside a plant's range, less than 0 within it, averaged over how far off the
+// range may be:
+//
+//	loss = SunLoss(1 h) s (z Phi(z) + phi(z)),  z = off / s
+//
+// s SunSpread, Phi and phi of the normal distribution (its mean above a point,
+// textbook). 0 if it is not known.
+func (m Model) sunLoss(off float64) float64 {
+	if math.IsNaN(off) {
+		return 0
+	}
+	z := off / m.SunSpread
+	above := z*math.Erfc(-z/math.Sqrt2)/2 + math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)
+	return fit.SunLoss(max(0, m.SunSpread*above))
+}
+
 func toOdds(chance float64) float64 { return chance / (1 - chance) }
 
 // prior returns the odds of every cause against fine before anything was seen.
@@ -208,7 +248,8 @@ func (m Model) prior(c Case, b Bearing) [CauseCount]float64 {
 	var w [CauseCount]float64
 	w[atFine] = 1
 	for l := range LimitCount {
-		w[causeOf(l)] += m.odds(c.Dose[l].Severity, Belief{b[l].Mean, math.Hypot(b[l].SD, c.Doubt[l])})
+		bears := against(l, b, c.Dose[l].ByWet)
+		w[causeOf(l)] += m.odds(c.Dose[l].Severity, Belief{bears.Mean, math.Hypot(bears.SD, c.Doubt[l])})
 	}
 	w[atShaded] = m.sunOdds(c.SunShortH)
 	w[atExposed] += m.sunOdds(c.SunOverH)

@@ -33,7 +33,7 @@ func second(t *testing.T, m Model, ask string, limits []int, cases []Case, beari
 			}
 		}
 		o := one{
-			"plant": c.Plant, "severity": severity, "short": c.SunShortH, "over": c.SunOverH, "months": c.Months,
+			"plant": c.Plant, "severity": severity, "short": c.SunShortH, "over": c.SunOverH, "months": c.Months, "deep_by_wet": c.Dose[atDeepLimit].ByWet,
 			"vigour": n.Vigour, "seen": append([]Sign{}, n.Seen...), "absent": append([]Sign{}, n.Absent...),
 		}
 		if bearings != nil {

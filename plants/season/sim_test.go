@@ -44,7 +44,7 @@ func newWorld(t testing.TB, seed uint64) *world {
 
 func (w *world) garden(name string) {
 	wet, dry := w.m.Gamma*w.NormFloat64(), w.m.Gamma*w.NormFloat64()
-	w.gamma[name] = [LimitCount]float64{wet, wet, dry, 0}
+	w.gamma[name] = [LimitCount]float64{wet, 0, dry, 0}
 }
 
 func (w *world) kind(id string) *[LimitCount]float64 {
@@ -68,6 +68,10 @@ func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 	w.eta[garden+name] = eta
 	for y := range seasons {
 		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1))}
+		c.Dose[atDeepLimit].ByWet = [3]float64{0, 0.5, 1}[w.IntN(3)]
+		if only >= 0 {
+			c.Dose[atDeepLimit].ByWet = 0
+		}
 		truth := c
 		for l := range c.Dose {
 			c.Dose[l].Severity = math.Exp(-0.9 + 0.6*w.NormFloat64())
@@ -76,6 +80,8 @@ func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 			}
 			truth.Dose[l].Severity = c.Dose[l].Severity * math.Exp(-w.kind(id)[l]-eta[l]+w.gamma[garden][l])
 		}
+		wet := atWetLimit
+		truth.Dose[atDeepLimit].Severity *= math.Exp(-c.Dose[atDeepLimit].ByWet * (w.kind(id)[wet] + eta[wet] - w.gamma[garden][wet]))
 		odds := w.m.prior(truth, Bearing{})
 		c.Notes = []Note{w.note(w.draw(odds[:]))}
 		out = append(out, c)
@@ -138,4 +144,17 @@ func BenchmarkLearn(b *testing.B) {
 	for b.Loop() {
 		w.m.Learn(w.table, cases)
 	}
+}
+
+// shake moves the odds of every sign in the table that notes are drawn by.
+func (w *world) shake(spread float64) {
+	rows := make([]Row, len(w.table.Rows))
+	for i, r := range w.table.Rows {
+		for c, p := range r.Chance {
+			odds := toOdds(p) * math.Exp(spread*w.NormFloat64())
+			r.Chance[c] = odds / (1 + odds)
+		}
+		rows[i] = r
+	}
+	w.table = &Table{Rows: rows, Vigour: w.table.Vigour}
 }

@@ -85,6 +85,9 @@ def causes(tab, model, cases):
         w = base(model, case)
         for k in range(4):
             b = case["belief"][k]
+            if k == 1:  # depth counts by the hours that are borne
+                share, wet = case["deep_by_wet"], case["belief"][0]
+                b = [b[0] + share * wet[0], np.hypot(b[1], share * wet[1])]
             wide = np.hypot(model["steep"], b[1] * np.sqrt(3) / np.pi)
             w[OF_LIMIT[k]] += model["floor"]
             if case["severity"][k]:

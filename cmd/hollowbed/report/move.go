@@ -71,7 +71,7 @@ type MoveRow struct {
 	CauseChance    Number     `json:"cause_chance"`
 	RiskBefore     Number     `json:"yearly_risk_before"`
 	RiskAfter      Number     `json:"yearly_risk_after"`
-	LossBefore     Number     `json:"loss_before"` // chance to struggle in the seasons looked at
+	LossBefore     Number     `json:"loss_before"` // chance to struggle at least once in the seasons looked at
 	LossAfter      Number     `json:"loss_after"`
 	Disturb        Number     `json:"disturbance"`
 	When           MoveWhen   `json:"when"`

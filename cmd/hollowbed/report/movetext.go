@@ -63,7 +63,7 @@ func (d Move) advice() string {
 		parts = append(parts, plural(replaced, "is better replaced", "are better replaced"))
 	}
 	u := d.Garden.Units
-	return fmt.Sprintf("%s; %s. Over %s %s of planting would be lost or struggle if nothing is done; this saves %s of it, what moving costs and leaves in doubt taken off.",
+	return fmt.Sprintf("%s; %s. Looking %s ahead, %s of planting would struggle in an average season if nothing is done; this saves %s of it, what moving costs and leaves in doubt taken off.",
 		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), u.Area(float64(d.NothingM2)), u.Area(float64(d.NothingM2-d.ObjectiveM2)))
 }
 
