@@ -26,6 +26,7 @@ func run(args []string, stdout, stderr io.Writer) error {
 	flags := flag.NewFlagSet("twin", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON")
+	ablate := flags.Bool("ablate", false, "tell the method a part of the truth at a time, and see what it gains by it")
 	flags.IntVar(&t.Gardens, "gardens", t.Gardens, "how many gardens")
 	flags.Uint64Var(&t.Seed, "seed", t.Seed, "the same seed gives the same experiment")
 	flags.Float64Var(&t.SoilError, "soil-error", t.SoilError, "how far the ground is from what is believed, log units")
@@ -42,6 +43,13 @@ func run(args []string, stdout, stderr io.Writer) error {
 	table, err := season.ReadTable("signs.csv", signs)
 	if err != nil {
 		return err
+	}
+	if *ablate {
+		found, err := twin.Ablate(t, table)
+		if err != nil {
+			return err
+		}
+		return found.Text(stdout)
 	}
 	result, err := twin.Run(t, table)
 	if err != nil {

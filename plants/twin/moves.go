@@ -22,15 +22,15 @@ const (
 
 // mind is what a planner believes of its plants at its places.
 type mind interface {
-	// loss is the chance of plant i to struggle in the seasons ahead at a place,
-	// and the doubt of the difference to the place where it stands.
+	// loss is the share of the seasons ahead in which plant i is expected to
+	// struggle at a place, and the doubt of the difference to where it stands.
 	loss(i, own, at, seasons int) (loss, doubt float64)
 	// chance is that of the next season alone.
 	chance(i, at int, moved bool) float64
 }
 
 // stated is what the program states, where the truth is another: how many
-// doubts a move has to gain more than, the loss that a move brings, and what
+// doubts a move has to gain more than, the chance that a move costs a season, and what
 // share of its limits a plant bears in its first season, planted or moved.
 type stated struct {
 	caution, disturb, young, moved float64
@@ -65,7 +65,7 @@ func planMoves(g *garden, s *state, seasons int, caution, disturb float64, m min
 			continue
 		}
 		who = append(who, i)
-		problem.Plants = append(problem.Plants, moves.Plant{At: s.at[i], Disturb: disturb, GiveUp: math.Inf(1)})
+		problem.Plants = append(problem.Plants, moves.Plant{At: s.at[i], Disturb: disturb / float64(seasons), GiveUp: math.Inf(1)})
 		for at := range g.places {
 			loss, doubt := m.loss(i, s.at[i], at, seasons)
 			problem.Loss, problem.Doubt = append(problem.Loss, loss), append(problem.Doubt, doubt)
@@ -217,7 +217,7 @@ func (k *knowing) chance(i, at int, moved bool) float64 {
 }
 
 func (k *knowing) loss(i, own, at, seasons int) (loss, doubt float64) {
-	return 1 - (1-k.chance(i, at, own != at))*math.Pow(1-k.chance(i, at, false), float64(seasons-1)), 0
+	return (k.chance(i, at, own != at) + float64(seasons-1)*k.chance(i, at, false)) / float64(seasons), 0
 }
 
 // oracle knows every plant's own limits and the true ground.

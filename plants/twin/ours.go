@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
@@ -24,7 +25,7 @@ type planner struct {
 
 func (w *world) planner(g *garden, bearing []season.Bearing) *planner {
 	p := &planner{
-		model: season.Default(), g: g, species: w.species, bed: over(g.believed, g.record, false), bearing: bearing,
+		model: w.model(), g: g, species: w.told, bed: over(w.ground(g), g.record, false), bearing: bearing,
 		known: map[[2]int]season.Outlook{}, years: map[[2]int][]fit.Year{},
 	}
 	for _, b := range bearing {
@@ -45,7 +46,7 @@ func (p *planner) outlook(i, at int) season.Outlook {
 			years = p.bed.InBand(p.species[s].stated, place.band, math.NaN()).ByYear
 			p.years[kind] = years
 		}
-		o = p.ahead[i].At(years, hoursOff(p.species[s].stated, place.sunH))
+		o = p.ahead[i].At(years, max(p.species[s].stated.SunMinH-place.sunH, place.sunH-p.species[s].stated.SunMaxH))
 		p.known[key] = o
 	}
 	return o
@@ -54,9 +55,9 @@ func (p *planner) outlook(i, at int) season.Outlook {
 func (p *planner) loss(i, own, at, seasons int) (loss, doubt float64) {
 	o := p.outlook(i, at)
 	if at == own {
-		return o.Loss(seasons), 0
+		return o.YearlyRisk, 0
 	}
-	return o.LossMoved(seasons), p.outlook(i, own).Doubt(o, seasons)
+	return o.LossMoved(seasons), p.outlook(i, own).Harm(o, seasons)
 }
 
 func (p *planner) chance(i, at int, moved bool) float64 {
@@ -80,18 +81,19 @@ func (w *world) cases(r *run, i, turns int) []season.Case {
 			if r.moved[turn][i][k] {
 				since[k] = turn
 			}
-			stated := w.species[g.species[k]].stated
+			stated := w.told[g.species[k]].stated
 			at := r.stands[turn][i][k]
-			y := g.year(g.believed, bearing(stated, w.stated.share(turn, r.moved[turn][i][k])), at, turn)
+			y := g.year(w.ground(g), bearing(stated, w.stated.share(turn, r.moved[turn][i][k])), at, turn)
 			c := season.Case{
 				Garden: gardenName(i), Species: stated.ID, Plant: fmt.Sprintf("%02d", k),
-				From: g.begin(turn), To: g.end(turn), Notes: r.notes[turn][i][k : k+1],
+				From: g.begin(turn), To: g.end(turn), Notes: w.noted(r, turn, i, k), Assumed: w.handed.limits,
 				SunShortH: stated.SunMinH - g.places[at].sunH, SunOverH: g.places[at].sunH - stated.SunMaxH,
 				Months: 12 * float64(turn+1-since[k]),
 			}
 			for l, severity := range [season.LimitCount]float64{y.Wet, y.Deep, y.Dry, y.Cold} {
 				c.Dose[l].Severity = severity
 			}
+			c.Dose[1].ByWet = y.DeepByWet
 			out = append(out, c)
 		}
 	}
@@ -120,14 +122,14 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	if err != nil {
 		return nil, err
 	}
-	model := season.Default()
+	model, table := w.model(), w.signs()
 	var all *season.Learned
 	if r.policy == Ours {
 		var every []season.Case
 		for _, c := range cases {
 			every = append(every, c...)
 		}
-		all = model.Learn(w.table, every)
+		all = model.Learn(table, every)
 	}
 	if all != nil {
 		out.limits = all.Species
@@ -135,17 +137,17 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	err = each(n, func(i int) error {
 		learned := all
 		if r.policy == OursAlone {
-			learned = model.Learn(w.table, cases[i])
+			learned = model.Learn(table, cases[i])
 		}
 		out.bearing[i] = make([]season.Bearing, len(w.gardens[i].plants))
 		out.causes[i] = make([]int, len(w.gardens[i].plants))
 		for k := range out.bearing[i] {
-			out.bearing[i][k] = model.Unlearned(season.Case{})
+			out.bearing[i][k] = model.Unlearned(season.Case{Assumed: w.handed.limits})
 		}
 		for _, c := range cases[i] {
 			before := model.Unlearned(c)
-			var k int
-			if _, err := fmt.Sscan(c.Plant, &k); err != nil {
+			k, err := strconv.Atoi(c.Plant) // and not Sscan, to which "08" is no number
+			if err != nil {
 				return err
 			}
 			if learned != nil {
@@ -156,7 +158,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 				before, out.bearing[i][k] = b.Before, b.After
 			}
 			if c.To.Equal(w.gardens[i].end(turns - 1)) {
-				out.causes[i][k] = number(model.Diagnose(w.table, c, before).Top)
+				out.causes[i][k] = number(model.Diagnose(table, c, before).Top)
 			}
 		}
 		return nil

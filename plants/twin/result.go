@@ -77,10 +77,8 @@ func Run(t Truth, table *season.Table) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range []string{Nothing, Labels, Catalogue, OursAlone, Ours, Random, KindOracle, Oracle} {
-		if err := w.live(p); err != nil {
-			return nil, err
-		}
+	if err := w.livePolicies(Nothing, Labels, Catalogue, OursAlone, Ours, Random, KindOracle, Oracle); err != nil {
+		return nil, err
 	}
 	return w.result(), nil
 }
@@ -90,9 +88,7 @@ func (w *world) result() *Result {
 	out := &Result{Truth: t}
 	all := map[string][]tally{}
 	for _, p := range Policies() {
-		for g := range w.gardens {
-			all[p] = append(all[p], w.tally(w.runs[p], g))
-		}
+		all[p] = w.tallies(p)
 	}
 	for g := range w.gardens {
 		out.Plants += int(all[Nothing][g].plants)
@@ -111,10 +107,7 @@ func (w *world) result() *Result {
 			Gain: less(p, Nothing),
 		}
 		part := func(best string, over, under func(*tally) float64) Interval {
-			return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
-				nothing := ratio(weight, all[Nothing], over, under)
-				return (ratio(weight, all[p], over, under) - nothing) / (ratio(weight, all[best], over, under) - nothing)
-			})
+			return shareOf(t, all[p], all[Nothing], all[best], over, under)
 		}
 		s.OfOracle, s.OfKind = part(Oracle, aliveOf, plantsOf), part(KindOracle, aliveOf, plantsOf)
 		s.OfLived, s.OfWell = part(Oracle, livedOf, seasonsOf), part(Oracle, wellOf, seasonsOf)
@@ -148,6 +141,15 @@ func (w *world) result() *Result {
 		return e
 	})
 	return out
+}
+
+// shareOf is what one policy gains over doing nothing, as a share of what the best
+// gains.
+func shareOf(t Truth, one, nothing, best []tally, over, under func(*tally) float64) Interval {
+	return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
+		base := ratio(weight, nothing, over, under)
+		return (ratio(weight, one, over, under) - base) / (ratio(weight, best, over, under) - base)
+	})
 }
 
 func aliveOf(c *tally) float64   { return c.alive }
@@ -187,6 +189,7 @@ func sumOf(all []tally) tally {
 
 func (c *tally) add(o *tally, weight float64) {
 	c.moves += weight * o.moves
+	c.needless += weight * o.needless
 	c.squared += weight * o.squared
 	for a := range c.byCause {
 		for b := range c.byCause[a] {

@@ -37,6 +37,8 @@ type world struct {
 	gardens []*garden
 	runs    map[string]*run
 	stated  stated
+	handed  handed
+	told    []species // as the method has them
 }
 
 // run is all gardens under one policy.
@@ -82,11 +84,22 @@ func each(n int, do func(i int) error) error {
 
 func newWorld(t Truth, table *season.Table) (*world, error) {
 	w := &world{truth: t, table: table, rows: t.shaken(table), species: makeSpecies(t), stated: defaultStated(), gardens: make([]*garden, t.Gardens), runs: map[string]*run{}}
+	w.tell(handed{})
 	err := each(t.Gardens, func(i int) (err error) {
 		w.gardens[i], err = makeGarden(t, w.species, i)
 		return err
 	})
 	return w, err
+}
+
+// livePolicies takes all gardens through the seasons, once under each policy.
+func (w *world) livePolicies(policies ...string) error {
+	for _, p := range policies {
+		if err := w.live(p); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // live takes all gardens through the seasons under one policy.

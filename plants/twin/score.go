@@ -23,6 +23,15 @@ type tally struct {
 // reliabilityBins are bins of stated chances, all of one width.
 const reliabilityBins = 20
 
+// tallies counts the plants of every garden under a policy.
+func (w *world) tallies(policy string) []tally {
+	var out []tally
+	for g := range w.gardens {
+		out = append(out, w.tally(w.runs[policy], g))
+	}
+	return out
+}
+
 // tally counts a garden's plants.
 func (w *world) tally(r *run, g int) tally {
 	var c tally

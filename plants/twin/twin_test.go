@@ -81,7 +81,7 @@ func TestTwin(t *testing.T) {
 	assert.Greater(t, r.Fine.Low, 0.95, "fine plants called fine")
 	assert.Less(t, of[Ours].Brier, of[Catalogue].Brier, "notes make stated chances better")
 	for _, l := range r.Learned {
-		if l.Limit != "too deep" { // told from too wet by signs whose true odds the table does not have
+		if l.Limit != "too deep" { // which plants seldom fail by, and never without being wet
 			assert.Less(t, l.After, l.Before, "limit %q comes nearer to the truth", l.Limit)
 		}
 	}
