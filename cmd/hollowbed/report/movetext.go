@@ -42,22 +42,27 @@ func (d Move) Text(w io.Writer) {
 }
 
 func (d Move) advice() string {
-	moved, replaced := 0, 0
+	moved, room, replaced := 0, 0, 0
 	for _, m := range d.in.Plan.Moves {
-		switch m.Action {
-		case plants.ActReplace, plants.ActTakeOut:
+		switch {
+		case m.Action == plants.ActReplace || m.Action == plants.ActTakeOut:
 			replaced++
+		case makesRoom(m):
+			room++
 		default:
 			moved++
 		}
 	}
 	stay := plural(len(d.Stays), "plant stays", "plants stay")
-	if moved+replaced == 0 {
+	if moved+room+replaced == 0 {
 		return fmt.Sprintf("Move nothing: %s. No move is worth its disturbance and what is not known about it.", stay)
 	}
 	var parts []string
 	if moved > 0 {
 		parts = append(parts, plural(moved, "plant would do better elsewhere", "plants would do better elsewhere"))
+	}
+	if room > 0 {
+		parts = append(parts, plural(room, "makes room", "make room"))
 	}
 	if replaced > 0 {
 		parts = append(parts, plural(replaced, "is better replaced", "are better replaced"))
@@ -166,17 +171,24 @@ func (d Move) do(m plants.PlantMove) string {
 	return "leave it"
 }
 
+// makesRoom says whether a plant moves for the sake of another: it is not seen to
+// struggle, and where it stands harms it little or no more than where it goes.
+func makesRoom(m plants.PlantMove) bool {
+	const little = 0.25 // chance to struggle in the seasons looked at
+	return !(m.Cause.Case.Plant != "" && m.Cause.Struggles()) && (m.LossNow <= little || m.LossThen >= m.LossNow)
+}
+
 // whyMoved says why a plant is moved.
 func (d Move) whyMoved(m plants.PlantMove) string {
 	switch {
-	case m.Cause.Case.Plant == "" && m.LossNow <= 0.25:
+	case makesRoom(m) && m.LossThen < m.LossNow+0.05:
 		return "it makes room, and does as well there."
+	case makesRoom(m):
+		return "it makes room."
 	case m.Cause.Case.Plant == "":
 		return "nothing was seen of it; by what it bears and what the place does. Look at it first."
-	case !m.Cause.Struggles() && m.LossThen < m.LossNow:
-		return "no trouble was seen of it yet; by what was learned of its kind the place may harm it. It can wait until you see it."
 	case !m.Cause.Struggles():
-		return "no trouble to be seen; it makes room."
+		return "no trouble was seen of it yet; by what was learned of its kind the place may harm it. It can wait until you see it."
 	case m.Cause.Wait:
 		return "it makes room. How it does is too early to tell: " + d.why(m.Cause)
 	}

@@ -9,13 +9,14 @@ import (
 	"hollowbed/plants/season"
 )
 
-// A plant that does well is said to make room only if it does no better where it
-// goes; of one that would, that nothing was seen of it yet.
+// A plant that does well is said to make room if its place harms it little, or no
+// more than where it goes; else that nothing was seen of it yet.
 func TestWhyFinePlantsMove(t *testing.T) {
 	var d Move
 	fine := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Fine, TopP: 1}
 	fine.Chance[0] = 1
-	assert.Equal(t, "no trouble to be seen; it makes room.", d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.2, LossThen: 0.2}))
+	assert.Equal(t, "it makes room, and does as well there.", d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.2, LossThen: 0.1}))
+	assert.Equal(t, "it makes room.", d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.5, LossThen: 0.6}))
 	assert.Contains(t, d.whyMoved(plants.PlantMove{Cause: fine, LossNow: 0.6, LossThen: 0.3}), "no trouble was seen of it yet;")
 	waits := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Slow, TopP: 0.8, Wait: true}
 	waits.Chance[6] = 0.8
