@@ -114,8 +114,13 @@ func (d *planDraw) bow(m Move) {
 	d.circle(x1, y1, 0.9, filled(ink)+` stroke="`+paper+`" stroke-width="`+num(0.4)+`"`)
 	d.path(way, stroke(ink, 0.7))
 	d.path(tip, filled(ink))
-	for t := 0.0; t <= 1; t += math.Min(0.5, 2/(long+1)) {
-		d.discs((1-t)*(1-t)*x1+2*t*(1-t)*cx+t*t*x2, (1-t)*(1-t)*y1+2*t*(1-t)*cy+t*t*y2, 1)
+	const pieces = 8 // of the way, straight, that no label may touch
+	fromX, fromY := x1, y1
+	for i := 1; i <= pieces; i++ {
+		t := float64(i) / pieces
+		x, y := (1-t)*(1-t)*x1+2*t*(1-t)*cx+t*t*x2, (1-t)*(1-t)*y1+2*t*(1-t)*cy+t*t*y2
+		d.places.leaders = append(d.places.leaders, [4]float64{fromX, fromY, x, y})
+		fromX, fromY = x, y
 	}
 }
 

@@ -118,13 +118,20 @@ func planOf(g Garden, l *zones.Lot) draw.PlanIn {
 	return in
 }
 
-// MovesSVG draws what stands in the bed from above, with the moves of a plan as
+// MovesSVG draws what lives in the bed from above, with the moves of a plan as
 // arrows that bear its numbers.
 func MovesSVG(g Garden, in MoveIn, rows []placement.Planted, c *catalogue.Catalogue) []byte {
 	plan := planOf(g, in.Exposure.Lot)
 	plan.Title, plan.Cut = "Moves", false
+	lives := map[string]bool{}
+	for _, m := range slices.Concat(in.Plan.Moves, in.Plan.Stays) {
+		lives[m.Stake] = true
+	}
 	at := map[string]int{}
 	for i, k := range plants.Standing(rows, c) {
+		if !lives[k.Stake] {
+			continue
+		}
 		n, ok := at[k.ID]
 		if !ok {
 			n = len(plan.Species)
