@@ -130,9 +130,9 @@ func stopLongWork(t *testing.T, s stand) {
 	w.do(`document.querySelector('#tab-lot').click()`)
 	w.until(`document.querySelector('#f-bed-length')`, "the fields are there")
 	before := ask[int](w, `document.querySelectorAll('.plan .plant').length`)
-	w.do(`for (const [key, text] of [['wishes-budget', ''], ['bed-length', '40 ft'], ['bed-width', '24 ft']]) {
+	w.do(`for (const [key, text] of [['wishes-budget', ''], ['bed-length', '56 ft'], ['bed-width', '34 ft']]) {
 		const e = document.querySelector('#f-' + key); e.value = text; e.dispatchEvent(new Event('change')); }`)
-	w.until(`document.querySelector('#f-bed-width').value === '24 ft' && !document.querySelector('#bar').hidden && document.querySelector('#bar progress') && document.querySelector('#bar-says').textContent.includes('place')`, "work shows how far it is")
+	w.until(`document.querySelector('#f-bed-width').value === '34 ft' && !document.querySelector('#bar').hidden && document.querySelector('#bar progress') && document.querySelector('#bar-says').textContent.includes('place')`, "work shows how far it is")
 	w.click("#bar-do button")
 	w.until(`document.querySelector('#bar-says').textContent.includes('Stopped')`, "it is stopped")
 	w.sound("stopped")

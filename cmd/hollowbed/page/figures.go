@@ -26,7 +26,8 @@ type model struct {
 	judge   *plants.Judge // of the worker alone
 	live    *live         // for those who look
 	placed  *plants.Placed
-	placedV int // version that placed is of
+	placedV int  // version that placed is of
+	final   bool // placed is compared with chance, as by the command place
 	plan    report.ScreenPlan
 	words   figures
 }
@@ -206,7 +207,7 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	}
 	judge := m.judge.Over(m.judge.Exposure)
 	judge.Stop = func() bool { return ctx.Err() != nil }
-	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first), nil) }
+	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first, false), nil) }
 	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), w.s.stakesNoted(), early)
 	if err != nil {
 		return nil, err
@@ -214,13 +215,13 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	if err := w.begin(ctx, ""); err != nil {
 		return nil, err
 	}
-	return w.withPlaces(m, placed), nil
+	return w.withPlaces(m, placed, true), nil
 }
 
 // withPlaces is a model with the places of its plants.
-func (w *worker) withPlaces(m *model, placed *plants.Placed) *model {
+func (w *worker) withPlaces(m *model, placed *plants.Placed, final bool) *model {
 	out := *m
-	out.placed, out.placedV = placed, m.version
+	out.placed, out.placedV, out.final = placed, m.version, final
 	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
 	out.words.Standing, out.words.Left, out.words.Help = report.NewScreenStanding(report.NewPlace(head, placed, ""), placed)
 	return &out

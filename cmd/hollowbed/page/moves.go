@@ -143,7 +143,7 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 // writes them down.
 func (s *session) keep(r *http.Request, _ none) (any, error) {
 	m := s.now()
-	if m.placed.Result == nil || m.placedV != m.version {
+	if m.placed.Result == nil || m.placedV != m.version || !m.final {
 		return nil, &failure{status: http.StatusUnprocessableEntity, Words: "The plants have no places yet: wait a moment."}
 	}
 	s.mu.Lock()

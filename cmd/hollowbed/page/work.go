@@ -107,7 +107,7 @@ func (w *worker) work(ctx context.Context) {
 			return
 		}
 	}
-	if m.placedV == version {
+	if m.placedV == version && m.final {
 		return
 	}
 	placed, err := w.places(ctx, m)

@@ -80,9 +80,15 @@ function draw() {
     show([conflict.words, ...conflict.files.map((f) => el('pre', { tabindex: '0', role: 'region', 'aria-label': `What differs in ${f.name}`, text: `${f.name}\n${f.lines.map((l) => `${l.sign} ${l.text}`).join('\n')}` }))],
       [button('Take the file from disk', () => { conflict = null; act('api/reload', {}); }), s.read_only ? null : button('Write mine over it', () => saveAs(conflict.revision))]);
   } else if (s && s.failed && !s.busy) show(s.failed, []);
-  else if (s && s.stopped && !s.busy) show(`Stopped. The ${s.figures_of === s.version ? 'places of the plants' : 'figures'} are those of before your last change.`, [button('Work it out', () => act('api/try', { version: s.version, changes: {} }))]);
+  else if (s && s.stopped && !s.busy) show(stopped(s), [button('Work it out', () => act('api/try', { version: s.version, changes: {} }))]);
   else if (s && s.busy) working(s);
   else bar.hidden = true;
+}
+
+function stopped(s) {
+  if (s.figures_of !== s.version) return 'Stopped. The figures are those of before your last change.';
+  if (s.places_of !== s.version) return 'Stopped. The places of the plants are those of before your last change.';
+  return 'Stopped. Every plant has a place; whether there are better ones was not looked at to the end.';
 }
 
 function working(s) {
