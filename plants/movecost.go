@@ -41,7 +41,8 @@ const (
 //
 // Only a plant that was seen to struggle is replaced or taken out, and one of
 // which nobody wrote down how it does, or why it struggles is not clear yet, is
-// moved only to make room: for it, loss at p is at least that where it stands. A place that is left costs nothing, and what could be planted there counts for
+// moved only to make room: for it, loss at p is at least that where it stands. A
+// place that is left costs nothing, and what could be planted there counts for
 // nothing: else plants that do well would be moved about to make room for
 // purchases. New plants are named for such places all the same.
 type relocation struct {

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -31,24 +29,6 @@ func careCases() []statusCase {
 		{"care --forecast=", 2, `--forecast: "": want a value`}, {"care --forecast $demo", 2, `want --so-far too`},
 		{"care --ics=", 2, `--ics: "": want a value`}, {"care --ics $below", 1, `below`},
 		{"care --json --csv", 2, `want only one`}, {"care --csv --today", 2, `want only one`}, {"care --today --checklist", 2, `want only one`}, {"care --json --checklist", 2, `want only one`},
-	}
-}
-
-func TestCareStatus(t *testing.T) {
-	paths := statusPaths(t)
-	for _, c := range careCases() {
-		t.Run(c.line, func(t *testing.T) {
-			var out bytes.Buffer
-			status, errs := runInto(&out, c.fields(paths)...)
-			assert.Equal(t, c.status, status, errs)
-			assert.Regexp(t, regexp.MustCompile(c.errs), errs)
-			if status == 0 {
-				assert.NotEmpty(t, out.String())
-				return
-			}
-			assert.Empty(t, out.String())
-			assert.Equal(t, 1, strings.Count(errs, "hollowbed: "), "told once: %s", errs)
-		})
 	}
 }
 
@@ -98,20 +78,4 @@ func TestCareSchemaRefuses(t *testing.T) {
 	delete(doc, "surplus")
 	doc["planted"] = "May 2026"
 	refused("with a date that is none")
-}
-
-// A write that fails is told, whichever way it is printed.
-func TestCareFailedWrite(t *testing.T) {
-	for _, option := range []string{"", "--json", "--csv", "--today", "--checklist"} {
-		args := []string{"care"}
-		if option != "" {
-			args = append(args, option)
-		}
-		whole := &full{takes: 1 << 30}
-		status, errs := runInto(whole, args...)
-		require.Zero(t, status, errs)
-		status, errs = runInto(&full{takes: whole.got - 1}, args...)
-		assert.Equal(t, exitFailed, status, "%s with its last write refused", option)
-		assert.Contains(t, errs, "could not be written")
-	}
 }

@@ -70,8 +70,9 @@ func open(t *testing.T) string {
 }
 
 // mounted is a folder on a disk of its own in memory; the test is skipped where
-// that is not allowed, as in many a container. TestDiskSaysFull and
-// TestDiskSaysReadOnly go over the same ground with no rights at all.
+// that is not allowed, as in many a container. What is told there is tested with
+// no rights at all: full from the first byte by TestDiskSaysFull, in the middle
+// of a file by TestFileLimit, read-only by TestDiskSaysReadOnly.
 func mounted(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
@@ -173,13 +174,13 @@ func TestFullDisk(t *testing.T) {
 	}, (*exec.Cmd).Run)
 }
 
-// A limit on the size of files, as an office may set, meets the writes in the
-// middle.
+// A limit on the size of files, as an office may set, meets every write in its
+// middle: each of these files has over 1 kB.
 func TestFileLimit(t *testing.T) {
 	sh, err := exec.LookPath("sh")
 	require.NoError(t, err)
 	failing(t, `not written: file too large`, open, func(t *testing.T, dir string) {}, func(cmd *exec.Cmd) error {
-		cmd.Args = append([]string{sh, "-c", `ulimit -f 0 && exec "$@"`, "sh"}, cmd.Args...)
+		cmd.Args = append([]string{sh, "-c", `ulimit -f 1 && exec "$@"`, "sh"}, cmd.Args...)
 		cmd.Path = sh
 		return cmd.Run()
 	})

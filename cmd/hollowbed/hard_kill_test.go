@@ -54,7 +54,11 @@ func killCases(t *testing.T) []killCase {
 		}
 	}
 	table := func(t *testing.T, dir string) {
-		require.NoError(t, os.WriteFile(filepath.Join(dir, "table.csv"), []byte("code,name\na1,First Madeup\n"), 0o644))
+		rows := "code,name\n"
+		for i := range 100 {
+			rows += fmt.Sprintf("a%d,Madeup %d\n", i, i)
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "table.csv"), []byte(rows), 0o644))
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "map.yaml"), []byte(nurseryMap), 0o644))
 	}
 	// the demo garden after its first season

@@ -171,42 +171,6 @@ func (d Move) do(m plants.PlantMove) string {
 	return "leave it"
 }
 
-// makesRoom says whether a plant moves for the sake of another: it is not seen to
-// struggle, and where it stands harms it little or no more than where it goes.
-func makesRoom(m plants.PlantMove) bool {
-	const little = 0.25 // chance to struggle in the seasons looked at
-	return !(m.Cause.Case.Plant != "" && m.Cause.Struggles()) && (m.LossNow <= little || m.LossThen >= m.LossNow)
-}
-
-// whyMoved says why a plant is moved.
-func (d Move) whyMoved(m plants.PlantMove) string {
-	switch {
-	case makesRoom(m) && m.LossThen < m.LossNow+0.05:
-		return "it makes room, and does as well there."
-	case makesRoom(m):
-		return "it makes room."
-	case m.Cause.Case.Plant == "":
-		return "nothing was seen of it; by what it bears and what the place does. Look at it first."
-	case !m.Cause.Struggles():
-		return "no trouble was seen of it yet; by what was learned of its kind the place may harm it. It can wait until you see it."
-	case m.Cause.Wait:
-		return "it makes room. How it does is too early to tell: " + d.why(m.Cause)
-	}
-	return d.why(m.Cause)
-}
-
-// toBeSure says what to look for before a plant is moved; "" for nothing.
-func (d Move) toBeSure(m plants.PlantMove) string {
-	if m.Cause.Case.Plant == "" || !m.Cause.Struggles() || m.Cause.TopP >= 0.9 {
-		return ""
-	}
-	row, ok := d.in.lookFor(m.Cause)
-	if !ok {
-		return ""
-	}
-	return ended(row.Look)
-}
-
 func (d Move) risks(w io.Writer, m plants.PlantMove) { wrap(w, "   Risk: ", "     ", d.riskWords(m)) }
 
 // riskWords says how a plant does where it stands and where it would.
