@@ -341,7 +341,7 @@ func (o *moveOptions) groups(p *plants.Relocation) ([]int, error) {
 // both or neither.
 func (f *folder) applyMoves(p *plants.Relocation, before []placement.Planted, on time.Time, groups []int) ([]string, error) {
 	var planted bytes.Buffer
-	if err := placement.WritePlanted(&planted, p.Rows(before, on.Format(time.DateOnly), groups...)); err != nil {
+	if err := placement.WritePlanted(&planted, f.plantedText, p.Rows(before, on.Format(time.DateOnly), groups...)); err != nil {
 		return nil, err
 	}
 	unlock, err := lockFolder(f.dir)

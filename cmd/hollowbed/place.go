@@ -134,7 +134,7 @@ func (f *folder) writePlanted(p *plants.Placed, before []placement.Planted) (str
 		return "", nil
 	}
 	var text bytes.Buffer
-	if err := placement.WritePlanted(&text, rows); err != nil {
+	if err := placement.WritePlanted(&text, f.plantedText, rows); err != nil {
 		return "", err
 	}
 	unlock, err := lockFolder(f.dir)

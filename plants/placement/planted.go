@@ -26,6 +26,8 @@ import (
 //	x_m,y_m  place in metres, in the frame of the bed's outline
 //	planted  date as 2026-04-30; may be empty or left out
 //	zone     bottom, slope or rim; may be empty or left out
+//
+// Other columns are the gardener's own: they are not read, and kept.
 type Planted struct {
 	Stake, ID string
 	X, Y      float64
@@ -84,6 +86,8 @@ func (fs TableFaults) BadInput() bool { return true }
 // mostBytes bounds what is read, so that a wrong file cannot fill the memory.
 const mostBytes = 16 << 20
 
+const byteOrderMark = "\ufeff"
+
 // mostColumns bounds a header, each name of which may be told.
 const mostColumns = 1000
 
@@ -95,26 +99,36 @@ func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []Fault, 
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
-	t := &plantedTable{name: name}
+	t, err := readPlantedTable(name, data)
+	if err != nil {
+		return nil, nil, err
+	}
+	return t.plants, t.warnings, nil
+}
+
+func readPlantedTable(name string, data []byte) (*plantedTable, error) {
+	t := &plantedTable{name: name, cells: map[string][]string{}}
 	if want := t.take(data); want != "" {
-		return nil, nil, TableFaults{{File: name, Line: 1, Column: 1, Want: want}}
+		return nil, TableFaults{{File: name, Line: 1, Column: 1, Want: want}}
 	}
 	t.rows()
 	if len(t.faults) > 0 {
 		slices.SortStableFunc(t.faults, func(a, b Fault) int {
 			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 		})
-		return nil, nil, t.faults
+		return nil, t.faults
 	}
-	return t.plants, t.warnings, nil
+	return t, nil
 }
 
 type plantedTable struct {
 	name     string
 	lines    [][]byte // of the text, to turn bytes into characters
 	text     []byte
-	column   []int // of ours, in the file; -1: not there
-	width    int
+	comma    rune
+	head     []string
+	column   []int               // of ours, in the file; -1: not there
+	cells    map[string][]string // of a row, by its stake in capitals
 	plants   []Planted
 	seen     map[string]int
 	faults   TableFaults
@@ -129,7 +143,7 @@ func (t *plantedTable) take(data []byte) string {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8"
 	}
-	t.text = bytes.TrimPrefix(data, []byte("\ufeff"))
+	t.text = bytes.TrimPrefix(data, []byte(byteOrderMark))
 	t.lines = bytes.SplitAfter(t.text, []byte("\n"))
 	if len(bytes.TrimSpace(t.text)) == 0 {
 		return "the file is empty: want a header line with the names of the columns"
@@ -164,7 +178,7 @@ func (t *plantedTable) rows() {
 			r.Comma = sep
 		}
 	}
-	t.seen = map[string]int{}
+	t.comma, t.seen = r.Comma, map[string]int{}
 	for {
 		row, err := r.Read()
 		var wrong *csv.ParseError
@@ -196,7 +210,7 @@ func (t *plantedTable) rows() {
 
 func (t *plantedTable) header(row []string, at func(int) (int, int)) {
 	ours := plantedColumns()
-	t.column, t.width = slices.Repeat([]int{-1}, len(ours)), len(row)
+	t.column, t.head = slices.Repeat([]int{-1}, len(ours)), row
 	if len(row) > mostColumns {
 		t.fault(0, 0, "", "", fmt.Sprintf("want a table of at most %d columns, not %d", mostColumns, len(row)))
 		return
@@ -231,8 +245,8 @@ func (t *plantedTable) row(row []string, at func(int) (int, int)) {
 		return
 	}
 	line, col := at(0)
-	if len(row) != t.width {
-		t.fault(line, col, "", "", fmt.Sprintf("want %d cells as in the header, not %d", t.width, len(row)))
+	if len(row) != len(t.head) {
+		t.fault(line, col, "", "", fmt.Sprintf("want %d cells as in the header, not %d", len(t.head), len(row)))
 		return
 	}
 	p := Planted{Line: line}
@@ -251,7 +265,7 @@ func (t *plantedTable) row(row []string, at func(int) (int, int)) {
 		line, col := at(t.column[0])
 		t.fault(line, col, "stake", p.Stake, fmt.Sprintf("stands in line %d already: want each stake once", first))
 	} else {
-		t.seen[key] = line
+		t.seen[key], t.cells[key] = line, row
 	}
 	t.plants = append(t.plants, p)
 }
@@ -323,39 +337,6 @@ func number(s string, v *float64) string {
 	*v = f + 0 // no negative zero
 	return ""
 }
-
-// WritePlanted writes a planted.csv that ReadPlanted reads back to the same
-// plants. It refuses what ReadPlanted would. An id that a spreadsheet would take
-// for a formula is written behind an apostrophe, which reading takes away.
-func WritePlanted(w io.Writer, plants []Planted) error {
-	var f Faults
-	rows := [][]string{plantedColumns()}
-	seen := map[string]bool{}
-	for _, p := range plants {
-		for _, want := range []string{WrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
-			if want != "" {
-				f = append(f, fmt.Sprintf("stake %q: %s", p.Stake, want))
-			}
-		}
-		if seen[strings.ToUpper(p.Stake)] {
-			f = append(f, fmt.Sprintf("stake %q: want each stake once", p.Stake))
-		}
-		seen[strings.ToUpper(p.Stake)] = true
-		if !(p.X >= -1e6 && p.X <= 1e6 && p.Y >= -1e6 && p.Y <= 1e6) || p.ID != strings.TrimSpace(p.ID) {
-			f = append(f, fmt.Sprintf("stake %q: want metres within 1,000,000, and an id without blanks round it", p.Stake))
-		}
-		rows = append(rows, []string{p.Stake, guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone})
-	}
-	if len(f) > 0 {
-		return f
-	}
-	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
-		return fmt.Errorf("write planted.csv: %w", err)
-	}
-	return nil
-}
-
-func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
 // Spreadsheets take a cell that begins with one of these for a formula.
 func formula(s string) bool {

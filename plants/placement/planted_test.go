@@ -48,6 +48,26 @@ func TestPlantedWarnsOfOtherColumns(t *testing.T) {
 	assert.Equal(t, `planted.csv:1:18: "mood": not a column of ours: passed over`, warnings[0].String())
 }
 
+// A gardener's own columns stay, in order, with their cells by stake; so do
+// separator, line ends and byte-order mark, as a spreadsheet writes them.
+func TestWritePlantedKeepsOwnColumns(t *testing.T) {
+	old := "\ufeffprice;stake;x_m;id;Mood;y_m;;mood\r\n4,50;a1;1.250;b;=fair;2;\"say \"\"so\"\"\";\r\n;A2;3;b;x;4;;sad\r\n7;A3;3;b;x;4;;gone\r\n"
+	plants, _, err := ReadPlanted("planted.csv", strings.NewReader(old))
+	require.NoError(t, err)
+	plants[1].X, plants[1].Zone = 5, "rim"
+	rows := append([]Planted{{Stake: "A9", ID: "c", Planted: "2026-04-30"}}, plants[1], plants[0]) // A3 is gone
+	var b bytes.Buffer
+	require.NoError(t, WritePlanted(&b, []byte(old), rows))
+	assert.Equal(t, "\ufeffprice;stake;x_m;id;Mood;y_m;;mood;planted;zone\r\n;A9;0;c;;0;;;2026-04-30;\r\n;A2;5;b;x;4;;sad;;rim\r\n4,50;a1;1.25;b;=fair;2;\"say \"\"so\"\"\";;;\r\n", b.String())
+	again, _, err := ReadPlanted("planted.csv", &b)
+	require.NoError(t, err)
+	for i := range again {
+		again[i].Line, rows[i].Line = 0, 0
+	}
+	assert.Equal(t, rows, again)
+	assert.Error(t, WritePlanted(&bytes.Buffer{}, []byte("stake,id\n"), rows), "no header of ours: nothing is written over it")
+}
+
 func TestPlantedRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(0, 20).Draw(t, "n")
@@ -64,7 +84,7 @@ func TestPlantedRoundTrip(t *testing.T) {
 			})
 		}
 		var b bytes.Buffer
-		if err := WritePlanted(&b, plants); err != nil {
+		if err := WritePlanted(&b, nil, plants); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.Lines(b.String()) {
@@ -88,9 +108,9 @@ func TestWritePlantedRefuses(t *testing.T) {
 		"date": {Stake: "A1", ID: "b", Planted: "May"}, "zone": {Stake: "A1", ID: "b", Zone: "edge"},
 		"place": {Stake: "A1", ID: "b", X: 2e6},
 	} {
-		assert.Error(t, WritePlanted(&bytes.Buffer{}, []Planted{p}), name)
+		assert.Error(t, WritePlanted(&bytes.Buffer{}, nil, []Planted{p}), name)
 	}
-	assert.Error(t, WritePlanted(&bytes.Buffer{}, []Planted{{Stake: "A1", ID: "b"}, {Stake: "a1", ID: "b"}}))
+	assert.Error(t, WritePlanted(&bytes.Buffer{}, nil, []Planted{{Stake: "A1", ID: "b"}, {Stake: "a1", ID: "b"}}))
 }
 
 func FuzzReadPlanted(f *testing.F) {
@@ -109,7 +129,7 @@ func FuzzReadPlanted(f *testing.F) {
 			return
 		}
 		var b bytes.Buffer
-		require.NoError(t, WritePlanted(&b, plants))
+		require.NoError(t, WritePlanted(&b, data, plants))
 		again, _, err := ReadPlanted("planted.csv", &b)
 		require.NoError(t, err)
 		require.Len(t, again, len(plants))

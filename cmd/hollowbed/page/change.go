@@ -288,7 +288,7 @@ func (s *session) moveOn(m *model, stake string, in moveIn, zone string) error {
 	}
 	next := s.draft
 	var text strings.Builder
-	if err := placement.WritePlanted(&text, rows); err != nil {
+	if err := placement.WritePlanted(&text, []byte(s.draft.planted), rows); err != nil {
 		return err
 	}
 	next.planted = text.String()

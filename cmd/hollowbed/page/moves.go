@@ -113,7 +113,7 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 		return &failure{status: http.StatusConflict, Words: "Plants were moved on the plan and not saved: save them first, or put them back."}
 	}
 	var planted bytes.Buffer
-	if err := placement.WritePlanted(&planted, w.in.Plan.Rows(w.rows, w.in.On.Format(time.DateOnly), groups...)); err != nil {
+	if err := placement.WritePlanted(&planted, []byte(now.planted), w.in.Plan.Rows(w.rows, w.in.On.Format(time.DateOnly), groups...)); err != nil {
 		return err
 	}
 	old, err := s.readGrown("season.csv")
@@ -153,7 +153,7 @@ func (s *session) keep(r *http.Request, _ none) (any, error) {
 		return nil, err
 	}
 	var text strings.Builder
-	err = placement.WritePlanted(&text, m.placed.Rows("", before))
+	err = placement.WritePlanted(&text, []byte(s.draft.planted), m.placed.Rows("", before))
 	if err == nil {
 		next := s.draft
 		next.planted = text.String()

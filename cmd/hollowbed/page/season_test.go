@@ -206,6 +206,63 @@ func TestMovesApply(t *testing.T) {
 	}
 }
 
+// Whatever of planted.csv the page writes, the gardener's own columns stay, each
+// cell with its plant.
+func TestOwnColumnsStay(t *testing.T) {
+	g, dir := folderGarden(t)
+	text, err := fs.ReadFile(data.Season(), "planted.csv")
+	require.NoError(t, err)
+	labelled := "label," + string(text)
+	rows := strings.Split(strings.TrimSpace(string(text)), "\n")
+	for _, row := range rows[1:] {
+		labelled = strings.Replace(labelled, "\n"+row, "\ntag of "+row[:strings.Index(row, ",")+1]+row, 1)
+	}
+	planted := filepath.Join(dir, "planted.csv")
+	require.NoError(t, os.WriteFile(planted, []byte(labelled), 0o644))
+	notes, err := fs.ReadFile(data.Season(), "season.csv")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "season.csv"), notes, 0o644))
+	g.On = demoGarden(t).On
+	w := call(t, g)
+	stay := func() {
+		t.Helper()
+		text, err := os.ReadFile(planted)
+		require.NoError(t, err)
+		now := strings.Split(strings.TrimSpace(string(text)), "\n")
+		assert.Equal(t, "label,stake,id,x_m,y_m,planted,zone", now[0])
+		stakes := map[string]bool{}
+		for _, row := range now[1:] {
+			cells := strings.Split(row, ",")
+			stakes[cells[1]] = true
+			if cells[0] != "" || slices.ContainsFunc(rows, func(r string) bool { return strings.HasPrefix(r, cells[1]+",") }) {
+				assert.Equal(t, "tag of "+cells[1], cells[0])
+			}
+		}
+		assert.GreaterOrEqual(t, len(stakes), len(rows)-1)
+	}
+	s := w.placed()
+	post[shown](w, "/api/move", changes{"stake": s.Plants[3].Stake, "x_m": 3.05, "y_m": 2.1})
+	s = w.placed()
+	s = post[shown](w, "/api/save", changes{"revision": s.Revision})
+	stay()
+	m := get[plan](w, "/api/moves")
+	require.NotEmpty(t, m.Moves)
+	var group []string
+	for _, move := range m.Moves {
+		if move.Group == m.Moves[0].Group {
+			group = append(group, move.Stake)
+		}
+	}
+	require.Equal(t, "swap", m.Moves[0].Action, "no stake goes")
+	post[plan](w, "/api/moves/apply", changes{"accepted": group, "revision": m.Revision})
+	stay()
+	w.placed()
+	post[shown](w, "/api/keep", changes{})
+	s = w.placed()
+	post[shown](w, "/api/save", changes{"revision": s.Revision})
+	stay()
+}
+
 // A garden in which nothing stands says what to do; keeping the proposed places
 // makes planted.csv, and the season begins. Files with nothing in them are as
 // good as none.
