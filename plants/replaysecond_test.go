@@ -3,7 +3,6 @@ package plants
 import (
 	"bytes"
 	"encoding/json"
-	"os"
 	"os/exec"
 	"testing"
 	"time"
@@ -11,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants/care"
 	"hollowbed/plants/season"
 )
@@ -29,13 +29,7 @@ type secondReplay struct {
 // published formulas, by explicit steps of a minute, with nothing of ours but the
 // figures of the bed.
 func TestReplayAgainstSecond(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if _, err := os.Stat(python); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatalf("no %s", python)
-		}
-		t.Skipf("no %s: the second replay is left out", python)
-	}
+	python := testenv.Python(t)
 	e, c, rows, rec := demoLot(t)
 	r, err := Replay("demo", e, nil, c, rows, rec)
 	require.NoError(t, err)

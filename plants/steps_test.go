@@ -8,15 +8,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // The searches for a list and for moves take the same steps on every processor:
 // no product is fused with a sum where the processor could (see the comments of
 // these packages). What the compiler for arm64 makes of them says so.
 func TestNothingIsFused(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds for another processor")
-	}
+	testenv.NotRaced(t)
 	for _, search := range []string{"./list", "./moves"} {
 		cmd := exec.Command("go", "build", "-gcflags=-S", search)
 		cmd.Env = append(os.Environ(), "GOOS=linux", "GOARCH=arm64", "CGO_ENABLED=0")

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/zones/site"
 )
 
@@ -276,14 +277,7 @@ func TestRankCorrelation(t *testing.T) {
 	b := []float64{2, 7, 1, 8, 2, 8, 1, 8, 2, 8, 4}
 	assert.InDelta(t, 1, rankCorrelation(a, a), 1e-12)
 	assert.Equal(t, []float64{4.5, 1.5, 6, 1.5, 8, 11, 3, 10, 8, 4.5, 8}, ranks(a), "by hand")
-	python, err := exec.LookPath("/usr/bin/python3")
-	if err == nil {
-		err = exec.Command(python, "-c", "import scipy").Run()
-	}
-	if err != nil {
-		require.Empty(t, os.Getenv("CI"), "CI has scipy")
-		t.Skip("scipy is not installed")
-	}
+	python := testenv.Python(t, "scipy")
 	in, err := json.Marshal([][]float64{a, b})
 	require.NoError(t, err)
 	cmd := exec.Command(python, "-c", "import json,sys,scipy.stats as s; a,b=json.load(sys.stdin); print(s.spearmanr(a,b)[0])")

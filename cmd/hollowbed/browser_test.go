@@ -23,6 +23,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/chromium"
+	"hollowbed/internal/testenv"
 )
 
 // heard is what a page asked for and complained of.
@@ -159,9 +160,7 @@ const measure = `(() => {
 // Each page on both papers has as many sheets as it should, and none nearly
 // empty.
 func TestBrowserPrint(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		chromium.Absent(t, "no pdftotext: install poppler-utils to read printed pages")
-	}
+	testenv.Tool(t, "poppler-utils", "pdftotext")
 	ctx := chromium.Start(t)
 	pages := map[string][2]int{"demo": {12, 18}, "dry": {6, 9}, "no-record": {4, 6}}
 	for name, file := range gardens(t) {

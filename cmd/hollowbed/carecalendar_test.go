@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -11,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // calendarEvent is what a reader that is not ours found.
@@ -18,15 +19,7 @@ type calendarEvent struct{ UID, Start, Summary, Rule string }
 
 func readICS(t *testing.T, file string) []calendarEvent {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import icalendar").Run() != nil {
-		const want = "python3-icalendar is not installed: apt-get install python3-icalendar"
-		if os.Getenv("CI") == "true" {
-			t.Fatal(want)
-		}
-		t.Skip(want)
-	}
-	out, err := exec.Command(python, "-c", `
+	out, err := exec.Command(testenv.Python(t, "icalendar"), "-c", `
 import sys, json, icalendar
 cal = icalendar.Calendar.from_ical(open(sys.argv[1], "rb").read())
 json.dump([{"UID": str(e["UID"]), "Start": e["DTSTART"].dt.isoformat(), "Summary": str(e["SUMMARY"]),

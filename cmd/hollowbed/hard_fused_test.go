@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // TestSameOnArm runs commands that read as built for arm64, whose
@@ -18,14 +20,14 @@ import (
 // compares what it prints with this machine's, byte for byte, but for the build
 // that the lines of a batch name.
 func TestSameOnArm(t *testing.T) {
-	if os.Getenv("CI") != "true" && os.Getenv("HOLLOWBED_ARM") == "" {
-		t.Skip("an emulator takes minutes: HOLLOWBED_ARM=1 or CI=true runs this")
+	testenv.NotRaced(t)
+	if !testenv.Heavy() {
+		t.Skip("an emulator takes minutes: HOLLOWBED_HEAVY=1 runs this")
 	}
-	if runtime.GOOS != "linux" || runtime.GOARCH != "amd64" || testing.Short() {
-		t.Skip("not on amd64 Linux, or a short test")
+	if runtime.GOOS != "linux" || runtime.GOARCH != "amd64" {
+		t.Skip("not on amd64 Linux")
 	}
-	emulator, err := exec.LookPath("qemu-aarch64")
-	require.NoError(t, err, "Debian: qemu-user")
+	emulator := testenv.Tool(t, "qemu-user", "qemu-aarch64")
 	dir := t.TempDir()
 	build := func(arch string) string {
 		file := filepath.Join(dir, arch)

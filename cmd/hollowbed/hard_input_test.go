@@ -15,6 +15,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // reading are command lines that read one file each, $file, in whatever format.
@@ -104,9 +106,7 @@ func hostile(t *testing.T) map[string]string {
 // Whatever is put in place of a file is refused with what would be right, in
 // words that fit a screen.
 func TestHostileFiles(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long, and one goroutine alone: nothing for the race detector")
-	}
+	testenv.NotRaced(t)
 	lines := reading(t)
 	for what, file := range hostile(t) {
 		t.Run(what, func(t *testing.T) {

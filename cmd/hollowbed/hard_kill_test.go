@@ -11,7 +11,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -20,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/data"
+	"hollowbed/internal/testenv"
 )
 
 // killCase is a command that writes, in a folder of its own.
@@ -104,27 +104,12 @@ func demoFiles(t testing.TB) map[string][]byte {
 	return out
 }
 
-// kills is how often each command is killed: 150 times in all under CI, more by
-// HOLLOWBED_KILLS (500 take minutes), but few times with -short, as under the
-// race detector, which sees nothing of another process.
-func kills(t *testing.T, cases int) int {
-	t.Helper()
-	switch many, err := strconv.Atoi(os.Getenv("HOLLOWBED_KILLS")); {
-	case err == nil:
-		return 1 + many/cases
-	case testing.Short():
-		return 3
-	case os.Getenv("CI") == "true":
-		return 1 + 150/cases
-	}
-	return 8
-}
-
 // TestKilled kills every command that writes, again and again, at any moment
 // from its start to its end and half of the time just when something appears
 // in the folder. Each file must then hold what it held before or all that it
 // holds after; the next run must do the whole.
 func TestKilled(t *testing.T) {
+	testenv.NotRaced(t)
 	cases := append(killCases(t), saveCase(t))
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -150,7 +135,7 @@ func TestKilled(t *testing.T) {
 			}
 
 			var drafts, before, after int
-			for i := range kills(t, len(cases)) {
+			for i := range testenv.Of(4, 17) {
 				dir, args := again()
 				cmd := exec.Command(program, args...)
 				require.NoError(t, cmd.Start())
@@ -280,6 +265,7 @@ const rewrittenBytes = 4 << 20
 // writing must tear one, however few kills the others get, or else the test
 // sees nothing.
 func TestKilledWhileWriting(t *testing.T) {
+	testenv.NotRaced(t)
 	program, err := exec.LookPath("hollowbed-rewrite")
 	require.NoError(t, err)
 	for way, sound := range map[string]bool{"replace": true, "writeNew": true, "claim": true, "plain": false} {
@@ -288,7 +274,7 @@ func TestKilledWhileWriting(t *testing.T) {
 			file := filepath.Join(dir, "file")
 			require.NoError(t, os.WriteFile(file, bytes.Repeat([]byte("A"), rewrittenBytes), 0o644))
 			torn := 0
-			most := 4 * kills(t, 1)
+			most := testenv.Of(8, 150)
 			if !sound {
 				most = 1000
 			}

@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // reads are command lines that only read, on the garden in $dir or the demo.
@@ -55,7 +57,7 @@ func TestSameBytes(t *testing.T) {
 	run("place --garden $dir")
 	home := t.TempDir()
 	lines := reads()
-	if testing.Short() {
+	if testenv.Raced {
 		lines = lines[:8]
 	}
 	for _, line := range lines {
@@ -136,9 +138,7 @@ func TestNoTerminal(t *testing.T) {
 // Clocks stand still, run backwards, and show years that nobody lives to see.
 // What does not tell of today does not mind; what does, works all the same.
 func TestClockJumps(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long, and one goroutine alone: nothing for the race detector")
-	}
+	testenv.NotRaced(t)
 	at := func(clock func() time.Time, args ...string) (int, string, string) {
 		var out, errs bytes.Buffer
 		status := run(args, world{in: strings.NewReader(""), out: &out, err: &errs, getenv: func(string) string { return "" }, now: clock})

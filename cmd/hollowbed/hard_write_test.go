@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // A symbolic link stays a link, and what it points to is replaced; also over
@@ -120,9 +122,7 @@ func TestSweep(t *testing.T) {
 // Several runs at once: each file is written whole by one of them, and the
 // others say so or have written the same.
 func TestTwoAtOnce(t *testing.T) {
-	if testing.Short() {
-		t.Skip("other processes, of which the race detector sees nothing")
-	}
+	testenv.NotRaced(t)
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
 	for _, c := range killCases(t) {

@@ -3,21 +3,19 @@ package main
 import (
 	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // A PNG has the size of the drawing at 200 dots an inch (180 mm wide, within a
 // few dots) and is not blank.
 func TestPicturePNG(t *testing.T) {
-	if _, err := exec.LookPath("chromium"); err != nil {
-		require.Empty(t, os.Getenv("CI"), "CI installs chromium")
-		t.Skip("no chromium on this machine")
-	}
+	testenv.Tool(t, "chromium", "chromium")
 	file := filepath.Join(t.TempDir(), "plan.png")
 	status, _, errs := ask(t, "", "place", "--plan", file)
 	require.Zero(t, status, errs)

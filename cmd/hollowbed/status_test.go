@@ -21,6 +21,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
+	"hollowbed/internal/testenv"
 )
 
 // runInto runs one command line in this process with a given standard output.
@@ -294,7 +295,7 @@ func TestFailedWrite(t *testing.T) {
 			require.Zero(t, status, errs)
 			require.NotZero(t, whole.got)
 			fails := []int{0, whole.got / 2, whole.got - 1}
-			if testing.Short() {
+			if testenv.Raced {
 				fails = fails[2:]
 			}
 			for _, takes := range fails {

@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/internal/testenv"
 )
 
 // same compares plants as Write and Read should keep them: NaN is NaN, an
@@ -156,13 +158,7 @@ func TestNaughtyStrings(t *testing.T) {
 // TestPythonReadsTheSame reads what Write writes with the csv module of Python
 // 3, a reader that knows nothing of ours, and compares every cell.
 func TestPythonReadsTheSame(t *testing.T) {
-	python, err := exec.LookPath("/usr/bin/python3")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("python3 is not installed")
-		}
-		t.Skip("python3 is not installed: no second reader to compare with")
-	}
+	python := testenv.Python(t)
 	plants := demo(t).Plants
 	data, err := os.ReadFile(filepath.Join(testdata, "naughty-strings/blns.json"))
 	require.NoError(t, err)

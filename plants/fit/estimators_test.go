@@ -3,7 +3,6 @@ package fit
 import (
 	"fmt"
 	"math"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
@@ -12,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"hollowbed/internal/testenv"
 )
 
 // estimator is one way from the severities of past years to the chance that
@@ -156,14 +157,7 @@ func TestAgainstSciPy(t *testing.T) {
 // scipy runs a program and returns the words it prints.
 func scipy(t *testing.T, program string) []string {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy.stats").Run(); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("no SciPy for %s: apt-get install python3-scipy", python)
-		}
-		t.Skipf("no SciPy for %s (apt-get install python3-scipy): the second opinion is left out", python)
-	}
-	cmd := exec.Command(python, "-")
+	cmd := exec.Command(testenv.Python(t, "scipy"), "-")
 	cmd.Stdin = strings.NewReader(program)
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(out))

@@ -18,6 +18,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // proven is one instance with the optimum that second solvers proved; see
@@ -90,33 +92,31 @@ func TestSolveAgainstProvenOptima(t *testing.T) {
 // solver runs a second solver on an LP file and returns the optimum it claims
 // to have proved, or false if it ran out of time.
 type solver struct {
-	name    string
-	present func() bool
-	run     func(t *testing.T, lp string) (float64, bool)
+	name string
+	need func(*testing.T) string
+	run  func(t *testing.T, lp string) (float64, bool)
 }
 
 const solverSeconds = "60"
 
 func solvers() []solver {
-	onPath := func(name string) func() bool {
-		return func() bool { _, err := exec.LookPath(name); return err == nil }
+	onPath := func(debian, name string) func(*testing.T) string {
+		return func(t *testing.T) string { return testenv.Tool(t, debian, name) }
 	}
 	return []solver{
-		{"glpsol", onPath("glpsol"), func(t *testing.T, lp string) (float64, bool) {
+		{"glpsol", onPath("glpk-utils", "glpsol"), func(t *testing.T, lp string) (float64, bool) {
 			sol := lp + ".glpsol"
 			command(t, "glpsol", "--lp", lp, "--tmlim", solverSeconds, "-o", sol)
 			return claim(t, sol, regexp.MustCompile(`INTEGER OPTIMAL\nObjective: +value = (\S+)`))
 		}},
 		// Without "cuts off" and "increment 0", cbc 2.10.8 calls lists optimal that are not: see
 		// testdata/list/README.md.
-		{"cbc", onPath("cbc"), func(t *testing.T, lp string) (float64, bool) {
+		{"cbc", onPath("coinor-cbc", "cbc"), func(t *testing.T, lp string) (float64, bool) {
 			sol := lp + ".cbc"
 			command(t, "cbc", lp, "cuts", "off", "increment", "0", "ratioGap", "0", "sec", solverSeconds, "solve", "solu", sol)
 			return claim(t, sol, regexp.MustCompile(`^Optimal - objective value (\S+)`))
 		}},
-		{"scipy", func() bool {
-			return exec.Command("/usr/bin/python3", "-c", "from scipy.optimize import milp").Run() == nil
-		}, func(t *testing.T, lp string) (float64, bool) {
+		{"scipy", func(t *testing.T) string { return testenv.Python(t, "scipy") }, func(t *testing.T, lp string) (float64, bool) {
 			out := command(t, "/usr/bin/python3", "../../testdata/list/second.py", lp, solverSeconds)
 			require.NoError(t, os.WriteFile(lp+".scipy", out, 0o600))
 			return claim(t, lp+".scipy", regexp.MustCompile(`^0 (\S+)`))
@@ -148,17 +148,10 @@ const quickSeconds = 1.0
 // The proofs are repeated with the solvers of this machine on what WriteLP
 // writes now, as far as each took less than quickSeconds when recorded.
 func TestSecondSolvers(t *testing.T) {
-	if testing.Short() {
-		t.Skip("second solvers take a minute")
-	}
+	testenv.NotRaced(t)
 	for _, s := range solvers() {
 		t.Run(s.name, func(t *testing.T) {
-			if !s.present() {
-				if os.Getenv("CI") == "true" {
-					require.FailNow(t, s.name+" is not installed, and CI=true wants it")
-				}
-				t.Skip(s.name + " is not installed")
-			}
+			s.need(t)
 			proofs := 0
 			for i, o := range optima(t) {
 				if sec, ok := o.Seconds[s.name]; !ok || sec > quickSeconds {
@@ -183,12 +176,7 @@ func TestSecondSolvers(t *testing.T) {
 // what WriteLP writes is the best of all lists.
 func TestWriteLPAgainstEveryList(t *testing.T) {
 	s := solvers()[2]
-	if !s.present() {
-		if os.Getenv("CI") == "true" {
-			require.FailNow(t, "scipy is not installed, and CI=true wants it")
-		}
-		t.Skip("scipy is not installed")
-	}
+	s.need(t)
 	tried := 0
 	for seed := uint64(1); tried < 12; seed++ {
 		p := tinyProblem(seed)

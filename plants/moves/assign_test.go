@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/internal/testenv"
 )
 
 // proves checks the certificate of an assignment: complementary slackness.
@@ -161,13 +163,7 @@ func TestAssignRefuses(t *testing.T) {
 
 // scipy skips, or fails under CI=true, without scipy.
 func scipy(t testing.TB, input []byte, args ...string) []string {
-	if exec.Command("/usr/bin/python3", "-c", "import scipy.optimize").Run() != nil {
-		if os.Getenv("CI") == "true" {
-			require.FailNow(t, "scipy is not installed, and CI=true wants it")
-		}
-		t.Skip("scipy is not installed")
-	}
-	c := exec.Command("/usr/bin/python3", append([]string{"../../testdata/assign/second.py"}, args...)...)
+	c := exec.Command(testenv.Python(t, "scipy"), append([]string{"../../testdata/assign/second.py"}, args...)...)
 	c.Stdin = bytes.NewReader(input)
 	out, err := c.Output()
 	require.NoError(t, err)

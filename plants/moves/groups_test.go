@@ -58,7 +58,7 @@ func TestEachGroupPaysForItself(t *testing.T) {
 			require.Equal(t, m.Action != Stay, inGroup[i])
 		}
 	})
-	if !testing.Short() { // 100 beds
+	if !testing.Short() { // rapid tries fewer then
 		assert.Greater(t, groups, 100)
 		assert.Greater(t, cycles, 10)
 	}

@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // programme writes a problem as an integer programme from its meaning, without
@@ -60,22 +62,18 @@ func programme(p *Problem) string {
 func TestSolveAgainstSecondSolvers(t *testing.T) {
 	for _, s := range []struct {
 		name    string
+		debian  string
 		args    func(lp, out string) []string
 		optimal *regexp.Regexp
 	}{
-		{"glpsol", func(lp, out string) []string { return []string{"--lp", lp, "-o", out} },
+		{"glpsol", "glpk-utils", func(lp, out string) []string { return []string{"--lp", lp, "-o", out} },
 			regexp.MustCompile(`INTEGER OPTIMAL\nObjective: +obj = (\S+)`)},
-		{"cbc", func(lp, out string) []string {
+		{"cbc", "coinor-cbc", func(lp, out string) []string {
 			return []string{lp, "increment", "0", "ratioGap", "0", "solve", "solu", out}
 		}, regexp.MustCompile(`^Optimal - objective value (\S+)`)},
 	} {
 		t.Run(s.name, func(t *testing.T) {
-			if _, err := exec.LookPath(s.name); err != nil {
-				if os.Getenv("CI") == "true" {
-					require.FailNow(t, s.name+" is not installed, and CI=true wants it")
-				}
-				t.Skip(s.name + " is not installed")
-			}
+			program := testenv.Tool(t, s.debian, s.name)
 			for n := 20; n <= 60; n += 8 {
 				p := bed(n, n/6, uint64(1000+n))
 				for i := range p.Plants {
@@ -86,7 +84,7 @@ func TestSolveAgainstSecondSolvers(t *testing.T) {
 				plan := mustSolve(t, p)
 				lp := filepath.Join(t.TempDir(), "bed.lp")
 				require.NoError(t, os.WriteFile(lp, []byte(programme(&p)), 0o600))
-				out, err := exec.Command(s.name, s.args(lp, lp+".out")...).CombinedOutput()
+				out, err := exec.Command(program, s.args(lp, lp+".out")...).CombinedOutput()
 				require.NoError(t, err, "%s", out)
 				text, err := os.ReadFile(lp + ".out")
 				require.NoError(t, err)

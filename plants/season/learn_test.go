@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants/fit"
 )
 
@@ -20,9 +21,7 @@ import (
 // every approximation at once, for species, gardens and single plants. Over
 // about 1,000 figures nine in ten has a standard error of one in a hundred.
 func TestIntervalsHoldWhatTheySay(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long")
-	}
+	testenv.NotRaced(t)
 	in, n := map[string]float64{}, map[string]float64{}
 	bias, limits := map[string]float64{}, Limits()
 	count := func(what string, truth, low, high float64, b Belief) {
@@ -345,9 +344,7 @@ func TestGrid(t *testing.T) {
 // often as they say, and each learned limit that is given out is nearer to the
 // truth than the catalogue, on average.
 func TestIntervalsHoldWithAWrongTable(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long")
-	}
+	testenv.NotRaced(t)
 	var in, n float64
 	var before, after [LimitCount]float64
 	limits := Limits()

@@ -11,17 +11,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // second asks testdata/season/second.py, the same model written apart from this
 // one by numpy and scipy.
 func second(t *testing.T, m Model, ask string, limits []int, cases []Case, bearings []Bearing, answer any) {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import scipy, numpy").Run() != nil {
-		require.NotEqual(t, "true", os.Getenv("CI"), "CI needs python3 with scipy")
-		t.Skip("python3 with scipy is not installed")
-	}
+	python := testenv.Python(t, "numpy", "scipy")
 	type one map[string]any
 	var list []one
 	for i, c := range cases {

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants/season"
 )
 
@@ -50,10 +51,7 @@ func TestSameBytes(t *testing.T) {
 // oracle's gain is what can be reached: DEVELOPERS.md says why not nine tenths.
 func TestTwin(t *testing.T) {
 	truth := DefaultTruth()
-	truth.Gardens = 150
-	if testing.Short() {
-		truth.Gardens = 25
-	}
+	truth.Gardens = testenv.Of(25, 150)
 	if n := os.Getenv("TWIN_GARDENS"); n != "" {
 		var err error
 		truth.Gardens, err = strconv.Atoi(n)

@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/internal/testenv"
 )
 
 // shapelyProgram answers in two ways for each polygon and distance: by
@@ -31,12 +33,7 @@ json.dump(out, sys.stdout)
 
 // Second opinion: Shapely (GEOS), Debian package python3-shapely.
 func TestInsetAreaAgainstShapely(t *testing.T) {
-	if exec.Command("/usr/bin/python3", "-c", "import shapely").Run() != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("python3-shapely is not installed: apt-get install python3-shapely")
-		}
-		t.Skip("python3-shapely is not installed: apt-get install python3-shapely")
-	}
+	second := testenv.Python(t, "shapely")
 	type question struct {
 		Kind   string       `json:"kind"`
 		Points [][2]float64 `json:"points"`
@@ -53,7 +50,7 @@ func TestInsetAreaAgainstShapely(t *testing.T) {
 	}
 	in, err := json.Marshal(ask)
 	require.NoError(t, err)
-	python := exec.Command("/usr/bin/python3", "-c", shapelyProgram)
+	python := exec.Command(second, "-c", shapelyProgram)
 	python.Stdin = bytes.NewReader(in)
 	python.Stderr = os.Stderr
 	out, err := python.Output()

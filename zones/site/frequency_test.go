@@ -4,13 +4,14 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
-	"os"
 	"os/exec"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // Hyndman and Fan 1996, definition 6, of 1 to 10 (arithmetic).
@@ -41,15 +42,10 @@ func secondOpinion(t *testing.T, script string, in any) []float64 {
 	t.Helper()
 	input, err := json.Marshal(in)
 	require.NoError(t, err)
-	cmd := exec.Command("/usr/bin/python3", "-c", script)
+	cmd := exec.Command(testenv.Python(t, "numpy", "scipy"), "-c", script)
 	cmd.Stdin = strings.NewReader(string(input))
 	out, err := cmd.Output()
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("python3 with numpy and scipy is needed: %v", err)
-		}
-		t.Skipf("python3 with numpy and scipy is not installed: %v", err)
-	}
+	require.NoError(t, err)
 	var values []float64
 	require.NoError(t, json.Unmarshal(out, &values))
 	return values

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
@@ -13,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/zones/site"
 )
 
@@ -20,13 +20,7 @@ import (
 // returns its nanoseconds an hour and its volumes.
 func inC(t testing.TB, s Setup, rec *site.Record) (ns float64, b Balance) {
 	t.Helper()
-	cc, err := exec.LookPath("cc")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			require.NoError(t, err)
-		}
-		t.Skip("no C compiler: the balance in C is left out")
-	}
+	cc := testenv.Tool(t, "gcc", "cc")
 	program := filepath.Join(t.TempDir(), "model")
 	out, err := exec.Command(cc, "-O2", "-Wall", "-Wextra", "-Werror", "-o", program, "testdata/model.c", "-lm").CombinedOutput()
 	require.NoError(t, err, string(out))

@@ -5,21 +5,13 @@ package chromium
 import (
 	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/chromedp/chromedp"
-)
 
-// Absent skips a test whose tool is missing; under CI it fails it.
-func Absent(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
+	"hollowbed/internal/testenv"
+)
 
 // Tool is a file of the folder that HOLLOWBED_TOOLS names, where npm installed
 // what pages are checked with.
@@ -28,9 +20,9 @@ func Tool(t testing.TB, name string) string {
 	folder := os.Getenv("HOLLOWBED_TOOLS")
 	file := filepath.Join(folder, "node_modules", name)
 	if folder == "" {
-		Absent(t, "HOLLOWBED_TOOLS names no folder with "+name+"; in an empty folder, npm install axe-core html-validate, and name it")
+		testenv.Absent(t, "HOLLOWBED_TOOLS names no folder with "+name+"; in an empty folder, npm install axe-core html-validate, and name it")
 	} else if _, err := os.Stat(file); err != nil {
-		Absent(t, "HOLLOWBED_TOOLS has no "+name+": "+err.Error())
+		testenv.Absent(t, "HOLLOWBED_TOOLS has no "+name+": "+err.Error())
 	}
 	return file
 }
@@ -39,16 +31,7 @@ func Tool(t testing.TB, name string) string {
 // ends with the test.
 func Start(t testing.TB) context.Context {
 	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	if path == "" {
-		Absent(t, "no Chromium: install chromium to look at the page in a browser")
-	}
+	path := testenv.Tool(t, "chromium", "chromium", "chromium-browser", "google-chrome")
 	alloc, stop := chromedp.NewExecAllocator(context.Background(),
 		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),

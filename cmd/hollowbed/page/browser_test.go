@@ -23,15 +23,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/chromium"
+	"hollowbed/internal/testenv"
 )
 
 // The page as people meet it: the program itself, started as they start it,
 // in a Chromium that has no window. One program is built and one browser
 // started for all that is looked at.
 func TestBrowser(t *testing.T) {
-	if testing.Short() {
-		t.Skip("looks at the page in a browser")
-	}
+	testenv.NotRaced(t)
 	s := newStand(t)
 	for _, look := range []struct {
 		name string

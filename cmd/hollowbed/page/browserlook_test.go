@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/cmd/hollowbed/chromium"
+	"hollowbed/internal/testenv"
 )
 
 // press types keys where the focus is.
@@ -102,9 +102,7 @@ func atEveryWidth(t *testing.T, s stand) {
 // The sheet that is open prints with the plan: nothing to press on it, and the
 // cautions at the end.
 func printed(t *testing.T, s stand) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		chromium.Absent(t, "no pdftotext: install poppler-utils to read printed pages")
-	}
+	testenv.Tool(t, "poppler-utils", "pdftotext")
 	w := s.look(t, s.serve(t, "").address, looks{wide: 1280, high: 900, dark: true})
 	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
 	for paper, size := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {

@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/internal/testenv"
 )
 
 // readEvent is what a reader that is not ours found.
@@ -28,15 +30,7 @@ type readEvent struct {
 // RFC 5545 section 3.3.11 and vobject read it as we write it.
 func readCalendar(t *testing.T, text []byte) []readEvent {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import icalendar, vobject").Run() != nil {
-		const want = "python3-icalendar or python3-vobject is not installed: apt-get install python3-icalendar python3-vobject"
-		if os.Getenv("CI") == "true" {
-			t.Fatal(want)
-		}
-		t.Skip(want)
-	}
-	cmd := exec.Command(python, "-c", `
+	cmd := exec.Command(testenv.Python(t, "icalendar", "vobject"), "-c", `
 import sys, json, datetime, icalendar, vobject
 text = sys.stdin.buffer.read()
 cal = icalendar.Calendar.from_ical(text)

@@ -1,0 +1,6 @@
+//go:build race
+
+package testenv
+
+// Raced tells whether the race detector is at work.
+const Raced = true
