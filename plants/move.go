@@ -28,6 +28,7 @@ type MoveInput struct {
 	On        time.Time          // the day of planning
 	Unnoted   bool               // plants without notes are moved for their own sake too, and not only to make room
 	asked     string             // the stake of a plant that is treated as if there were notes of it
+	looking   bool               // all that is asked is who would be moved: no second choices
 	Seasons   int                // looked ahead; 0 for 3
 	Caution   float64            // doubts that a move has to gain more than; 0 for 1, below 0 for none
 }
@@ -99,7 +100,8 @@ type MovePlace struct {
 	Room  float64
 }
 
-// SecondBest is the best plan that does something else with a plant.
+// SecondBest is the best plan that does something else with a plant; not worked
+// out for one that stays.
 type SecondBest struct {
 	Known   bool
 	To      MovePlace // no Spot if it is given up
@@ -130,7 +132,7 @@ func Relocate(in MoveInput) (*Relocation, error) {
 	}
 	out := r.result(plan)
 	if !in.Unnoted && slices.ContainsFunc(r.plants, func(s standing) bool { return !s.noted }) {
-		in.Unnoted = true
+		in.Unnoted, in.looking = true, true
 		bold, err := Relocate(in)
 		if err != nil {
 			return nil, err
@@ -322,11 +324,19 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	default:
 		out.To, out.After, out.LossThen = r.place(m.To), r.outlook(i, m.To).Outlook, r.strugglesAt(i, m.To)
 	}
-	if m.Second.Extra < math.Inf(1) {
-		out.Second = SecondBest{Known: true, ExtraM2: m.Second.Extra}
-		if out.Second.GiveUp = m.Second.To == moves.GivenUp || m.Second.To == i && s.renewed; !out.Second.GiveUp {
-			out.Second.To = r.place(m.Second.To)
-		}
+	if group >= 0 && !r.in.looking {
+		out.Second = r.second(plan.Second(i), i)
+	}
+	return out
+}
+
+func (r *relocation) second(c moves.Choice, i int) SecondBest {
+	if math.IsInf(c.Extra, 1) {
+		return SecondBest{}
+	}
+	out := SecondBest{Known: true, ExtraM2: c.Extra, GiveUp: c.To == moves.GivenUp || c.To == i && r.plants[i].renewed}
+	if !out.GiveUp {
+		out.To = r.place(c.To)
 	}
 	return out
 }

@@ -198,6 +198,7 @@ func TestRelocateDemo(t *testing.T) {
 	bad := mustRelocate(t, in)
 	sound(t, in, bad)
 	assert.Greater(t, len(bad.Moves), 8)
+	assert.NotEmpty(t, bad.Stays)
 	assert.Greater(t, bad.NothingM2-bad.ObjectiveM2, 0.0)
 	for _, m := range bad.Moves {
 		if m.Action == ActMove || m.Action == ActSwap {
@@ -206,10 +207,13 @@ func TestRelocateDemo(t *testing.T) {
 			assert.Greater(t, m.How.WaterL, 0.5)
 		}
 	}
-	for _, m := range slices.Concat(bad.Moves, bad.Stays) {
+	for _, m := range bad.Stays {
+		assert.Zero(t, m.Second, "%s stays: nobody sees its second choice", m.Stake)
+	}
+	for _, m := range bad.Moves {
 		assert.True(t, m.Second.Known)
 		assert.GreaterOrEqual(t, m.Second.ExtraM2, 0.0)
-		if !m.Second.GiveUp && (m.Action == ActMove || m.Action == ActSwap || m.Action == ActStay) {
+		if !m.Second.GiveUp && (m.Action == ActMove || m.Action == ActSwap) {
 			assert.NotEqual(t, [2]float64{m.To.X, m.To.Y}, [2]float64{m.Second.To.X, m.Second.To.Y}, "%s: the second choice is the first", m.Stake)
 		}
 	}

@@ -127,18 +127,18 @@ func TestSolveAgainstEveryPlan(t *testing.T) {
 		})
 		require.InDelta(t, best, plan.Objective, 1e-9)
 		for i, m := range plan.Moves {
-			second := math.Inf(1)
+			found, second := plan.Second(i), math.Inf(1)
 			for q, c := range with[i] {
 				if q != m.To {
 					second = math.Min(second, c)
 				}
 			}
 			if math.IsInf(second, 1) {
-				require.True(t, math.IsInf(m.Second.Extra, 1))
+				require.True(t, math.IsInf(found.Extra, 1))
 			} else {
-				require.InDelta(t, second, plan.Objective+m.Second.Extra, 1e-9, "second choice of plant %d", i)
-				require.InDelta(t, second, with[i][m.Second.To], 1e-9, "second choice of plant %d", i)
-				require.NotEqual(t, m.To, m.Second.To)
+				require.InDelta(t, second, plan.Objective+found.Extra, 1e-9, "second choice of plant %d", i)
+				require.InDelta(t, second, with[i][found.To], 1e-9, "second choice of plant %d", i)
+				require.NotEqual(t, m.To, found.To)
 			}
 			options, err := Ranked(p, i)
 			require.NoError(t, err)
@@ -175,6 +175,6 @@ func TestSolveByHand(t *testing.T) {
 	assert.InDelta(t, 0.3, plan.Groups[1].Gain, 1e-12)
 	assert.Equal(t, []int{2}, plan.Open)
 	// A3's second choice: stay, 0.8 for 0.5.
-	assert.Equal(t, 2, plan.Moves[2].Second.To)
-	assert.InDelta(t, 0.3, plan.Moves[2].Second.Extra, 1e-12)
+	assert.Equal(t, 2, plan.Second(2).To)
+	assert.InDelta(t, 0.3, plan.Second(2).Extra, 1e-12)
 }

@@ -31,7 +31,6 @@ type Move struct {
 	// Expected loss over the years looked at, before and after, not weighted,
 	// disturbance apart; after is NaN for a plant that is given up.
 	LossBefore, LossAfter float64
-	Second                Choice
 }
 
 // Choice is the best plan that does something else with a plant.
@@ -50,6 +49,19 @@ type Plan struct {
 	Objective, Nothing, Gain float64
 	// Prices that prove it: see Prove.
 	PlantPrice, PlacePrice []float64
+
+	matched *match
+	detour  *detour // made when a second choice is first asked for
+}
+
+// Second returns the best plan that does something else with plant i than this
+// one. The first time it looks at every cost, O(n m), as it does at worst each time
+// after that. Not for two goroutines at once.
+func (l *Plan) Second(i int) Choice {
+	if l.detour == nil {
+		l.detour = newDetour(l.matched)
+	}
+	return l.detour.second(i)
 }
 
 // Solve returns the plan of least cost: over all ways to give each plant a place
@@ -163,8 +175,8 @@ func (s *solution) plan() *Plan {
 	out := &Plan{
 		Moves: make([]Move, len(p.Plants)), Groups: s.groups(),
 		Objective: s.base, Nothing: s.base, PlantPrice: s.rowPrices(), PlacePrice: s.v,
+		matched: s.match,
 	}
-	d := newDetour(s.match)
 	for i, w := range p.Plants {
 		m := Move{Action: Stay, From: w.At, To: int(s.column[i]), Group: -1, LossBefore: p.loss(i, w.At), LossAfter: math.NaN()}
 		out.Nothing += s.at(i, w.At)
@@ -178,7 +190,6 @@ func (s *solution) plan() *Plan {
 		if m.To != m.From && m.To >= 0 {
 			m.Action = Moved
 		}
-		m.Second = d.second(i)
 		out.Moves[i] = m
 	}
 	for g := range out.Groups {
