@@ -239,7 +239,7 @@ func locateAll(faults site.Faults, cells []Cell) site.Faults {
 }
 
 func readLimited(name string, r io.Reader) ([]byte, error) {
-	text, err := io.ReadAll(io.LimitReader(r, maxGardenBytes+1))
+	text, err := io.ReadAll(io.LimitReader(r, MaxGardenBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

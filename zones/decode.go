@@ -19,7 +19,8 @@ import (
 
 // Limits that keep a hostile or broken file from costing more than a moment.
 const (
-	maxGardenBytes = 1 << 20
+	// MaxGardenBytes is the largest garden file that is read, bytes.
+	MaxGardenBytes = 1 << 20
 	maxNesting     = 20     // brackets open at once, dashes on a line
 	maxIndent      = 2 * 20 // columns before a key
 	maxKey         = 40     // letters of a key
@@ -103,7 +104,7 @@ func (d *decoder) sorted() site.Faults {
 // faults noted.
 func (d *decoder) parse(text []byte) *ast.MappingNode {
 	switch {
-	case len(text) > maxGardenBytes:
+	case len(text) > MaxGardenBytes:
 		d.fault(0, 0, "", "", "too large: want a garden file of at most 1 MB")
 		return nil
 	case !utf8.Valid(text):

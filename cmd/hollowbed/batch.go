@@ -16,6 +16,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/many"
 	"hollowbed/zones"
@@ -148,14 +149,14 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 	}
 	s.Open = func(name string, besideTable bool) (io.ReadCloser, string, error) {
 		if !besideTable {
-			content, err := plainFile(f.files, name, f.name(name))
+			content, err := plainfile.Open(f.files, name, f.name(name))
 			return content, f.name(name), err
 		}
 		if filepath.IsAbs(name) {
 			return nil, name, usagef("%s: want the name of a weather record from the folder of the table", name)
 		}
 		shown := filepath.Join(folder, name)
-		content, err := plainFile(os.DirFS(filepath.Dir(shown)), filepath.Base(shown), shown)
+		content, err := plainfile.Open(plainfile.Dir(filepath.Dir(shown)), filepath.Base(shown), shown)
 		if err != nil {
 			return nil, shown, err
 		}

@@ -81,19 +81,6 @@ func (in *input) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// plainFile opens a file of a folder. What is neither a file nor a link to one
-// is refused before it is opened: a pipe would wait for ever.
-func plainFile(files fs.FS, name, shown string) (fs.File, error) {
-	info, err := fs.Stat(files, name)
-	if err != nil {
-		return nil, err
-	}
-	if mode := info.Mode(); !mode.IsRegular() && !mode.IsDir() { // reading a folder says so itself
-		return nil, usagef("%s: is no plain file: want one", shown)
-	}
-	return files.Open(name)
-}
-
 // whole reads a file to its end.
 func whole(r io.Reader, shown string) ([]byte, error) {
 	if s, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {

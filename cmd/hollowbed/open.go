@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
@@ -42,7 +43,7 @@ func (c *common) open() (*folder, error) {
 		if err := completeChange(f.dir); err != nil {
 			return nil, err
 		}
-		f.files = os.DirFS(f.dir)
+		f.files = plainfile.Dir(f.dir)
 	} else {
 		fmt.Fprintln(c.err, "No --garden named: this is the invented demo garden.")
 	}
@@ -73,7 +74,7 @@ func (f *folder) name(file string) string {
 
 // take lets read have a file, and notes under a name that this run rests on it.
 func (f *folder) take(files fs.FS, file, name string, read func(io.Reader) error) error {
-	opened, err := plainFile(files, file, f.name(file))
+	opened, err := plainfile.Open(files, file, f.name(file))
 	if err != nil {
 		return err
 	}

@@ -20,6 +20,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/page"
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/data"
 )
 
@@ -150,7 +151,7 @@ func (o *openOptions) pageOf() (page.Garden, error) {
 	if err != nil {
 		return page.Garden{}, err
 	}
-	g.Files = root.FS()
+	g.Files = plainfile.In(root)
 	g.Lock = func() (func(), error) { return lockFolder(f.dir) }
 	g.Change = func(files ...page.Change) error {
 		var all []fileChange

@@ -83,8 +83,9 @@ func (fs TableFaults) Error() string {
 // BadInput says that the table is wrong, not the program.
 func (fs TableFaults) BadInput() bool { return true }
 
-// mostBytes bounds what is read, so that a wrong file cannot fill the memory.
-const mostBytes = 16 << 20
+// MaxBytes bounds what is read of a planted.csv, so that a wrong file cannot
+// fill the memory.
+const MaxBytes = 16 << 20
 
 const byteOrderMark = "\ufeff"
 
@@ -95,7 +96,7 @@ const mostColumns = 1000
 // TableFaults, all of them. Columns that are not ours are passed over and named
 // in the warnings; rows with nothing in any cell are passed over.
 func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []Fault, err error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
@@ -138,8 +139,8 @@ type plantedTable struct {
 // take looks at the bytes as text and returns what is wrong with all of them.
 func (t *plantedTable) take(data []byte) string {
 	switch {
-	case len(data) > mostBytes:
-		return fmt.Sprintf("want a file of at most %d bytes", mostBytes)
+	case len(data) > MaxBytes:
+		return fmt.Sprintf("want a file of at most %d bytes", MaxBytes)
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8"
 	}

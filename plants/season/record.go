@@ -44,14 +44,15 @@ type Record struct {
 	of        map[string][]Entry // of current, by stake in capitals
 }
 
-// mostBytes bounds what is read, so that a wrong file cannot fill the memory.
-const mostBytes = 64_000_000
+// MaxBytes bounds what is read of a season.csv, so that a wrong file cannot fill
+// the memory.
+const MaxBytes = 64_000_000
 
 // Read reads a season.csv; name is what messages call it. The error is
 // catalogue.Faults, all of them, or what r reports. A last line that was cut off
 // while it was written loses only itself: see Torn.
 func Read(name string, r io.Reader) (*Record, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
@@ -95,7 +96,7 @@ func cutTail(data []byte) (body, tail []byte) {
 }
 
 func read(name string, data []byte) (*Record, error) {
-	raw, err := catalogue.ReadTableWithin(name, bytes.NewReader(data), catalogue.Limits{FileBytes: mostBytes, RowBytes: 1_000_000})
+	raw, err := catalogue.ReadTableWithin(name, bytes.NewReader(data), catalogue.Limits{FileBytes: MaxBytes, RowBytes: 1_000_000})
 	if err != nil {
 		return nil, err
 	}

@@ -47,6 +47,10 @@ func wrong(key, value, want string) *failure {
 func refuse(w http.ResponseWriter, err error) {
 	var f *failure
 	var large *http.MaxBytesError
+	var bad interface{ BadInput() bool }
+	if !errors.As(err, &f) && errors.As(err, &bad) && bad.BadInput() {
+		err = unprocessable(err)
+	}
 	switch {
 	case errors.As(err, &f):
 	case errors.As(err, &large):

@@ -103,25 +103,19 @@ func (s *session) save(r *http.Request, in saveIn) (any, error) {
 
 // write does the writing. The caller holds the lock of the folder.
 func (s *session) write(in saveIn) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if in.Version != 0 && in.Version != s.version {
-		return &failure{status: http.StatusConflict, Words: "Changed meanwhile in another window: look, then save again."}
-	}
-	if s.failedAt == s.version && s.failed != "" {
-		return &failure{status: http.StatusUnprocessableEntity, Words: "Put right what is marked before you save.", Faults: s.faults}
-	}
+	s.files.Lock()
+	defer s.files.Unlock()
 	now, err := s.read()
 	if err != nil {
 		return err
 	}
-	if now.revision() != in.Revision {
-		s.found(now)
-		return &failure{status: http.StatusConflict, Words: "The files changed on disk meanwhile. Nothing was written.", Clash: newConflict(s.draft, now)}
+	written, err := s.mayWrite(in, now)
+	if err != nil {
+		return err
 	}
 	before := now.files()
 	var changed []Change
-	for i, f := range s.draft.files() {
+	for i, f := range written.files() {
 		if f.text != before[i].text {
 			changed = append(changed, Change{f.name, s.held(f.name, before[i].text), []byte(f.text)})
 		}
@@ -129,9 +123,34 @@ func (s *session) write(in saveIn) error {
 	if err := s.garden.Change(changed...); err != nil {
 		return err
 	}
-	s.disk, s.conflict = s.draft, nil
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.disk, s.conflict = written, nil
 	s.ring()
 	return nil
+}
+
+// mayWrite gives the draft, if the asker has seen it and what is on disk now.
+func (s *session) mayWrite(in saveIn, now draft) (draft, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if in.Version != 0 && in.Version != s.version {
+		return draft{}, &failure{status: http.StatusConflict, Words: "Changed meanwhile in another window: look, then save again."}
+	}
+	if s.failedAt == s.version && s.failed != "" {
+		return draft{}, &failure{status: http.StatusUnprocessableEntity, Words: "Put right what is marked before you save.", Faults: s.faults}
+	}
+	return s.draft, s.seen(now, in.Revision)
+}
+
+// seen refuses what rests on other files than those on disk now. The caller
+// holds mu.
+func (s *session) seen(now draft, revision string) error {
+	if now.revision() == revision {
+		return nil
+	}
+	s.found(now)
+	return &failure{status: http.StatusConflict, Words: "The files changed on disk meanwhile. Nothing was written.", Clash: newConflict(s.draft, now)}
 }
 
 // found takes note of what is on disk now. A draft with nothing unsaved
@@ -166,19 +185,28 @@ func readable(d draft) error {
 // reload takes the files as they are on disk; the draft can be had back by
 // undo.
 func (s *session) reload(r *http.Request, _ none) (any, error) {
-	now, err := s.read()
-	if err != nil {
+	if err := s.takeDisk(); err != nil {
 		return nil, err
 	}
+	return s.after(r), nil
+}
+
+func (s *session) takeDisk() error {
+	s.files.Lock()
+	defer s.files.Unlock()
+	now, err := s.read()
+	if err != nil {
+		return err
+	}
 	if err := readable(now); err != nil {
-		return nil, &failure{status: http.StatusUnprocessableEntity, Words: "The files on disk cannot be read as they are: " + report.Plain(err.Error()), Faults: faultsOf(err)}
+		return &failure{status: http.StatusUnprocessableEntity, Words: "The files on disk cannot be read as they are: " + report.Plain(err.Error()), Faults: faultsOf(err)}
 	}
 	s.mu.Lock()
+	defer s.mu.Unlock()
 	s.disk, s.conflict = now, nil
 	s.step(now, "as it was before taking the files from disk")
 	s.ring()
-	s.mu.Unlock()
-	return s.after(r), nil
+	return nil
 }
 
 // lookEvery is how often the files on disk are looked at.
@@ -201,11 +229,15 @@ func (s *session) watch(ctx context.Context) {
 // look looks at the files on disk once. What cannot be read is told when it is
 // asked for.
 func (s *session) look() {
+	s.files.Lock()
+	defer s.files.Unlock()
+	now, err := s.read()
+	if err != nil {
+		return
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if now, err := s.read(); err == nil {
-		s.found(now)
-	}
+	s.found(now)
 }
 
 // diffLine is a line of both (" "), of the draft ("-") or of the disk ("+").

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
@@ -109,7 +110,7 @@ func (w *worker) weather(old *model, g *zones.Garden) (*site.Record, error) {
 			return old.record, nil
 		}
 	}
-	file, err := w.s.garden.Files.Open(g.Weather.File)
+	file, err := plainfile.Open(w.s.garden.Files, g.Weather.File, g.Weather.File)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &zones.NoRecordError{File: g.Weather.File}
 	} else if err != nil {

@@ -99,18 +99,14 @@ func groupsOf(p *plants.Relocation, accepted []string) ([]int, error) {
 
 // carryOut writes the moves. The caller holds the lock of the folder.
 func (s *session) carryOut(w weighed, groups []int, revision string) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
+	s.files.Lock()
+	defer s.files.Unlock()
 	now, err := s.read()
 	if err != nil {
 		return err
 	}
-	if now.revision() != revision {
-		s.found(now)
-		return &failure{status: http.StatusConflict, Words: "The files changed on disk meanwhile. Nothing was written.", Clash: newConflict(s.draft, now)}
-	}
-	if s.draft.planted != now.planted {
-		return &failure{status: http.StatusConflict, Words: "Plants were moved on the plan and not saved: save them first, or put them back."}
+	if err := s.mayCarryOut(now, revision); err != nil {
+		return err
 	}
 	var planted bytes.Buffer
 	if err := placement.WritePlanted(&planted, []byte(now.planted), w.in.Plan.Rows(w.rows, w.in.On.Format(time.DateOnly), groups...)); err != nil {
@@ -127,15 +123,31 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 	if err := s.garden.Change(Change{"planted.csv", s.held("planted.csv", now.planted), planted.Bytes()}, Change{"season.csv", s.held("season.csv", old), text}); err != nil {
 		return err
 	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	s.disk.planted = planted.String()
 	for _, pile := range [][]step{s.undo, s.redo} { // what was done in the ground is not undone on the page
 		for i := range pile {
 			pile[i].draft.planted = s.disk.planted
 		}
 	}
-	next := s.draft
+	next := s.draft // a plant that was dragged meanwhile goes back: it was another bed
 	next.planted = s.disk.planted
 	s.turn(next)
+	return nil
+}
+
+// mayCarryOut refuses moves from other places than those on disk now and on the
+// plan.
+func (s *session) mayCarryOut(now draft, revision string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.seen(now, revision); err != nil {
+		return err
+	}
+	if s.draft.planted != now.planted {
+		return &failure{status: http.StatusConflict, Words: "Plants were moved on the plan and not saved: save them first, or put them back."}
+	}
 	return nil
 }
 

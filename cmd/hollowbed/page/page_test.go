@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/page"
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
@@ -66,7 +67,7 @@ func folderGarden(t testing.TB) (page.Garden, string) {
 	require.NoError(t, err)
 	t.Cleanup(func() { root.Close() })
 	g := demoGarden(t)
-	g.Folder, g.Files = dir, root.FS()
+	g.Folder, g.Files = dir, plainfile.In(root)
 	g.Lock = func() (func(), error) { return func() {}, nil }
 	g.Grown, g.On = nil, time.Time{}
 	g.Change = func(files ...page.Change) error {

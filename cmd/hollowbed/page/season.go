@@ -10,6 +10,7 @@ import (
 	"sync"
 	"time"
 
+	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
@@ -40,7 +41,11 @@ func (s *session) grown() fs.FS {
 
 // readGrown reads a file of grown; "" for none.
 func (s *session) readGrown(name string) (string, error) {
-	text, err := fs.ReadFile(s.grown(), name)
+	most := int64(placement.MaxBytes)
+	if name == "season.csv" {
+		most = season.MaxBytes
+	}
+	text, err := plainfile.Read(s.grown(), name, most)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}

@@ -64,6 +64,12 @@ type plan struct {
 // grownGarden copies the demo's first season to a folder.
 func grownGarden(t testing.TB) (*caller, string) {
 	t.Helper()
+	g, dir := grownFolder(t)
+	return call(t, g), dir
+}
+
+func grownFolder(t testing.TB) (page.Garden, string) {
+	t.Helper()
 	g, dir := folderGarden(t)
 	for _, name := range []string{"planted.csv", "season.csv"} {
 		text, err := fs.ReadFile(data.Season(), name)
@@ -71,7 +77,7 @@ func grownGarden(t testing.TB) (*caller, string) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
 	}
 	g.On = demoGarden(t).On
-	return call(t, g), dir
+	return g, dir
 }
 
 // The demo shows its first season; nothing in it can be written.

@@ -7,6 +7,8 @@ import (
 	"sync"
 	"time"
 
+	"hollowbed/cmd/hollowbed/plainfile"
+	"hollowbed/plants/placement"
 	"hollowbed/zones"
 )
 
@@ -38,6 +40,7 @@ type session struct {
 	encoded   []byte // the state of this tick
 
 	writing sync.Mutex // held while the state is encoded; taken before mu
+	files   sync.Mutex // held from reading the files until disk says what they hold; taken before mu
 }
 
 // draft is the text of each file that the page may write; "" for no file.
@@ -72,13 +75,14 @@ func newSession(ctx context.Context, g Garden) (*session, error) {
 	return s, nil
 }
 
-// read reads the files as they are on disk.
+// read reads the files as they are on disk. However long that takes, mu is not
+// held meanwhile.
 func (s *session) read() (draft, error) {
-	text, err := fs.ReadFile(s.garden.Files, "garden.yaml")
+	text, err := plainfile.Read(s.garden.Files, "garden.yaml", zones.MaxGardenBytes)
 	if err != nil {
 		return draft{}, err
 	}
-	planted, err := fs.ReadFile(s.garden.Files, "planted.csv")
+	planted, err := plainfile.Read(s.garden.Files, "planted.csv", placement.MaxBytes)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return draft{}, err
 	}
