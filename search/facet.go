@@ -18,7 +18,7 @@ type Facet struct {
 // FacetValue is one value, written as a query would have it, and its plants.
 type FacetValue struct {
 	Value string `json:"value"`
-	Count int    `json:"count"`
+	Count int    `json:"count" schema:"1.."`
 }
 
 func facetNames() []string {

@@ -12,7 +12,7 @@ import (
 // Result is what a query found.
 type Result struct {
 	Total   int       `json:"total"` // plants that match
-	Words   string    `json:"words,omitempty"`
+	Words   string    `json:"words,omitempty" schema:"one of all|some"`
 	Hits    []Hit     `json:"hits"`           // best first, from Offset on
 	Also    []Hit     `json:"also,omitempty"` // plants that lack some of the words, to fill up Limit; not in Total
 	Facets  []Facet   `json:"facets,omitempty"`
@@ -34,7 +34,7 @@ type Hit struct {
 	ID             string   `json:"id"`
 	VernacularName string   `json:"vernacularName"`
 	Score          float64  `json:"score"`
-	Risk           *float64 `json:"yearly_risk,omitempty"`
+	Risk           *float64 `json:"yearly_risk,omitempty" schema:"0..1"`
 	Why            []Reason `json:"why"`
 }
 
@@ -43,7 +43,7 @@ type Hit struct {
 type Unknown struct {
 	Field  string `json:"field"`
 	Column string `json:"column"`
-	Plants int    `json:"plants"`
+	Plants int    `json:"plants" schema:"1.."`
 }
 
 func (u Unknown) String() string {

@@ -13,17 +13,17 @@ import (
 
 // Reason is why a plant matches, or what it misses by.
 type Reason struct {
-	Kind    string   `json:"kind"`              // "word", "limit" or "risk"
-	Field   string   `json:"field"`             // where the word stands, or what the limit is on
-	Asked   string   `json:"asked"`             // as written in the query
-	Text    string   `json:"text"`              // the reason in words
-	Assumed bool     `json:"assumed"`           // rests on a value assumed from a class, not measured
-	Found   *float64 `json:"found,omitempty"`   // the plant's own number, in Unit
-	Unit    string   `json:"unit,omitempty"`    // of Found, as in the plant table
-	By      *float64 `json:"by,omitempty"`      // how far Found is from what was asked, in Unit
-	Quote   string   `json:"quote,omitempty"`   // text of the plant that holds the word
-	Marks   [][2]int `json:"marks,omitempty"`   // the words in Quote: first and past last byte
-	ReadAs  string   `json:"read_as,omitempty"` // the synonym or correction that matched
+	Kind    string   `json:"kind" schema:"one of word|limit|risk"`   // "word", "limit" or "risk"
+	Field   string   `json:"field"`                                  // where the word stands, or what the limit is on
+	Asked   string   `json:"asked"`                                  // as written in the query
+	Text    string   `json:"text"`                                   // the reason in words
+	Assumed bool     `json:"assumed"`                                // rests on a value assumed from a class, not measured
+	Found   *float64 `json:"found,omitempty"`                        // the plant's own number, in Unit
+	Unit    string   `json:"unit,omitempty"`                         // of Found, as in the plant table
+	By      *float64 `json:"by,omitempty"`                           // how far Found is from what was asked, in Unit
+	Quote   string   `json:"quote,omitempty"`                        // text of the plant that holds the word
+	Marks   [][2]int `json:"marks,omitempty" schema:"each len 2..2"` // the words in Quote: first and past last byte
+	ReadAs  string   `json:"read_as,omitempty"`                      // the synonym or correction that matched
 
 	said wording // Text with its numbers, if it holds any
 }

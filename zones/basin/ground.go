@@ -32,7 +32,7 @@ type Check struct {
 	Known  bool   `json:"known"`
 	Found  string `json:"found"`
 	Wanted string `json:"wanted"`
-	Source string `json:"source"`
+	Source string `json:"source" schema:"some"`
 }
 
 const (

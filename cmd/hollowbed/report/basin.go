@@ -16,35 +16,35 @@ import (
 type Basin struct {
 	Garden        Garden        `json:"garden"`
 	Record        *Record       `json:"record"`
-	BedAreaM2     Number        `json:"bed_area_m2"`
-	SpillVolumeM3 Number        `json:"spill_volume_m3"`
-	PondingMM     Number        `json:"ponding_depth_mm"`
+	BedAreaM2     Number        `json:"bed_area_m2" schema:"known; >0"`
+	SpillVolumeM3 Number        `json:"spill_volume_m3" schema:"known; >0"`
+	PondingMM     Number        `json:"ponding_depth_mm" schema:"known; >0"`
 	DrainHours    Number        `json:"drain_hours"`
 	DrainDryHours Number        `json:"drain_dry_soil_hours"`
-	CatchmentM2   Number        `json:"catchment_m2"`
-	DigM3         Number        `json:"dig_m3"`
-	MixM3         Number        `json:"mix_m3"`
+	CatchmentM2   Number        `json:"catchment_m2" schema:"known; 0.."`
+	DigM3         Number        `json:"dig_m3" schema:"known; 0.."`
+	MixM3         Number        `json:"mix_m3" schema:"known; 0.."`
 	Soil          Soil          `json:"soil"`
-	Captured      Number        `json:"captured_fraction"`
+	Captured      Number        `json:"captured_fraction" schema:"0..1"`
 	Event         Event         `json:"event"`
 	Handbook      Handbook      `json:"handbook"`
-	Zones         []BasinZone   `json:"zones"`
-	Checks        []basin.Check `json:"checks"`
-	Cautions      []string      `json:"cautions"`
+	Zones         []BasinZone   `json:"zones" schema:"some"`
+	Checks        []basin.Check `json:"checks" schema:"some"`
+	Cautions      []string      `json:"cautions" schema:"some"`
 	Size          *Size         `json:"size,omitempty"`
 	Inlets        *Inlets       `json:"inlets,omitempty"`
 }
 
 // Soil says how fast the ground below takes water.
 type Soil struct {
-	RateMMH      Number   `json:"rate_mmh"`
+	RateMMH      Number   `json:"rate_mmh" schema:"known; 0.."`
 	RawMMH       Number   `json:"soak_test_raw_mmh"`
 	CorrectedMMH Number   `json:"corrected_mmh"`
-	SafetyFactor Number   `json:"safety_factor"`
+	SafetyFactor Number   `json:"safety_factor" schema:"known; 1.."`
 	Source       string   `json:"source"`
 	Notes        []string `json:"notes"`
 	MixTexture   string   `json:"mix_texture"`
-	MixRateMMH   Number   `json:"mix_rate_mmh"`
+	MixRateMMH   Number   `json:"mix_rate_mmh" schema:"known; 0.."`
 }
 
 // Event is the storm that the bed should swallow.
@@ -57,7 +57,7 @@ type Event struct {
 
 // Handbook is the size that a printed handbook gives.
 type Handbook struct {
-	Group  string `json:"soil_group"`
+	Group  string `json:"soil_group" schema:"one of sandy|loam|clay"`
 	AreaM2 Number `json:"area_m2"`
 	Factor Number `json:"factor"`
 	Note   string `json:"note,omitempty"`
@@ -67,23 +67,23 @@ type Handbook struct {
 
 // BasinZone is a zone's ground.
 type BasinZone struct {
-	Zone   string `json:"zone"`
-	AreaM2 Number `json:"area_m2"`
-	TopMM  Number `json:"top_mm"`
-	FootMM Number `json:"foot_mm"`
+	Zone   string `json:"zone" schema:"one of bottom|slope|rim"`
+	AreaM2 Number `json:"area_m2" schema:"known; 0.."`
+	TopMM  Number `json:"top_mm" schema:"known"`
+	FootMM Number `json:"foot_mm" schema:"known"`
 }
 
 // Size is the smallest bed that meets the targets.
 type Size struct {
 	Reached  bool   `json:"reached"`
-	AreaM2   Number `json:"bed_area_m2"`
+	AreaM2   Number `json:"bed_area_m2" schema:"known; 0.."`
 	LengthM  Number `json:"length_m"`
 	WidthM   Number `json:"width_m"`
-	Scale    Number `json:"scale"`
-	DepthMM  Number `json:"ponding_depth_mm"`
+	Scale    Number `json:"scale" schema:"known; 0.."`
+	DepthMM  Number `json:"ponding_depth_mm" schema:"known; 0.."`
 	Depth    string `json:"depth_why"`
 	Binding  string `json:"set_by"`
-	Captured Number `json:"captured_fraction"`
+	Captured Number `json:"captured_fraction" schema:"0..1"`
 	SpillM3  Number `json:"event_spill_m3"`
 }
 

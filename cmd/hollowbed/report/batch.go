@@ -13,25 +13,25 @@ import (
 // begins with the number of the row, so that lines of several machines can be
 // put in order again.
 type BatchLine struct {
-	Row      int          `json:"row"`
+	Row      int          `json:"row" schema:"1.." about:"counts the rows of the table"`
 	ID       string       `json:"id"`
-	Digest   string       `json:"digest"`  // of all that the line is made from
-	Program  string       `json:"program"` // the build that made it
-	Error    []string     `json:"error,omitempty"`
+	Digest   string       `json:"digest" schema:"sha256" about:"SHA-256 of all that the line is made from: row, garden file, plants, weather record and --what"`                    // of all that the line is made from
+	Program  string       `json:"program" about:"the build that made the line, as hollowbed --version names it; empty where a build from changed sources cannot read its own file"` // the build that made it
+	Error    []string     `json:"error,omitempty" schema:"some; each some"`
 	Basin    *BatchBasin  `json:"basin,omitempty"`
 	Zones    []BatchZone  `json:"zones,omitempty"`
 	Planting *BatchChoose `json:"choose,omitempty"`
-	Notes    []string     `json:"notes,omitempty"` // on record and list, and what to mind of the plants
+	Notes    []string     `json:"notes,omitempty" schema:"some; each some" about:"warnings of the weather record and what it lacks, notes on the planting list, and what to mind of its plants; left out where there is nothing to say"` // on record and list, and what to mind of the plants
 }
 
 // BatchBasin is the bed in short.
 type BatchBasin struct {
-	BedAreaM2     Number       `json:"bed_area_m2"`
-	SpillVolumeM3 Number       `json:"spill_volume_m3"`
+	BedAreaM2     Number       `json:"bed_area_m2" schema:"known; 0.."`
+	SpillVolumeM3 Number       `json:"spill_volume_m3" schema:"known; 0.."`
 	DrainHours    Number       `json:"drain_hours"`
-	CatchmentM2   Number       `json:"catchment_m2"`
+	CatchmentM2   Number       `json:"catchment_m2" schema:"known; 0.."`
 	Captured      Number       `json:"captured_fraction"`
-	OK            bool         `json:"ok"` // no check that could be made fails
+	OK            bool         `json:"ok" about:"no check that could be made fails"` // no check that could be made fails
 	Checks        []BatchCheck `json:"checks"`
 }
 
@@ -47,13 +47,13 @@ type BatchCheck struct {
 // BatchZone is a zone in short: spells of one year in ten, wet at its wettest
 // place and dry at its driest.
 type BatchZone struct {
-	Zone      string `json:"zone"`
-	AreaM2    Number `json:"area_m2"`
+	Zone      string `json:"zone" schema:"one of bottom|slope|rim"`
+	AreaM2    Number `json:"area_m2" schema:"known; 0.."`
 	SunH      Number `json:"sun_h"`
-	WetH      Number `json:"wet_one_year_in_ten_h"`
-	DeepestMM Number `json:"deepest_mm"`
-	DryD      Number `json:"dry_one_year_in_ten_d"`
-	Years     int    `json:"years"`
+	WetH      Number `json:"wet_one_year_in_ten_h" schema:"known; 0.."`
+	DeepestMM Number `json:"deepest_mm" schema:"known; 0.."`
+	DryD      Number `json:"dry_one_year_in_ten_d" schema:"known; 0.."`
+	Years     int    `json:"years" schema:"1.."`
 }
 
 // BatchChoose is the planting list in short.
@@ -61,7 +61,7 @@ type BatchChoose struct {
 	Plants    int         `json:"plants"`
 	Species   int         `json:"species"`
 	Lines     []BatchItem `json:"lines"`
-	Empty     []string    `json:"empty"` // zones where nothing would live
+	Empty     []string    `json:"empty" schema:"each one of bottom|slope|rim"` // zones where nothing would live
 	Objective Number      `json:"objective"`
 	Gap       Number      `json:"gap"`
 	Cost      Number      `json:"cost"`
@@ -69,10 +69,10 @@ type BatchChoose struct {
 
 // BatchItem is one species in one zone.
 type BatchItem struct {
-	Zone       string `json:"zone"`
+	Zone       string `json:"zone" schema:"one of bottom|slope|rim"`
 	ID         string `json:"id"`
-	Count      int    `json:"count"`
-	YearlyRisk Number `json:"yearly_risk"`
+	Count      int    `json:"count" schema:"1.."`
+	YearlyRisk Number `json:"yearly_risk" schema:"known; 0..1"`
 }
 
 // NewBatchLine words an answer of the build that program names.

@@ -53,23 +53,23 @@ func (in CareIn) RootedOn() time.Time {
 type Care struct {
 	Garden         Garden        `json:"garden"`
 	Record         Record        `json:"record"`
-	Planted        string        `json:"planted"`
-	PlantedFrom    string        `json:"planted_from"`
+	Planted        string        `json:"planted" schema:"day"`
+	PlantedFrom    string        `json:"planted_from" schema:"some"`
 	PlantedAssumed bool          `json:"planted_assumed"`
-	RootedOn       string        `json:"rooted_on"`
-	HoseLMin       Number        `json:"hose_l_min"`
+	RootedOn       string        `json:"rooted_on" schema:"day"`
+	HoseLMin       Number        `json:"hose_l_min" schema:"known; >0"`
 	HoseAssumed    bool          `json:"hose_assumed"`
-	RiskMax        Number        `json:"risk_max"`
-	Zones          []CareZone    `json:"zones"`
+	RiskMax        Number        `json:"risk_max" schema:"known; >0; ..1"`
+	Zones          []CareZone    `json:"zones" schema:"some"`
 	ThisYear       *CareThisYear `json:"this_year"`
-	Plants         []CarePlant   `json:"plants"`
+	Plants         []CarePlant   `json:"plants" schema:"some"`
 	LetIn          CareLetIn     `json:"let_in"`
-	HeavyRainMM    Number        `json:"heavy_rain_mm"`
-	Tasks          []CareTask    `json:"tasks"`
+	HeavyRainMM    Number        `json:"heavy_rain_mm" schema:"0.."`
+	Tasks          []CareTask    `json:"tasks" schema:"some"`
 	Dated          []CareDue     `json:"dated"`
 	Today          CareToday     `json:"today"`
-	Notes          []string      `json:"notes"`
-	Cautions       []string      `json:"cautions"`
+	Notes          []string      `json:"notes" schema:"each some"`
+	Cautions       []string      `json:"cautions" schema:"some; each some"`
 	in             CareIn        // for words
 	dueAfter       []care.Due    // every year, once rooted
 	due            []care.Due    // until then
@@ -77,130 +77,130 @@ type Care struct {
 
 // CareZone is the watering of one zone in its first year.
 type CareZone struct {
-	Zone        string      `json:"zone"`
-	AreaM2      Number      `json:"area_m2"`
-	Plants      int         `json:"plants"`
-	GapDays     int         `json:"gap_days"`
-	GapWhy      string      `json:"gap_why"`
-	RootCM      Number      `json:"root_cm"`
-	TypicalYear int         `json:"typical_year"`
-	DryYear     int         `json:"dry_year"`
+	Zone        string      `json:"zone" schema:"one of bottom|slope|rim"`
+	AreaM2      Number      `json:"area_m2" schema:"known; 0.."`
+	Plants      int         `json:"plants" schema:"1.."`
+	GapDays     int         `json:"gap_days" schema:"1.."`
+	GapWhy      string      `json:"gap_why" schema:"some"`
+	RootCM      Number      `json:"root_cm" schema:"known; 0.."`
+	TypicalYear int         `json:"typical_year" schema:"any"`
+	DryYear     int         `json:"dry_year" schema:"any"`
 	Typical     []CareVisit `json:"typical"`
 	Dry         []CareVisit `json:"dry"`
-	ThisYear    []CareVisit `json:"this_year"` // null without --so-far
-	Rules       []CareRule  `json:"rules"`
+	ThisYear    []CareVisit `json:"this_year" schema:"or null"` // null without --so-far
+	Rules       []CareRule  `json:"rules" schema:"len 4..4"`
 }
 
 // CareVisit is one watering.
 type CareVisit struct {
-	Date    string `json:"date"`
-	DepthMM Number `json:"depth_mm"`
-	Litres  Number `json:"litres"`
-	Minutes Number `json:"minutes"`
-	RootCM  Number `json:"root_cm"`
+	Date    string `json:"date" schema:"day"`
+	DepthMM Number `json:"depth_mm" schema:"known; 0.."`
+	Litres  Number `json:"litres" schema:"known; 0.."`
+	Minutes Number `json:"minutes" schema:"known; 0.."`
+	RootCM  Number `json:"root_cm" schema:"known; 0.."`
 }
 
 // CareRule is what one way to water asks for and leaves.
 type CareRule struct {
-	Rule          string `json:"rule"`
-	TypicalLitres Number `json:"typical_litres"`
-	DryLitres     Number `json:"dry_litres"`
-	SavedLitres   Number `json:"saved_litres"` // by the plan, against this rule, in a typical year
-	Visits        Number `json:"visits"`
-	Lost          Number `json:"lost_to_drought"`
-	DrySpellD     Number `json:"dry_spell_d"`
+	Rule          string `json:"rule" schema:"one of by depletion|an inch a week less rain|an inch a week|none"`
+	TypicalLitres Number `json:"typical_litres" schema:"known; 0.."`
+	DryLitres     Number `json:"dry_litres" schema:"known; 0.."`
+	SavedLitres   Number `json:"saved_litres" schema:"known"` // by the plan, against this rule, in a typical year
+	Visits        Number `json:"visits" schema:"known; 0.."`
+	Lost          Number `json:"lost_to_drought" schema:"0..1"`
+	DrySpellD     Number `json:"dry_spell_d" schema:"0.."`
 	PastYears     int    `json:"past_years"`
 }
 
 // CareThisYear says what weather of this year is known.
 type CareThisYear struct {
-	SoFar    string   `json:"so_far"`
+	SoFar    string   `json:"so_far" schema:"some"`
 	Forecast string   `json:"forecast"`
-	From     string   `json:"from"`
-	Known    string   `json:"known_to"`
-	To       string   `json:"to"`
-	Heavy    []string `json:"heavy_rain_days"`
+	From     string   `json:"from" schema:"day"`
+	Known    string   `json:"known_to" schema:"day"`
+	To       string   `json:"to" schema:"day"`
+	Heavy    []string `json:"heavy_rain_days" schema:"each day"`
 }
 
 // CarePlant is one line of the planting list in its first year.
 type CarePlant struct {
-	ID             string `json:"id"`
+	ID             string `json:"id" schema:"some"`
 	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone"`
-	Count          int    `json:"count"`
-	Verdict        string `json:"verdict"`
-	Limit          string `json:"limit"`
-	Established    Number `json:"established_risk"`
-	Alone          Number `json:"alone_risk"`
-	Watered        Number `json:"watered_risk"`
-	KeptDry        Number `json:"kept_dry_risk"`
-	Bridged        Number `json:"bridged_risk"`
-	TypicalLitres  Number `json:"typical_litres_each"`
-	DryLitres      Number `json:"dry_litres_each"`
+	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
+	Count          int    `json:"count" schema:"1.."`
+	Verdict        string `json:"verdict" schema:"one of safe from the start|safe with watering, then on its own|safe if roof water is kept out until it has rooted, then on its own|safe if watered and roof water is kept out until it has rooted, then on its own|safe once established, not before|not safe, even established|not known"`
+	Limit          string `json:"limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
+	Established    Number `json:"established_risk" schema:"0..1"`
+	Alone          Number `json:"alone_risk" schema:"0..1"`
+	Watered        Number `json:"watered_risk" schema:"0..1"`
+	KeptDry        Number `json:"kept_dry_risk" schema:"0..1"`
+	Bridged        Number `json:"bridged_risk" schema:"0..1"`
+	TypicalLitres  Number `json:"typical_litres_each" schema:"0.."`
+	DryLitres      Number `json:"dry_litres_each" schema:"0.."`
 }
 
 // CareLetIn says when to let the roof water in. Weeks count from planting;
 // null for none.
 type CareLetIn struct {
-	Years     int        `json:"years"`
+	Years     int        `json:"years" schema:"1.."`
 	Earliest  *CareWeek  `json:"earliest"`
 	Best      *CareWeek  `json:"best"`
 	Latest    *CareWeek  `json:"latest"`
 	Clash     bool       `json:"clash"`
-	Weeks     []CareWeek `json:"weeks"`
-	WetFrom   int        `json:"wet_season_from_month"`
-	WetShare  Number     `json:"wet_season_share"`
+	Weeks     []CareWeek `json:"weeks" schema:"some"`
+	WetFrom   int        `json:"wet_season_from_month" schema:"1..12"`
+	WetShare  Number     `json:"wet_season_share" schema:"known; 0..1"`
 	WetMarked bool       `json:"wet_season_marked"`
-	Cautions  []string   `json:"cautions"`
+	Cautions  []string   `json:"cautions" schema:"some; each some"`
 }
 
 // CareWeek is what comes of letting the water in in a week.
 type CareWeek struct {
 	Week    int    `json:"week"`
-	Date    string `json:"date"`
-	Rooted  Number `json:"rooted"`
-	Drowned Number `json:"drowned"`
-	Parched Number `json:"parched_unwatered"`
-	Watered Number `json:"parched_watered"`
-	Litres  Number `json:"litres"`
+	Date    string `json:"date" schema:"day"`
+	Rooted  Number `json:"rooted" schema:"known; 0..1"`
+	Drowned Number `json:"drowned" schema:"0..1"`
+	Parched Number `json:"parched_unwatered" schema:"0..1"`
+	Watered Number `json:"parched_watered" schema:"0..1"`
+	Litres  Number `json:"litres" schema:"known; 0.."`
 }
 
 // CareTask is one thing to look after.
 type CareTask struct {
-	ID     string `json:"id"`
-	Title  string `json:"title"`
-	Do     string `json:"do"`
-	Months []int  `json:"months"`
-	RainMM Number `json:"after_rain_mm"` // null: not tied to rain
+	ID     string `json:"id" schema:"some"`
+	Title  string `json:"title" schema:"some"`
+	Do     string `json:"do" schema:"some"`
+	Months []int  `json:"months" schema:"each 1..12"`
+	RainMM Number `json:"after_rain_mm" schema:"0.."` // null: not tied to rain
 	Young  bool   `json:"until_rooted"`
-	Source string `json:"source"`
+	Source string `json:"source" schema:"some"`
 }
 
 // CareDue is a task on a day.
 type CareDue struct {
-	Date  string `json:"date"`
-	ID    string `json:"id"`
-	Title string `json:"title"`
+	Date  string `json:"date" schema:"day"`
+	ID    string `json:"id" schema:"some"`
+	Title string `json:"title" schema:"some"`
 }
 
 // CareToday is what to do today.
 type CareToday struct {
-	Date  string          `json:"date"`
-	Basis string          `json:"basis"` // "this year" or "a typical year"
-	Water []CareZoneToday `json:"water"`
+	Date  string          `json:"date" schema:"day"`
+	Basis string          `json:"basis" schema:"one of this year|a typical year"` // "this year" or "a typical year"
+	Water []CareZoneToday `json:"water" schema:"some"`
 	Tasks []CareDue       `json:"tasks"`
-	Lines []string        `json:"lines"`
+	Lines []string        `json:"lines" schema:"len 3..3; each some"`
 }
 
 // CareZoneToday is one zone's watering today.
 type CareZoneToday struct {
-	Zone    string `json:"zone"`
+	Zone    string `json:"zone" schema:"one of bottom|slope|rim"`
 	Known   bool   `json:"known"`
 	Now     bool   `json:"now"`
-	Litres  Number `json:"litres"`
-	Minutes Number `json:"minutes"`
-	RootCM  Number `json:"root_cm"`
-	Next    string `json:"next"` // "" for none
+	Litres  Number `json:"litres" schema:"known; 0.."`
+	Minutes Number `json:"minutes" schema:"known; 0.."`
+	RootCM  Number `json:"root_cm" schema:"known; 0.."`
+	Next    string `json:"next" schema:"day or none"` // "" for none
 }
 
 // NewCare makes the document of a first year.

@@ -5,11 +5,11 @@ import "hollowbed/plants/catalogue"
 // Check is the document of the command catalogue check.
 type Check struct {
 	File     string  `json:"file"`
-	Plants   *int    `json:"plants"` // null with faults: none is given out then
+	Plants   *int    `json:"plants" schema:"1.."` // null with faults: none is given out then
 	Faults   []Fault `json:"faults"`
 	Warnings []Fault `json:"warnings"`
 	// Inputs is the table, unless it was refused unread.
-	Inputs []FileDigest `json:"inputs"`
+	Inputs []FileDigest `json:"inputs" about:"the files that this rests on, in the order of reading"`
 }
 
 // Fault is one thing that is wrong, or odd, at a place of the file.
@@ -18,7 +18,7 @@ type Fault struct {
 	Column int    `json:"column"`
 	Name   string `json:"name"`
 	Value  string `json:"value"`
-	Want   string `json:"want"`
+	Want   string `json:"want" schema:"some"`
 }
 
 // NewCheck makes the document of a table that was read, or of its faults.

@@ -19,60 +19,60 @@ type Choose struct {
 	Catalogue   string     `json:"catalogue"`
 	Record      Record     `json:"record"`
 	Lines       []Line     `json:"lines"`
-	Objective   Number     `json:"objective"`
-	Bound       Number     `json:"bound"`
-	Gap         Number     `json:"gap"`
-	Stopped     string     `json:"stopped"`
-	BloomMonths []int      `json:"bloom_months"`
-	BloomWanted []int      `json:"bloom_months_wanted"`
-	Cost        Number     `json:"cost"`
-	Zones       []Fill     `json:"zones"`
+	Objective   Number     `json:"objective" schema:"known; 0.."`
+	Bound       Number     `json:"bound" schema:"known; 0.."`
+	Gap         Number     `json:"gap" schema:"known; 0..1"`
+	Stopped     string     `json:"stopped" schema:"some"`
+	BloomMonths []int      `json:"bloom_months" schema:"unique; each 1..12"`
+	BloomWanted []int      `json:"bloom_months_wanted" schema:"unique; each 1..12"`
+	Cost        Number     `json:"cost" schema:"known; 0.."`
+	Zones       []Fill     `json:"zones" schema:"some"`
 	BedFirst    []string   `json:"bed_first"` // checks of the bed that fail
 	Labels      []Disagree `json:"labels"`
 	Notes       []string   `json:"notes"`
 	Cautions    []string   `json:"cautions"`
-	Doubt       *Doubt     `json:"doubt,omitempty"` // with --robust
+	Doubt       *Doubt     `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
 }
 
 // Line is one species in one zone.
 type Line struct {
-	Zone           string        `json:"zone"`
+	Zone           string        `json:"zone" schema:"one of bottom|slope|rim"`
 	ID             string        `json:"id"`
 	ScientificName string        `json:"scientificName"`
 	VernacularName string        `json:"vernacularName"`
-	Count          int           `json:"count"`
-	SpacingCM      Number        `json:"spacing_cm"`
-	AreaM2         Number        `json:"area_m2"`
-	YearlyRisk     Number        `json:"yearly_risk"`
-	SunLoss        Number        `json:"sun_loss"`
+	Count          int           `json:"count" schema:"1.."`
+	SpacingCM      Number        `json:"spacing_cm" schema:"known; >0"`
+	AreaM2         Number        `json:"area_m2" schema:"known; >0"`
+	YearlyRisk     Number        `json:"yearly_risk" schema:"0..1"`
+	SunLoss        Number        `json:"sun_loss" schema:"known; 0..1"`
 	PastYears      int           `json:"past_years"`
-	Years          int           `json:"years"`
-	LimitedBy      string        `json:"limited_by"`
-	Reason         string        `json:"reason"`
+	Years          int           `json:"years" schema:"1.."`
+	LimitedBy      string        `json:"limited_by" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
+	Reason         string        `json:"reason" schema:"some"`
 	Assumed        []string      `json:"assumed"`
 	Unknown        []string      `json:"unknown"`
 	Price          Number        `json:"price"`
 	Alternatives   []Alternative `json:"alternatives"`
-	Sure           *LineSure     `json:"sure,omitempty"` // with --robust
+	Sure           *LineSure     `json:"sure,omitempty" about:"with --robust"` // with --robust
 }
 
 // Alternative could stand in a line's place.
 type Alternative struct {
 	ID              string `json:"id"`
 	VernacularName  string `json:"vernacularName"`
-	Count           int    `json:"count"`
-	SpacingCM       Number `json:"spacing_cm"`
-	YearlyRisk      Number `json:"yearly_risk"`
+	Count           int    `json:"count" schema:"1.."`
+	SpacingCM       Number `json:"spacing_cm" schema:"known; >0"`
+	YearlyRisk      Number `json:"yearly_risk" schema:"0..1"`
 	Assumed         bool   `json:"assumed"`
-	ObjectiveChange Number `json:"objective_change"`
+	ObjectiveChange Number `json:"objective_change" schema:"known"`
 	Reason          string `json:"reason"`
 }
 
 // Fill says how far a zone is planted, and if it is not, why.
 type Fill struct {
-	Zone      string   `json:"zone"`
-	AreaM2    Number   `json:"area_m2"`
-	PlantedM2 Number   `json:"planted_m2"`
+	Zone      string   `json:"zone" schema:"one of bottom|slope|rim"`
+	AreaM2    Number   `json:"area_m2" schema:"known; 0.."`
+	PlantedM2 Number   `json:"planted_m2" schema:"known; 0.."`
 	Offered   int      `json:"offered"`
 	Bare      string   `json:"bare"` // why ground stays bare, "" if none does
 	Refused   []string `json:"refused"`
@@ -82,10 +82,10 @@ type Fill struct {
 type Disagree struct {
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone"`
+	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
 	Tagged         bool   `json:"tagged"`
 	Lives          bool   `json:"lives"`
-	YearlyRisk     Number `json:"yearly_risk"`
+	YearlyRisk     Number `json:"yearly_risk" schema:"0..1"`
 	Reason         string `json:"reason"`
 }
 

@@ -16,9 +16,9 @@ type Import struct {
 	Out    string     `json:"out"`
 	Plants int        `json:"plants"`
 	Spread int        `json:"with_spread"` // plants that a planting list can place
-	Tables []Imported `json:"tables"`
+	Tables []Imported `json:"tables" schema:"some"`
 	// Inputs are the tables and maps, in the order of reading.
-	Inputs []FileDigest `json:"inputs"`
+	Inputs []FileDigest `json:"inputs" about:"the files that this rests on, in the order of reading"`
 }
 
 // Count notes how many plants came out, and how many have a spread.
@@ -40,7 +40,7 @@ type Imported struct {
 	Columns   []ImportedColumn `json:"columns"`
 	Assumed   []Assumption     `json:"assumptions"`
 	Unused    []string         `json:"unused_columns"`
-	Matched   *int             `json:"matched,omitempty"`
+	Matched   *int             `json:"matched,omitempty" schema:"0.."`
 	Ambiguous []string         `json:"ambiguous,omitempty"`
 	Warnings  []string         `json:"warnings"`
 }
@@ -57,11 +57,11 @@ type ImportedColumn struct {
 // Assumption says what assumed values rest on. Its mark stands in the source of
 // the plants.
 type Assumption struct {
-	Mark   int               `json:"mark"`
+	Mark   int               `json:"mark" schema:"1.."`
 	Column string            `json:"column"`
 	From   string            `json:"from"`
-	Values map[string]string `json:"values,omitempty"` // what each class is taken for
-	Basis  string            `json:"basis"`
+	Values map[string]string `json:"values,omitempty" schema:"some"` // what each class is taken for
+	Basis  string            `json:"basis" schema:"some"`
 	Plants int               `json:"plants"`
 	text   string
 }

@@ -15,13 +15,13 @@ type Inlets struct {
 	Chosen    string   `json:"chosen"`
 	DesignM3H Number   `json:"design_m3h"`
 	RecordM3H Number   `json:"wettest_hour_m3h"`
-	Ways      []Way    `json:"ways"`
-	Cautions  []string `json:"cautions"`
+	Ways      []Way    `json:"ways" schema:"len 3..3"`
+	Cautions  []string `json:"cautions" schema:"some"`
 }
 
 // Way is one way to bring the water in.
 type Way struct {
-	Kind        string     `json:"kind"`
+	Kind        string     `json:"kind" schema:"one of pipe|swale|surface"`
 	Possible    bool       `json:"possible"`
 	LengthM     Number     `json:"length_m"`
 	StartMM     Number     `json:"start_mm"`

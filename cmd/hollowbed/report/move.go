@@ -39,41 +39,41 @@ func (in *MoveIn) Take(from plants.MoveInput) {
 type Move struct {
 	Garden      Garden        `json:"garden"`
 	Record      Record        `json:"record"`
-	On          string        `json:"on"`
-	Seasons     int           `json:"seasons"`
+	On          string        `json:"on" schema:"day"`
+	Seasons     int           `json:"seasons" schema:"1.."`
 	Moves       []MoveRow     `json:"moves"`
 	New         []MoveNew     `json:"new"`
 	Stays       []MoveStay    `json:"stays"`
-	Look        []string      `json:"look"` // stakes without notes that are worth a look
-	ObjectiveM2 Number        `json:"objective"`
+	Look        []string      `json:"look" schema:"each some" about:"stakes without notes that would be moved for their own good: look at them first"` // stakes without notes that are worth a look
+	ObjectiveM2 Number        `json:"objective" about:"m2 of planting expected to struggle by the plan, mean over the seasons looked at, with what moving and new plants cost"`
 	NothingM2   Number        `json:"nothing_done"`
 	Causes      []MoveCause   `json:"causes"`
 	Learned     []MoveLearned `json:"learned"`
 	This        *MoveGarden   `json:"this_garden"`
-	Gardens     []string      `json:"learned_from"`
-	Notes       []string      `json:"notes"`
-	Cautions    []string      `json:"cautions"`
-	Written     []string      `json:"written"`
+	Gardens     []string      `json:"learned_from" schema:"each some"`
+	Notes       []string      `json:"notes" schema:"each some"`
+	Cautions    []string      `json:"cautions" schema:"each some"`
+	Written     []string      `json:"written" schema:"each some"`
 	in          MoveIn        // for words
 }
 
 // MoveRow is one plant that moves, with the group that it moves in: a swap is
 // done whole or not at all.
 type MoveRow struct {
-	Group          int        `json:"group"` // from 1
-	Plant          string     `json:"plant"`
+	Group          int        `json:"group" schema:"1.."` // from 1
+	Plant          string     `json:"plant" schema:"some"`
 	ID             string     `json:"id"`
 	VernacularName string     `json:"vernacularName"`
 	From           MovePlace  `json:"from"`
 	To             *MovePlace `json:"to"` // null if it is replaced or taken out
-	Action         string     `json:"action"`
-	Cause          string     `json:"cause"` // "" if nothing was seen of it
-	CauseChance    Number     `json:"cause_chance"`
-	RiskBefore     Number     `json:"yearly_risk_before"`
-	RiskAfter      Number     `json:"yearly_risk_after"`
-	LossBefore     Number     `json:"loss_before"` // chance to struggle at least once in the seasons looked at
-	LossAfter      Number     `json:"loss_after"`
-	Disturb        Number     `json:"disturbance"`
+	Action         string     `json:"action" schema:"one of move|swap|replace|take out"`
+	Cause          string     `json:"cause" schema:"one of |fine|too wet|too deep|too dry|too shaded|too exposed|slow to establish|other"` // "" if nothing was seen of it
+	CauseChance    Number     `json:"cause_chance" schema:"0..1"`
+	RiskBefore     Number     `json:"yearly_risk_before" schema:"0..1"`
+	RiskAfter      Number     `json:"yearly_risk_after" schema:"0..1"`
+	LossBefore     Number     `json:"loss_before" schema:"0..1"` // chance to struggle at least once in the seasons looked at
+	LossAfter      Number     `json:"loss_after" schema:"0..1"`
+	Disturb        Number     `json:"disturbance" schema:"0..1"`
 	When           MoveWhen   `json:"when"`
 	How            *MoveHow   `json:"how"` // null if it is not lifted whole
 	Second         string     `json:"second"`
@@ -84,18 +84,18 @@ type MovePlace struct {
 	XM       Number `json:"x_m"`
 	YM       Number `json:"y_m"`
 	HeightMM Number `json:"height_mm"`
-	Zone     string `json:"zone"`
-	SunH     Number `json:"sun_h"`
-	Of       string `json:"of"` // stake that stands, or stood, there; "" for ground between plants
-	FromAM   Number `json:"from_a_m"`
-	FromBM   Number `json:"from_b_m"`
+	Zone     string `json:"zone" schema:"one of bottom|slope|rim"`
+	SunH     Number `json:"sun_h" schema:"0..24"`
+	Of       string `json:"of" about:"stake that stands, or stood, there; empty for ground between plants"` // stake that stands, or stood, there; "" for ground between plants
+	FromAM   Number `json:"from_a_m" schema:"0.."`
+	FromBM   Number `json:"from_b_m" schema:"0.."`
 }
 
 // MoveWhen is when to move.
 type MoveWhen struct {
-	From   string `json:"from"`
-	To     string `json:"to"`
-	Reason string `json:"reason"`
+	From   string `json:"from" schema:"day"`
+	To     string `json:"to" schema:"day"`
+	Reason string `json:"reason" schema:"some"`
 }
 
 // MoveHow is how to lift and water in.
@@ -104,79 +104,79 @@ type MoveHow struct {
 	BallDepthCM Number `json:"ball_depth_cm"`
 	BallKG      Number `json:"ball_kg"`
 	WaterL      Number `json:"water_l"`
-	AgainEveryD int    `json:"again_every_d"`
-	ForD        int    `json:"for_d"`
+	AgainEveryD int    `json:"again_every_d" schema:"1.."`
+	ForD        int    `json:"for_d" schema:"1.."`
 }
 
 // MoveNew is a plant to buy.
 type MoveNew struct {
-	Stake          string    `json:"stake"`
-	ID             string    `json:"id"`
+	Stake          string    `json:"stake" schema:"some"`
+	ID             string    `json:"id" schema:"some"`
 	VernacularName string    `json:"vernacularName"`
 	Place          MovePlace `json:"place"`
 	Instead        string    `json:"instead_of"` // stake of the plant that it replaces; "" for a free place
-	RiskAfter      Number    `json:"yearly_risk"`
+	RiskAfter      Number    `json:"yearly_risk" schema:"0..1"`
 	KeptM2         Number    `json:"kept_m2"`
 }
 
 // MoveStay is a plant that stays where it is.
 type MoveStay struct {
-	Plant          string `json:"plant"`
-	ID             string `json:"id"`
+	Plant          string `json:"plant" schema:"some"`
+	ID             string `json:"id" schema:"some"`
 	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone"`
-	YearlyRisk     Number `json:"yearly_risk"`
+	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
+	YearlyRisk     Number `json:"yearly_risk" schema:"0..1"`
 	Judged         bool   `json:"judged"` // false if its limits are not known
 }
 
 // MoveCause is why a plant does as it does, by its notes.
 type MoveCause struct {
-	Plant          string         `json:"plant"`
-	ID             string         `json:"id"`
+	Plant          string         `json:"plant" schema:"some"`
+	ID             string         `json:"id" schema:"some"`
 	VernacularName string         `json:"vernacularName"`
-	Vigour         *int           `json:"vigour"`
-	Chances        []CauseChance  `json:"chances"` // likeliest first
-	Evidence       []MoveEvidence `json:"evidence"`
+	Vigour         *int           `json:"vigour" schema:"0..5"`
+	Chances        []CauseChance  `json:"chances" schema:"len 8..8"` // likeliest first
+	Evidence       []MoveEvidence `json:"evidence" schema:"len ..3"`
 	LookFor        string         `json:"look_for"` // what would settle it
 	Wait           bool           `json:"wait"`
-	LookOn         string         `json:"look_on"`
+	LookOn         string         `json:"look_on" schema:"day or none"`
 	Ordinary       bool           `json:"ordinary_year"` // the season's weather is not known
 }
 
 // CauseChance is the chance of one cause.
 type CauseChance struct {
-	Cause  string `json:"cause"`
-	Chance Number `json:"chance"`
+	Cause  string `json:"cause" schema:"one of fine|too wet|too deep|too dry|too shaded|too exposed|slow to establish|other"`
+	Chance Number `json:"chance" schema:"0..1"`
 }
 
 // MoveEvidence is one piece of evidence for the likeliest cause.
 type MoveEvidence struct {
-	Kind     string `json:"kind"`
-	Words    string `json:"words"`
+	Kind     string `json:"kind" schema:"one of sign seen|sign looked for and not there|vigour|what it met|months since planting"`
+	Words    string `json:"words" schema:"some"`
 	LogRatio Number `json:"log_ratio"`
 }
 
 // MoveLearned is a limit that notes have moved.
 type MoveLearned struct {
-	ID        string `json:"id"`
-	Limit     string `json:"limit"` // column of the plant table
+	ID        string `json:"id" schema:"some"`
+	Limit     string `json:"limit" schema:"one of wet_h|pond_mm|dry_d|lowest_c"` // column of the plant table
 	Catalogue Number `json:"catalogue"`
 	Learned   Number `json:"learned"`
 	Low       Number `json:"low"`
 	High      Number `json:"high"`
-	Plants    int    `json:"plants"`
-	Gardens   int    `json:"gardens"`
+	Plants    int    `json:"plants" schema:"1.."`
+	Gardens   int    `json:"gardens" schema:"1.."`
 }
 
 // MoveGarden is how this garden differs from what was computed of it: multiples
 // of the severity of wet and dry spells, with 90 % intervals.
 type MoveGarden struct {
-	Wet     Number `json:"wet"`
-	WetLow  Number `json:"wet_low"`
-	WetHigh Number `json:"wet_high"`
-	Dry     Number `json:"dry"`
-	DryLow  Number `json:"dry_low"`
-	DryHigh Number `json:"dry_high"`
+	Wet     Number `json:"wet" schema:">0"`
+	WetLow  Number `json:"wet_low" schema:">0"`
+	WetHigh Number `json:"wet_high" schema:">0"`
+	Dry     Number `json:"dry" schema:">0"`
+	DryLow  Number `json:"dry_low" schema:">0"`
+	DryHigh Number `json:"dry_high" schema:">0"`
 }
 
 // NewMove makes the document of a relocation plan.

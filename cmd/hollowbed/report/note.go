@@ -15,23 +15,23 @@ import (
 // Note is the document of the command note.
 type Note struct {
 	Garden  Garden      `json:"garden"`
-	Entries []NoteEntry `json:"entries"` // added, or listed
-	Known   int         `json:"known"`   // passed over: they stood there already
-	Written string      `json:"written"` // file; "" if entries are only listed
+	Entries []NoteEntry `json:"entries"`                                                          // added, or listed
+	Known   int         `json:"known" about:"entries passed over since they stood there already"` // passed over: they stood there already
+	Written string      `json:"written" about:"the file; empty if entries are only listed"`       // file; "" if entries are only listed
 }
 
 // NoteEntry is one entry of season.csv.
 type NoteEntry struct {
-	Entry          int      `json:"entry"`
-	Date           string   `json:"date"`
-	Stake          string   `json:"stake"`
+	Entry          int      `json:"entry" schema:"1.."`
+	Date           string   `json:"date" schema:"day"`
+	Stake          string   `json:"stake" schema:"some"`
 	VernacularName string   `json:"vernacularName"`
-	Zone           string   `json:"zone"`
-	Kind           string   `json:"kind"`
-	Vigour         *int     `json:"vigour"`
-	Signs          []string `json:"signs"`
-	Absent         []string `json:"absent"`
-	WaterL         Number   `json:"water_l"`
+	Zone           string   `json:"zone" schema:"one of |bottom|slope|rim"`
+	Kind           string   `json:"kind" schema:"one of seen|watered|moved|planted|removed|struck"`
+	Vigour         *int     `json:"vigour" schema:"0..5"`
+	Signs          []string `json:"signs" schema:"each some"`
+	Absent         []string `json:"absent" schema:"each some"`
+	WaterL         Number   `json:"water_l" schema:">0"`
 	Remark         string   `json:"remark"`
 	Corrects       int      `json:"corrects"`
 }

@@ -16,17 +16,17 @@ import (
 type Place struct {
 	Garden        Garden        `json:"garden"`
 	Record        Record        `json:"record"`
-	Doubt         *Doubt        `json:"doubt,omitempty"` // with --robust
+	Doubt         *Doubt        `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
 	Plants        []PlaceRow    `json:"plants"`
 	Left          []LeftOver    `json:"left"`
-	FixedPoints   [2]FixedPoint `json:"fixed_points"`
-	LossM2        Number        `json:"expected_loss_m2"`
+	FixedPoints   [2]FixedPoint `json:"fixed_points" schema:"len 2..2"`
+	LossM2        Number        `json:"expected_loss_m2" schema:"known; 0.."`
 	RandomM2      Number        `json:"random_loss_m2"`
-	BoundM2       Number        `json:"bound_m2"`
-	Gap           Number        `json:"gap"`
-	Overlap       Number        `json:"overlap"`
+	BoundM2       Number        `json:"bound_m2" schema:"known; 0.."`
+	Gap           Number        `json:"gap" schema:"known; 0..1"`
+	Overlap       Number        `json:"overlap" schema:"known; 0.."`
 	NeededOverlap Number        `json:"needed_overlap"`
-	Hidden        Number        `json:"hidden_plants"`
+	Hidden        Number        `json:"hidden_plants" schema:"known; 0.."`
 	Stopped       string        `json:"stopped"`
 	Notes         []string      `json:"notes"`
 	Written       string        `json:"written"`
@@ -34,18 +34,18 @@ type Place struct {
 
 // PlaceRow is one plant in its place.
 type PlaceRow struct {
-	Stake          string `json:"stake"`
+	Stake          string `json:"stake" schema:"some"`
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone"`
-	XM             Number `json:"x_m"`
-	YM             Number `json:"y_m"`
-	HeightMM       Number `json:"height_mm"`
+	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
+	XM             Number `json:"x_m" schema:"known"`
+	YM             Number `json:"y_m" schema:"known"`
+	HeightMM       Number `json:"height_mm" schema:"known"`
 	SunH           Number `json:"sun_h"`
-	SpreadCM       Number `json:"spread_cm"`
-	YearlyRisk     Number `json:"yearly_risk"`
-	FromAM         Number `json:"from_a_m"`
-	FromBM         Number `json:"from_b_m"`
+	SpreadCM       Number `json:"spread_cm" schema:"known; 0.."`
+	YearlyRisk     Number `json:"yearly_risk" schema:"0..1"`
+	FromAM         Number `json:"from_a_m" schema:"known; 0.."`
+	FromBM         Number `json:"from_b_m" schema:"known; 0.."`
 	Stayed         bool   `json:"stayed"`
 }
 
@@ -53,16 +53,16 @@ type PlaceRow struct {
 type LeftOver struct {
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone"`
-	Count          int    `json:"count"`
+	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
+	Count          int    `json:"count" schema:"1.."`
 	Why            string `json:"why"`
 }
 
 // FixedPoint is a point to measure from.
 type FixedPoint struct {
 	Name string `json:"name"`
-	XM   Number `json:"x_m"`
-	YM   Number `json:"y_m"`
+	XM   Number `json:"x_m" schema:"known"`
+	YM   Number `json:"y_m" schema:"known"`
 }
 
 // NewPlace makes the document of a placement; written is the file it went to.

@@ -17,11 +17,11 @@ import (
 type Ranked struct {
 	Garden  Garden        `json:"garden"`
 	Record  Record        `json:"record"`
-	Plant   string        `json:"plant"`
-	Seasons int           `json:"seasons"`
+	Plant   string        `json:"plant" schema:"some"`
+	Seasons int           `json:"seasons" schema:"1.."`
 	Cause   *MoveCause    `json:"cause"` // null if it has no notes
-	Places  []RankedPlace `json:"places"`
-	Notes   []string      `json:"notes"`
+	Places  []RankedPlace `json:"places" schema:"some"`
+	Notes   []string      `json:"notes" schema:"each some"`
 	kind    string        // name of its species
 	move    Move          // for words
 	in      []plants.PlaceOption
@@ -31,8 +31,8 @@ type Ranked struct {
 type RankedPlace struct {
 	Place      *MovePlace `json:"place"` // null: it is given up
 	Displaces  string     `json:"displaces"`
-	YearlyRisk Number     `json:"yearly_risk"`
-	Loss       Number     `json:"loss"`
+	YearlyRisk Number     `json:"yearly_risk" schema:"0..1"`
+	Loss       Number     `json:"loss" schema:"0..1"`
 	ExtraM2    Number     `json:"extra_m2"` // ground by which the best plan with it there is worse than the best plan
 }
 

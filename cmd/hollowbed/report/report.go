@@ -28,13 +28,13 @@ type Garden struct {
 	Assume []string    `json:"assumed,omitempty"`
 	// Inputs are the files that the document rests on, in the order in which
 	// they were read.
-	Inputs []FileDigest `json:"inputs"`
+	Inputs []FileDigest `json:"inputs" about:"the files that this rests on, in the order of reading"`
 }
 
 // FileDigest names a file that was read and the SHA-256 of what stood in it.
 type FileDigest struct {
 	Name   string `json:"file"`
-	SHA256 string `json:"sha256"`
+	SHA256 string `json:"sha256" schema:"sha256"`
 }
 
 // NewGarden fills in the head of a document.

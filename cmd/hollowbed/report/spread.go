@@ -17,68 +17,68 @@ import (
 type Spread struct {
 	Garden   Garden       `json:"garden"`
 	Record   Record       `json:"record"`
-	Doubt    Doubt        `json:"doubt"`
-	Captured SpreadRange  `json:"captured_fraction"`
+	Doubt    Doubt        `json:"doubt" about:"what was taken as uncertain"`
+	Captured SpreadRange  `json:"captured_fraction" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
 	Zones    []SpreadZone `json:"zones"`
-	Offered  []SpreadKind `json:"offered"`
+	Offered  []SpreadKind `json:"offered" about:"species offered as planned, and of those the ones that are right in the cases; empty without a list"`
 	List     []SpreadLine `json:"list"`
-	NoList   string       `json:"no_list"` // why there is none, "" if there is
+	NoList   string       `json:"no_list" about:"why there is no list, empty if there is"` // why there is none, "" if there is
 }
 
 // Doubt says what was taken as uncertain.
 type Doubt struct {
-	Cases       int    `json:"cases"`
-	SoilRateMMH Number `json:"soil_rate_mmh"`
-	SoilFactor  Number `json:"soil_factor"`
+	Cases       int    `json:"cases" schema:"2.."`
+	SoilRateMMH Number `json:"soil_rate_mmh" schema:"known; 0.."`
+	SoilFactor  Number `json:"soil_factor" schema:"known; 1.." about:"in nine cases of ten the rate lies within this factor, either way"`
 	SoilWhy     string `json:"soil_why"`
-	RoofPart    Number `json:"roof_part"`
+	RoofPart    Number `json:"roof_part" schema:"known; 0..0.5"`
 	YearsDrawn  bool   `json:"years_drawn"`
 }
 
 // SpreadRange is a figure as planned, and what 5 %, half and 95 % of the cases
 // stay at or below.
 type SpreadRange struct {
-	Plan   Number `json:"plan"`
-	Low    Number `json:"low"`
-	Middle Number `json:"middle"`
-	High   Number `json:"high"`
+	Plan   Number `json:"plan" schema:"0.."`
+	Low    Number `json:"low" schema:"0.."`
+	Middle Number `json:"middle" schema:"0.."`
+	High   Number `json:"high" schema:"0.."`
 }
 
 // SpreadZone is a zone at its hardest places, one year in ten; the rank
 // correlations say what moves it.
 type SpreadZone struct {
-	Zone      string      `json:"zone"`
-	WetH      SpreadRange `json:"wet_one_year_in_ten_h"`
-	DryD      SpreadRange `json:"dry_one_year_in_ten_d"`
-	WetBySoil Number      `json:"wet_by_soil"`
-	WetByRoof Number      `json:"wet_by_roof"`
-	DryBySoil Number      `json:"dry_by_soil"`
-	DryByRoof Number      `json:"dry_by_roof"`
+	Zone      string      `json:"zone" schema:"one of bottom|slope|rim"`
+	WetH      SpreadRange `json:"wet_one_year_in_ten_h" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
+	DryD      SpreadRange `json:"dry_one_year_in_ten_d" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
+	WetBySoil Number      `json:"wet_by_soil" schema:"-1.000001..1.000001" about:"rank correlation"`
+	WetByRoof Number      `json:"wet_by_roof" schema:"-1.000001..1.000001" about:"rank correlation"`
+	DryBySoil Number      `json:"dry_by_soil" schema:"-1.000001..1.000001" about:"rank correlation"`
+	DryByRoof Number      `json:"dry_by_roof" schema:"-1.000001..1.000001" about:"rank correlation"`
 }
 
 // SpreadKind counts the species that are offered in a zone as planned, and of
 // those the ones that are right in the cases.
 type SpreadKind struct {
-	Zone    string      `json:"zone"`
-	Species SpreadRange `json:"species"`
+	Zone    string      `json:"zone" schema:"one of bottom|slope|rim"`
+	Species SpreadRange `json:"species" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
 }
 
 // SpreadLine is a line of the planting list over the cases.
 type SpreadLine struct {
-	Zone           string   `json:"zone"`
+	Zone           string   `json:"zone" schema:"one of bottom|slope|rim"`
 	ID             string   `json:"id"`
 	VernacularName string   `json:"vernacularName"`
-	Count          int      `json:"count"`
+	Count          int      `json:"count" schema:"1.."`
 	Sure           LineSure `json:"sure"`
 }
 
 // LineSure is how a plant fares over the cases.
 type LineSure struct {
-	Right    int    `json:"right"`
-	Cases    int    `json:"cases"`
+	Right    int    `json:"right" about:"cases in which the yearly risk keeps to the limit"`
+	Cases    int    `json:"cases" schema:"2.."`
 	Robust   bool   `json:"robust"`
-	RiskLow  Number `json:"yearly_risk_low"`
-	RiskHigh Number `json:"yearly_risk_high"`
+	RiskLow  Number `json:"yearly_risk_low" schema:"known; 0..1"`
+	RiskHigh Number `json:"yearly_risk_high" schema:"known; 0..1"`
 }
 
 // NewSpread makes the document; list may be nil, and noList then says why.

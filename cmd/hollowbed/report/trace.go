@@ -13,33 +13,33 @@ import (
 // Trace is a spell walked day by day, for the command zones --explain.
 type Trace struct {
 	Garden Garden     `json:"garden"`
-	Zone   string     `json:"zone"`
-	Spells []TraceRun `json:"spells"`
+	Zone   string     `json:"zone" schema:"one of bottom|slope|rim"`
+	Spells []TraceRun `json:"spells" schema:"len 2..2"`
 }
 
 // TraceRun is one spell with its days.
 type TraceRun struct {
-	Kind  string     `json:"kind"` // "wet" or "dry"
+	Kind  string     `json:"kind" schema:"one of wet|dry"` // "wet" or "dry"
 	Spell *Spell     `json:"spell"`
 	Place string     `json:"place"`
 	How   []string   `json:"how"`
-	Days  []TraceDay `json:"days"`
+	Days  []TraceDay `json:"days" schema:"or null"`
 }
 
 // TraceDay is one day of a spell in one band.
 type TraceDay struct {
-	Date        string `json:"date"`
-	RainMM      Number `json:"rain_mm"`
-	InflowM3    Number `json:"inflow_m3"`
-	IntakeMM    Number `json:"intake_mm"`
-	SeepedMM    Number `json:"seeped_mm"`
-	DemandMM    Number `json:"demand_mm"`
-	UsedMM      Number `json:"used_mm"`
-	HeldMM      Number `json:"held_mm"`
-	DepletionMM Number `json:"depletion_mm"`
-	Ks          Number `json:"ks"`
-	PondM3      Number `json:"pond_m3"`
-	DeepestMM   Number `json:"deepest_mm"`
+	Date        string `json:"date" schema:"dated"`
+	RainMM      Number `json:"rain_mm" schema:"known; 0.."`
+	InflowM3    Number `json:"inflow_m3" schema:"known; 0.."`
+	IntakeMM    Number `json:"intake_mm" schema:"known; 0.."`
+	SeepedMM    Number `json:"seeped_mm" schema:"known; 0.."`
+	DemandMM    Number `json:"demand_mm" schema:"known; 0.."`
+	UsedMM      Number `json:"used_mm" schema:"known; 0.."`
+	HeldMM      Number `json:"held_mm" schema:"known; 0.."`
+	DepletionMM Number `json:"depletion_mm" schema:"known; 0.."`
+	Ks          Number `json:"ks" schema:"known; 0..1"`
+	PondM3      Number `json:"pond_m3" schema:"known; 0.."`
+	DeepestMM   Number `json:"deepest_mm" schema:"known; 0.."`
 	WetH        int    `json:"wet_h"`
 	MissingH    int    `json:"missing_h"`
 }

@@ -21,41 +21,41 @@ type Why struct {
 	ID             string    `json:"id"`
 	ScientificName string    `json:"scientificName"`
 	VernacularName string    `json:"vernacularName"`
-	Zones          []WhyZone `json:"zones"`
+	Zones          []WhyZone `json:"zones" schema:"some"`
 	Notes          string    `json:"notes"`
 }
 
 // WhyZone is one plant in one zone.
 type WhyZone struct {
-	Zone       string    `json:"zone"`
+	Zone       string    `json:"zone" schema:"one of bottom|slope|rim"`
 	Offered    bool      `json:"offered"`
 	Bar        string    `json:"bar"`
 	Detail     string    `json:"detail"`
-	YearlyRisk Number    `json:"yearly_risk"`
-	SunLoss    Number    `json:"sun_loss"`
+	YearlyRisk Number    `json:"yearly_risk" schema:"0..1"`
+	SunLoss    Number    `json:"sun_loss" schema:"known; 0..1"`
 	PastYears  int       `json:"past_years"`
-	Years      int       `json:"years"`
-	LimitedBy  string    `json:"limited_by"`
+	Years      int       `json:"years" schema:"1.."`
+	LimitedBy  string    `json:"limited_by" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
 	Reason     string    `json:"reason"`
 	Tagged     bool      `json:"tagged"`
 	Disagrees  bool      `json:"disagrees"`
 	NoLabel    bool      `json:"no_label"`
 	Unknown    []string  `json:"unknown"`
 	Assumed    []string  `json:"assumed"`
-	ByYear     []WhyYear `json:"by_year"`
+	ByYear     []WhyYear `json:"by_year" schema:"some"`
 }
 
 // WhyYear is one year of the hardest place of a zone: as a share of each
 // limit, and what was found.
 type WhyYear struct {
-	Year   int    `json:"year"`
+	Year   int    `json:"year" schema:"any"`
 	Wet    Number `json:"wet"`
 	Deep   Number `json:"deep"`
 	Dry    Number `json:"dry"`
 	Cold   Number `json:"cold"`
-	WetH   Number `json:"wet_h"`
-	DeepMM Number `json:"deep_mm"`
-	DryD   Number `json:"dry_d"`
+	WetH   Number `json:"wet_h" schema:"known; 0.."`
+	DeepMM Number `json:"deep_mm" schema:"known; 0.."`
+	DryD   Number `json:"dry_d" schema:"known; 0.."`
 	MinC   Number `json:"lowest_c"`
 }
 

@@ -16,20 +16,20 @@ type Zones struct {
 	Garden   Garden      `json:"garden"`
 	Record   Record      `json:"record"`
 	Balance  BalanceSums `json:"balance"`
-	Captured Number      `json:"captured_fraction"`
+	Captured Number      `json:"captured_fraction" schema:"0..1"`
 	// OverflowYear is what leaves over the spill in a mean year.
-	OverflowYear Number    `json:"overflow_m3_per_year"`
-	Zones        []ZoneRow `json:"zones"`
-	Bands        []BandRow `json:"bands"`
+	OverflowYear Number    `json:"overflow_m3_per_year" schema:"known; 0.."`
+	Zones        []ZoneRow `json:"zones" schema:"some"`
+	Bands        []BandRow `json:"bands" schema:"some"`
 }
 
 // Record says which weather a document rests on.
 type Record struct {
 	Source       string   `json:"source"`
-	From         string   `json:"from"`
-	To           string   `json:"to"`
+	From         string   `json:"from" schema:"dated"`
+	To           string   `json:"to" schema:"dated"`
 	Years        int      `json:"years"`
-	Step         string   `json:"step"`
+	Step         string   `json:"step" schema:"one of hourly|daily"`
 	MissingHours int      `json:"missing_hours"`
 	MeanYearMM   Number   `json:"mean_year_mm"`
 	WettestDayMM Number   `json:"wettest_day_mm"`
@@ -41,19 +41,19 @@ type Record struct {
 
 // BalanceSums are the volumes of the whole record.
 type BalanceSums struct {
-	RainOnBedM3    Number `json:"rain_on_bed_m3"`
-	InflowM3       Number `json:"inflow_m3"`
-	InfiltratedM3  Number `json:"infiltrated_m3"`
-	EvaporatedM3   Number `json:"evaporated_m3"`
-	OverflowM3     Number `json:"overflow_m3"`
-	StoredChangeM3 Number `json:"stored_change_m3"`
-	Closure        Number `json:"closure"`
+	RainOnBedM3    Number `json:"rain_on_bed_m3" schema:"known; 0.."`
+	InflowM3       Number `json:"inflow_m3" schema:"known; 0.."`
+	InfiltratedM3  Number `json:"infiltrated_m3" schema:"known; 0.."`
+	EvaporatedM3   Number `json:"evaporated_m3" schema:"known; 0.."`
+	OverflowM3     Number `json:"overflow_m3" schema:"known; 0.."`
+	StoredChangeM3 Number `json:"stored_change_m3" schema:"known"`
+	Closure        Number `json:"closure" schema:"known; 0..1e-9"`
 }
 
 // ZoneRow is a zone: wet as its wettest place has it, dry as its driest.
 type ZoneRow struct {
-	Zone   string  `json:"zone"`
-	AreaM2 Number  `json:"area_m2"`
+	Zone   string  `json:"zone" schema:"one of bottom|slope|rim"`
+	AreaM2 Number  `json:"area_m2" schema:"known; 0.."`
 	SunH   Number  `json:"sun_h"`
 	Wet    WetRow  `json:"wet"`
 	Dry    DryRow  `json:"dry"`
@@ -64,38 +64,38 @@ type zoneFit struct{ mildWetH, mildDryD float64 }
 
 // WetRow is how wet a place gets.
 type WetRow struct {
-	LongestHByYear     []Number `json:"longest_h_by_year"`
-	OneYearInTenH      Number   `json:"one_year_in_ten_h"`
-	GrowingOneInTenH   Number   `json:"growing_season_one_year_in_ten_h"`
-	DeepestMM          Number   `json:"deepest_mm"`
-	DeepestMMByYear    []Number `json:"deepest_mm_by_year"`
-	MildestPlaceOneInH Number   `json:"mildest_place_one_year_in_ten_h"`
+	LongestHByYear     []Number `json:"longest_h_by_year" schema:"some; each known 0.."`
+	OneYearInTenH      Number   `json:"one_year_in_ten_h" schema:"known; 0.."`
+	GrowingOneInTenH   Number   `json:"growing_season_one_year_in_ten_h" schema:"known; 0.."`
+	DeepestMM          Number   `json:"deepest_mm" schema:"known; 0.."`
+	DeepestMMByYear    []Number `json:"deepest_mm_by_year" schema:"each known 0.."`
+	MildestPlaceOneInH Number   `json:"mildest_place_one_year_in_ten_h" schema:"known; 0.."`
 	Worst              *Spell   `json:"worst"`
 }
 
 // DryRow is how dry a place gets.
 type DryRow struct {
-	LongestDByYear     []Number `json:"longest_d_by_year"`
-	OneYearInTenD      Number   `json:"one_year_in_ten_d"`
-	DaysByYear         []Number `json:"short_of_water_d_by_year"`
-	MildestPlaceOneInD Number   `json:"mildest_place_one_year_in_ten_d"`
+	LongestDByYear     []Number `json:"longest_d_by_year" schema:"some; each known 0.."`
+	OneYearInTenD      Number   `json:"one_year_in_ten_d" schema:"known; 0.."`
+	DaysByYear         []Number `json:"short_of_water_d_by_year" schema:"each known 0.."`
+	MildestPlaceOneInD Number   `json:"mildest_place_one_year_in_ten_d" schema:"known; 0.."`
 	Worst              *Spell   `json:"worst"`
 }
 
 // Spell is a spell with its dates; to is its last hour or day.
 type Spell struct {
-	From       string `json:"from"`
-	To         string `json:"to"`
-	Hours      int    `json:"hours"`
+	From       string `json:"from" schema:"dated"`
+	To         string `json:"to" schema:"dated"`
+	Hours      int    `json:"hours" schema:"1.."`
 	TouchesGap bool   `json:"touches_gap"`
 }
 
 // BandRow is one elevation band.
 type BandRow struct {
-	Zone   string `json:"zone"`
-	FootMM Number `json:"foot_mm"`
-	TopMM  Number `json:"top_mm"`
-	AreaM2 Number `json:"area_m2"`
+	Zone   string `json:"zone" schema:"one of bottom|slope|rim"`
+	FootMM Number `json:"foot_mm" schema:"known"`
+	TopMM  Number `json:"top_mm" schema:"known"`
+	AreaM2 Number `json:"area_m2" schema:"known; 0.."`
 	Wet    WetRow `json:"wet"`
 	Dry    DryRow `json:"dry"`
 }
