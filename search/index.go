@@ -13,7 +13,7 @@ import (
 type Options struct {
 	Synonyms *Synonyms
 
-	// A table of more than MemoryRows plants (0 reads 5,000) has its words
+	// A table of MemoryRows plants or more (0 reads 1,000) has its words
 	// indexed on disk under CacheDir, in a folder named after Digest, a digest
 	// of the table and Synonyms left apart. Without CacheDir or Digest all is
 	// in memory.
@@ -49,7 +49,7 @@ func New(plants []catalogue.Plant, o Options) (*Index, error) {
 		return nil, errors.New("search: too many plants")
 	}
 	if o.MemoryRows == 0 {
-		o.MemoryRows = 5000
+		o.MemoryRows = leastKept
 	}
 	if o.LockWait == 0 {
 		o.LockWait = 20 * time.Second
@@ -82,7 +82,7 @@ func (x *Index) load() error {
 		x.lang = newLanguage(m)
 		x.table = x.lang.table(x.opts.Synonyms)
 	}
-	if len(x.plants) > x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
+	if len(x.plants) >= x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
 		w, err := openOrBuild(x.plants, m, x.opts)
 		if err == nil {
 			x.words = w

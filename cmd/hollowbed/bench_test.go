@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"encoding/csv"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/data"
 )
 
 // BenchmarkChoose makes the planting list of the demo in this process: from
@@ -32,6 +37,47 @@ func BenchmarkFindCold(b *testing.B) { cold(b, built(b), "find", "blue", "july")
 
 // BenchmarkFindInCold is a search by what survives, in a new process each time.
 func BenchmarkFindInCold(b *testing.B) { cold(b, built(b), "find", "--in", "bottom") }
+
+// BenchmarkFindAgainCold is a second search, by conditions and by words, in
+// tables of the demo's plants again and again, and the same by conditions for
+// one who keeps no cache.
+func BenchmarkFindAgainCold(b *testing.B) {
+	program := built(b)
+	for _, n := range []int{1000, 5000, 100_000} {
+		table := filepath.Join(b.TempDir(), "plants.csv")
+		require.NoError(b, os.WriteFile(table, demoTable(b, n), 0o600))
+		b.Setenv("XDG_CACHE_HOME", b.TempDir())
+		for _, asked := range [][]string{{"--height", "<50"}, {"blue", "july"}} {
+			line := append([]string{"find", "--plants", table}, asked...)
+			out, err := exec.Command(program, line...).CombinedOutput()
+			require.NoError(b, err, string(out))
+			b.Run(fmt.Sprint(n, "/", asked[0]), func(b *testing.B) { started(b, program, line...) })
+		}
+		b.Run(fmt.Sprint(n, "/--height without cache"), func(b *testing.B) {
+			b.Setenv("XDG_CACHE_HOME", "none")
+			started(b, program, "find", "--plants", table, "--height", "<50")
+		})
+	}
+}
+
+// demoTable is the demo's plants again and again, n in all, each with a name of
+// its own.
+func demoTable(t testing.TB, n int) []byte {
+	text, err := fs.ReadFile(data.Files(), "plants.csv")
+	require.NoError(t, err)
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	require.NoError(t, w.Write(rows[0]))
+	for i := range n {
+		row := slices.Clone(rows[1+i%(len(rows)-1)])
+		row[0], row[1], row[2] = fmt.Sprint("p", i), fmt.Sprint(row[1], " f. ", i), fmt.Sprint(row[2], " ", i)
+		require.NoError(t, w.Write(row))
+	}
+	w.Flush()
+	return out.Bytes()
+}
 
 // BenchmarkHelpCold starts the same program for next to nothing: what of
 // the times above is the start of a process and of what it imports.
@@ -82,7 +128,10 @@ func written(b *testing.B, source string) string {
 const starter = `package main
 
 import (
+	"bytes"
+	"encoding/csv"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"syscall"
@@ -106,11 +155,15 @@ func main() {
 // of the milliseconds from start to end, the mean of those of the processor,
 // and the largest memory it held.
 func cold(b *testing.B, program string, args ...string) {
+	b.Setenv("XDG_CACHE_HOME", b.TempDir())
+	started(b, program, args...)
+}
+
+func started(b *testing.B, program string, args ...string) {
 	if runtime.GOOS != "linux" {
 		b.Skip("the memory of a child is told in kB on Linux only")
 	}
 	start := written(b, starter)
-	b.Setenv("XDG_CACHE_HOME", b.TempDir())
 	var times []float64
 	var processor, largestKB float64
 	for b.Loop() {

@@ -260,6 +260,7 @@ func (o *findOptions) place() string {
 }
 
 func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
+	f.tables = search.Tables{CacheDir: cacheDir(), Program: programSoon}
 	if o.table == "" {
 		return f.catalogue(o.err)
 	}
@@ -275,7 +276,7 @@ func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
 	defer file.Close()
 	var table *catalogue.Catalogue
 	err = f.takeOther(file, o.table, func(r io.Reader) (err error) {
-		table, err = catalogue.Read(o.table, r)
+		table, err = f.tables.Read(o.table, r)
 		return err
 	})
 	return table, err
@@ -293,13 +294,19 @@ func (o *findOptions) index(table *catalogue.Catalogue) (*search.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	options := search.Options{Synonyms: synonyms, Digest: table.Digest, Building: func(plants int) {
+	options := search.Options{Synonyms: synonyms, CacheDir: cacheDir(), Digest: table.Digest, Building: func(plants int) {
 		fmt.Fprintf(o.err, "Reading %d plants for the first time: some seconds.\n", plants)
 	}}
-	if cache, err := os.UserCacheDir(); err == nil {
-		options.CacheDir = filepath.Join(cache, "hollowbed")
-	}
 	return search.New(table.Plants, options)
+}
+
+// cacheDir is our folder among the user's caches; "" if there are none.
+func cacheDir() string {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(cache, "hollowbed")
 }
 
 // survives judges plants in the zone or at the place asked for; nil if neither

@@ -37,7 +37,7 @@ func (n *inputs) read(file fs.File, name, shown string, take func(io.Reader) err
 		return &changedInput{shown}
 	}
 	if in.ended { // not so if it was refused for its size
-		err = n.note(report.FileDigest{Name: name, SHA256: hex.EncodeToString(in.sum.Sum(nil))}, shown)
+		err = n.note(report.FileDigest{Name: name, SHA256: in.SHA256()}, shown)
 	} else if faults == nil {
 		panic(shown + ": not read to its end, so that its digest would be wrong")
 	}
@@ -80,6 +80,9 @@ func (in *input) Read(p []byte) (int, error) {
 	in.ended = in.ended || errors.Is(err, io.EOF)
 	return n, err
 }
+
+// SHA256 is the digest of what was read so far, in hexadecimal.
+func (in *input) SHA256() string { return hex.EncodeToString(in.sum.Sum(nil)) }
 
 // whole reads a file to its end.
 func whole(r io.Reader, shown string) ([]byte, error) {

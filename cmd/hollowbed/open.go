@@ -13,6 +13,7 @@ import (
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
+	"hollowbed/search"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -25,6 +26,7 @@ type folder struct {
 	head   report.Garden
 	inputs inputs
 
+	tables      search.Tables  // where plant tables that were read are kept
 	learned     string         // file of learned limits that stand in for those of the plant table; "" for none
 	plantedText []byte         // of planted.csv as it was read; nil if there is none
 	seasonRead  *season.Record // season.csv, once it was read
@@ -127,7 +129,7 @@ func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
 	}
 	var c *catalogue.Catalogue
 	err := f.take(files, "plants.csv", name, func(r io.Reader) (err error) {
-		c, err = readPlants(shown, r, warn)
+		c, err = readPlants(f.tables, shown, r, warn)
 		return err
 	})
 	if err != nil || f.learned == "" {
@@ -145,7 +147,7 @@ func plantFile(in *inputs, name string, warn io.Writer) (c *catalogue.Catalogue,
 	}
 	defer file.Close()
 	err = in.read(file, name, name, func(r io.Reader) (err error) {
-		c, err = readPlants(name, r, warn)
+		c, err = readPlants(search.Tables{}, name, r, warn)
 		return err
 	})
 	return c, err
@@ -159,8 +161,8 @@ func (f *folder) takeOther(file fs.File, name string, read func(io.Reader) error
 }
 
 // readPlants reads a plant table, and tells warn of all that is odd in it.
-func readPlants(name string, r io.Reader, warn io.Writer) (*catalogue.Catalogue, error) {
-	c, err := catalogue.Read(name, r)
+func readPlants(tables search.Tables, name string, r io.Reader, warn io.Writer) (*catalogue.Catalogue, error) {
+	c, err := tables.Read(name, r)
 	if err != nil {
 		return nil, err
 	}

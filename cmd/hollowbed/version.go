@@ -4,12 +4,15 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hollowbed/data"
@@ -34,16 +37,28 @@ func version() string {
 // where it says which sources were built, else, for a build from changed files or
 // from none under version control, the digest of the program's own file as well.
 // "" if that cannot be read.
-func program() string {
+func program() string { return programBy("sha256", sha256.New()) }
+
+// programSoon is program for a cache of one's own: the sum of a file of 40 MB is
+// taken by CRC-32C, in a fifth of the time.
+func programSoon() string {
+	return programBy("crc32c", crc32.New(crc32.MakeTable(crc32.Castagnoli)))
+}
+
+func programBy(name string, sum hash.Hash) string {
 	info, ok := debug.ReadBuildInfo()
 	if ok && saysSources(info.Main.Version) {
 		return info.Main.Version
 	}
-	sum, err := ownDigest()
+	size, err := ownFile(sum)
 	if err != nil {
 		return ""
 	}
-	return version() + " sha256:" + sum
+	text := version() + " " + name + ":" + hex.EncodeToString(sum.Sum(nil))
+	if sum.Size() < sha256.Size {
+		text += " of " + strconv.FormatInt(size, 10) + " bytes"
+	}
+	return text
 }
 
 // saysSources reports whether a module version stands for one state of the
@@ -52,24 +67,22 @@ func saysSources(v string) bool {
 	return v != "" && v != "(devel)" && !strings.Contains(v, "+dirty")
 }
 
-// ownDigest is the SHA-256 of the file that runs, even if another stands in its
-// place by now.
-func ownDigest() (string, error) {
+// ownFile writes the file that runs to w, even if another stands in its place by
+// now, and tells its size.
+func ownFile(w io.Writer) (int64, error) {
 	name := "/proc/self/exe"
 	if runtime.GOOS != "linux" {
 		var err error
 		if name, err = os.Executable(); err != nil {
-			return "", err
+			return 0, err
 		}
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return "", err
+		return 0, err
 	}
 	defer f.Close()
-	sum := sha256.New()
-	_, err = io.Copy(sum, f)
-	return hex.EncodeToString(sum.Sum(nil)), err
+	return io.Copy(w, f)
 }
 
 // printVersion tells all that an answer rests on beside the files that its JSON

@@ -27,7 +27,7 @@ type Table struct {
 	first  []int32  // line that each row begins at, header first
 	lines  []int32  // line of each cell, header first, row after row
 	bytes  []int32  // byte of its line that each cell begins at, from 1
-	data   []byte   // what was parsed
+	data   []byte   // what was read, then what of it was parsed
 	start  []int    // where each line of data starts; built when first needed
 }
 
@@ -167,33 +167,55 @@ func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
 // all faults of a file can be told at once. wanted tells which columns to keep;
 // nil keeps all.
 func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, Faults, error) {
+	t, faults, err := readBytes(name, r, lim)
+	if err != nil || len(faults) > 0 {
+		return t, faults, err
+	}
+	return t, t.scan(lim, wanted), nil
+}
+
+// A summer is a reader that sums up what it hands out, so that it need not be
+// done twice.
+type summer interface{ SHA256() string }
+
+// readBytes reads a file whole and sums it up.
+func readBytes(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
 	data, tooMany, err := readAll(r, lim.FileBytes)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
-	t := &Table{Name: name}
 	if tooMany {
-		return t, Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
+		return &Table{Name: name}, Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
 	}
-	sum := sha256.Sum256(data)
-	t.Digest = hex.EncodeToString(sum[:])
-	data, want, line, column := plainText(data)
+	t := &Table{Name: name, data: data}
+	if s, ok := r.(summer); ok {
+		t.Digest = s.SHA256()
+	} else {
+		sum := sha256.Sum256(data)
+		t.Digest = hex.EncodeToString(sum[:])
+	}
+	return t, nil, nil
+}
+
+// scan makes a table of the bytes that were read.
+func (t *Table) scan(lim Limits, wanted func(column string) bool) Faults {
+	data, want, line, column := plainText(t.data)
 	if want != "" {
-		return t, Faults{{File: name, Line: line, Column: column, Want: want}}, nil
+		return Faults{{File: t.Name, Line: line, Column: column, Want: want}}
 	}
 	if len(bytes.TrimSpace(data)) == 0 {
-		return t, Faults{{File: name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}, nil
+		return Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
 	}
 	sep := Separator(data)
 	sound, quote := scanQuotes(data, sep)
 	var faults Faults
 	if quote != nil {
 		line, column := placeOf(data[:quote.at])
-		faults = Faults{{File: name, Line: line, Column: column, Want: quote.want}}
+		faults = Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
 		sound, _ = scanQuotes(data[:quote.row], sep) // the rows before it
 	}
 	t.data = sound
-	return t, append(t.parse(sep, lim, wanted), faults...), nil
+	return append(t.parse(sep, lim, wanted), faults...)
 }
 
 // parse reads rows whose quotes scanQuotes has found sound.
