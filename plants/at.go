@@ -36,7 +36,7 @@ func (j *Judge) SpotAt(x, y float64) (s Spot, ok bool) {
 // At judges a plant at a place of the bed, with the risk that a placement
 // would reckon with there.
 func (j *Judge) At(p catalogue.Plant, s Spot) Verdict {
-	return j.verdict(p, s.Zone, j.bed.InBand(p, s.Band, s.SunH))
+	return j.verdict(&p, s.Zone, j.bed.InBand(p, s.Band, s.SunH))
 }
 
 // Loss is the chance that a year kills the plant, sun included, as a placement

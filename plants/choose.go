@@ -47,7 +47,7 @@ type Line struct {
 
 // Alternative is a species that could stand in a line's place.
 type Alternative struct {
-	Verdict Verdict
+	Verdict *Verdict
 	Count   int
 	Change  float64 // of the objective; negative is worse
 }
@@ -155,7 +155,7 @@ func missedWishes(g *zones.Garden, verdicts []Verdict) []string {
 }
 
 // problem turns the verdicts without a bar into the question that list solves.
-func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
+func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 	w := g.Wishes
 	problem := list.Problem{
 		ShareCap: w.ShareCap, SmallestGroup: w.SmallestGroup, MostSpecies: w.MostSpecies,
@@ -168,8 +168,9 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 		problem.Zones = append(problem.Zones, list.Zone{Name: z.Zone, AreaM2: steady(z.AreaM2)})
 	}
 	species := map[string]int{}
-	var offered []Verdict
-	for _, v := range p.Verdicts {
+	var offered []*Verdict
+	for i := range p.Verdicts {
+		v := &p.Verdicts[i]
 		if v.Bar != NoBar {
 			continue
 		}
@@ -184,7 +185,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 			})
 		}
 		problem.Candidates = append(problem.Candidates, list.Candidate{
-			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(v)),
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(*v)),
 		})
 		offered = append(offered, v)
 	}
@@ -195,7 +196,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []Verdict) {
 // that every one of them solves the very same problem.
 func steady(x float64) float64 { return math.Round(x*1e10) / 1e10 }
 
-func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
+func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	result, err := list.Solve(problem)
 	if errors.Is(err, list.ErrStopped) {
 		return ErrStopped
@@ -219,13 +220,13 @@ func (p *Planting) solve(problem list.Problem, offered []Verdict) error {
 			p.BloomMonths = append(p.BloomMonths, m)
 		}
 	}
+	next := list.Alternatives(problem, result)
 	for i, line := range result.Lines {
 		v := offered[line.Candidate]
 		area := float64(line.Count) * list.AreaPerPlantM2(v.Plant.SpreadCM)
 		p.Zones[p.zoneIndex(v.Zone)].PlantedM2 += area
-		next := list.Alternatives(problem, result, i)
-		out := Line{Verdict: v, Count: line.Count, SpacingCM: v.Plant.SpreadCM, AreaM2: area}
-		for _, a := range next {
+		out := Line{Verdict: *v, Count: line.Count, SpacingCM: v.Plant.SpreadCM, AreaM2: area}
+		for _, a := range next[i] {
 			out.Next = append(out.Next, Alternative{Verdict: offered[a.Candidate], Count: a.Count, Change: a.Change})
 		}
 		p.Lines = append(p.Lines, out)

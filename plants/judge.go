@@ -50,14 +50,14 @@ type Verdict struct {
 
 // Lives says whether the plant keeps within its limits here, whatever the
 // wishes are.
-func (v Verdict) Lives() bool {
+func (v *Verdict) Lives() bool {
 	return v.Bar != BarUnknown && v.Bar != BarSun && v.Bar != BarRisk
 }
 
 // Disagrees says whether the grower's word and the computation differ: the
 // zone is tagged and the plant would not live, or it would live untagged. A
 // plant without any tag disagrees with nobody.
-func (v Verdict) Disagrees() bool {
+func (v *Verdict) Disagrees() bool {
 	return v.Bar != BarUnknown && len(v.Plant.Zones) > 0 && v.Tagged != v.Lives()
 }
 
@@ -101,18 +101,18 @@ func FitBed(e *zones.Exposure) *fit.Bed {
 // Zone judges a plant in a zone. ok is false if the bed has no such zone.
 func (j *Judge) Zone(p catalogue.Plant, zone string) (v Verdict, ok bool) {
 	f, ok := j.bed.InZone(p, zone, j.Exposure.Lot.Sun.Of(zone))
-	return j.verdict(p, zone, f), ok
+	return j.verdict(&p, zone, f), ok
 }
 
 // Band judges a plant at one height of the bed.
 func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 	zone := j.Exposure.Bands[band].Zone
-	return j.verdict(p, zone, j.bed.InBand(p, band, j.Exposure.Lot.Sun.Of(zone)))
+	return j.verdict(&p, zone, j.bed.InBand(p, band, j.Exposure.Lot.Sun.Of(zone)))
 }
 
-func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
-	v := Verdict{Plant: p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
-	v.Bar, v.Detail = j.weatherBar(p, zone, f)
+func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
+	v := Verdict{Plant: *p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
+	v.Bar, v.Detail = j.weatherBar(p, zone, &v.Fit)
 	if bar, detail := j.wishBar(p, zone); bar != NoBar && v.Lives() {
 		v.Bar, v.Detail = bar, detail
 	}
@@ -123,7 +123,7 @@ func (j *Judge) verdict(p catalogue.Plant, zone string, f fit.Fit) Verdict {
 // zone from the bottom up, in the order of the catalogue; not all if Stop ends
 // it. Plants that were judged in the same zone and sun before are not judged again.
 func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
-	var all []Verdict
+	all := make([]Verdict, 0, len(j.Exposure.Zones)*len(c.Plants))
 	for _, z := range j.Exposure.Zones {
 		if !(z.AreaM2 > 0) {
 			continue
@@ -136,8 +136,8 @@ func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 			}
 			j.all[z.Zone] = known
 		}
-		for i, p := range c.Plants {
-			all = append(all, j.verdict(p, z.Zone, known.fits[i]))
+		for i := range c.Plants {
+			all = append(all, j.verdict(&c.Plants[i], z.Zone, known.fits[i]))
 		}
 	}
 	return all
@@ -158,7 +158,7 @@ func (j *Judge) Everywhere(p catalogue.Plant) []Verdict {
 // that the catalogue leaves empty: a limit that is not known is never fine.
 // Standing water matters where water stands, cold where the record has
 // temperatures.
-func (j *Judge) unknown(p catalogue.Plant, zone string) []string {
+func (j *Judge) unknown(p *catalogue.Plant, zone string) []string {
 	var columns []string
 	for _, c := range []struct {
 		name    string
@@ -175,7 +175,7 @@ func (j *Judge) unknown(p catalogue.Plant, zone string) []string {
 	return columns
 }
 
-func (j *Judge) weatherBar(p catalogue.Plant, zone string, f fit.Fit) (Bar, string) {
+func (j *Judge) weatherBar(p *catalogue.Plant, zone string, f *fit.Fit) (Bar, string) {
 	limit := j.Exposure.Lot.Garden.Wishes.YearlyRiskMax
 	lacking := j.unknown(p, zone)
 	switch {
@@ -189,7 +189,7 @@ func (j *Judge) weatherBar(p catalogue.Plant, zone string, f fit.Fit) (Bar, stri
 	return NoBar, ""
 }
 
-func (j *Judge) wishBar(p catalogue.Plant, zone string) (Bar, string) {
+func (j *Judge) wishBar(p *catalogue.Plant, zone string) (Bar, string) {
 	w := j.Exposure.Lot.Garden.Wishes
 	for _, who := range w.NoToxicTo {
 		if slices.Contains(p.Toxic, who) {

@@ -175,7 +175,7 @@ func TestRelocateBeds(t *testing.T) {
 	assert.Greater(t, replaced, 10)
 }
 
-func missing(j *Judge, m PlantMove) []string { return j.unknown(m.Plant, m.To.Zone) }
+func missing(j *Judge, m PlantMove) []string { return j.unknown(&m.Plant, m.To.Zone) }
 
 // exposeAt is expose at another latitude.
 func exposeAt(t *testing.T, latitude string, blocks map[string]string, rec *site.Record) *zones.Exposure {

@@ -246,7 +246,7 @@ func (r *relocation) weigh() {
 		area := list.AreaPerPlantM2(kept.SpreadCM)
 		own := r.outlook(i, i)
 		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
-		s.unknown = r.in.Judge.unknown(s.plant, r.spots[i].Zone)
+		s.unknown = r.in.Judge.unknown(&s.plant, r.spots[i].Zone)
 		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: steady(r.disturb(s) / float64(r.in.Seasons))}
 		if s.judged && s.struggles() {
 			w.GiveUp = area * (1 + discardShare)
@@ -255,7 +255,7 @@ func (r *relocation) weigh() {
 		p.Plants = append(p.Plants, w)
 		for q := range r.rooms {
 			k := i*n + q
-			if !s.judged || q != i && len(r.in.Judge.unknown(s.plant, r.spots[q].Zone)) > 0 {
+			if !s.judged || q != i && len(r.in.Judge.unknown(&s.plant, r.spots[q].Zone)) > 0 {
 				if q != i {
 					p.Loss[k] = math.Inf(1)
 				}

@@ -7,6 +7,7 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -116,14 +117,15 @@ type Year struct {
 // Worst returns the limit nearest to being passed, and its severity; "" if no
 // limit is known.
 func (y Year) Worst() (Limit, float64) {
-	limit, worst := Limit(""), math.NaN()
-	for _, l := range weatherLimits() {
-		if s := y.Severity(l); !math.IsNaN(s) && !(s <= worst) {
-			limit, worst = l, s
-		}
+	all := y.severities()
+	k, s := all.worst()
+	if k < 0 {
+		return "", s
 	}
-	return limit, worst
+	return weatherLimits()[k], s
 }
+
+func (y Year) severities() severities { return severities{y.Wet, y.Deep, y.Dry, y.Cold} }
 
 // Severity returns found over borne for a limit that weather sets.
 func (y Year) Severity(l Limit) float64 {
@@ -160,7 +162,7 @@ type Fit struct {
 	Reason     Reason
 	Unknown    []string // columns that the catalogue leaves empty, of those that matter
 	Assumed    []string // columns that are assumed
-	ByYear     []Year   // of the hardest band
+	ByYear     []Year   // of the hardest band; nil from AllInZone
 }
 
 // Survival returns the yearly chance to live: no limit passed, sun borne.
@@ -170,12 +172,19 @@ func (f Fit) Survival() float64 { return (1 - f.YearlyRisk) * (1 - f.SunLoss) }
 // known).
 func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 	years := b.years(p, band)
-	return b.judged(&p, band, sunH, years, b.Predict.YearlyRisk(years, assumedLimits(&p)))
+	hard := make([]severities, len(years))
+	for i := range years {
+		hard[i] = years[i].severities()
+	}
+	f := b.judged(&p, band, sunH, hard, b.Predict.risk(hard, assumedLimits(&p)))
+	f.ByYear = years
+	return f
 }
 
-// judged is a plant whose years in a band are known, with the risk stated.
-func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, years []Year, risk float64) Fit {
-	f := Fit{YearlyRisk: risk, Years: len(years), ByYear: years}
+// judged is a plant whose severities in a band are known by year, with the risk
+// stated, but for ByYear.
+func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, hard []severities, risk float64) Fit {
+	f := Fit{YearlyRisk: risk, Years: len(hard)}
 	f.Unknown, f.Assumed = columnsKnown(p)
 	if b.noCold() {
 		f.Unknown = append(f.Unknown, "cold"+OfThePlace)
@@ -183,13 +192,13 @@ func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, years []Year, r
 	if math.IsNaN(sunH) {
 		f.Unknown = append(f.Unknown, "sun"+OfThePlace)
 	}
-	for _, y := range years {
-		if _, s := y.Worst(); s > 1 {
+	for i := range hard {
+		if _, s := hard[i].worst(); s > 1 {
 			f.PastYears++
 		}
 	}
-	if hardest, _ := hardestYear(years); hardest >= 0 {
-		f.Reason = reason(p, years[hardest], band)
+	if hardest, _ := hardestYear(hard); hardest >= 0 {
+		f.Reason = reason(p, b.At(*p, band, b.Use[hardest]), band)
 	}
 	f.addSun(p, sunH)
 	return f
@@ -200,39 +209,33 @@ func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, years []Year, r
 // alike, the one with the hardest year). ok is false if the bed has no such
 // zone.
 func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bool) {
-	area, risk := 0.0, 0.0
-	band, hardest, hardestYet := -1, 0.0, 0.0
-	assumed := assumedLimits(&p)
-	years, kept := make([]Year, len(b.Use)), make([]Year, len(b.Use))
-	for i := range b.Run.Bands {
-		if !b.inZone(i, zone) {
-			continue
-		}
-		b.fillYears(&p, i, years)
-		r, m2 := b.Predict.YearlyRisk(years, assumed), b.Run.Bands[i].AreaM2
-		area += m2
-		risk += r * m2
-		_, year := hardestYear(years)
-		if band < 0 || r > hardest || r == hardest && year > hardestYet {
-			band, hardest, hardestYet = i, r, year
-			years, kept = kept, years
-		}
-	}
-	if band < 0 {
+	g := b.newGauge(zone)
+	if len(g.bands) == 0 {
 		return Fit{}, false
 	}
-	return b.judged(&p, band, sunH, kept, risk/area), true
+	band, f := g.judge(&p, sunH)
+	f.ByYear = b.years(p, band)
+	return f, true
 }
 
 // AllInZone is InZone for many plants, on all processors, in a zone that the bed
-// has. Where stop, which may be nil, says that the answer is no longer wanted,
-// the plants that were not reached are left without one.
+// has; ByYear is left out. Where stop, which may be nil, says that the answer is
+// no longer wanted, the plants that were not reached are left without one.
 func (b *Bed) AllInZone(plants []catalogue.Plant, zone string, sunH float64, stop func() bool) []Fit {
 	b.ready(plants, zone)
 	fits := make([]Fit, len(plants))
-	each(len(plants), func(i int) {
-		if stop == nil || !stop() {
-			fits[i], _ = b.InZone(plants[i], zone, sunH)
+	order := make([]int, len(plants)) // those alike in wet hours beside each other
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(plants[i].WetH, plants[j].WetH) })
+	batches := slices.Collect(slices.Chunk(order, 64))
+	each(len(batches), func(k int) {
+		g := b.newGauge(zone)
+		for _, i := range batches[k] {
+			if stop == nil || !stop() {
+				_, fits[i] = g.judge(&plants[i], sunH)
+			}
 		}
 	})
 	return fits
@@ -246,10 +249,10 @@ func (b *Bed) inZone(band int, zone string) bool {
 
 // hardestYear returns the year nearest to a limit, or farthest past one; -1 if
 // no limit is known.
-func hardestYear(years []Year) (index int, severity float64) {
+func hardestYear(hard []severities) (index int, severity float64) {
 	index, severity = -1, math.Inf(-1)
-	for i, y := range years {
-		if _, s := y.Worst(); s > severity {
+	for i := range hard {
+		if _, s := hard[i].worst(); s > severity {
 			index, severity = i, s
 		}
 	}
@@ -263,12 +266,9 @@ func (b *Bed) noCold() bool {
 
 func isAssumed(p *catalogue.Plant, l Limit) bool { return slices.Contains(p.Assumed, l.Column()) }
 
-func assumedLimits(p *catalogue.Plant) []Limit {
-	var assumed []Limit
-	for _, l := range weatherLimits() {
-		if isAssumed(p, l) {
-			assumed = append(assumed, l)
-		}
+func assumedLimits(p *catalogue.Plant) (assumed [4]bool) {
+	for k, l := range weatherLimits() {
+		assumed[k] = len(p.Assumed) > 0 && isAssumed(p, l)
 	}
 	return assumed
 }

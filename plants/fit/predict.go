@@ -33,9 +33,37 @@ func DefaultPredictor() Predictor { return Predictor{Scale: 0.4} }
 // distribution at one point (textbook); the scale by calibration, see
 // DEVELOPERS.md.
 func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
+	hard := make([]severities, len(years))
+	for i := range years {
+		hard[i] = years[i].severities()
+	}
+	var vague [4]bool
+	for k, l := range weatherLimits() {
+		vague[k] = slices.Contains(assumed, l)
+	}
+	return p.risk(hard, vague)
+}
+
+// severities are found over borne by limit, in the order of weatherLimits; NaN
+// where not known.
+type severities [4]float64
+
+// worst returns the limit nearest to being passed, and its severity; -1 and NaN
+// if no limit is known.
+func (s *severities) worst() (limit int, severity float64) {
+	limit, severity = -1, math.NaN()
+	for k, found := range s {
+		if !math.IsNaN(found) && !(found <= severity) {
+			limit, severity = k, found
+		}
+	}
+	return limit, severity
+}
+
+func (p Predictor) risk(hard []severities, assumed [4]bool) float64 {
 	n, sum := 0, 0.0
-	for _, y := range years {
-		if limit, _ := y.Worst(); limit != "" {
+	for i := range hard {
+		if limit, _ := hard[i].worst(); limit >= 0 {
 			n++
 		}
 	}
@@ -44,12 +72,12 @@ func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	}
 	measured := p.Scale / math.Sqrt(float64(n))
 	vague := math.Hypot(measured, assumedSpread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
-	for _, y := range years {
+	for i := range hard {
 		sure, unsure := 0.0, 0.0 // the worst of either kind; the edge rises with it
-		for _, l := range weatherLimits() {
-			switch s := y.Severity(l); {
+		for k, s := range hard[i] {
+			switch {
 			case math.IsNaN(s):
-			case slices.Contains(assumed, l):
+			case assumed[k]:
 				unsure = max(unsure, s)
 			default:
 				sure = max(sure, s)
@@ -60,4 +88,9 @@ func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	return sum / float64(n)
 }
 
-func edge(severity, width float64) float64 { return 1 / (1 + math.Pow(severity, -1/width)) }
+func edge(severity, width float64) float64 {
+	if severity == 0 {
+		return 0
+	}
+	return 1 / (1 + math.Pow(severity, -1/width))
+}

@@ -15,15 +15,11 @@ import (
 // years compares every year that counts with the plant's limits in one band.
 func (b *Bed) years(p catalogue.Plant, band int) []Year {
 	out := make([]Year, len(b.Use))
-	b.fillYears(&p, band, out)
-	return out
-}
-
-func (b *Bed) fillYears(p *catalogue.Plant, band int, out []Year) {
-	dry := b.dryDays(band, b.rootCM(p))
+	dry := b.dryDays(band, b.rootCM(&p))
 	for i, y := range b.Use {
-		out[i] = b.year(p, band, y, dry)
+		out[i] = b.year(&p, band, y, dry)
 	}
+	return out
 }
 
 // At compares one year of the run, or one window of a run over windows, with
@@ -41,7 +37,7 @@ func (b *Bed) rootCM(p *catalogue.Plant) float64 {
 }
 
 func (b *Bed) year(p *catalogue.Plant, band, y int, dry *dryYears) Year {
-	e := b.Run.Exposure[band][y]
+	e := &b.Run.Exposure[band][y]
 	year := Year{Name: b.Run.Years[y].Name}
 	year.WetH = e.WetWorst.EquivalentHours()
 	year.Wet = share(year.WetH, p.WetH, leastWetH)
@@ -50,18 +46,25 @@ func (b *Bed) year(p *catalogue.Plant, band, y int, dry *dryYears) Year {
 	}
 	year.DeepMM, year.DeepByWet = b.depthMM(band, y, p.WetH)
 	year.Deep = share(year.DeepMM, p.PondMM, leastPondMM)
-	year.DryD = dry.days[y]
-	if b.Watered {
-		year.DryD = min(year.DryD, wateredDays)
-	}
+	year.DryD = b.unwatered(dry.days[y])
 	year.Dry = share(year.DryD, p.DryD, leastDryD)
 	if from := dry.from[y]; from >= 0 {
 		year.DryFrom = b.Start.Add(hours(24 * from))
 	}
 	year.MinC = b.MinC[y]
-	year.Cold = math.Exp((p.LowestC - year.MinC) / coldScaleC)
+	year.Cold = coldOf(p.LowestC, year.MinC)
 	return year
 }
+
+// unwatered is how many of the days without rain a plant goes without water.
+func (b *Bed) unwatered(days float64) float64 {
+	if b.Watered {
+		return min(days, wateredDays)
+	}
+	return days
+}
+
+func coldOf(lowestC, foundC float64) float64 { return math.Exp((lowestC - foundC) / coldScaleC) }
 
 // rootKey names one band for roots of one depth.
 type rootKey struct {

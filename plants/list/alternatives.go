@@ -13,43 +13,46 @@ type Alternative struct {
 	Change    float64 // of the objective; mostly negative
 }
 
-// Alternatives returns what could stand in place of one line of the result,
-// best first: candidates of the same zone that do not stand there yet, with all
-// other lines left as they are. Lists that would break a rule are left out, so
-// the answer is empty if the line holds the last place of a wanted species.
-// line is an index into res.Lines; it panics if there is no such line or if res
-// is not a list for p.
-func Alternatives(p Problem, res Result, line int) []Alternative {
-	m := newModel(p)
-	old := p.Candidates[res.Lines[line].Candidate]
-	rest := slices.Delete(slices.Clone(res.Lines), line, line+1)
+// Alternatives returns, for each line of the result, what could stand in its
+// place, best first: candidates of the same zone that do not stand there yet,
+// with all other lines left as they are. Lists that would break a rule are left
+// out, so a line has none if it holds the last place of a wanted species. It
+// panics if res is not a list for p.
+func Alternatives(p Problem, res Result) [][]Alternative {
+	m, now := newModel(p), p.Objective(res.Lines)
+	out := make([][]Alternative, len(res.Lines))
+	for line := range res.Lines {
+		out[line] = m.instead(&p, res.Lines, line, now)
+	}
+	return out
+}
+
+// instead returns what could stand in place of one line; now is the objective
+// as it is.
+func (m *model) instead(p *Problem, lines []Line, line int, now float64) []Alternative {
+	old := p.Candidates[lines[line].Candidate]
 	room, money := ceiling(p.Zones[old.Zone].AreaM2), ceiling(p.Budget)
-	inBed := make([]int, len(p.Species))
-	stands := make([]bool, len(p.Candidates))
-	stands[res.Lines[line].Candidate] = true
-	for _, l := range rest {
-		c := p.Candidates[l.Candidate]
-		if c.Zone == old.Zone {
-			room -= float64(float64(l.Count) * p.Species[c.Species].AreaM2)
+	rest := p.newTally(m.target)
+	stands := map[int]bool{lines[line].Candidate: true}
+	for j, l := range lines {
+		if j == line {
+			continue
 		}
-		money -= float64(float64(l.Count) * p.Species[c.Species].Price)
-		inBed[c.Species]++
+		s := &p.Species[p.Candidates[l.Candidate].Species]
+		if p.Candidates[l.Candidate].Zone == old.Zone {
+			room -= float64(float64(l.Count) * s.AreaM2)
+		}
+		money -= float64(float64(l.Count) * s.Price)
+		rest.add(l)
 		stands[l.Candidate] = true
 	}
-	if p.Species[old.Species].Wanted && inBed[old.Species] == 0 {
+	if p.Species[old.Species].Wanted && !rest.in[old.Species] {
 		return nil
 	}
-	kinds := 0
-	for _, n := range inBed {
-		if n > 0 {
-			kinds++
-		}
-	}
-	before := p.Objective(res.Lines)
 	var out []Alternative
 	for _, i := range m.inZone[old.Zone] {
 		it := &m.items[i]
-		if stands[it.cand] || inBed[it.species] == 0 && kinds >= m.mostKinds {
+		if stands[it.cand] || !rest.in[it.species] && rest.kinds >= m.mostKinds {
 			continue
 		}
 		n := math.Min(float64(it.most), math.Floor(room/it.area))
@@ -59,8 +62,8 @@ func Alternatives(p Problem, res Result, line int) []Alternative {
 		if n < float64(it.least) {
 			continue
 		}
-		after := p.Objective(append(slices.Clone(rest), Line{it.cand, int(n)}))
-		out = append(out, Alternative{it.cand, int(n), after - before})
+		after := rest.valueOf(rest.next(Line{it.cand, int(n)}))
+		out = append(out, Alternative{it.cand, int(n), after - now})
 	}
 	slices.SortFunc(out, func(a, b Alternative) int {
 		return cmp.Or(cmp.Compare(b.Change, a.Change), cmp.Compare(a.Candidate, b.Candidate))

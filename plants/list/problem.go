@@ -171,34 +171,62 @@ func (p Problem) validatePlaces() error {
 // Objective returns the value of lines, whether or not they obey the rules.
 // See Problem for the formula. It panics if a line names no candidate.
 func (p Problem) Objective(lines []Line) float64 {
-	total := p.totalAreaM2()
-	value := 0.0
-	inBed := make([]bool, len(p.Species))
+	t := p.newTally(p.varietyTarget())
 	for _, l := range lines {
-		c := p.Candidates[l.Candidate]
-		s := p.Species[c.Species]
-		gain := c.Survival
-		if s.Native {
-			gain += p.NativeWeight
-		}
-		value += float64(float64(l.Count) * s.AreaM2 / total * gain)
-		inBed[c.Species] = inBed[c.Species] || l.Count > 0
+		t.add(l)
 	}
-	kinds, bloom := 0, uint16(0)
-	for s, in := range inBed {
-		if in {
-			kinds++
-			bloom |= p.Species[s].Bloom
-		}
+	return t.value()
+}
+
+// tally sums an objective up line by line.
+type tally struct {
+	p       *Problem
+	totalM2 float64
+	target  int
+
+	plants float64 // of the plants alone
+	in     map[int]bool
+	kinds  int
+	bloom  uint16
+}
+
+func (p *Problem) newTally(target int) *tally {
+	return &tally{p: p, totalM2: p.totalAreaM2(), target: target, in: map[int]bool{}}
+}
+
+func (t *tally) add(l Line) {
+	t.plants, t.kinds, t.bloom = t.next(l)
+	if l.Count > 0 {
+		t.in[t.p.Candidates[l.Candidate].Species] = true
 	}
-	if p.BloomMonths != 0 {
-		covered := bits.OnesCount16(bloom & p.BloomMonths)
-		value += p.BloomWeight * float64(covered) / float64(bits.OnesCount16(p.BloomMonths))
+}
+
+// next is what the sums become with one more line.
+func (t *tally) next(l Line) (plants float64, kinds int, bloom uint16) {
+	c := t.p.Candidates[l.Candidate]
+	s := &t.p.Species[c.Species]
+	gain := c.Survival
+	if s.Native {
+		gain += t.p.NativeWeight
 	}
-	if target := p.varietyTarget(); target > 0 {
-		value += p.VarietyWeight * float64(min(kinds, target)) / float64(target)
+	plants, kinds, bloom = t.plants+float64(float64(l.Count)*s.AreaM2/t.totalM2*gain), t.kinds, t.bloom
+	if l.Count > 0 && !t.in[c.Species] {
+		kinds++
+		bloom |= s.Bloom
 	}
-	return value
+	return plants, kinds, bloom
+}
+
+func (t *tally) value() float64 { return t.valueOf(t.plants, t.kinds, t.bloom) }
+
+func (t *tally) valueOf(plants float64, kinds int, bloom uint16) float64 {
+	if wanted := t.p.BloomMonths; wanted != 0 {
+		plants += t.p.BloomWeight * float64(bits.OnesCount16(bloom&wanted)) / float64(bits.OnesCount16(wanted))
+	}
+	if t.target > 0 {
+		plants += t.p.VarietyWeight * float64(min(kinds, t.target)) / float64(t.target)
+	}
+	return plants
 }
 
 func (p Problem) totalAreaM2() float64 {

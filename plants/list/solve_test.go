@@ -136,7 +136,7 @@ func TestAlternativesAreFeasibleAndRightlyPriced(t *testing.T) {
 		line := rapid.IntRange(0, len(res.Lines)-1).Draw(t, "line")
 		last := math.Inf(1)
 		offered := map[int]bool{}
-		for _, a := range Alternatives(p, res, line) {
+		for _, a := range Alternatives(p, res)[line] {
 			lines := append([]Line(nil), res.Lines...)
 			lines[line] = Line{a.Candidate, a.Count}
 			require.NoError(t, p.Check(lines))
@@ -165,7 +165,7 @@ func TestAlternativesByHand(t *testing.T) {
 	p := small()
 	res := Result{Lines: []Line{{0, 6}, {4, 10}}}
 	res.Objective = p.Objective(res.Lines)
-	got := Alternatives(p, res, 0)
+	got := Alternatives(p, res)[0]
 	// 6 aa (3 m2, 0.9 + 0.1 native, months 1 and 2) go: -0.3 and month 1, -0.1.
 	// 15 bb (3 m2, 0.8): +0.24, but only one species is left: -0.1.
 	// 3 cc (3 m2, 0.7): +0.21 and month 4, +0.1.
@@ -176,5 +176,5 @@ func TestAlternativesByHand(t *testing.T) {
 	assert.InDelta(t, -0.3-0.1+0.24-0.1, got[1].Change, 1e-12)
 
 	p.Species[0].Wanted = true
-	assert.Empty(t, Alternatives(p, res, 0), "the last place of a wanted species stays")
+	assert.Empty(t, Alternatives(p, res)[0], "the last place of a wanted species stays")
 }

@@ -113,8 +113,8 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Bare: z.Bare, Refused: refusal(g, z.Refusal),
 		})
 	}
-	for _, v := range p.Verdicts {
-		if v.Disagrees() {
+	for i := range p.Verdicts {
+		if v := &p.Verdicts[i]; v.Disagrees() {
 			doc.Labels = append(doc.Labels, Disagree{
 				ID: v.Plant.ID, VernacularName: v.Plant.VernacularName, Zone: v.Zone, Tagged: v.Tagged, Lives: v.Lives(),
 				YearlyRisk: Number(v.Fit.YearlyRisk), Reason: Reason(v.Fit.Reason, g.Units),

@@ -84,7 +84,7 @@ func NewScreenList(d Choose, p *plants.Planting) ScreenList {
 		for _, a := range p.Lines[i].Next[:min(alternativesShown, len(p.Lines[i].Next))] {
 			line.Next = append(line.Next, ScreenNext{
 				ID: a.Verdict.Plant.ID, Name: Plain(a.Verdict.Plant.VernacularName),
-				ScreenRisk: newScreenRisk(a.Verdict, most), Reason: reasonOf(a.Verdict, u),
+				ScreenRisk: newScreenRisk(*a.Verdict, most), Reason: reasonOf(*a.Verdict, u),
 			})
 		}
 		out.Lines = append(out.Lines, line)
