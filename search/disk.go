@@ -51,7 +51,7 @@ func (o Options) folder() string {
 
 // openOrBuild opens the index of plants, or builds it if there is none or the
 // one there is damaged.
-func openOrBuild(plants []catalogue.Plant, m mapping.IndexMapping, o Options) (*wordIndex, error) {
+func openOrBuild(plants []catalogue.Plant, m *mapping.IndexMappingImpl, l language, o Options) (*wordIndex, error) {
 	w, err := openOnDisk(o.folder(), len(plants))
 	if err == nil {
 		return w, nil
@@ -69,12 +69,13 @@ func openOrBuild(plants []catalogue.Plant, m mapping.IndexMapping, o Options) (*
 	if w, err := openOnDisk(o.folder(), len(plants)); err == nil {
 		return w, nil // someone else has just built it
 	}
-	if o.Building != nil {
-		o.Building(len(plants))
+	if o.Building == nil {
+		o.Building = func(int, float64) {}
 	}
-	if err := buildOnDisk(plants, m, o); err != nil {
+	if err := buildOnDisk(plants, readyMapping{m, l.remembering()}, o); err != nil {
 		return nil, err
 	}
+	o.Building(len(plants), 1)
 	tidy(o)
 	return openOnDisk(o.folder(), len(plants))
 }
@@ -176,7 +177,7 @@ func buildOnDisk(plants []catalogue.Plant, m mapping.IndexMapping, o Options) er
 		return err
 	}
 	defer os.RemoveAll(building)
-	if err := writeIndex(building, plants, m); err != nil {
+	if err := writeIndex(building, plants, m, func(done float64) { o.Building(len(plants), done) }); err != nil {
 		return err
 	}
 	if err := writeContents(building); err != nil {
@@ -189,8 +190,12 @@ func buildOnDisk(plants []catalogue.Plant, m mapping.IndexMapping, o Options) er
 	return os.Rename(building, o.folder())
 }
 
+// reading is the share of the work up to the last plant; then bleve joins what
+// it has written.
+const reading = 0.8
+
 // writeIndex writes the bleve index and the rows of its documents.
-func writeIndex(folder string, plants []catalogue.Plant, m mapping.IndexMapping) error {
+func writeIndex(folder string, plants []catalogue.Plant, m mapping.IndexMapping, done func(share float64)) error {
 	b, err := bleve.NewBuilder(filepath.Join(folder, "index"), m, map[string]any{
 		"batchSize": batchSize, "mergeMax": 128, "buildPathPrefix": folder,
 	})
@@ -198,6 +203,9 @@ func writeIndex(folder string, plants []catalogue.Plant, m mapping.IndexMapping)
 		return fmt.Errorf("search: new index: %w", err)
 	}
 	for i := range plants {
+		if i%batchSize == 0 {
+			done(reading * float64(i) / float64(len(plants)))
+		}
 		if err := b.Index(docID(i), newWordDoc(&plants[i])); err != nil {
 			return fmt.Errorf("search: plant %d: %w", i, err)
 		}

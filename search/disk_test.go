@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -112,8 +113,14 @@ func modTimes(t *testing.T, folder string) map[string]time.Time {
 
 func TestBuildingIsTold(t *testing.T) {
 	var told []int
+	var shares []float64
 	o := onDisk(t.TempDir())
-	o.Building = func(plants int) { told = append(told, plants) }
+	o.Building = func(plants int, done float64) {
+		if done == 0 {
+			told = append(told, plants)
+		}
+		shares = append(shares, done)
+	}
 	find(t, open(t, synthetic(99, 4), o), "blue")
 	assert.Empty(t, told, "a small table takes no time")
 	plants := synthetic(150, 4)
@@ -125,6 +132,11 @@ func TestBuildingIsTold(t *testing.T) {
 	assert.Equal(t, []int{150}, told)
 	find(t, open(t, plants, o), "blue")
 	assert.Equal(t, []int{150}, told, "it is there the second time")
+	assert.Equal(t, []float64{0, 1}, shares)
+	o.Digest, shares = "another", nil
+	find(t, open(t, synthetic(3500, 4), o), "blue")
+	assert.True(t, slices.IsSorted(shares), shares)
+	assert.Len(t, shares, 5)
 }
 
 func TestSmallTablesStayInMemory(t *testing.T) {

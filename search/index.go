@@ -25,9 +25,10 @@ type Options struct {
 	// index before building one in memory; 0 reads 20 s.
 	LockWait time.Duration
 
-	// Building, if set, is told how many plants are about to be read into an
-	// index on disk: that takes some seconds for a hundred thousand.
-	Building func(plants int)
+	// Building, if set, is told how many plants are read into an index on disk,
+	// which takes some seconds for a hundred thousand, and what share of the work
+	// is done: 0 before it begins, 1 at its end.
+	Building func(plants int, done float64)
 }
 
 // Index finds plants in one table. It may be used by several goroutines.
@@ -82,8 +83,13 @@ func (x *Index) load() error {
 		x.lang = newLanguage(m)
 		x.table = x.lang.table(x.opts.Synonyms)
 	}
+	defer func() {
+		if x.words != nil {
+			x.words.plants, x.words.lang = x.plants, x.lang.remembering()
+		}
+	}()
 	if len(x.plants) >= x.opts.MemoryRows && x.opts.CacheDir != "" && x.opts.Digest != "" {
-		w, err := openOrBuild(x.plants, m, x.opts)
+		w, err := openOrBuild(x.plants, m, x.lang, x.opts)
 		if err == nil {
 			x.words = w
 			return nil

@@ -1,6 +1,8 @@
 package search
 
 import (
+	"strings"
+
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis"
 	"github.com/blevesearch/bleve/v2/analysis/analyzer/custom"
@@ -16,29 +18,25 @@ import (
 // schemaVersion names the shape of the word index. Raise it with every change
 // to the mapping, to wordDoc or to fold: an index on disk of another version
 // is never opened.
-const schemaVersion = 1
+const schemaVersion = 2
 
 const latin = "latin" // the analyzer without stems
 
 // wordDoc is what bleve is given of a plant.
 type wordDoc struct {
-	ID    string   `json:"id"`
-	Name  string   `json:"name"`
-	Sci   string   `json:"sci"`
-	Tags  []string `json:"tags"`
-	Notes string   `json:"notes"`
+	ID    string `json:"id"`
+	Name  string `json:"name"`
+	Sci   string `json:"sci"`
+	Tags  string `json:"tags"`
+	Notes string `json:"notes"`
 }
 
 func newWordDoc(p *catalogue.Plant) wordDoc {
-	tags := tagsOf(p)
-	for i, t := range tags {
-		tags[i] = unaccent(t)
-	}
 	return wordDoc{
 		ID:    fold(p.ID),
 		Name:  unaccent(p.VernacularName),
 		Sci:   unaccent(p.ScientificName),
-		Tags:  tags,
+		Tags:  unaccent(strings.Join(tagsOf(p), "\n")),
 		Notes: unaccent(p.Notes),
 	}
 }
@@ -61,8 +59,10 @@ func tagsOf(p *catalogue.Plant) []string {
 	return tags
 }
 
-// newMapping says how bleve is to read a wordDoc: text with positions for
-// phrases, nothing stored, no numbers.
+// newMapping says how bleve is to read a wordDoc: text, nothing stored, no
+// numbers. It does without the places of the words, which would make the index
+// three times as large: phrases are looked for in the texts of the plants that
+// have all their words (wordIndex.each).
 func newMapping() (*mapping.IndexMappingImpl, error) {
 	m := bleve.NewIndexMapping()
 	err := m.AddCustomAnalyzer(latin, map[string]any{
@@ -75,8 +75,7 @@ func newMapping() (*mapping.IndexMappingImpl, error) {
 	for _, f := range wordFields() {
 		fm := bleve.NewTextFieldMapping()
 		fm.Analyzer = f.analyzer
-		fm.Store, fm.IncludeInAll, fm.DocValues = false, false, false
-		fm.IncludeTermVectors = f.name != "id"
+		fm.Store, fm.IncludeInAll, fm.DocValues, fm.IncludeTermVectors = false, false, false, false
 		doc.AddFieldMappingsAt(f.name, fm)
 	}
 	all := bleve.NewDocumentDisabledMapping()
@@ -113,16 +112,24 @@ func newLanguage(m *mapping.IndexMappingImpl) language {
 	return language{english: m.AnalyzerNamed(en.AnalyzerName), latin: m.AnalyzerNamed(latin)}
 }
 
-// in returns text as it is looked for in a field.
-func (l language) in(f wordField, text string) analysis.TokenStream {
+// analyzer is what cuts a field's text into words; nil if it is one word.
+func (l language) analyzer(f wordField) analysis.Analyzer {
 	switch f.analyzer {
 	case latin:
-		return l.latin.Analyze([]byte(unaccent(text)))
+		return l.latin
 	case keyword.Name:
-		text = fold(text)
-		return analysis.TokenStream{{Term: []byte(text), End: len(text), Position: 1}}
+		return nil
 	}
-	return l.english.Analyze([]byte(unaccent(text)))
+	return l.english
+}
+
+// in returns text as it is looked for in a field.
+func (l language) in(f wordField, text string) analysis.TokenStream {
+	if a := l.analyzer(f); a != nil {
+		return a.Analyze([]byte(unaccent(text)))
+	}
+	text = fold(text)
+	return analysis.TokenStream{{Term: []byte(text), End: len(text), Position: 1}}
 }
 
 // slots puts the terms at their places, with gaps where small words were left

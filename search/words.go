@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime/debug"
+	"slices"
 	"strconv"
 
 	"github.com/blevesearch/bleve/v2"
@@ -26,6 +27,9 @@ type wordIndex struct {
 	rows   []uint32 // by document number
 	onDisk bool
 	folder string
+
+	plants []catalogue.Plant
+	lang   language // for one goroutine
 }
 
 const batchSize = 1000 // plants handed to bleve at once
@@ -120,14 +124,24 @@ func (w *wordIndex) guard(f func() error) (err error) {
 // each calls found with the row and bleve's score of every plant that has the
 // terms at their places in the field. The score is tf-idf: sqrt(times in the
 // field) / sqrt(words in the field) x (1 + ln(plants / (plants with it + 1))).
+// Of a phrase bleve finds the plants that have all terms; whether they stand
+// side by side is seen in the plant's own text.
 func (w *wordIndex) each(way way, found func(row uint32, score float64)) error {
 	ctx := context.Background()
-	var s search.Searcher
-	var err error
-	if len(way.slots) == 1 {
-		s, err = searcher.NewTermSearcher(ctx, w.reader, way.slots[0][0], way.field.name, 1, search.SearcherOptions{})
-	} else {
-		s, err = searcher.NewMultiPhraseSearcher(ctx, w.reader, way.slots, 0, false, way.field.name, 1, search.SearcherOptions{})
+	var terms []search.Searcher
+	for _, slot := range way.slots {
+		if len(slot) == 0 {
+			continue
+		}
+		s, err := searcher.NewTermSearcher(ctx, w.reader, slot[0], way.field.name, 1, search.SearcherOptions{})
+		if err != nil {
+			return fmt.Errorf("search: %q: %w", way.said, err)
+		}
+		terms = append(terms, s)
+	}
+	s, err := terms[0], error(nil)
+	if len(terms) > 1 {
+		s, err = searcher.NewConjunctionSearcher(ctx, w.reader, terms, search.SearcherOptions{})
 	}
 	if err != nil {
 		return fmt.Errorf("search: %q: %w", way.said, err)
@@ -146,9 +160,18 @@ func (w *wordIndex) each(way way, found func(row uint32, score float64)) error {
 		if doc >= uint64(len(w.rows)) || math.IsNaN(m.Score) {
 			return errDamaged
 		}
-		found(w.rows[doc], m.Score)
+		if row := w.rows[doc]; len(terms) == 1 || w.holds(way, row) {
+			found(row, m.Score)
+		}
 		sc.DocumentMatchPool.Put(m)
 	}
+}
+
+// holds reports whether a plant has a phrase.
+func (w *wordIndex) holds(way way, row uint32) bool {
+	return slices.ContainsFunc(textsIn(way.field.name, &w.plants[row]), func(text string) bool {
+		return len(w.lang.phraseSpots(way, text)) > 0
+	})
 }
 
 // tally is what words do for each plant.

@@ -276,11 +276,16 @@ func (b *batchRun) measure(file string) error {
 		}
 		left++
 	}
-	b.bar = progressbar.NewOptions(left,
-		progressbar.OptionSetWriter(b.o.err), progressbar.OptionSetDescription("gardens"), progressbar.OptionShowCount(),
-		progressbar.OptionSetPredictTime(true), progressbar.OptionSetWidth(30), progressbar.OptionThrottle(200*time.Millisecond),
-		progressbar.OptionClearOnFinish(), progressbar.OptionEnableColorCodes(false))
+	b.bar = newBar(b.o.err, left, "gardens", progressbar.OptionShowCount())
 	return nil
+}
+
+// newBar is a bar that says how long the rest takes, and is gone at the end.
+func newBar(w io.Writer, most int, what string, more ...progressbar.Option) *progressbar.ProgressBar {
+	return progressbar.NewOptions(most, append(more,
+		progressbar.OptionSetWriter(w), progressbar.OptionSetDescription(what),
+		progressbar.OptionSetPredictTime(true), progressbar.OptionSetWidth(30), progressbar.OptionThrottle(200*time.Millisecond),
+		progressbar.OptionClearOnFinish(), progressbar.OptionEnableColorCodes(false))...)
 }
 
 // told is one answer, worded.

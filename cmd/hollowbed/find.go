@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -294,10 +295,28 @@ func (o *findOptions) index(table *catalogue.Catalogue) (*search.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	options := search.Options{Synonyms: synonyms, CacheDir: cacheDir(), Digest: table.Digest, Building: func(plants int) {
-		fmt.Fprintf(o.err, "Reading %d plants for the first time: some seconds.\n", plants)
-	}}
+	options := search.Options{Synonyms: synonyms, CacheDir: cacheDir(), Digest: table.Digest, Building: o.building()}
 	return search.New(table.Plants, options)
+}
+
+// building tells people who wait that words are read for the first time, and at
+// a terminal how far that is.
+func (o *findOptions) building() func(plants int, done float64) {
+	var bar *progressbar.ProgressBar
+	return func(plants int, done float64) {
+		switch {
+		case plants < 10_000: // a second at most
+		case done == 0:
+			fmt.Fprintf(o.err, "Reading %d plants for the first time: some seconds.\n", plants)
+			if o.terminal {
+				bar = newBar(o.err, 100, "words")
+			}
+		case bar != nil && done < 1:
+			_ = bar.Set(int(100 * done))
+		case bar != nil:
+			_ = bar.Finish()
+		}
+	}
 }
 
 // cacheDir is our folder among the user's caches; "" if there are none.
