@@ -86,6 +86,27 @@ func notePaths(t testing.TB) map[string]string {
 	}
 }
 
+// A remark is some pages at most, whoever adds it, and nothing is written of a
+// longer one.
+func TestNoteRemarkBound(t *testing.T) {
+	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
+	long, table := strings.Repeat("x", season.MostRemark+1), filepath.Join(t.TempDir(), "long.csv")
+	require.NoError(t, os.WriteFile(table, []byte("date,stake,vigour,remark\n2024-06-03,A1,2,"+strings.Repeat("x", 900_000)+"\n"), 0o644))
+	for place, args := range map[string][]string{"": {"A1", "--remark", long}, table + ":2: ": {"--from", table}} {
+		status, _, errs := ask(t, "", append([]string{"note", "--garden", dir}, args...)...)
+		assert.Equal(t, exitBad, status, args[0])
+		assert.Contains(t, errs, "hollowbed: "+place+`remark: "xxxx`)
+		assert.Contains(t, errs, "expected a remark of at most 4000 characters, not ")
+		assert.Less(t, len(errs), 1000)
+	}
+	status, _, errs := ask(t, "A1\n3\n"+long+"\n\n", "note", "--garden", dir)
+	assert.Zero(t, status)
+	assert.Contains(t, errs, "not written: remark: ")
+	assert.NoFileExists(t, filepath.Join(dir, "season.csv"))
+	status, _, errs = ask(t, "", "note", "--garden", dir, "A1", "--remark", strings.Repeat("é", season.MostRemark))
+	assert.Zero(t, status, errs)
+}
+
 func notes(t testing.TB, dir string) *season.Record {
 	t.Helper()
 	file, err := os.Open(filepath.Join(dir, "season.csv"))

@@ -55,8 +55,8 @@ func (o *noteOptions) incoming() (*season.Record, error) {
 	return season.Read(o.from, file)
 }
 
-// foreign names the entries of another table that are of days to come or of
-// plants that do not stand here.
+// foreign names the entries of another table that are of days to come, of plants
+// that do not stand here or with too long a remark.
 func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
 	var faults []error
 	fault := func(e season.Entry, column, value, want string) {
@@ -67,6 +67,9 @@ func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
 	for _, e := range other.Entries {
 		if o.ahead(e.Date) {
 			fault(e, "date", e.Date.Format(time.DateOnly), liesAhead)
+		}
+		if want := season.WantRemark(e.Remark); want != "" {
+			fault(e, "remark", e.Remark, want)
 		}
 		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && (e.Kind == season.Seen || e.Kind == season.Watered && !e.ForZone()) {
 			fault(e, "stake", e.Stake, n.wantStake(e.Stake))

@@ -1,11 +1,13 @@
 package season
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
@@ -274,13 +276,29 @@ func decodeFigure(get func(string) string, bad wrong, column, want string, least
 	return v + 0
 }
 
+// MostRemark is how many characters the remark of a new entry may have: some two
+// printed pages. Longer ones that stand in a season.csv are read all the same.
+const MostRemark = 4000
+
+// WantRemark says what is wrong with the length of a new remark; "" for nothing.
+func WantRemark(remark string) string {
+	if n := utf8.RuneCountInString(remark); n > MostRemark {
+		return fmt.Sprintf("expected a remark of at most %d characters, not %d", MostRemark, n)
+	}
+	return ""
+}
+
 // Check tells what is wrong with an entry that was not read from a file.
 func (e Entry) Check() error {
 	cells := e.cells()
 	var faults catalogue.Faults
-	decode(func(c string) string { return cells[c] }, func(column, want string) {
+	bad := func(column, want string) {
 		faults = append(faults, catalogue.Fault{Name: column, Value: cells[column], Want: want})
-	})
+	}
+	decode(func(c string) string { return cells[c] }, bad)
+	if want := WantRemark(e.Remark); want != "" {
+		bad("remark", want)
+	}
 	if len(faults) > 0 {
 		return faults
 	}

@@ -391,3 +391,17 @@ func TestDemoRecord(t *testing.T) {
 	assert.Greater(t, len(signs), 12)
 	assert.True(t, slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.Corrects > 0 }))
 }
+
+// A new remark has a bound; an old one that is longer is read and kept.
+func TestLongRemark(t *testing.T) {
+	e := NewEntry(time.Date(2024, 6, 1, 0, 0, 0, 0, time.UTC), "TAR3", Seen)
+	e.Remark = strings.Repeat("é", MostRemark)
+	require.NoError(t, e.Check())
+	e.Remark += "é"
+	assert.ErrorContains(t, e.Check(), "expected a remark of at most 4000 characters, not 4001")
+	old := "date,stake,kind,remark\n2024-06-01,TAR3,seen," + e.Remark + "\n"
+	e.Remark = "short"
+	text, _, err := Append("season.csv", []byte(old), []Entry{e})
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(string(text), old))
+}

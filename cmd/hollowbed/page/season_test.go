@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io/fs"
 	"net/http"
 	"os"
@@ -145,6 +146,10 @@ func TestNote(t *testing.T) {
 	}
 	f := w.refused(http.StatusBadRequest, "/api/note", changes{"stake": stake, "vigour": 3, "date": "1/5/2024"})
 	assert.Equal(t, "date", f.Faults[0].Key)
+	status, long := w.ask("POST", "/api/note", fmt.Sprintf(`{"stake":%q,"remark":%q}`, stake, strings.Repeat("x", 900_000)))
+	assert.Equal(t, http.StatusBadRequest, status)
+	assert.Contains(t, string(long), "expected a remark of at most 4000 characters, not 900000")
+	assert.Less(t, len(long), 1000)
 }
 
 // Moves are carried out group by group, with their history; a swap is not done
