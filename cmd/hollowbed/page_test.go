@@ -58,12 +58,15 @@ func TestOpenEnds(t *testing.T) {
 	require.NoError(t, err)
 	answer.Body.Close()
 	require.Len(t, answer.Cookies(), 1)
-	wait, err := http.NewRequest("GET", address[:strings.Index(address, "?")]+"api/state?after=1000000", nil)
+	wait, err := http.NewRequest("GET", address[:strings.Index(address, "/?")]+answer.Cookies()[0].Path+"api/state?after=1000000", nil)
 	require.NoError(t, err)
 	wait.AddCookie(answer.Cookies()[0])
 	waiting := make(chan error, 1)
 	go func() {
 		answer, err := http.DefaultClient.Do(wait)
+		if err == nil && answer.StatusCode != http.StatusOK {
+			err = errors.New(answer.Status)
+		}
 		if err == nil {
 			_, err = io.Copy(io.Discard, answer.Body)
 			answer.Body.Close()
@@ -154,9 +157,10 @@ func saveByPage() {
 	}
 	address, err := bufio.NewReader(out).ReadString('\n')
 	fail(err)
-	base, _, _ := strings.Cut(address, "?")
+	base, _, _ := strings.Cut(address, "/?")
 	first, err := http.Get(strings.TrimSpace(address))
 	fail(err)
+	base += first.Cookies()[0].Path
 	var now struct {
 		Version, Tick int
 		PlacesOf      int `json:"places_of"`

@@ -38,7 +38,7 @@ func TestBrowser(t *testing.T) {
 	}{
 		{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate},
 		{"keys", byKeysAlone}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
-		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
+		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	} {
 		t.Run(look.name, func(t *testing.T) { look.at(t, s) })
 	}

@@ -3,12 +3,15 @@ package page_test
 import (
 	"bytes"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -94,6 +97,27 @@ func programGone(t *testing.T, s stand) {
 	w.until(`!document.querySelector('#bar').hidden && document.querySelector('#bar-says').textContent.includes('No answer')`, "the page says that nobody answers")
 	w.shot("gone")
 	w.sound("nobody answers")
+}
+
+// Another server of this machine, looked at in the same browser, is sent no
+// cookie; the page itself can be loaded anew.
+func otherServer(t *testing.T, s stand) {
+	heard := make(chan string, 10)
+	other := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) { heard <- r.Header.Get("Cookie") }))
+	defer other.Close()
+	w := s.look(t, s.serve(t, garden(t)).address, looks{wide: 1280, high: 900, mayComplain: true})
+	page := ask[string](w, `location.href`)
+	assert.NotContains(t, page, "key=")
+	for _, address := range []string{other.URL, other.URL + "/api/state", page} {
+		require.NoError(t, chromedp.Do(w.ctx, chromedp.Navigate(address)))
+	}
+	w.until(`document.querySelectorAll('.plan .plant').length > 100`, "the page is back")
+	w.do(`location.reload()`)
+	w.until(`document.querySelectorAll('.plan .plant').length > 100`, "the page is loaded anew")
+	require.GreaterOrEqual(t, len(heard), 2)
+	for range len(heard) {
+		assert.Empty(t, <-heard)
+	}
 }
 
 // Names that would be markup or script anywhere else are text here.

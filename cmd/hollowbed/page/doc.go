@@ -9,11 +9,13 @@
 // # Who may ask
 //
 // The address printed holds a key: http://127.0.0.1:PORT/?key=KEY. The first
-// visit turns it into a cookie (HttpOnly, SameSite=Strict, named by the port)
-// and goes on to /. Every other request needs the cookie. Host must be
-// 127.0.0.1, localhost or [::1] with the port; requests from other sites are
-// refused (Origin, Sec-Fetch-Site); every POST is application/json, at most
-// 1 MB. There is one session: all windows see one draft.
+// visit turns it into a cookie (HttpOnly, SameSite=Strict) of a path that the
+// run has made up, and goes on there: browsers hand cookies to every port of a
+// host, and no other server knows the path. All routes lie below it; every
+// request needs path and cookie. Host must be 127.0.0.1, localhost or [::1] with
+// the port; requests from other sites are refused (Origin, Sec-Fetch-Site); every
+// POST is application/json, at most 1 MB. There is one session: all windows see
+// one draft.
 //
 // # Routes
 //
@@ -24,7 +26,8 @@
 //	GET  /                     the page (assets/index.html)
 //	GET  /assets/NAME          style, scripts, icons: a flat folder, ES modules
 //	GET  /api/state            State
-//	GET  /api/state?after=7    State once its tick is above 7, or after 20 s as it is (long poll)
+//	GET  /api/state?after=7&window=x   State once its tick is above 7, or after 20 s as it is (long poll); at most 4
+//	                           wait for one window, whatever it calls itself, and 64 for all
 //	POST /api/try              {version, changes:{"bed.length":"20 ft", ...}} -> State; "" removes the key;
 //	                           {} takes up work that was stopped
 //	POST /api/wish             {id, wish:"wanted"|"unwanted"|""} -> State (edits wishes.wanted, wishes.unwanted)

@@ -5,7 +5,6 @@ import (
 	"crypto/rand"
 	"crypto/subtle"
 	"fmt"
-	"io"
 	"net/http"
 	"slices"
 	"strings"
@@ -18,17 +17,17 @@ import (
 type guard struct {
 	port  int
 	key   string
+	root  string // path that all of the page lies below, such as /ABC
 	cross *http.CrossOriginProtection
-	room  chan struct{} // one for each request at work
-	last  atomic.Int64  // time of the last request, ns
+	crowd *crowd
+	last  atomic.Int64 // time of the last request, ns
 }
 
-// mostAtOnce is how many requests are worked on at a time, those that wait for
-// news among them.
-const mostAtOnce = 64
-
+// A browser hands a cookie to every port of a host, so that any other server on
+// this machine could ask for it. It goes only to a path that each run makes up,
+// which no other server can know.
 func newGuard(port int) *guard {
-	return &guard{port: port, key: rand.Text(), cross: http.NewCrossOriginProtection(), room: make(chan struct{}, mostAtOnce)}
+	return &guard{port: port, key: rand.Text(), root: "/" + rand.Text(), cross: http.NewCrossOriginProtection(), crowd: newCrowd()}
 }
 
 func (g *guard) address() string { return fmt.Sprintf("http://127.0.0.1:%d/?key=%s", g.port, g.key) }
@@ -39,21 +38,14 @@ func (g *guard) hosts() []string {
 	return []string{fmt.Sprintf("127.0.0.1:%d", g.port), fmt.Sprintf("localhost:%d", g.port), fmt.Sprintf("[::1]:%d", g.port)}
 }
 
-// cookie is named by the port, since a browser hands a cookie to all ports.
-func (g *guard) cookie() string { return fmt.Sprintf("hollowbed-%d", g.port) }
+const cookieName = "hollowbed"
 
 // around puts the guard before a handler.
 func (g *guard) around(next http.Handler) http.Handler {
+	below := http.StripPrefix(g.root, next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer mend(w)
 		g.headers(w.Header())
-		select {
-		case g.room <- struct{}{}:
-			defer func() { <-g.room }()
-		default:
-			refuse(w, &failure{status: http.StatusServiceUnavailable, Words: "Too many requests at once: close some windows of this page."})
-			return
-		}
 		if f := g.check(r); f != nil {
 			refuse(w, f)
 			return
@@ -66,8 +58,14 @@ func (g *guard) around(next http.Handler) http.Handler {
 			refuse(w, &failure{status: http.StatusForbidden, Words: "Open the whole address that hollowbed open has printed: it ends in a key that lets only you in."})
 			return
 		}
+		leave, f := g.crowd.enter(g.root, r)
+		if f != nil {
+			refuse(w, f)
+			return
+		}
+		defer leave()
 		g.last.Store(time.Now().UnixNano())
-		next.ServeHTTP(w, r)
+		below.ServeHTTP(w, r)
 		g.last.Store(time.Now().UnixNano())
 	})
 }
@@ -102,8 +100,8 @@ func (g *guard) check(r *http.Request) *failure {
 	}
 	switch r.Header.Get("Sec-Fetch-Site") {
 	case "", "same-origin", "none":
-	default: // from elsewhere: let in only to the front door, where the cookie decides
-		if r.Method != http.MethodGet || r.URL.Path != "/" || r.Header.Get("Sec-Fetch-Mode") != "navigate" {
+	default: // from elsewhere: let in only to the front door, where the key or the cookie decides
+		if r.Method != http.MethodGet || r.URL.Path != "/" && r.URL.Path != g.root+"/" || r.Header.Get("Sec-Fetch-Mode") != "navigate" {
 			return foreign
 		}
 	}
@@ -125,17 +123,17 @@ func (g *guard) enter(w http.ResponseWriter, r *http.Request) {
 		refuse(w, &failure{status: http.StatusForbidden, Words: "This key is not that of this run: open the address that hollowbed open has printed last."})
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.key, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: g.key, Path: g.root + "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	// A page that goes on by itself: after a redirect, a browser that came from
 	// elsewhere would keep the cookie to itself.
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	io.WriteString(w, `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta http-equiv="refresh" content="0;url=/"><title>Opening</title><p><a href="/">On to the garden</a></p></html>`)
+	fmt.Fprintf(w, `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta http-equiv="refresh" content="0;url=%[1]s/"><title>Opening</title><p><a href="%[1]s/">On to the garden</a></p></html>`, g.root)
 }
 
 func (g *guard) known(r *http.Request) bool {
-	for _, c := range r.CookiesNamed(g.cookie()) {
+	for _, c := range r.CookiesNamed(cookieName) {
 		if g.isKey(c.Value) {
-			return true
+			return strings.HasPrefix(r.URL.Path, g.root+"/")
 		}
 	}
 	return false

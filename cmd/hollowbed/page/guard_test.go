@@ -1,16 +1,21 @@
 package page_test
 
 import (
+	"bufio"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -35,12 +40,33 @@ func header(name, value string) func(*http.Request) {
 // Without the cookie nothing is told: not the page, no file, no figure.
 func TestGuardKey(t *testing.T) {
 	w := call(t, demoGarden(t))
-	for _, path := range []string{"/", "/assets/page.css", "/api/state", "/api/plan.svg", "/nosuch", "/?key=", "/?key=" + strings.Repeat("A", 26)} {
+	ask := func(path, cookie string) (int, string) {
+		r, err := http.NewRequest("GET", w.base+path, nil)
+		require.NoError(t, err)
+		r.Header.Set("Cookie", cookie)
+		answer, err := w.client.Do(r)
+		require.NoError(t, err)
+		defer answer.Body.Close()
+		text, err := io.ReadAll(answer.Body)
+		require.NoError(t, err)
+		return answer.StatusCode, string(text)
+	}
+	paths := []string{"/", "/assets/page.css", "/api/state", "/api/plan.svg", "/nosuch", "/?key=", "/?key=" + strings.Repeat("A", 26)}
+	for _, path := range paths {
+		paths = append(paths, w.root+path)
+	}
+	for _, path := range paths {
 		for name, cookie := range map[string]string{"none": "", "another": w.cookie.Name + "=" + strings.Repeat("A", 26), "empty": w.cookie.Name + "=", "its start": w.cookie.Name + "=" + w.cookie.Value[:25]} {
-			status, text := w.ask("GET", path, "", header("Cookie", cookie))
+			status, text := ask(path, cookie)
 			assert.Equal(t, http.StatusForbidden, status, "%s, cookie: %s", path, name)
-			assert.NotContains(t, string(text), "Ostler")
-			assert.NotContains(t, string(text), w.cookie.Value)
+			assert.NotContains(t, text, "Ostler")
+			assert.NotContains(t, text, w.cookie.Value)
+			assert.NotContains(t, text, w.root, "the path is as secret")
+		}
+		if !strings.HasPrefix(path, w.root) {
+			status, text := ask(path, w.cookie.Name+"="+w.cookie.Value)
+			assert.Equal(t, http.StatusForbidden, status, "%s, the cookie without the path", path)
+			assert.NotContains(t, text, w.root)
 		}
 	}
 	status, text := w.ask("POST", "/api/save", `{"revision":""}`, header("Cookie", ""))
@@ -57,7 +83,7 @@ func TestGuardHost(t *testing.T) {
 	port := portOf(w.base)
 	for _, host := range []string{"", "evil.example", fmt.Sprintf("evil.example:%d", port), "127.0.0.1", "127.0.0.1:1", fmt.Sprintf("127.0.0.2:%d", port), fmt.Sprintf("127.0.0.1:%d.evil.example", port), fmt.Sprintf("localhost.:%d", port), fmt.Sprintf("user@127.0.0.1:%d", port), fmt.Sprintf("0.0.0.0:%d", port)} {
 		if host == "" { // the client fills in an empty one, so that it goes by hand
-			assert.NotContains(t, raw(t, w, "GET /api/state HTTP/1.0\r\nCookie: "+w.cookie.String()+"\r\n\r\n"), "200 OK")
+			assert.NotContains(t, raw(t, w, "GET "+w.root+"/api/state HTTP/1.0\r\nCookie: "+w.cookie.String()+"\r\n\r\n"), "200 OK")
 			continue
 		}
 		status, _ := w.ask("GET", "/api/state", "", header("Host", host))
@@ -106,7 +132,7 @@ func TestGuardOtherSites(t *testing.T) {
 
 func answerOf(t testing.TB, w *caller, method, path string, change ...func(*http.Request)) *http.Response {
 	t.Helper()
-	r, err := http.NewRequest(method, w.base+path, nil)
+	r, err := http.NewRequest(method, w.base+w.root+path, nil)
 	require.NoError(t, err)
 	r.AddCookie(w.cookie)
 	for _, c := range change {
@@ -161,10 +187,14 @@ func TestGuardPaths(t *testing.T) {
 	secret := filepath.Join(filepath.Dir(dir), "secret.txt")
 	require.NoError(t, os.WriteFile(secret, []byte("the secret"), 0o600))
 	w := call(t, g)
-	for _, path := range []string{
+	paths := []string{
 		"/assets/../doc.go", "/assets/..%2fdoc.go", "/assets/%2e%2e/doc.go", "/assets/..%5cdoc.go", "/assets//etc/passwd", "/assets/%2fetc%2fpasswd", "/assets/", "/assets/.", "/assets/..",
 		"/assets/index.html%00.css", "/../../etc/passwd", "//etc/passwd", "/garden.yaml", "/rain.csv", "/.hollowbed.lock", "/assets/..%2f..%2fsecret.txt", "/api/../secret.txt", "/api/plan.svg/../../secret.txt",
-	} {
+	}
+	for _, path := range paths {
+		paths = append(paths, w.root+path)
+	}
+	for _, path := range paths {
 		text := raw(t, w, fmt.Sprintf("GET %s HTTP/1.1\r\nHost: %s\r\nCookie: %s=%s\r\nConnection: close\r\n\r\n", path, strings.TrimPrefix(w.base, "http://"), w.cookie.Name, w.cookie.Value))
 		first, _, _ := strings.Cut(text, "\r\n")
 		assert.NotContains(t, first, "200", path)
@@ -213,36 +243,151 @@ func TestGuardBodies(t *testing.T) {
 	assert.Equal(t, http.StatusOK, func() int { s, _ := w.ask("GET", "/api/state", ""); return s }(), "and goes on")
 }
 
-// More windows than there is room for are told so, and room comes back.
-func TestGuardCrowd(t *testing.T) {
+// Another server on this machine, at another port, is sent neither the key nor
+// the path, whatever of it a browser that knows the page asks for. The jar
+// follows RFC 6265, in which a cookie goes to every port of its host.
+func TestGuardOtherPort(t *testing.T) {
 	w := call(t, demoGarden(t))
-	w.placed()
+	w.client.Jar, _ = cookiejar.New(nil)
+	var heard []string
+	other := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		heard = append(heard, fmt.Sprint(r.Header, r.URL))
+	}))
+	defer other.Close()
+	w.enter(w.address)
+	for _, path := range []string{"/", "/api/state", "/api/save", "/assets/main.js", "/?key=x"} {
+		answer, err := w.client.Get(other.URL + path)
+		require.NoError(t, err)
+		answer.Body.Close()
+	}
+	require.Len(t, heard, 5)
+	for _, request := range heard {
+		assert.NotContains(t, request, w.cookie.Value)
+		assert.NotContains(t, request, w.cookie.Path[1:])
+	}
+	answer, err := w.client.Get(w.base + w.root + "/api/state")
+	require.NoError(t, err)
+	answer.Body.Close()
+	assert.Equal(t, http.StatusOK, answer.StatusCode, "the page itself is")
+}
+
+// Two programs side by side, and one after another at the same port, do not take
+// each other's cookies.
+func TestGuardTwoPages(t *testing.T) {
+	a, b := call(t, demoGarden(t)), call(t, demoGarden(t))
+	jar, err := cookiejar.New(nil)
+	require.NoError(t, err)
+	for _, w := range []*caller{a, b} {
+		w.client.Jar = jar
+		w.enter(w.address)
+	}
+	assert.NotEqual(t, a.root, b.root)
+	for _, w := range []*caller{a, b} {
+		answer, err := w.client.Get(w.base + w.root + "/api/state")
+		require.NoError(t, err)
+		answer.Body.Close()
+		assert.Equal(t, http.StatusOK, answer.StatusCode)
+	}
+	a.client.Jar = nil
+	status, _ := a.ask("GET", "/api/state", "", header("Cookie", b.cookie.Name+"="+b.cookie.Value))
+	assert.Equal(t, http.StatusForbidden, status)
+}
+
+// crowd sends many requests at once, until stop, and counts those turned away.
+func crowd(t *testing.T, w *caller, n int, request func(ctx context.Context, i int) *http.Request) (turned func() int, stop func()) {
+	t.Helper()
+	ctx, cancel := context.WithCancel(t.Context())
 	var all sync.WaitGroup
-	var mu sync.Mutex
-	turned := 0
-	ctx, stop := context.WithCancel(t.Context())
-	defer stop()
-	for range 80 {
+	var count atomic.Int32
+	for i := range n {
+		r := request(ctx, i)
+		r.AddCookie(w.cookie)
 		all.Go(func() {
-			r, err := http.NewRequestWithContext(ctx, "GET", w.base+"/api/state?after=1000000", nil)
-			if err != nil {
-				return
-			}
-			r.AddCookie(w.cookie)
 			answer, err := w.client.Do(r)
 			if err != nil {
 				return
 			}
 			if answer.StatusCode == http.StatusServiceUnavailable {
-				mu.Lock()
-				turned++
-				mu.Unlock()
+				count.Add(1)
 			}
 			answer.Body.Close()
 		})
 	}
-	assert.Eventually(t, func() bool { mu.Lock(); defer mu.Unlock(); return turned >= 16 }, 20*time.Second, 20*time.Millisecond)
+	return func() int { return int(count.Load()) }, func() { cancel(); all.Wait() }
+}
+
+// waits is a request that waits for news.
+func (w *caller) waits(ctx context.Context, window string) *http.Request {
+	r, err := http.NewRequestWithContext(ctx, "GET", w.base+w.root+"/api/state?after=1000000&window="+window, nil)
+	require.NoError(w.t, err)
+	return r
+}
+
+// More windows than there is room for are told so, those that wait keep nobody
+// from asking, and room comes back.
+func TestGuardCrowd(t *testing.T) {
+	w := call(t, demoGarden(t))
+	w.placed()
+	turned, stop := crowd(t, w, 80, func(ctx context.Context, i int) *http.Request { return w.waits(ctx, fmt.Sprint(i)) })
+	defer stop()
+	assert.Eventually(t, func() bool { return turned() >= 16 }, 20*time.Second, 20*time.Millisecond)
+	status, text := w.ask("GET", "/api/progress", "")
+	assert.Equal(t, http.StatusOK, status, string(text))
 	stop()
-	all.Wait()
+	assert.Equal(t, 16, turned())
+	assert.Eventually(t, func() bool { return w.letWait("another") }, 20*time.Second, 50*time.Millisecond)
+}
+
+// letWait says whether a window may wait for news.
+func (w *caller) letWait(window string) bool {
+	ctx, cancel := context.WithTimeout(w.t.Context(), 300*time.Millisecond)
+	defer cancel()
+	r := w.waits(ctx, window)
+	r.AddCookie(w.cookie)
+	answer, err := w.client.Do(r)
+	if err == nil {
+		answer.Body.Close()
+	}
+	return errors.Is(err, context.DeadlineExceeded)
+}
+
+// One window that waits over and over takes no other's place.
+func TestGuardCrowdOfOneWindow(t *testing.T) {
+	w := call(t, demoGarden(t))
+	w.placed()
+	turned, stop := crowd(t, w, 80, func(ctx context.Context, _ int) *http.Request { return w.waits(ctx, "a") })
+	defer stop()
+	assert.Eventually(t, func() bool { return turned() == 76 }, 20*time.Second, 20*time.Millisecond)
+	assert.False(t, w.letWait("a"))
+	assert.True(t, w.letWait("b"))
+	stop()
+	assert.Eventually(t, func() bool { return w.letWait("a") }, 20*time.Second, 50*time.Millisecond)
+}
+
+// More at work than there is room for are told so, and room comes back.
+func TestGuardCrowdAtWork(t *testing.T) {
+	w := call(t, demoGarden(t))
+	w.placed()
+	host := strings.TrimPrefix(w.base, "http://")
+	var turned atomic.Int32
+	var lines []net.Conn
+	for range 80 {
+		c, err := net.Dial("tcp", host)
+		require.NoError(t, err)
+		defer c.Close()
+		lines = append(lines, c)
+		_, err = fmt.Fprintf(c, "POST %s/api/place HTTP/1.1\r\nHost: %s\r\nCookie: %s=%s\r\nContent-Type: application/json\r\nContent-Length: 900000\r\n\r\n", w.root, host, w.cookie.Name, w.cookie.Value) // and the body never comes
+		require.NoError(t, err)
+		go func() {
+			if line, _ := bufio.NewReader(c).ReadString('\n'); strings.Contains(line, "503") {
+				turned.Add(1)
+			}
+		}()
+	}
+	assert.Eventually(t, func() bool { return turned.Load() == 16 }, 20*time.Second, 20*time.Millisecond)
+	assert.True(t, w.letWait("a"), "those that wait have places of their own")
+	for _, c := range lines {
+		c.Close()
+	}
 	assert.Eventually(t, func() bool { s, _ := w.ask("GET", "/api/progress", ""); return s == http.StatusOK }, 20*time.Second, 50*time.Millisecond)
 }

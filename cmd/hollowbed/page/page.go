@@ -76,7 +76,6 @@ func (p *Page) Handler() http.Handler { return p.guard.around(p.mux) }
 func (p *Page) routes() {
 	s := p.session
 	p.mux.HandleFunc("GET /{$}", p.asset("index.html"))
-	p.mux.HandleFunc("GET /favicon.ico", p.asset("mark.svg")) // asked for by some browsers whatever the page says
 	p.mux.HandleFunc("GET /assets/{name}", func(w http.ResponseWriter, r *http.Request) { p.asset(r.PathValue("name"))(w, r) })
 	p.mux.HandleFunc("GET /api/state", s.handleState)
 	p.mux.HandleFunc("GET /api/progress", s.handleProgress)

@@ -28,10 +28,12 @@ import (
 
 // caller is one window of a browser on the page: a client with its cookie.
 type caller struct {
-	t      testing.TB
-	base   string // address, without the slash at the end
-	client *http.Client
-	cookie *http.Cookie
+	t       testing.TB
+	base    string // address of the server, without the slash at the end
+	root    string // path that the page lies below, without the slash at the end
+	address string // as printed
+	client  *http.Client
+	cookie  *http.Cookie
 }
 
 // demoGarden is the demo as a page shows it.
@@ -103,8 +105,8 @@ func call(t testing.TB, g page.Garden) *caller {
 		server.CloseClientConnections()
 		server.Close()
 	})
-	w := &caller{t: t, base: "http://" + server.Listener.Addr().String(), client: server.Client()}
-	w.enter(p.Address())
+	w := &caller{t: t, base: "http://" + server.Listener.Addr().String(), address: p.Address(), client: server.Client()}
+	w.enter(w.address)
 	return w
 }
 
@@ -123,12 +125,13 @@ func (w *caller) enter(address string) {
 	require.Equal(w.t, http.StatusOK, answer.StatusCode)
 	require.Len(w.t, answer.Cookies(), 1)
 	w.cookie = answer.Cookies()[0]
+	w.root = strings.TrimSuffix(w.cookie.Path, "/")
 }
 
 // ask sends a request as the page would, and gives status and body.
 func (w *caller) ask(method, path, body string, change ...func(*http.Request)) (int, []byte) {
 	w.t.Helper()
-	r, err := http.NewRequest(method, w.base+path, strings.NewReader(body))
+	r, err := http.NewRequest(method, w.base+w.root+path, strings.NewReader(body))
 	require.NoError(w.t, err)
 	r.AddCookie(w.cookie)
 	if method == http.MethodPost {

@@ -50,6 +50,7 @@ const shown = () => new Promise((done) => {
 // worked out, other windows, the files on disk. A window that nobody sees does
 // not wait, since a browser keeps only a few lines to one server.
 export async function follow() {
+  const me = Math.random().toString(36).slice(2); // what waits is counted by windows
   let silent = 0;
   for (;;) {
     await shown();
@@ -57,7 +58,7 @@ export async function follow() {
     const hide = () => { if (document.hidden) line.abort(); };
     document.addEventListener('visibilitychange', hide);
     try {
-      took(await get(store.state ? `api/state?after=${store.state.tick}` : 'api/state', line.signal));
+      took(await get(store.state ? `api/state?after=${store.state.tick}&window=${me}` : 'api/state', line.signal));
       if (silent > 1) tell('back');
       silent = 0;
     } catch (cause) {
