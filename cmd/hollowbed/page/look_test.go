@@ -117,7 +117,7 @@ func TestPlace(t *testing.T) {
 		assert.Equal(t, spot.Zone, got.Zone)
 		n := 0
 		for _, p := range demoGarden(t).Table.Plants {
-			if j.At(p, spot).Lives() {
+			if v := j.At(p, spot); v.Lives() {
 				n++
 			}
 		}
