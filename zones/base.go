@@ -17,6 +17,7 @@ import (
 // one row of a table. It may be used by several goroutines at once.
 type Base struct {
 	file string
+	keys map[string]Key
 	body *ast.MappingNode
 }
 
@@ -43,7 +44,7 @@ func ReadBase(name string, r io.Reader) (*Base, *Garden, error) {
 	if body == nil || len(d.faults) > 0 {
 		return nil, nil, d.sorted()
 	}
-	b := &Base{file: name, body: body}
+	b := &Base{file: name, keys: keysByPath(), body: body}
 	g, err := b.With(nil)
 	return b, g, err
 }
@@ -54,6 +55,7 @@ func ReadBase(name string, r io.Reader) (*Base, *Garden, error) {
 // shows in the file, at its line there.
 func (b *Base) With(cells []Cell) (*Garden, error) {
 	d := newDecoder(b.file)
+	d.keys = b.keys
 	g := d.garden(b.overlay(d, cells))
 	if len(d.faults) > 0 || g == nil {
 		return nil, locateAll(d.faults, cells)
@@ -72,6 +74,7 @@ func (b *Base) CheckKeys(cells []Cell) site.Faults {
 			continue
 		}
 		d := newDecoder(b.file)
+		d.keys = b.keys
 		c.Text = "?"
 		d.garden(b.overlay(d, []Cell{c}))
 		for _, f := range d.faults {

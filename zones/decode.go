@@ -41,6 +41,7 @@ func ReadGarden(name string, r io.Reader) (*Garden, error) {
 		return nil, err
 	}
 	d := newDecoder(name)
+	d.keys = keysByPath()
 	body := d.parse(text)
 	if body == nil || len(d.faults) > 0 {
 		return nil, d.sorted()
@@ -79,6 +80,7 @@ func (g *Garden) NeedSun() error {
 // decoder collects what is wrong while a file is taken apart.
 type decoder struct {
 	file    string
+	keys    map[string]Key
 	units   Units
 	faults  site.Faults
 	assumed []string

@@ -73,39 +73,37 @@ func readInlet(top *section) Inlet {
 	if _, ok := top.node("inlet"); !ok {
 		return Inlet{}
 	}
-	const highestMM = 20_000
 	s := top.sub("inlet")
 	defer s.done()
 	return Inlet{
 		Given:         true,
-		Way:           s.choice("way", optional, inlet.Kinds()),
+		Way:           s.choice("way"),
 		Ground:        s.groundLine("ground"),
-		SpillMM:       s.quantity("spill", levelMM(), optional, -highestMM, highestMM),
+		SpillMM:       s.quantity("spill"),
 		Downspout:     s.downspout("downspout"),
-		PipeMM:        s.quantity("pipe", depthMM(), "4 in", 25, 600),
-		Material:      s.choice("material", "pvc", inlet.MaterialNames()),
-		LeastPipeFall: s.quantity("pipe_fall", fraction(), optional, 0.001, 0.04),
-		CoverMM:       s.quantity("cover", depthMM(), "12 in", 0, 2000),
-		LinerWidthM:   s.quantity("liner_width", lengthM(), "2 ft", 0.3, 5),
-		DesignMMH:     s.quantity("design_rain", rateMMH(), optional, 1, 1000),
+		PipeMM:        s.quantity("pipe"),
+		Material:      s.choice("material"),
+		LeastPipeFall: s.quantity("pipe_fall"),
+		CoverMM:       s.quantity("cover"),
+		LinerWidthM:   s.quantity("liner_width"),
+		DesignMMH:     s.quantity("design_rain"),
 	}
 }
 
 // groundLine reads levels of the ground in order from the downspout.
 func (s *section) groundLine(key string) []inlet.GroundPoint {
-	const want = "want the ground in order from the downspout to the edge of the bed, such as - {at: 0 ft, level: 6 in}, two places at least"
-	const highestMM = 20_000
+	want := s.key(key).want
 	if !s.has(key) {
 		s.missing(key, want)
 		return nil
 	}
 	var out []inlet.GroundPoint
 	before := len(s.d.faults)
-	entries := s.sections(key, want)
+	entries := s.sections(key)
 	for n, e := range entries {
 		p := inlet.GroundPoint{
-			StationM: e.quantity("at", lengthM(), required, 0, 300),
-			LevelMM:  e.quantity("level", levelMM(), required, -highestMM, highestMM),
+			StationM: e.quantity("at"),
+			LevelMM:  e.quantity("level"),
 		}
 		e.done()
 		switch {
@@ -124,7 +122,8 @@ func (s *section) groundLine(key string) []inlet.GroundPoint {
 
 // downspout reads [width, depth], or one diameter.
 func (s *section) downspout(key string) inlet.Downspout {
-	const want = "want the inside of the downspout: width and depth as [2 in, 3 in], or the diameter of a round one"
+	k := s.key(key)
+	want := k.want
 	if !s.has(key) {
 		s.missing(key, want)
 		return inlet.Downspout{}
@@ -143,7 +142,7 @@ func (s *section) downspout(key string) inlet.Downspout {
 		if !ok {
 			continue
 		}
-		v, wrong := depthMM().within(s.d.units, text, 20, 16*mmPerIn)
+		v, wrong := k.of.within(s.d.units, text, k.lo, k.hi)
 		if wrong != "" {
 			line, col := position(node)
 			s.d.fault(line, col, s.name(key), text, wrong)

@@ -39,29 +39,28 @@ func keepFreeKinds() []string { return []string{"bench", "boulder", "path", "oth
 
 func readLayout(s *section) Layout {
 	defer s.done()
-	const inlet = "want how far along and how far across, such as [0 ft, 7 ft]"
 	l := Layout{
-		InletM: s.place("inlet", inlet), OverflowM: s.place("overflow", inlet),
-		SplashM:      s.quantity("splash", lengthM(), "45 cm", 0, 5),
-		OverflowFree: s.quantity("overflow_free", lengthM(), "30 cm", 0, 5),
-		Overlap:      s.quantity("overlap", fraction(), "10 %", 0, 0.5),
-		MarginM:      s.quantity("margin", lengthM(), "0 cm", 0, 5),
+		InletM: s.place("inlet"), OverflowM: s.place("overflow"),
+		SplashM:      s.quantity("splash"),
+		OverflowFree: s.quantity("overflow_free"),
+		Overlap:      s.quantity("overlap"),
+		MarginM:      s.quantity("margin"),
 	}
-	for _, e := range s.sections("keep_free", "want a list, such as - {bench: [[4 ft, 2 ft], [8 ft, 2 ft], [8 ft, 4 ft]]} or - {boulder: [5 ft, 6 ft], radius: 1 ft}") {
+	for _, e := range s.sections("keep_free") {
 		if k, ok := readKeepFree(e); ok {
 			l.KeepFree = append(l.KeepFree, k)
 		}
 	}
 	l.View, l.ViewM = s.view("view_from")
 	if f := s.sub("fixed_points"); s.has("fixed_points") {
-		const want = "want two things that stay where they are, such as {house corner: [-8 ft, 0 ft], fence post: [-8 ft, 20 ft]}"
+		want := s.key("fixed_points").want
 		if len(f.keys) != 2 {
 			s.bad("fixed_points", "", want)
 		}
 		for i, k := range f.keys[:min(2, len(f.keys))] {
 			name := k.GetToken().Value
 			l.FixedNames[i] = printable(name)
-			l.FixedM[i] = f.place(name, want)
+			l.FixedM[i] = f.placeWanted(name, want)
 		}
 		f.asked = nil
 		for _, k := range f.keys {
@@ -72,7 +71,9 @@ func readLayout(s *section) Layout {
 }
 
 // place reads a pair of lengths; NaN if the file leaves it out.
-func (s *section) place(key, want string) [2]float64 {
+func (s *section) place(key string) [2]float64 { return s.placeWanted(key, s.key(key).want) }
+
+func (s *section) placeWanted(key, want string) [2]float64 {
 	unknown := [2]float64{math.NaN(), math.NaN()}
 	n, ok := s.node(key)
 	if !ok {
@@ -91,7 +92,7 @@ func (s *section) view(key string) (string, [2]float64) {
 		return "all round", [2]float64{}
 	}
 	if _, list := n.(*ast.SequenceNode); list {
-		return "point", s.place(key, "want where you look from, such as [10 ft, -12 ft]")
+		return "point", s.placeWanted(key, "want where you look from, such as [10 ft, -12 ft]")
 	}
 	if text := strings.Join(strings.Fields(raw(n)), " "); place(Views(), text) >= 0 {
 		return text, [2]float64{}
@@ -109,11 +110,11 @@ func readKeepFree(s *section) (KeepFree, bool) {
 	}
 	defer s.done()
 	if s.has("radius") {
-		k.RadiusM = s.quantity("radius", lengthM(), required, 0.02, 20)
-		p := s.place(k.Kind, "want the middle of the round, such as [5 ft, 6 ft]")
+		k.RadiusM = s.quantity("radius")
+		p := s.placeWanted(k.Kind, "want the middle of the round, such as [5 ft, 6 ft]")
 		k.PointsM = [][2]float64{p}
 	} else {
-		k.PointsM = s.corners(k.Kind, "want its corners in order, each as [4 ft, 2 ft]; or its middle and a radius", 3, maxAwayM)
+		k.PointsM = s.corners(k.Kind, 3, maxAwayM)
 	}
 	return k, len(s.d.faults) == before
 }

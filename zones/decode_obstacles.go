@@ -10,19 +10,13 @@ import (
 	"hollowbed/zones/site"
 )
 
-// Bounds of what stands around a bed.
-const (
-	maxObstacles = 100
-	maxAwayM     = 500 // of a corner from the bed
-	maxHighM     = 150
-)
+const maxObstacles = 100
 
 // readObstacles reads what keeps the sun off the bed. latDeg decides the
 // season of leaf that a tree has if the file gives none.
 func readObstacles(top *section, latDeg float64) []site.Obstacle {
-	const want = "want a list of what shades the bed, such as - {wall: [[0 ft, -6 ft], [20 ft, -6 ft]], height: 9 ft}"
 	var out []site.Obstacle
-	entries := top.sections("obstacles", want)
+	entries := top.sections("obstacles")
 	if len(entries) > maxObstacles {
 		top.bad("obstacles", strconv.Itoa(len(entries))+" of them", "want at most "+strconv.Itoa(maxObstacles))
 		return nil
@@ -39,20 +33,19 @@ func readObstacles(top *section, latDeg float64) []site.Obstacle {
 func readObstacle(s *section, latDeg float64) (site.Obstacle, bool) {
 	before := len(s.d.faults)
 	o := site.Obstacle{Kind: s.kind(site.Wall, site.Fence, site.House, site.Tree)}
-	const pair = ": how far along and how far across from the same spot as the outline of the bed"
 	switch o.Kind {
 	case site.Wall, site.Fence:
-		o.PointsM = s.corners(o.Kind, "want its ends, and its corners if it turns, each as [12 ft, -3 ft 6 in]"+pair, 2, maxAwayM)
+		o.PointsM = s.corners(o.Kind, 2, maxAwayM)
 		if o.Kind == site.Fence {
-			o.Light = s.quantity("light", fraction(), "0 %", 0, 1)
+			o.Light = s.quantity("light")
 		}
 	case site.House:
-		o.PointsM = s.corners(o.Kind, "want its corners in order, each as [12 ft, -3 ft 6 in]"+pair, 3, maxAwayM)
+		o.PointsM = s.corners(o.Kind, 3, maxAwayM)
 	case site.Tree:
-		s.tree(&o, latDeg, "want where its trunk is, such as [12 ft, -3 ft 6 in]"+pair)
+		s.tree(&o, latDeg)
 	}
 	if o.Kind != "" && o.Kind != site.Tree {
-		o.HeightM = s.quantity("height", lengthM(), required, 0.05, maxHighM)
+		o.HeightM = s.quantity("height")
 		if _, given := s.node("light"); given && o.Kind != site.Fence {
 			s.bad("light", "", "only a fence lets light through: remove this, or make it a fence")
 		}
@@ -94,21 +87,21 @@ func (s *section) kind(kinds ...string) string {
 }
 
 // tree reads the crown of a tree and its season of leaf.
-func (s *section) tree(o *site.Obstacle, latDeg float64, want string) {
+func (s *section) tree(o *site.Obstacle, latDeg float64) {
 	if n, ok := s.node(site.Tree); ok {
-		if p, ok := s.d.pair(s.name(site.Tree), n, want, maxAwayM); ok {
+		if p, ok := s.d.pair(s.name(site.Tree), n, s.key(site.Tree).want, maxAwayM); ok {
 			o.PointsM = [][2]float64{p}
 		}
 	}
-	o.CrownM = s.quantity("crown", lengthM(), required, 0.2, 60)
-	o.BaseM = s.quantity("base", lengthM(), required, 0, maxHighM)
-	o.HeightM = s.quantity("top", lengthM(), required, 0.1, maxHighM)
+	o.CrownM = s.quantity("crown")
+	o.BaseM = s.quantity("base")
+	o.HeightM = s.quantity("top")
 	if o.BaseM >= o.HeightM {
 		s.bad("base", s.d.units.Length(o.BaseM), "want the base of the crown below its top")
 	}
 	o.LeafFrom, o.LeafTo = s.leaf("leaf", latDeg)
-	o.LightInLeaf = s.quantity("light_in_leaf", fraction(), plain(100*site.LightInLeaf)+" %", 0, 1)
-	o.LightBare = s.quantity("light_bare", fraction(), plain(100*site.LightBare)+" %", 0, 1)
+	o.LightInLeaf = s.quantity("light_in_leaf")
+	o.LightBare = s.quantity("light_bare")
 }
 
 // leaf reads from which month to which a tree is in leaf, or "all year". Left
@@ -144,7 +137,8 @@ func (s *section) leaf(key string, latDeg float64) (from, to int) {
 
 // corners reads a list of at least so many pairs of lengths, none further than
 // reach from the origin along either axis.
-func (s *section) corners(key, want string, least int, reach float64) [][2]float64 {
+func (s *section) corners(key string, least int, reach float64) [][2]float64 {
+	want := s.key(key).want
 	if !s.has(key) {
 		s.missing(key, want)
 	}

@@ -89,6 +89,33 @@ func (s *section) node(key string) (ast.Node, bool) {
 	return n, ok
 }
 
+// key is the row of the table of keys for a key of this section.
+func (s *section) key(key string) Key {
+	path := key
+	if s.path != "" {
+		path = anyEntry(s.path) + "." + key
+	}
+	k, ok := s.d.keys[path]
+	if !ok {
+		panic("zones: not in the table of keys: " + path)
+	}
+	return k
+}
+
+// anyEntry turns "roof.also[2]" into "roof.also[]".
+func anyEntry(path string) string {
+	var b strings.Builder
+	for from, to := 0, 0; from < len(path); from = to {
+		if to = strings.IndexByte(path[from:], '['); to < 0 {
+			b.WriteString(path[from:])
+			break
+		}
+		b.WriteString(path[from:from+to] + "[]")
+		to = from + to + strings.IndexByte(path[from+to:], ']') + 1
+	}
+	return b.String()
+}
+
 // done notes a fault for every key that nobody asked for.
 func (s *section) done() {
 	for _, k := range s.keys {

@@ -11,22 +11,15 @@ import (
 	"hollowbed/zones/site"
 )
 
-// Bounds that more than one key goes by, in SI: beyond them a figure is a
-// slip of the pen, not a garden.
-const (
-	maxDistanceM = 10_000
-	maxBedM      = 100
-)
-
 // garden asks for every section and key there is.
 func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	top := d.open("", body)
-	if v := top.number("hollowbed", "the version of the file format", required, 1, 1); !(v == 1) {
+	if v := top.number("hollowbed"); !(v == 1) {
 		return nil
 	}
 	g := &Garden{Source: d.file, at: d.at}
-	g.Name = top.text("name", optional, "want a name for the place", 80)
-	g.Units = Units(top.choice("units", string(UnitsUS), []string{string(UnitsUS), string(UnitsMetric)}))
+	g.Name = top.text("name")
+	g.Units = Units(top.choice("units"))
 	if g.Units != "" {
 		d.units = g.Units
 	}
@@ -71,33 +64,31 @@ func (s *section) distanceOrNone(key string) float64 {
 		s.asked = append(s.asked, key)
 		return math.Inf(1)
 	}
-	return s.quantity(key, lengthM(), optional, 0, maxDistanceM)
+	return s.quantity(key)
 }
 
 func readSite(s *section) Site {
 	defer s.done()
-	distance := func(key string) float64 { return s.quantity(key, lengthM(), optional, 0, maxDistanceM) }
 	p := Site{
-		LatitudeDeg:         s.number("latitude", "degrees north of the equator, south below zero,", required, -90, 90),
-		NorthDeg:            s.number("north", "degrees from the y axis of the outline round to true north, clockwise,", optional, -360, 360),
+		LatitudeDeg:         s.number("latitude"),
+		NorthDeg:            s.number("north"),
 		Open:                s.yes("open"),
-		GroundSlope:         s.quantity("ground_slope", fraction(), optional, 0, 1),
-		Foundation:          s.choice("foundation", optional, []string{"slab", "crawl space", "basement", "none"}),
-		FoundationDistanceM: distance("foundation_distance"),
-		GroundwaterDepthM:   s.quantity("groundwater_depth", lengthM(), optional, 0, 500),
-		RockDepthM:          s.quantity("rock_depth", lengthM(), optional, 0, 500),
+		GroundSlope:         s.quantity("ground_slope"),
+		Foundation:          s.choice("foundation"),
+		FoundationDistanceM: s.quantity("foundation_distance"),
+		GroundwaterDepthM:   s.quantity("groundwater_depth"),
+		RockDepthM:          s.quantity("rock_depth"),
 		WellDistanceM:       s.distanceOrNone("well_distance"),
 		SepticDistanceM:     s.distanceOrNone("septic_distance"),
-		BoundaryDistanceM:   distance("boundary_distance"),
+		BoundaryDistanceM:   s.quantity("boundary_distance"),
 	}
-	const want = "want a time zone by region and town, such as America/Chicago"
-	p.TimeZone = s.text("time_zone", required, want, 60)
+	p.TimeZone = s.text("time_zone")
 	if p.TimeZone == "" {
 		return p
 	}
 	zone, err := time.LoadLocation(p.TimeZone)
 	if err != nil || p.TimeZone == "Local" {
-		s.bad("time_zone", p.TimeZone, want)
+		s.bad("time_zone", p.TimeZone, s.key("time_zone").want)
 		return p
 	}
 	p.Location = zone
@@ -107,17 +98,16 @@ func readSite(s *section) Site {
 func readRoof(s *section) Roof {
 	defer s.done()
 	r := Roof{
-		AreaM2:        s.quantity("area", areaM2(), required, 1, 10_000),
-		Share:         s.quantity("share", fraction(), "100 %", 0.001, 1),
-		Coefficient:   s.number("coefficient", "the fraction of the rain that runs off,", "0.95", 0.1, 1),
-		InitialLossMM: s.quantity("initial_loss", depthMM(), "1 mm", 0, 25),
+		AreaM2:        s.quantity("area"),
+		Share:         s.quantity("share"),
+		Coefficient:   s.number("coefficient"),
+		InitialLossMM: s.quantity("initial_loss"),
 	}
-	const want = "want a list of other ground that drains to the bed, each with surface and area"
-	for _, e := range s.sections("also", want) {
+	for _, e := range s.sections("also") {
 		r.Also = append(r.Also, Surface{
-			Kind:        e.choice("surface", required, SurfaceKinds()),
-			AreaM2:      e.quantity("area", areaM2(), required, 0.1, 10_000),
-			CurveNumber: e.number("curve_number", "a curve number", optional, 30, 100),
+			Kind:        e.choice("surface"),
+			AreaM2:      e.quantity("area"),
+			CurveNumber: e.number("curve_number"),
 		})
 		e.done()
 	}
@@ -125,7 +115,8 @@ func readRoof(s *section) Roof {
 }
 
 // sections opens each entry of a list of mappings.
-func (s *section) sections(key, want string) []*section {
+func (s *section) sections(key string) []*section {
+	want := s.key(key).want
 	nodes, _ := s.items(key, want)
 	var out []*section
 	for i, n := range nodes {
@@ -143,9 +134,9 @@ func (s *section) sections(key, want string) []*section {
 func readSoil(s *section) Soil {
 	defer s.done()
 	soil := Soil{
-		Texture:      s.choice("texture", optional, Textures()),
-		RateMMH:      s.quantity("rate", rateMMH(), optional, 0, 2000),
-		SafetyFactor: s.number("safety_factor", "a number", "2", 1, 10),
+		Texture:      s.choice("texture"),
+		RateMMH:      s.quantity("rate"),
+		SafetyFactor: s.number("safety_factor"),
 	}
 	if s.has("soak_test") {
 		soil.SoakTest = readSoakTest(s.sub("soak_test"), soil.SafetyFactor)
@@ -171,19 +162,18 @@ func readSoakTest(s *section, factor float64) *site.SoakTest {
 	defer s.done()
 	before := len(s.d.faults)
 	t := &site.SoakTest{
-		HoleDiameterMM: s.quantity("hole_diameter", depthMM(), required, 25, 1000),
-		HoleDepthMM:    s.quantity("hole_depth", depthMM(), required, 100, 3000),
+		HoleDiameterMM: s.quantity("hole_diameter"),
+		HoleDepthMM:    s.quantity("hole_depth"),
 		SafetyFactor:   factor,
 	}
-	const want = "want a list of readings, such as - {at: 10 min, water: 11 in}"
 	if !s.has("readings") {
-		s.missing("readings", want)
+		s.missing("readings", s.key("readings").want)
 	}
 	last := math.Inf(-1)
-	for _, e := range s.sections("readings", want) {
+	for _, e := range s.sections("readings") {
 		r := site.SoakReading{
-			Minutes:      e.quantity("at", timeMin(), required, 0, 7*24*60),
-			WaterDepthMM: e.quantity("water", depthMM(), required, 0, 3000),
+			Minutes:      e.quantity("at"),
+			WaterDepthMM: e.quantity("water"),
 		}
 		e.done()
 		if r.Minutes <= last {
@@ -204,15 +194,14 @@ func readSoakTest(s *section, factor float64) *site.SoakTest {
 
 func readMix(s *section) Mix {
 	defer s.done()
-	water := func(key string) float64 { return s.quantity(key, fraction(), optional, 0.005, 0.9) }
 	m := Mix{
-		Texture:         s.choice("texture", "sandy loam", Textures()),
-		FieldCapacity:   water("field_capacity"),
-		WiltingPoint:    water("wilting_point"),
-		Saturation:      water("saturation"),
-		ConductivityMMH: s.quantity("conductivity", rateMMH(), optional, 1, 5000),
-		DepthMM:         s.quantity("depth", depthMM(), "12 in", 50, 1500),
-		OrganicMatter:   s.quantity("organic_matter", fraction(), "2.5 %", 0, 0.08),
+		Texture:         s.choice("texture"),
+		FieldCapacity:   s.quantity("field_capacity"),
+		WiltingPoint:    s.quantity("wilting_point"),
+		Saturation:      s.quantity("saturation"),
+		ConductivityMMH: s.quantity("conductivity"),
+		DepthMM:         s.quantity("depth"),
+		OrganicMatter:   s.quantity("organic_matter"),
 	}
 	given := 0
 	keys := []string{"field_capacity", "wilting_point", "saturation"}

@@ -16,26 +16,14 @@ func (s *section) bad(key, value, want string) {
 	s.d.fault(at[0], at[1], s.name(key), value, want)
 }
 
-// What to do when a key is left out: required, optional (NaN), or a default
-// written as a person would write it.
-const (
-	required = "!"
-	optional = ""
-)
-
-// quantity reads a figure with its unit, within lo to hi (SI).
-func (s *section) quantity(key string, q quantity, fallback string, lo, hi float64) float64 {
-	text, ok := s.scalar(key, q.wanted())
+// quantity reads a figure with its unit, in SI.
+func (s *section) quantity(key string) float64 {
+	k := s.key(key)
+	text, ok := s.scalar(key, k.want)
 	if !ok {
-		return s.fallback(key, q.wanted(), fallback, func(text string) float64 {
-			v, wrong := q.parse(text)
-			if wrong != "" {
-				panic("default of " + s.name(key) + ": " + wrong)
-			}
-			return v
-		})
+		return s.fallback(key, k, k.of.parse)
 	}
-	v, want := q.within(s.d.units, text, lo, hi)
+	v, want := k.of.within(s.d.units, text, k.lo, k.hi)
 	if want != "" {
 		s.bad(key, text, want)
 	}
@@ -61,37 +49,43 @@ func (q quantity) within(u Units, text string, lo, hi float64) (float64, string)
 	return v, ""
 }
 
-// fallback deals with a key that gave no value. A key that is there without
-// one is already a fault.
-func (s *section) fallback(key, want, fallback string, read func(string) float64) float64 {
-	if s.has(key) || fallback == optional {
+// fallback deals with a key that gave no value: its default, or NaN. A key
+// that is there without a value is already a fault.
+func (s *section) fallback(key string, k Key, read func(string) (v float64, wrong string)) float64 {
+	switch {
+	case s.has(key):
+		return math.NaN()
+	case k.Required:
+		s.missing(key, k.want)
+		return math.NaN()
+	case k.Default == "":
 		return math.NaN()
 	}
-	if fallback == required {
-		s.missing(key, want)
-		return math.NaN()
+	v, wrong := read(k.Default)
+	if wrong != "" {
+		panic("default of " + s.name(key) + ": " + wrong)
 	}
-	s.d.assumed = append(s.d.assumed, s.name(key)+": "+fallback)
-	return read(fallback)
+	s.d.assumed = append(s.d.assumed, s.name(key)+": "+k.Default)
+	return v
 }
 
-// number reads a bare number within lo to hi.
-func (s *section) number(key, what, fallback string, lo, hi float64) float64 {
-	want := "want " + what + " from " + plain(lo) + " to " + plain(hi)
-	text, ok := s.scalar(key, want)
-	if !ok {
-		return s.fallback(key, want, fallback, func(text string) float64 {
-			v, ok := plainNumber(text)
-			if !ok {
-				panic("default of " + s.name(key))
-			}
-			return v
-		})
+// number reads a bare number.
+func (s *section) number(key string) float64 {
+	k := s.key(key)
+	read := func(text string) (float64, string) {
+		v, ok := plainNumber(strings.TrimSpace(text))
+		if !ok || !(v >= k.lo) || !(v <= k.hi) {
+			return math.NaN(), k.want
+		}
+		return v, ""
 	}
-	v, ok := plainNumber(strings.TrimSpace(text))
-	if !ok || !(v >= lo) || !(v <= hi) {
-		s.bad(key, text, want)
-		return math.NaN()
+	text, ok := s.scalar(key, k.want)
+	if !ok {
+		return s.fallback(key, k, read)
+	}
+	v, wrong := read(text)
+	if wrong != "" {
+		s.bad(key, text, wrong)
 	}
 	return v
 }
@@ -99,32 +93,39 @@ func (s *section) number(key, what, fallback string, lo, hi float64) float64 {
 func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // count reads a whole number; 0 if left out and optional.
-func (s *section) count(key, what, fallback string, lo, hi int) int {
-	v := s.number(key, what, fallback, float64(lo), float64(hi))
+func (s *section) count(key string) int {
+	v := s.number(key)
 	if math.IsNaN(v) {
 		return 0
 	}
 	if v != math.Trunc(v) {
-		s.bad(key, plain(v), "want "+what+", a whole number")
+		what, _, _ := strings.Cut(s.key(key).want, " from ")
+		s.bad(key, plain(v), what+", a whole number")
 		return 0
 	}
 	return int(v)
 }
 
 // choice reads one of a few words.
-func (s *section) choice(key, fallback string, words []string) string {
+func (s *section) choice(key string) string {
+	k := s.key(key)
+	if _, given := s.entries[key]; !given && !k.Required && k.Default != "" {
+		s.d.assumed = append(s.d.assumed, s.name(key)+": "+k.Default)
+		s.asked = append(s.asked, key)
+		return k.Default
+	}
+	return s.oneOf(key, k.Choices)
+}
+
+// oneOf reads one of some words; "" if the key is left out or is none of them.
+func (s *section) oneOf(key string, words []string) string {
 	want := "want one of: " + strings.Join(words, ", ")
 	text, ok := s.scalar(key, want)
 	if !ok {
-		if s.has(key) || fallback == optional {
-			return ""
-		}
-		if fallback == required {
+		if s.key(key).Required && !s.has(key) {
 			s.missing(key, want)
-			return ""
 		}
-		s.d.assumed = append(s.d.assumed, s.name(key)+": "+fallback)
-		return fallback
+		return ""
 	}
 	word := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	if place(words, word) >= 0 {
@@ -138,16 +139,17 @@ func (s *section) choice(key, fallback string, words []string) string {
 }
 
 // text reads one line of free text.
-func (s *section) text(key, fallback, want string, most int) string {
-	t, ok := s.scalar(key, want)
+func (s *section) text(key string) string {
+	k := s.key(key)
+	t, ok := s.scalar(key, k.want)
 	if !ok {
-		if fallback == required && !s.has(key) {
-			s.missing(key, want)
+		if k.Required && !s.has(key) {
+			s.missing(key, k.want)
 		}
 		return ""
 	}
 	t = strings.TrimSpace(t)
-	if len([]rune(t)) > most {
+	if most := int(k.hi); len([]rune(t)) > most {
 		s.bad(key, t, "too long: want at most "+strconv.Itoa(most)+" letters")
 		return ""
 	}
@@ -156,7 +158,7 @@ func (s *section) text(key, fallback, want string, most int) string {
 
 // yes reads yes or no; no if left out.
 func (s *section) yes(key string) bool {
-	switch s.choice(key, optional, []string{"yes", "no", "true", "false"}) {
+	switch s.oneOf(key, []string{"yes", "no", "true", "false"}) {
 	case "yes", "true":
 		return true
 	}
@@ -180,9 +182,10 @@ func (s *section) items(key, want string) ([]ast.Node, bool) {
 	return []ast.Node{n}, true
 }
 
-// words reads a list of single values, each one of the words if words is not
-// nil.
-func (s *section) words(key, want string, words []string) []string {
+// words reads a list of single values, each one of the key's choices if it has
+// any.
+func (s *section) words(key string) []string {
+	want, words := s.key(key).want, s.key(key).Choices
 	nodes, _ := s.items(key, want)
 	var out []string
 	for i, n := range nodes {

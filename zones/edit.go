@@ -163,12 +163,10 @@ func allZones(key string) string {
 }
 
 // byZoneKeys are the keys that take one value, or one for each zone.
-func byZoneKeys() []string { return []string{"sun", "wishes.height_max"} }
+func byZoneKeys() []string { return pathsOf(kindByZone) }
 
-// listKeys are the keys that take a list.
-func listKeys() []string {
-	return []string{"wishes.wanted", "wishes.unwanted", "wishes.native_to", "wishes.no_toxic_to"}
-}
+// listKeys are the keys that take a list of words.
+func listKeys() []string { return pathsOf(kindWords) }
 
 // written is a value as the file writes it.
 func written(key, value string) string {

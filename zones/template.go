@@ -162,7 +162,7 @@ func Template(a Answers) string {
 		"{soil}", soil, "{shape}", yamlText(a.Shape),
 		"{length}", yamlText(a.Length), "{width}", yamlText(a.Width),
 		"{ponding_depth}", yamlText(a.PondingDepth), "{sun}", sun,
-	).Replace(templateText)
+	).Replace(templateText())
 }
 
 // yamlText puts quotes around a text unless it is plain beyond doubt.
@@ -173,140 +173,66 @@ func yamlText(s string) string {
 	return "'" + strings.ReplaceAll(s, "'", "''") + "'"
 }
 
-const templateText = `# A garden file. Quantities carry their unit: 12 ft, 2 ft 6 in, 150 mm,
-# 620 sq ft, 0.5 in/h, 24 h, 5 %. Take the # away from a line to use it.
+// noteAt is where the notes of a template begin, in characters.
+const noteAt = 29
 
-hollowbed: 1                 # version of this file format
-name: {name}
-units: {units}               # how figures are shown: us or metric
+// templateText is the template before its answers: a line for each key of the
+// table that has one, behind a # where nothing was asked.
+func templateText() string {
+	answer := regexp.MustCompile(`^\{[a-z_]+\}$`)
+	asked := map[string]bool{} // sections that hold an answer
+	for _, k := range Keys() {
+		if top, _, below := strings.Cut(k.Path, "."); below && answer.MatchString(k.sample) {
+			asked[top] = true
+		}
+	}
+	var b strings.Builder
+	b.WriteString("# A garden file. Quantities carry their unit: 12 ft, 2 ft 6 in, 150 mm,\n# 620 sq ft, 0.5 in/h, 24 h, 5 %. Take the # away from a line to use it.\n\n")
+	for i, k := range Keys() {
+		top, name, below := strings.Cut(k.Path, ".")
+		before := ""
+		switch {
+		case below && k.sample == "":
+			continue
+		case !below:
+			name = top
+			if i > 2 { // below version, name and units
+				b.WriteByte('\n')
+			}
+			if !asked[top] && !answer.MatchString(k.sample) && i > 0 {
+				before = "# "
+			}
+		case !asked[top]:
+			before = "#   "
+		case answer.MatchString(k.sample):
+			before = "  "
+		default:
+			before = "  # "
+		}
+		if k.lead != "" {
+			b.WriteString(k.lead + "\n")
+		}
+		b.WriteString(k.templateLine(before, name))
+	}
+	return b.String()
+}
 
-site:
-  latitude: {latitude}       # degrees; south of the equator below zero
-  time_zone: {time_zone}
-  # north: 20                # degrees from the bed's y axis (across it) round to true north, clockwise
-  # open: no                 # yes: nothing shades the bed
-  # ground_slope: 3 %        # fall of the ground; above 12 % look for another place
-  # foundation: basement     # nearest building: slab, crawl space, basement, none
-  # foundation_distance: 15 ft  # keep at least 10 ft; local code may ask for more
-  # groundwater_depth: 8 ft  # in the wettest season, below the ground
-  # rock_depth: 8 ft
-  # well_distance: 100 ft    # drinking water; or none; ask the health office
-  # septic_distance: 50 ft   # never above a tank or its field; or none
-  # boundary_distance: 8 ft  # do not send water to the neighbours
-
-roof:
-  area: {area}               # of the whole roof, seen from above
-  share: {share}             # of that area, what reaches this bed
-  # coefficient: 0.95        # of the rain on the roof, what runs off
-  # initial_loss: 1 mm       # wets a dry roof before any runs off
-  # also:                    # other ground that drains to the bed
-  #   - {surface: pavement, area: 100 sq ft}
-
-soil:
-  # The best figure is a soak test at the bottom of the bed to be. Before any
-  # digging, even for a test, have buried pipes and cables marked: call first.
-  {soil}
-  # safety_factor: 2         # divides a rate or soak test, not a texture
-  # soak_test:
-  #   hole_diameter: 8 in    # soak the hole beforehand, then fill and read
-  #   hole_depth: 12 in
-  #   readings:              # depth of water over the bottom of the hole
-  #     - {at: 0 min, water: 10 in}
-  #     - {at: 30 min, water: 8 in}
-  #     - {at: 60 min, water: 6 1/2 in}
-
-# mix:                       # what the bed is filled with
-#   texture: sandy loam
-#   depth: 12 in
-#   organic_matter: 2.5 %
-#   conductivity: 1 in/h     # these four only if measured
-#   wilting_point: 8 %
-#   field_capacity: 18 %
-#   saturation: 45 %
-
-bed:
-  shape: {shape}             # rectangle, oval, or polygon with points
-  length: {length}           # outer edge to outer edge, rim included
-  width: {width}
-  # points: [[0 ft, 0 ft], [18 ft, 0 ft], [12 ft, 14 ft]]  # polygon only
-  ponding_depth: {ponding_depth}  # bottom to the level where water spills
-  # side_slope: 3:1          # run to rise; steeper sides wash and slip
-  # rim_width: 1 ft
-  # freeboard: 2 in          # outer edge above the spill level
-  # kc: 1.0                  # water use of the planting against lawn
-
-# inlet:                     # from the downspout to the bed: hollowbed basin --inlets
-#   way: pipe                # pipe, swale or surface; left out: all water arrives
-#   ground:                  # levels over any one fixed spot, from downspout to edge of bed
-#     - {at: 0 ft, level: 6 in}
-#     - {at: 16 ft, level: 0 in}
-#   spill: -2 in             # where the bed spills, over the same spot; left out: the rim meets the ground
-#   downspout: [2 in, 3 in]  # inside, width and depth; or one diameter
-#   pipe: 4 in               # inside diameter; have buried pipes and cables marked before you dig
-#   material: pvc            # pvc, smooth hdpe, corrugated hdpe, clay, cast iron, concrete
-#   pipe_fall: 1.1 %         # at least; left out: 1 in per 10 ft
-#   cover: 12 in             # soil over the pipe
-#   liner_width: 2 ft        # of a swale
-#   design_rain: 4 in/h      # that downspouts are sized for; ask the building office
-
-# target:
-#   capture: 80 %            # of the water that arrives over the years
-#   event: 1.5 in            # storm to swallow; left out: from the record
-#   drain_within: 24 h       # longer standing water harms plants and breeds mosquitoes
-
-# Direct sun in the growing season; or one figure for each of bottom, slope, rim.
-{sun}
-
-# What shades the bed, if the sun is to be worked out: places along and across
-# as in the outline, below zero before it; heights from the level where water
-# spills. A zone with its hours of sun given above keeps them.
-# obstacles:
-#   - {wall: [[0 ft, -6 ft], [20 ft, -6 ft]], height: 9 ft}
-#   - {fence: [[-8 ft, 0 ft], [-8 ft, 30 ft]], height: 6 ft, light: 0 %}  # light between the boards
-#   - {house: [[0 ft, -40 ft], [40 ft, -40 ft], [40 ft, -16 ft], [0 ft, -16 ft]], height: 18 ft}
-#   - {tree: [12 ft, 30 ft], crown: 20 ft, base: 7 ft, top: 30 ft, leaf: {from: April, to: October}, light_in_leaf: 10 %, light_bare: 70 %}
-
-# weather:                   # the record beside this file
-#   file: rain.csv
-#   step: daily              # or hourly
-#   pattern: type-ii         # spread of daily rain over the day: type-ii, even, block-6h
-#   columns: {date: day, rain: precip}  # ours: header in the file
-#   rain_unit: mm            # mm, 0.1 mm, cm, in, 0.01 in
-#   temp_unit: C             # C, F, 0.1 C
-#   missing: [NA, M]         # cells that mean no value
-#   trace: [T]               # cells that mean a trace of rain
-#   absent_row: missing      # a day without a row is missing, or dry
-#   clock: standard          # standard, local, utc
-#   date_order: mdy          # of dates such as 1/5/2013
-#   where: {station: Q1}     # rows to keep
-#   et0_by_month: [0.4 mm/d, 0.7 mm/d, 1.5 mm/d, 2.8 mm/d, 4 mm/d, 5 mm/d, 5.3 mm/d, 4.6 mm/d, 3.3 mm/d, 1.9 mm/d, 0.9 mm/d, 0.4 mm/d]
-
-# wishes:                    # for the planting list
-#   share_cap: 25 %          # most of the ground of a zone for one species
-#   smallest_group: 3
-#   most_species: 12
-#   budget: 600
-#   height_max: {rim: 3 ft}  # or one height for all zones
-#   no_toxic_to: [people, pets]
-#   no_runners: yes
-#   wanted: []               # ids from the plant table
-#   unwanted: []
-#   native_to: []
-#   bloom: {from: April, to: October}
-#   yearly_risk_max: 15 %    # riskier plants are left out
-#   weights: {bloom: 0.2, variety: 0.2, native: 0.2}  # beside survival, which counts 1
-#   seed: 1                  # same seed, same list
-
-# layout:                    # places along and across, as in the outline
-#   inlet: [0 ft, 7 ft]      # where the water comes in
-#   splash: 18 in            # radius of the stones round it
-#   overflow: [20 ft, 7 ft]  # where it may leave: away from buildings and neighbours
-#   overflow_free: 12 in     # kept free of plants round it
-#   keep_free:               # ground without plants: bench, boulder, path, other
-#     - {boulder: [6 ft, 5 ft], radius: 1 ft}
-#     - {bench: [[9 ft, 1 ft], [13 ft, 1 ft], [13 ft, 2 ft 6 in], [9 ft, 2 ft 6 in]]}
-#   view_from: front         # all round, left, right, front, back; or a place [10 ft, -12 ft]
-#   overlap: 10 %            # by which grown plants may overlap
-#   margin: 0 in             # kept free along the outer edge
-#   fixed_points: {house corner: [-8 ft, 0 ft], fence post: [-8 ft, 20 ft]}  # to measure from
-`
+// templateLine is one key as a template has it; the answers on soil and sun
+// are whole lines, since they may be to one key or another.
+func (k Key) templateLine(before, name string) string {
+	value, more, _ := strings.Cut(k.sample, "\n")
+	line := strings.TrimSuffix(before+name+": "+value, " ")
+	if value == "{soil}" || value == "{sun}" {
+		line = before + value
+	}
+	if k.note != "" {
+		line += strings.Repeat(" ", max(2, noteAt-len(line))) + "# " + k.note
+	}
+	line += "\n"
+	for l := range strings.SplitSeq(more, "\n") {
+		if l != "" {
+			line += before + "  " + l + "\n"
+		}
+	}
+	return line
+}

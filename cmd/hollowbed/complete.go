@@ -10,6 +10,7 @@ import (
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
+	"hollowbed/zones"
 )
 
 // complete teaches the shell what may follow an option: zones, plant ids,
@@ -18,7 +19,7 @@ func complete(root *cobra.Command) {
 	zonesOf := fixed(valueNames(catalogue.Zones())...)
 	for _, cmd := range root.Commands() {
 		for option, values := range map[string]cobra.CompletionFunc{
-			"units": fixed("us", "metric"), "explain": zonesOf, "in": zonesOf, "why": plantIDs, "what": fixed(whatNames()...),
+			"units": fixed("us", "metric"), "explain": zonesOf, "in": zonesOf, "why": plantIDs, "what": fixed(whatNames()...), "soil": fixed(zones.Textures()...),
 		} {
 			if cmd.Flags().Lookup(option) != nil {
 				must(cmd.RegisterFlagCompletionFunc(option, values))
