@@ -17,16 +17,18 @@ import (
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
 
 type careOptions struct {
 	common
-	planted, hose, soFar, forecast, ics string
-	csv, today, checklist               bool
+	planted, date, hose, soFar, forecast, ics string
+	csv, today, checklist                     bool
 
 	plantedOn time.Time // zero if --planted was not given
+	on        time.Time // zero if --date was not given
 	hoseLMin  float64   // 0 if --hose was not given
 }
 
@@ -52,6 +54,7 @@ of a typical and a dry year of the record, moved to the day of planting; with
 	o.learnedOption(cmd)
 	f := cmd.Flags()
 	f.StringVar(&o.planted, "planted", "", "day of planting, as `YYYY-MM-DD` (default: the first in planted.csv, else the next usual season)")
+	f.StringVar(&o.date, "date", "", "what day is today, as `YYYY-MM-DD` (default: today in the garden's time zone)")
 	f.StringVar(&o.hose, "hose", "", "what your hose gives, as `RATE`: '4 gal/min', '15 L/min' (default: 15 L/min)")
 	f.StringVar(&o.soFar, "so-far", "", "go by this year: its weather up to now, a `FILE` like the garden's record")
 	f.StringVar(&o.forecast, "forecast", "", "and the days to come, a `FILE` like it; needs --so-far")
@@ -69,10 +72,11 @@ const mostHoseLMin = 1000
 func (o *careOptions) parse() error {
 	var faults []error
 	var err error
-	if o.planted != "" {
-		if o.plantedOn, err = time.Parse(time.DateOnly, o.planted); err != nil || o.plantedOn.Year() < 1900 || o.plantedOn.Year() > 2200 {
-			faults = append(faults, usagef("--planted: %q: want a date such as 2026-04-30", o.planted))
-		}
+	if o.plantedOn, err = dayNamed("--planted", o.planted); err != nil {
+		faults = append(faults, err)
+	}
+	if o.on, err = dayNamed("--date", o.date); err != nil {
+		faults = append(faults, err)
 	}
 	if o.hose != "" {
 		if o.hoseLMin, err = zones.ParseHoseLMin(o.hose); err != nil {
@@ -87,6 +91,17 @@ func (o *careOptions) parse() error {
 	return errors.Join(faults...)
 }
 
+// dayNamed reads an option that names a day; the zero time if it was not given.
+func dayNamed(option, text string) (day time.Time, err error) {
+	if text == "" {
+		return day, nil
+	}
+	if day, err = time.Parse(time.DateOnly, text); err != nil || day.Year() < 1900 || day.Year() > 2200 {
+		return day, usagef("%s: %q: %s", option, text, season.WantDate(text))
+	}
+	return day, nil
+}
+
 func (o *careOptions) run() error {
 	f, err := o.open()
 	if err != nil {
@@ -99,7 +114,7 @@ func (o *careOptions) run() error {
 	doc := report.NewCare(f.head, in)
 	if o.ics != "" {
 		var text bytes.Buffer
-		if err := doc.ICal(&text, o.now()); err != nil {
+		if err := doc.ICal(&text); err != nil {
 			return err
 		}
 		if err := replace(o.ics, text.Bytes()); err != nil {
@@ -154,7 +169,11 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	in.Seasons = care.SeasonsOf(rec, f.garden.Site.LatitudeDeg)
 	in.HeavyMM = care.HeavyRainMM(rec)
 	in.Tasks = care.Standing(in.Seasons, in.HeavyMM)
-	y, m, d := o.now().In(f.garden.Site.Location).Date()
+	on := o.on
+	if on.IsZero() {
+		on = o.now().In(f.garden.Site.Location)
+	}
+	y, m, d := on.Date()
 	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, rec.Start.Location())
 	if err := o.setPlanted(f, rows, &in); err != nil {
 		return in, err

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -78,4 +79,30 @@ func TestCareCalendar(t *testing.T) {
 		}
 	}
 	assert.NotZero(t, changed, "another hose, other minutes")
+}
+
+// The same input on the same day, whatever the clock says, gives the same bytes:
+// the day is --date, or else that of the garden (the demo's is six hours behind
+// UTC in March). DTSTAMP has to be in UTC and, where no METHOD is stated, tells
+// when the information was last revised (RFC 5545 section 3.8.7.2).
+func TestCareCalendarSameBytes(t *testing.T) {
+	dir := t.TempDir()
+	written := func(now time.Time, args ...string) (calendar, today string) {
+		file := filepath.Join(dir, "care.ics")
+		status, today, errs := careAt(t, now, append(args, "--planted", "2026-05-01", "--today", "--ics", file)...)
+		require.Zero(t, status, errs)
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		return string(text), today
+	}
+	first, today := written(march(), "--date", "2026-05-20")
+	assert.Contains(t, first, "\r\nDTSTAMP:20260520T000000Z\r\n")
+	assert.Contains(t, today, "2026-05-20")
+	second, later := written(march().AddDate(1, 2, 3).Add(5*time.Hour), "--date", "2026-05-20")
+	assert.Equal(t, first, second)
+	assert.Equal(t, today, later)
+	morning, _ := written(march())
+	night, _ := written(march().Add(10 * time.Hour)) // 04:00 UTC on 2 March
+	assert.Equal(t, morning, night, "one day in the garden")
+	assert.Contains(t, morning, "\r\nDTSTAMP:20260301T000000Z\r\n")
 }

@@ -131,11 +131,7 @@ func (o *moveOptions) day(f *folder) (time.Time, error) {
 	if text == "" {
 		return season.Midnight(o.now().In(f.garden.Site.Location)), nil
 	}
-	day, err := time.Parse(time.DateOnly, text)
-	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		return day, usagef("--date: %q: %s", text, season.WantDate(text))
-	}
-	return day, nil
+	return dayNamed("--date", text)
 }
 
 // gather replays the garden's seasons and learns from them.

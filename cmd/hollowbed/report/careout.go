@@ -135,8 +135,9 @@ func (d Care) CSV(w io.Writer) error {
 }
 
 // ICal writes the calendar: the dates of the first year, then the standing
-// tasks, which come again every year.
-func (d Care) ICal(w io.Writer, now time.Time) error {
+// tasks, which come again every year. Its stamp is the day that it was worked
+// out for, not the clock: the same input gives the same bytes.
+func (d Care) ICal(w io.Writer) error {
 	u := d.Garden.Units
 	var events []CalendarDay
 	for _, e := range d.entries() {
@@ -152,7 +153,7 @@ func (d Care) ICal(w io.Writer, now time.Time) error {
 			Key: "yearly/" + t.Task.ID + "/" + t.Date.Format("01-02"), Date: t.Date, Summary: t.Task.Title, Text: t.Task.Do, Category: "Bed", Yearly: true,
 		})
 	}
-	return ICal(w, d.Garden.Name, now, events)
+	return ICal(w, d.Garden.Name, d.in.Today.Date, events)
 }
 
 func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }

@@ -28,13 +28,18 @@ type CalendarDay struct {
 // anew takes the place of the old one. Text from files is made harmless:
 // control characters, which could end a line and begin another property,
 // become a mark. Two events of one key are our mistake.
-func ICal(w io.Writer, garden string, now time.Time, events []CalendarDay) error {
+//
+// revised is the day on which the events were worked out; its year, month and
+// day count. DTSTAMP says so at 00:00 UTC: where no METHOD is stated it is when
+// the information was last revised, and always in UTC (section 3.8.7.2).
+func ICal(w io.Writer, garden string, revised time.Time, events []CalendarDay) error {
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//Hollowbed//Hollowbed//EN")
 	cal.SetCalscale("GREGORIAN")
 	cal.SetName(Plain(oneLine(garden)))
 	cal.SetXWRCalName(Plain(oneLine(garden)))
-	seen := map[string]bool{}
+	y, m, d := revised.Date()
+	stamp, seen := time.Date(y, m, d, 0, 0, 0, 0, time.UTC), map[string]bool{}
 	for _, e := range events {
 		uid := EventUID(garden, e.Key)
 		if seen[uid] {
@@ -42,7 +47,7 @@ func ICal(w io.Writer, garden string, now time.Time, events []CalendarDay) error
 		}
 		seen[uid] = true
 		v := cal.AddEvent(uid)
-		v.SetDtStampTime(now)
+		v.SetDtStampTime(stamp)
 		v.SetAllDayStartAt(e.Date)
 		v.SetAllDayEndAt(e.Date.AddDate(0, 0, 1)) // the first day after
 		v.SetSummary(Plain(oneLine(e.Summary)))

@@ -61,10 +61,10 @@ json.dump({"Name": str(cal["X-WR-CALNAME"]), "Events": out}, sys.stdout)`)
 	return read.Events
 }
 
-func write(t *testing.T, garden string, now time.Time, events []CalendarDay) []byte {
+func write(t *testing.T, garden string, revised time.Time, events []CalendarDay) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, ICal(&b, garden, now, events))
+	require.NoError(t, ICal(&b, garden, revised, events))
 	return b.Bytes()
 }
 
@@ -73,19 +73,19 @@ func write(t *testing.T, garden string, now time.Time, events []CalendarDay) []b
 // morning in the far east are not moved to the day of Greenwich.
 func TestICalReadBack(t *testing.T) {
 	west, east := time.FixedZone("west", -11*3600), time.FixedZone("east", 13*3600)
-	now := time.Date(2026, 3, 1, 22, 30, 15, 0, west)
+	evening := time.Date(2026, 3, 1, 22, 30, 15, 0, west)
 	long := strings.Repeat("Soak the rim slowly; let it sink in, then feel: ", 9) + "größer \\ Ende"
 	events := []CalendarDay{
 		{Key: "water/rim/1", Date: time.Date(2026, 6, 30, 23, 0, 0, 0, west), Summary: "Water the rim, 40 L; 3 min", Text: long + "\nsecond line\n\nfourth", Category: "Water"},
 		{Key: "water/rim/2", Date: time.Date(2026, 7, 8, 1, 0, 0, 0, east), Summary: "Water"},
 		{Key: "task/mulch", Date: time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC), Summary: "Mulch", Yearly: true},
 	}
-	read := readCalendar(t, write(t, "The Ostler lot, Quillmere", now, events))
+	read := readCalendar(t, write(t, "The Ostler lot, Quillmere", evening, events))
 	require.Len(t, read, 3)
 	assert.Equal(t, events[0].Text, read[0].Description)
 	assert.Equal(t, "Water the rim, 40 L; 3 min", read[0].Summary)
 	assert.Equal(t, []string{"Water"}, read[0].Categories)
-	assert.Equal(t, "2026-03-02T09:30:15+00:00", read[0].Stamp, "in UTC")
+	assert.Equal(t, "2026-03-01T00:00:00+00:00", read[0].Stamp, "the day as it is named there, in UTC")
 	for i, days := range [][2]string{{"2026-06-30", "2026-07-01"}, {"2026-07-08", "2026-07-09"}, {"2026-12-31", "2027-01-01"}} {
 		assert.Equal(t, days, [2]string{read[i].Start, read[i].End})
 		assert.True(t, read[i].IsDate && read[i].Transparent)
