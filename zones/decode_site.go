@@ -186,7 +186,7 @@ func readSoakTest(s *section, factor float64) *site.SoakTest {
 		last = r.Minutes
 		t.Readings = append(t.Readings, r)
 	}
-	if len(s.d.faults) > before {
+	if len(s.d.faults) > before || math.IsNaN(factor) { // told already
 		return nil
 	}
 	return t

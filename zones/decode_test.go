@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -349,4 +350,29 @@ func FuzzReadGarden(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A bad number is one message, which does not speak of NaN: each number of the
+// demo's garden file in turn is none, or far too large.
+func TestBadNumberIsOneMessage(t *testing.T) {
+	text, err := os.ReadFile("../data/garden.yaml")
+	require.NoError(t, err)
+	number := regexp.MustCompile(`(?m)(^ *|[{,] ?|- )([a-z_]+): (-?\d[^,}#\n]*)`)
+	all := number.FindAllSubmatchIndex(text, -1)
+	require.Greater(t, len(all), 40)
+	for _, at := range all {
+		for _, bad := range []string{"wide", "1e400"} {
+			key, value := string(text[at[4]:at[5]]), string(text[at[6]:at[7]])
+			line := text[bytes.LastIndexByte(text[:at[0]+1], '\n')+1 : at[6]]
+			if bytes.ContainsRune(line, '#') || key == "name" || strings.Contains(value, "-") && bad == "wide" {
+				continue
+			}
+			_, err := read(string(text[:at[6]]) + bad + " " + string(text[at[7]:]))
+			if !assert.Error(t, err, "%s: %s for %s", key, bad, value) {
+				continue
+			}
+			assert.NotContains(t, err.Error(), "\n", "%s: %s for %s", key, bad, value)
+			assert.NotContains(t, err.Error(), "NaN", key)
+		}
+	}
 }

@@ -137,11 +137,15 @@ func (g *Garden) bed() (*basin.Basin, error) {
 	return nil, g.misfit("bed", err)
 }
 
+// Outline is the outer edge of the bed.
+func (g *Garden) Outline() basin.Outline {
+	return basin.Outline{Kind: g.Bed.Shape, LengthM: g.Bed.LengthM, WidthM: g.Bed.WidthM, Points: g.Bed.PointsM}
+}
+
 // spec gives the shape of the bed with the outline scaled and another depth.
 func (g *Garden) spec(scale, pondingMM float64) basin.Spec {
-	o := basin.Outline{Kind: g.Bed.Shape, LengthM: g.Bed.LengthM, WidthM: g.Bed.WidthM, Points: g.Bed.PointsM}
 	return basin.Spec{
-		Outline: o.Scaled(scale), PondingMM: pondingMM, SideRun: g.Bed.SideSlope,
+		Outline: g.Outline().Scaled(scale), PondingMM: pondingMM, SideRun: g.Bed.SideSlope,
 		RimWidthM: g.Bed.RimWidthM, FreeboardMM: g.Bed.FreeboardMM,
 	}
 }

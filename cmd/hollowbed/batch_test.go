@@ -54,7 +54,7 @@ func batchCases() []statusCase {
 		{"batch $gardens --resume=", 2, `--resume: "": want a value`}, {"batch $gardens --garden=", 2, `--garden: "": want a value`},
 		{"batch $gardens --out $out --resume $out", 2, `--out and --resume: want only one`}, {"batch $gardens --out $taken", 2, `is there already.*--resume`},
 		{"batch $gardens --resume $notours", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `plants.csv:1: want a line that batch wrote`},
-		{"batch $gardens --garden $yaml", 2, `bed.length: "20": want`}, {"batch $gardens --garden $plants", 2, `zones: "botom"`}, {"batch $gardens --garden $folder", 1, `directory`},
+		{"batch $gardens --garden $yaml", 2, `bed.length: "20": want`}, {"batch $gardens --garden $plants", 2, `zones: "botom"`}, {"batch $gardens --garden $folder", 2, `garden.yaml: is a folder`},
 		{"batch $gardens --out $below", 1, `below`}, {"batch $gardens --resume $below", 1, `below`}, {"batch $below", 1, `below`},
 		{"batch $gardens --what basin --out $new/b.jsonl", 0, `lines for 2 gardens`}, {"batch $gardens --what basin --resume $new/b.jsonl", 0, `going on`},
 		{"batch $mixed", 2, `(?s)mixed.csv:3:7: roof.area: "620": want.*mixed.csv:4:8: record: "no/such.csv": no such file.*2 of 3 rows left out`},

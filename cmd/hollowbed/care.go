@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"slices"
 	"time"
 
@@ -395,11 +393,9 @@ const weekDays = 7
 // other reads a weather file that is named on the command line, in the format
 // of the garden's record.
 func (f *folder) other(option, file string) (*site.Record, error) {
-	in, err := os.Open(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, usagef("%s: %q: no such file", option, file)
-	} else if err != nil {
-		return nil, err
+	in, err := openTable(file, "a weather file like the garden's record")
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", option, err)
 	}
 	defer in.Close()
 	var rec *site.Record

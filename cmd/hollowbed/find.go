@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -268,11 +267,9 @@ func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
 	if f.learned != "" {
 		return nil, usagef("--learned: goes with the garden's own plant table: want no --plants with it")
 	}
-	file, err := os.Open(o.table)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, usagef("--plants: %s: no such file: want a plant table in CSV", o.table)
-	} else if err != nil {
-		return nil, err
+	file, err := openTable(o.table, "a plant table in CSV")
+	if err != nil {
+		return nil, fmt.Errorf("--plants: %w", err)
 	}
 	defer file.Close()
 	var table *catalogue.Catalogue

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"strings"
 
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
@@ -94,8 +95,12 @@ func (f *folder) record() (*site.Record, error) {
 		rec, err = site.ReadRecord(f.name(w.File), r, w.Format, f.garden.Site.LatitudeDeg)
 		return err
 	})
-	if errors.Is(err, fs.ErrNotExist) {
+	var other *plainfile.KindError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
+	case errors.As(err, &other):
+		return nil, site.Faults{f.garden.Fault("weather.file", w.File, strings.TrimPrefix(other.Error(), other.Name+": "))}
 	}
 	return rec, err
 }
@@ -179,7 +184,7 @@ func openTable(name, what string) (*os.File, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, usagef("%s: no such file: want %s", name, what)
 	case err != nil:
-		return nil, err
+		return nil, plainfile.Other(name, nil, err)
 	case info.IsDir():
 		return nil, usagef("%s: is a folder: want %s", name, what)
 	}

@@ -27,7 +27,7 @@ func openCases() []statusCase {
 		{"open" + brief, 0, "invented demo garden"}, {"open --garden $good" + brief, 0, ``}, {"open --help", 0, `^$`},
 		{"open --units metric" + brief, 0, ``}, {"open --units yards" + brief, 2, `--units: "yards": want us or metric`}, {"open --units=", 2, `--units: "": want a value`},
 		{"open --nosuch", 2, `unknown flag: --nosuch`}, {"open surplus", 2, `surplus.*want hollowbed open`}, {"open --garden=", 2, `--garden: "": want a value`},
-		{"open --garden $taken", 2, `want a folder`}, {"open --garden $empty", 2, `no such file; hollowbed start`}, {"open --garden $folder", 1, `garden.yaml.*directory`},
+		{"open --garden $taken", 2, `want a folder`}, {"open --garden $empty", 2, `no such file; hollowbed start`}, {"open --garden $folder", 2, `garden.yaml: is a folder: want a plain file`},
 		{"open --garden $yaml" + brief, 2, `garden.yaml:\d+:\d+: bed.length: "20": want`}, {"open --garden $rain" + brief, 2, `rain.csv:3:\d+: rain_mm: "wide"`},
 		{"open --garden $plants" + brief, 2, `plants.csv:2:\d+: zones: "botom"`}, {"open --garden $planted" + brief, 2, `planted.csv:2:\d+: x_m: "wide"`},
 		{"open --garden $dry" + brief, 2, `no weather record`},

@@ -41,7 +41,7 @@ func (f *folder) plantedIn(c *common, files fs.FS) (rows []placement.Planted, er
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	for _, w := range warnings {
+	for _, w := range append(warnings, placement.Unlikely(f.name("planted.csv"), rows, f.garden.Outline(), c.now())...) {
 		fmt.Fprintln(c.err, w)
 	}
 	return rows, err

@@ -117,7 +117,7 @@ func statusCases() []statusCase {
 			statusCase{cmd + " --garden $taken", 2, `want a folder that holds a garden.yaml`},
 			statusCase{cmd + " --garden $empty", 2, `garden.yaml: no such file; hollowbed start`},
 			statusCase{cmd + " --garden $yaml", 2, `garden.yaml:\d+:\d+: bed.length: "20": want`},
-			statusCase{cmd + " --garden $folder", 1, `garden.yaml.*directory`})
+			statusCase{cmd + " --garden $folder", 2, `garden.yaml: is a folder`})
 	}
 	for _, cmd := range []string{"basin", "basin --size", "zones", "zones --explain rim", "find --in rim", "choose", "choose --why low-brindlewisp", "place", "report"} {
 		cases = append(cases, statusCase{cmd + " --garden $rain", 2, `rain.csv:3:\d+: rain_mm: "wide"`})

@@ -148,7 +148,7 @@ func (p *plantTable) matchHeader() Faults {
 	}
 	var unknown []string
 	for j, h := range p.Header {
-		if used[j] {
+		if used[j] || WrongText(h) != "" { // the latter is told already
 			continue
 		}
 		unknown = append(unknown, h)

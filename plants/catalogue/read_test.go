@@ -246,3 +246,23 @@ func TestColumnsAndRowAgree(t *testing.T) {
 	// Plant has the columns and the line, nothing else.
 	assert.Equal(t, len(cols)+1, reflect.TypeOf(Plant{}).NumField())
 }
+
+// The controls of direction of Unicode Standard Annex 9, section 2, could make a
+// name read as another: refused in every cell that is shown, and in a header.
+// The joiners that some scripts need are not.
+func TestDirectionIsRefused(t *testing.T) {
+	const head, row = "id,vernacularName,scientificName,zones,sun_min_h,wet_h,dry_d,spread_cm,notes,native_to,form,mine\n", "a,Bell,Bella fera,rim,4,12,10,30,a note,US-IL,forb,x\n"
+	for _, r := range []rune{0x061c, 0x200e, 0x200f, 0x202a, 0x202b, 0x202c, 0x202d, 0x202e, 0x2066, 0x2067, 0x2068, 0x2069} {
+		for _, cell := range []string{"Bell", "Bella fera", "a note", "US-IL", "forb"} {
+			_, err := Read("p.csv", strings.NewReader(head+strings.Replace(row, ","+cell, ","+cell[:2]+string(r)+cell[2:], 1)))
+			require.ErrorContains(t, err, "p.csv:2:", "%U in %s", r, cell)
+			assert.ErrorContains(t, err, "want text without control characters", "%U in %s", r, cell)
+			assert.NotContains(t, err.Error(), string(r), "not shown either")
+		}
+		_, err := Read("p.csv", strings.NewReader(strings.Replace(head, "mine", "mi"+string(r)+"ne", 1)+row))
+		require.ErrorContains(t, err, "p.csv:1:", "%U", r)
+		assert.NotContains(t, err.Error(), string(r))
+	}
+	_, err := Read("p.csv", strings.NewReader(head+strings.Replace(row, "Bell", "B\u200dell", 1)))
+	assert.NoError(t, err)
+}

@@ -41,6 +41,9 @@ type Limits struct {
 // notes each, and 1 MB for a row.
 func DefaultLimits() Limits { return Limits{FileBytes: 256 * megabyte, RowBytes: megabyte} }
 
+// mostColumns bounds a header, each name of which may be told.
+const mostColumns = 1000
+
 const (
 	kilobyte = 1000
 	megabyte = 1000 * kilobyte
@@ -244,6 +247,9 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Fau
 			f.Want = "want a row of at most " + inBytes(lim.RowBytes)
 			faults = append(faults, f)
 			continue
+		case t.Header == nil && len(rec) > mostColumns:
+			f.Want = fmt.Sprintf("want a table of at most %d columns, not %d", mostColumns, len(rec))
+			return append(faults, f)
 		case t.Header == nil:
 			width = len(rec)
 			faults = append(faults, t.takeHeader(cr, rec)...)
@@ -266,7 +272,8 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Fau
 	}
 }
 
-// takeHeader reads the whole header and tells which columns stand there twice.
+// takeHeader reads the whole header and tells which columns stand there twice,
+// and which names cannot be shown.
 func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
 	all := make([]int, len(rec))
 	for i := range all {
@@ -274,7 +281,15 @@ func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
 	}
 	t.Header = trimmed(rec)
 	t.keep(cr, all)
-	return t.headerTwice()
+	faults := t.headerTwice()
+	for i, h := range t.Header {
+		if want := WrongText(h); want != "" {
+			f := t.fault(-1, i, want)
+			f.Name, f.Value = "", h
+			faults = append(faults, f)
+		}
+	}
+	return faults
 }
 
 // narrow keeps the wanted columns of the header, and tells where they are in

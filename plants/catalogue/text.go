@@ -146,14 +146,16 @@ func Separator(data []byte) byte {
 
 // WrongText tells what is wrong with free text, or "". Tabs and line ends are
 // text; other control characters have no meaning in a table, can steer a
-// terminal, and cannot be shown, so they are refused. All other characters are
-// kept as they are, whatever their direction or width.
+// terminal, and cannot be shown, so they are refused. So are the controls of
+// direction (property Bidi_Control of Unicode Standard Annex 9), which can make
+// a name read as another. All other characters are kept as they are, whatever
+// their direction or width.
 func WrongText(s string) string {
 	if !utf8.ValidString(s) {
 		return "want UTF-8 text"
 	}
 	if strings.ContainsFunc(s, func(r rune) bool {
-		return unicode.IsControl(r) && r != '\t' && r != '\n' && r != '\r'
+		return unicode.IsControl(r) && r != '\t' && r != '\n' && r != '\r' || unicode.Is(unicode.Bidi_Control, r)
 	}) {
 		return "want text without control characters"
 	}

@@ -53,7 +53,10 @@ type Fault struct {
 func (f Fault) String() string {
 	s := f.File
 	if f.Line > 0 {
-		s += fmt.Sprintf(":%d:%d", f.Line, f.Column)
+		s += fmt.Sprintf(":%d", f.Line)
+	}
+	if f.Column > 0 {
+		s += fmt.Sprintf(":%d", f.Column)
 	}
 	if f.Name != "" {
 		s += ": " + f.Name
@@ -296,7 +299,7 @@ func (p *Planted) set(name, cell string) string {
 }
 
 func wrongID(s string) string {
-	if s == "" || strings.ContainsFunc(s, unicode.IsControl) {
+	if s == "" || strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }) {
 		return "want the id of a plant in the plant table"
 	}
 	return ""

@@ -93,6 +93,7 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 	record.warnDryWindows()
 	record.warnRain()
 	record.warnTemperature()
+	record.warnHemisphere(latDeg)
 	return record, nil
 }
 

@@ -159,6 +159,42 @@ func (r *Record) warnTemperature() {
 	}
 }
 
+// warnHemisphere notes a year that is clearly warmest in the winter of its
+// latitude, as with a sign forgotten or the record of another place: beyond the
+// tropics (23.44 deg), April to September against October to March by the means
+// of the calendar months, at least 3 deg C apart the wrong way. Months count
+// with 15 days that are known; all twelve are needed. Common practice, no source.
+func (r *Record) warnHemisphere(latDeg float64) {
+	const tropicDeg, clearC, daysNeeded = 23.44, 3, 15
+	if math.Abs(latDeg) <= tropicDeg {
+		return
+	}
+	var sum, n [12]float64
+	for i, d := range r.Days {
+		if mean := (d.TMinC + d.TMaxC) / 2; !math.IsNaN(mean) {
+			m := r.dayTime(i).Month() - 1
+			sum[m] += mean
+			n[m]++
+		}
+	}
+	var north, south float64 // means of the half-years in which it is summer there
+	for m := range sum {
+		if n[m] < daysNeeded {
+			return
+		}
+		if m >= 3 && m < 9 {
+			north += sum[m] / n[m] / 6
+		} else {
+			south += sum[m] / n[m] / 6
+		}
+	}
+	if (south-north)*math.Copysign(1, latDeg) < clearC {
+		return
+	}
+	r.note("warning: April to September has a mean of %s and October to March %s, so it is warm in the winter of latitude %g (south is below zero): is the latitude right, and the record of this place?",
+		inBothC(north), inBothC(south), latDeg)
+}
+
 // warnMarkers notes rain that is most likely a marker of a missing value: a
 // number of three nines or more, such as 999.9, in the unit of the file, that
 // is at least five times the rain of any other row. Common practice, no source.

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -98,4 +99,54 @@ func TestDrynessThatIsAWarning(t *testing.T) {
 	assert.Empty(t, warnings(june(25)))
 	assert.Contains(t, warnings(first(0.6, 0.6))[0], "wet days bring only 0.6 mm")
 	assert.Empty(t, warnings(first(0.7, 0.7)), "256 mm a year")
+}
+
+// A year of 10 deg C and a swing of so much about it, warmest in July.
+func yearOfSwing(swingC float64, months int) string {
+	var b strings.Builder
+	b.WriteString("date,rain_mm,tmin_c,tmax_c\n")
+	for month := 1; month <= months; month++ {
+		mean := 10 - swingC*math.Cos(2*math.Pi*float64(month-1)/12)
+		for day := 1; day <= daysIn(2001, month); day++ {
+			fmt.Fprintf(&b, "2001-%d-%d,%d,%g,%g\n", month, day, 3*(day%2), mean-5, mean+5)
+		}
+	}
+	return b.String()
+}
+
+// The half-years of a cosine by month differ by 2 (2 + sqrt 3)/6 of the swing,
+// 1.244 times: 10 deg C of swing give 10 +- 6.2.
+func TestHemisphereIsAWarning(t *testing.T) {
+	at := func(text string, latDeg float64) []string {
+		r, err := ReadRecord("r.csv", strings.NewReader(text), Format{}, latDeg)
+		require.NoError(t, err)
+		return r.Warnings()
+	}
+	north, south := yearOfSwing(10, 12), yearOfSwing(-10, 12)
+	require.Len(t, at(north, -41.5), 1)
+	assert.Equal(t, "warning: April to September has a mean of 16 deg C (61 deg F) and October to March 4 deg C (39 deg F), so it is warm in the winter of latitude -41.5 (south is below zero): is the latitude right, and the record of this place?", at(north, -41.5)[0])
+	require.Len(t, at(south, 41.5), 1)
+	assert.Contains(t, at(south, 41.5)[0], "April to September has a mean of 4 deg C (39 deg F) and October to March 16 deg C (61 deg F), so it is warm in the winter of latitude 41.5")
+	for _, c := range []struct {
+		why    string
+		text   string
+		latDeg float64
+	}{
+		{"as it should be", north, 41.5}, {"as it should be", south, -41.5},
+		{"within the tropics either may be", north, -23}, {"within the tropics either may be", south, 23},
+		{"a swing that is not clear", yearOfSwing(2.4, 12), -41.5}, {"less than a year", yearOfSwing(10, 11), -41.5},
+		{"no temperatures", wetYears(2, func(int, int) float64 { return 2 }), -41.5},
+	} {
+		assert.Empty(t, at(c.text, c.latDeg), c.why)
+	}
+	assert.NotEmpty(t, at(yearOfSwing(2.5, 12), -41.5), "3.1 deg C is clear")
+	// The open records warn at the latitude of the other hemisphere, and not at their own.
+	for _, city := range []string{"Seattle", "New York"} {
+		f := Format{RainUnit: "mm", TempUnit: "C", Where: map[string]string{"location": city}}
+		for _, latDeg := range []float64{40.7, 47.6, -40.7, -47.6} {
+			r, err := readFile(t, "seattle-newyork-daily-2012-2015.csv", f, latDeg)
+			require.NoError(t, err)
+			assert.Len(t, r.Warnings(), map[bool]int{true: 1}[latDeg < 0], "%s at %g", city, latDeg)
+		}
+	}
 }

@@ -89,6 +89,9 @@ func (s *session) weigh() (weighed, error) {
 	if err := w.plan(); err != nil {
 		return w, err
 	}
+	for _, f := range placement.Unlikely("planted.csv", w.rows, m.judge.Exposure.Lot.Garden.Outline(), s.garden.Now()) {
+		w.in.Notes = append(w.in.Notes, f.String())
+	}
 	if w.rec.Torn != nil {
 		w.in.Notes = append(w.in.Notes, w.rec.Torn.String())
 	}

@@ -10,12 +10,21 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // KindError says that a name stands for no plain file.
-type KindError struct{ Name string }
+type KindError struct {
+	Name string
+	Is   string // what it is, where that is known: "a folder"
+}
 
-func (e *KindError) Error() string { return e.Name + ": is no plain file: want one" }
+func (e *KindError) Error() string {
+	if e.Is != "" {
+		return e.Name + ": is " + e.Is + ": want a plain file"
+	}
+	return e.Name + ": is no plain file: want one"
+}
 
 // BadInput marks the error as one that the user can mend.
 func (e *KindError) BadInput() bool { return true }
@@ -73,7 +82,7 @@ func (f folder) Open(name string) (fs.File, error) {
 		return nil, err
 	}
 	if !readable(info) {
-		return nil, &KindError{name}
+		return nil, &KindError{Name: name}
 	}
 	file, err := f.open(name, os.O_RDONLY|atOnce, 0)
 	if err != nil {
@@ -86,7 +95,7 @@ func (f folder) Open(name string) (fs.File, error) {
 func checked(file fs.File, name string) (fs.File, error) {
 	info, err := file.Stat()
 	if err == nil && !readable(info) {
-		err = &KindError{name}
+		err = &KindError{Name: name}
 	}
 	if err != nil {
 		return nil, errors.Join(err, file.Close())
@@ -94,27 +103,40 @@ func checked(file fs.File, name string) (fs.File, error) {
 	return file, nil
 }
 
-// readable is so for folders too: reading one says that it is one.
+// readable is so for folders too: they can be opened.
 func readable(info fs.FileInfo) bool { return info.Mode().IsRegular() || info.IsDir() }
 
 // Open opens a file that messages call shown. Of files other than In and Dir
 // give, one that is swapped for a pipe at that moment may be waited for.
 func Open(files fs.FS, name, shown string) (fs.File, error) {
 	info, err := fs.Stat(files, name)
-	if err != nil {
+	if err := Other(shown, info, err); err != nil {
 		return nil, err
-	}
-	if !readable(info) {
-		return nil, &KindError{shown}
 	}
 	file, err := files.Open(name)
 	var kind *KindError
 	if errors.As(err, &kind) {
-		return nil, &KindError{shown}
+		return nil, &KindError{Name: shown}
 	} else if err != nil {
 		return nil, err
 	}
 	return checked(file, shown)
+}
+
+// Other gives the error of a file that could not be looked at, or is no plain
+// one: a KindError where something else stands in its place.
+func Other(shown string, info fs.FileInfo, err error) error {
+	switch {
+	case errors.Is(err, syscall.ELOOP):
+		return &KindError{shown, "a symbolic link that leads in a circle"}
+	case err != nil:
+		return err
+	case info.IsDir():
+		return &KindError{shown, "a folder"}
+	case !info.Mode().IsRegular():
+		return &KindError{Name: shown}
+	}
+	return nil
 }
 
 // Read reads a plain file of at most so many bytes.
@@ -128,8 +150,6 @@ func Read(files fs.FS, name string, most int64) ([]byte, error) {
 	switch {
 	case err != nil:
 		return nil, err
-	case info.IsDir():
-		return nil, &KindError{name}
 	case info.Size() > most:
 		return nil, &SizeError{name, most}
 	}

@@ -33,7 +33,7 @@ func TestKinds(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "file"), []byte("text"), 0o600))
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "folder"), 0o700))
 	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o600))
-	for link, to := range map[string]string{"to-file": "file", "to-pipe": "pipe", "to-zero": "/dev/zero"} {
+	for link, to := range map[string]string{"to-file": "file", "to-pipe": "pipe", "to-zero": "/dev/zero", "round": "round"} {
 		require.NoError(t, os.Symlink(to, filepath.Join(dir, link)))
 	}
 	root, err := os.OpenRoot(dir)
@@ -45,7 +45,10 @@ func TestKinds(t *testing.T) {
 			require.NoError(t, err, name)
 			assert.Equal(t, "text", string(text), name)
 		}
-		for _, bad := range []string{"folder", "pipe", "to-pipe", "to-zero"} {
+		for bad, is := range map[string]string{
+			"folder": "a folder: want a plain file", "round": "a symbolic link that leads in a circle: want a plain file",
+			"pipe": "no plain file: want one", "to-pipe": "no plain file: want one", "to-zero": "no plain file: want one",
+		} {
 			inTime(t, name+", "+bad, func() {
 				_, err := Read(files, bad, 4)
 				if bad == "to-zero" && name == "below a root" {
@@ -54,7 +57,7 @@ func TestKinds(t *testing.T) {
 				}
 				var kind *KindError
 				assert.ErrorAs(t, err, &kind, "%s, %s", name, bad)
-				assert.EqualError(t, err, bad+": is no plain file: want one", name)
+				assert.EqualError(t, err, bad+": is "+is, name)
 			})
 		}
 		_, err := Read(files, "none", 4)
