@@ -28,7 +28,8 @@ type Assignment struct {
 // -Inf. Time grows with n^2 m at worst.
 //
 // Method: shortest augmenting paths over reduced costs, after rows have bid for
-// columns (Jonker and Volgenant 1987, SOURCES.md [S29]).
+// columns (Jonker and Volgenant 1987, SOURCES.md [S29]); where paths get long,
+// begun anew from prices of an auction (sharpen.go).
 func Assign(cost []float64, n, m int) (*Assignment, error) {
 	switch {
 	case n < 0 || m < 0 || len(cost) != n*m:
@@ -69,6 +70,8 @@ type match struct {
 	column []int32   // of each row
 	row    []int32   // of each column
 
+	settled int // columns, in all searches
+
 	// Of one search:
 	todo         []int32   // columns: those not settled, then the others
 	dist, prices []float64 // distance and price of each, in the order of todo
@@ -81,13 +84,18 @@ func newMatch(cost []float64, n, m int, out []float64) *match {
 		column: make([]int32, n), row: make([]int32, m),
 		todo: make([]int32, m), dist: make([]float64, m), prices: make([]float64, m), from: make([]int32, m),
 	}
+	a.part()
+	return a
+}
+
+// part takes all pairs apart and keeps the prices.
+func (a *match) part() {
 	for i := range a.column {
 		a.column[i] = free
 	}
 	for j := range a.row {
 		a.row[j] = free
 	}
-	return a
 }
 
 func (a *match) at(i, j int) float64 { return a.cost[i*a.m+j] }
@@ -116,24 +124,45 @@ func (a *match) rowPrices() []float64 {
 	return u
 }
 
-// bidRounds is how often rows bid before paths are searched. Found by trial.
-const bidRounds = 3
+// How often rows bid before paths are searched; how many columns for each row of
+// all may be settled before anybody asks whether to go on, and how many more are
+// too many. Found by trial.
+const (
+	bidRounds = 3
+	longWay   = 4
+)
 
 func (a *match) solve() bool {
-	open := make([]int32, a.n, a.n+1)
-	for i := range open {
-		open[i] = int32(i)
-	}
-	for range bidRounds {
-		open = a.bid(open)
-	}
-	for _, i := range open {
-		if !a.augment(int(i)) {
-			return false
+	var sharp sharpener
+	for long := longWay * a.n; ; long *= 4 {
+		open := make([]int32, a.n, a.n+1)
+		for i := range open {
+			open[i] = int32(i)
 		}
+		for range bidRounds {
+			open = a.bid(open)
+		}
+		a.settled = 0
+		for k, i := range open {
+			if a.settled > long && a.settled/k*(len(open)-k) > 2*long && a.full() && !sharp.done() {
+				break
+			}
+			if !a.augment(int(i)) {
+				return false
+			}
+			if k == len(open)-1 {
+				return true
+			}
+		}
+		if len(open) == 0 {
+			return true
+		}
+		sharp.sharpen(a)
 	}
-	return true
 }
+
+// full reports whether each column has a row in the end.
+func (a *match) full() bool { return a.n == a.m && a.out == nil }
 
 // bid lets each open row take the column that is cheapest for it, and lowers
 // that column's price by what it is cheaper than the row's second choice; a row
@@ -161,8 +190,11 @@ func (a *match) bid(open []int32) []int32 {
 		before := a.row[j]
 		moved := a.v[j]-(second-least) < a.v[j]
 		if !moved && before != free {
-			later = append(later, int32(i))
-			continue
+			if j = a.idle(i, least); j == free {
+				later = append(later, int32(i))
+				continue
+			}
+			before = free
 		}
 		a.v[j] -= second - least
 		a.row[j], a.column[i] = int32(i), int32(j)
@@ -194,6 +226,17 @@ func (a *match) cheapest(i int) (j int, least, second float64) {
 		}
 	}
 	return j, least, second
+}
+
+// idle is a column without a row at which row i pays so little; free if there is
+// none.
+func (a *match) idle(i int, least float64) int {
+	for q, c := range a.cost[i*a.m : (i+1)*a.m] {
+		if c-a.v[q] <= least && a.row[q] == free {
+			return q
+		}
+	}
+	return free
 }
 
 // augment gives a row a column along the cheapest chain of rows that pass their
@@ -228,6 +271,7 @@ func (a *match) augment(start int) bool {
 			return true
 		}
 		left--
+		a.settled++
 		a.todo[k], a.todo[left] = a.todo[left], j
 		a.dist[k], a.dist[left] = a.dist[left], d
 		a.prices[k] = a.prices[left]

@@ -37,9 +37,9 @@ def nanoseconds(c, seconds):
     took = []
     end = time.perf_counter() + seconds
     while len(took) < 3 or time.perf_counter() < end:
-        t = time.perf_counter_ns()
+        t = time.process_time_ns()
         linear_sum_assignment(c)
-        took.append(time.perf_counter_ns() - t)
+        took.append(time.process_time_ns() - t)
     return repr(float(np.median(took)))
 
 
