@@ -100,7 +100,7 @@ func (o *batchOptions) run(file string) error {
 		return err
 	}
 	defer closeTable()
-	b := &batchRun{o: o, name: shownTable(file), program: program(), batch: many.New(shared), rows: sharedRows{
+	b := &batchRun{o: o, name: shownTable(file), program: o.build(), batch: many.New(shared), rows: sharedRows{
 		name: shownTable(file), table: table, part: part, warn: o.err, lines: map[uint64]int{}, seed: maphash.MakeSeed(),
 	}}
 	if b.out, err = o.sink(b); err != nil {

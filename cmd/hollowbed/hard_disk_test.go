@@ -26,6 +26,7 @@ func failing(t *testing.T, message string, base func(t *testing.T) string, prepa
 	program := copied(t)
 	for _, c := range killCases(t) {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
 			dir := base(t)
 			c.before(t, dir)
 			prepare(t, dir)

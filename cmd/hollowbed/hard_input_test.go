@@ -21,11 +21,11 @@ import (
 
 // reading are command lines that read one file each, $file, in whatever format.
 func reading(t *testing.T) map[string]func(file string) []string {
-	good := gardenWith(t, nil)
+	good := gardenWith(t, map[string]string{"rain.csv": lately()})
 	table := filepath.Join(good, "plants.csv")
 	in := func(name string) func(string) []string { // in a garden whose own file is a link to the bad one
 		return func(file string) []string {
-			dir := gardenWith(t, nil)
+			dir := gardenWith(t, map[string]string{"rain.csv": lately()})
 			_ = os.Remove(filepath.Join(dir, name))
 			require.NoError(t, os.Link(file, filepath.Join(dir, name)))
 			if name == "season.csv" {
@@ -110,6 +110,7 @@ func TestHostileFiles(t *testing.T) {
 	lines := reading(t)
 	for what, file := range hostile(t) {
 		t.Run(what, func(t *testing.T) {
+			t.Parallel()
 			for name, line := range lines {
 				if what == "nothing" && name == "season.csv" {
 					continue // a record that is yet to begin
@@ -164,7 +165,7 @@ func TestWrittenToWhileRead(t *testing.T) {
 // Every JSON document names what it rests on, by the digest that sha256sum
 // tells, and a change of one byte shows.
 func TestInputsDigest(t *testing.T) {
-	dir := gardenWith(t, nil)
+	dir := gardenWith(t, map[string]string{"rain.csv": lately()})
 	status, _, errs := ask(t, "", "place", "--garden", dir)
 	require.Zero(t, status, errs)
 	digests := func(args ...string) map[string]string {

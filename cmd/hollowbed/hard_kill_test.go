@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -40,15 +41,19 @@ func killCases(t *testing.T) []killCase {
 		}
 	}
 	// half of the demo's plants stand already, and other files hold something
-	standing := func(t *testing.T, dir string) {
+	half := sync.OnceValue(func() []byte {
+		dir := t.TempDir()
 		garden(t, dir)
 		status, _, errs := ask(t, "", "place", "--garden", dir)
 		require.Zero(t, status, errs)
-		file := filepath.Join(dir, "planted.csv")
-		text, err := os.ReadFile(file)
+		text, err := os.ReadFile(filepath.Join(dir, "planted.csv"))
 		require.NoError(t, err)
 		lines := bytes.SplitAfter(text, []byte("\n"))
-		require.NoError(t, os.WriteFile(file, bytes.Join(lines[:len(lines)/2], nil), 0o644))
+		return bytes.Join(lines[:len(lines)/2], nil)
+	})
+	standing := func(t *testing.T, dir string) {
+		garden(t, dir)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "planted.csv"), half(), 0o644))
 		for _, name := range []string{"plan.svg", "page.html", "care.ics"} {
 			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("as it was\n"), 0o644))
 		}
@@ -95,7 +100,7 @@ func firstStake(t *testing.T) string {
 func demoFiles(t testing.TB) map[string][]byte {
 	t.Helper()
 	out := map[string][]byte{}
-	dir := gardenWith(t, nil)
+	dir := gardenWith(t, map[string]string{"rain.csv": lately()})
 	for _, name := range []string{"garden.yaml", "rain.csv", "plants.csv"} {
 		text, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
@@ -113,6 +118,7 @@ func TestKilled(t *testing.T) {
 	cases := append(killCases(t), saveCase(t))
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
 			program, err := exec.LookPath(c.by)
 			require.NoError(t, err)
 			source := t.TempDir()

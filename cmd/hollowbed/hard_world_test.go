@@ -39,7 +39,7 @@ func TestSameBytes(t *testing.T) {
 	}
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
-	dir := gardenWith(t, nil)
+	dir := gardenWith(t, map[string]string{"rain.csv": lately()})
 	rows := filepath.Join(t.TempDir(), "rows.csv")
 	require.NoError(t, os.WriteFile(rows, []byte("id,roof.area\na,60 m2\nb,70 m2\nc,80 m2\nd,90 m2\ne,95 m2\n"), 0o644))
 	run := func(line string, env ...string) (out, errs string) {
@@ -60,13 +60,19 @@ func TestSameBytes(t *testing.T) {
 	if testenv.Raced {
 		lines = lines[:8]
 	}
-	for _, line := range lines {
+	for i, line := range lines {
+		if command, _, _ := strings.Cut(line, " "); !testenv.Heavy() && command != "catalogue" && command != "note" && command != "move" && !strings.Contains(line, "--garden") {
+			line += " --garden $dir" // a record of four years
+		}
 		plain, told := run(line, "HOME="+home, "PATH="+os.Getenv("PATH"), "LANG=C", "TZ=UTC", "GOMAXPROCS=1")
 		require.NotEmpty(t, plain, line)
 		odd, toldOdd := run(line, "GOMAXPROCS=7", "TZ=Pacific/Kiritimati", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8", "LC_NUMERIC=de_DE.UTF-8", "NO_COLOR=1", "TERM=dumb",
 			"TMPDIR="+t.TempDir(), "HOME="+t.TempDir(), "GOGC=20")
 		assert.Equal(t, plain, odd, line)
 		assert.Equal(t, told, toldOdd, line)
+		if i%4 > 0 && !testenv.Heavy() {
+			continue
+		}
 		none, toldNone := run(line) // no home, no path, nothing
 		assert.Equal(t, plain, none, line)
 		assert.Equal(t, told, toldNone, line)

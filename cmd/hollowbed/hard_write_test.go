@@ -127,6 +127,7 @@ func TestTwoAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range killCases(t) {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
 			source := t.TempDir()
 			c.before(t, source)
 			run := func(n int) (map[string]string, []int, []string) {

@@ -21,7 +21,8 @@ type world struct {
 	out, err io.Writer
 	getenv   func(string) string
 	now      func() time.Time
-	terminal bool // somebody can be asked
+	terminal bool          // somebody can be asked
+	build    func() string // tells builds of the program apart; nil for program
 }
 
 // Exit statuses.
@@ -43,6 +44,9 @@ func usagef(format string, args ...any) error { return usageError{fmt.Errorf(for
 // run runs one command line. Results go to w.out; all else goes to w.err. An
 // error is printed once, here, with "hollowbed: " before it.
 func run(args []string, w world) int {
+	if w.build == nil {
+		w.build = program
+	}
 	out := &output{}
 	w.out = out.watch(w.out)
 	root := newRoot(w)

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -55,6 +56,9 @@ func validate(name string, doc []byte) error {
 	return schema.Validate(value)
 }
 
+// thisBuild reads the file of the tests, of many megabytes, once.
+var thisBuild = sync.OnceValue(program)
+
 // ask runs one command line in this process.
 func ask(t testing.TB, input string, args ...string) (status int, out, errs string) {
 	t.Helper()
@@ -62,7 +66,7 @@ func ask(t testing.TB, input string, args ...string) (status int, out, errs stri
 	status = run(args, world{
 		in: strings.NewReader(input), out: &stdout, err: &stderr,
 		getenv: func(string) string { return "" }, now: func() time.Time { return time.Date(2026, 3, 1, 8, 0, 0, 0, time.UTC) },
-		terminal: input != "",
+		terminal: input != "", build: thisBuild,
 	})
 	return status, stdout.String(), stderr.String()
 }

@@ -24,6 +24,15 @@ func Of[T any](light, heavy T) T {
 	return light
 }
 
+// Some is every fifth of a long list of cases, and all of them in a heavy run.
+func Some[T any](all []T) []T {
+	var some []T
+	for i := 0; i < len(all); i += Of(5, 1) {
+		some = append(some, all[i])
+	}
+	return some
+}
+
 // NotRaced skips a test in which the race detector sees nothing, other
 // processes or one goroutine alone, and which it would make many times slower.
 func NotRaced(t testing.TB) {

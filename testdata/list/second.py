@@ -1,8 +1,8 @@
-"""Solve an integer programme in the LP format that plants/list writes.
+"""Solve integer programmes in the LP format that plants/list writes.
 
-Usage: python3 second.py FILE SECONDS
-Prints the status of scipy.optimize.milp (0 is optimal), the objective, the
-upper bound, and then one line "name value" for each variable that is not 0.
+Usage: python3 second.py SECONDS FILE...
+Prints a line for each file: the status of scipy.optimize.milp (0 is optimal),
+the objective, the upper bound, and name=value for each variable that is not 0.
 It reads only as much of the LP format as the planting list uses.
 """
 
@@ -53,8 +53,8 @@ def read(path):
     return objective, rows, limits, whole
 
 
-def main():
-    objective, rows, limits, whole = read(sys.argv[1])
+def solve(path, seconds):
+    objective, rows, limits, whole = read(path)
     names = sorted({n for r in rows for n in r[0]} | set(objective) | set(limits) | whole)
     index = {n: i for i, n in enumerate(names)}
     cost = np.zeros(len(names))
@@ -71,15 +71,14 @@ def main():
         constraints=LinearConstraint(matrix, low, high),
         bounds=bounds,
         integrality=[1 if n in whole else 0 for n in names],
-        options={"time_limit": float(sys.argv[2]), "mip_rel_gap": 0.0},
+        options={"time_limit": seconds, "mip_rel_gap": 0.0},
     )
     if answer.x is None:
         print(answer.status, "nan", "nan")
         return
-    print(answer.status, repr(-answer.fun), repr(-answer.mip_dual_bound))
-    for n, v in zip(names, answer.x):
-        if abs(v) > 1e-9:
-            print(n, repr(float(v)))
+    values = [f"{n}={float(v)!r}" for n, v in zip(names, answer.x) if abs(v) > 1e-9]
+    print(answer.status, repr(-answer.fun), repr(-answer.mip_dual_bound), *values)
 
 
-main()
+for path in sys.argv[2:]:
+    solve(path, float(sys.argv[1]))

@@ -84,7 +84,7 @@ func byKeysAlone(t *testing.T, s stand) {
 // Every sheet from a telephone to a wall, dark and light.
 func atEveryWidth(t *testing.T, s stand) {
 	address := s.serve(t, "").address
-	for _, wide := range []int64{320, 480, 768, 1024, 1440, 1920, 3840} {
+	for _, wide := range testenv.Of([]int64{320, 1440}, []int64{320, 480, 768, 1024, 1440, 1920, 3840}) {
 		w := s.look(t, address, looks{wide: wide, high: max(700, wide*9/16), dark: wide%3 == 0})
 		w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
 		for sheet, filled := range map[string]string{"lot": ".checks li", "list": ".rows li", "find": ".hits li", "season": "#note-stake"} {

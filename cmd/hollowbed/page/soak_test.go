@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+
+	"hollowbed/internal/testenv"
 )
 
 // mixed are requests as a busy window sends them; the n-th of them.
@@ -67,9 +69,9 @@ func flood(w *caller, s shown, from, to int) (failed int) {
 func TestManyRequests(t *testing.T) {
 	w := call(t, demoGarden(t))
 	s := w.placed()
-	assert.Zero(t, flood(w, s, 0, 500))
+	assert.Zero(t, flood(w, s, 0, testenv.Of(150, 500)))
 	before := heap()
-	assert.Zero(t, flood(w, s, 500, 2000))
+	assert.Zero(t, flood(w, s, 500, testenv.Of(300, 2000)))
 	after := heap()
 	assert.Less(t, after, before+8<<20, "memory grew from %d to %d MB", before>>20, after>>20)
 }
@@ -87,9 +89,9 @@ func TestManyChanges(t *testing.T) {
 		}
 		s = w.placed()
 	}
-	change(9)
+	change(testenv.Of(6, 9))
 	before := heap()
-	change(24)
+	change(testenv.Of(6, 24))
 	after := heap()
 	assert.Less(t, after, before+8<<20, "memory grew from %d to %d MB", before>>20, after>>20)
 }

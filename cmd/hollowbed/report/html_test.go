@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
@@ -219,6 +220,7 @@ func TestPageEscapes(t *testing.T) {
 	var naughty []string
 	require.NoError(t, json.Unmarshal(text, &naughty))
 	require.Greater(t, len(naughty), 400)
+	naughty = testenv.Some(naughty)
 	in := demoIn(t)
 	const each = 15 // names on one page
 	tame := writtenPage(t, renamed(t, in, slices.Repeat([]string{"x"}, each)))
