@@ -54,6 +54,13 @@ func (c *catchState) runoffM3(rainMM, et0MM float64) float64 {
 	return (rainMM - wetting) * c.Coefficient * c.AreaM2 / 1000
 }
 
+// dry lets hours without rain pass, in which so much evaporates.
+func (c *catchState) dry(hours int, et0MM float64) {
+	c.wettingMM = min(c.LossMM, c.wettingMM+et0MM)
+	c.ageH += hours
+	c.rainless += hours
+}
+
 func (c *catchState) groundMM(rainMM float64) float64 {
 	c.ageH++
 	if rainMM == 0 {

@@ -28,7 +28,7 @@ func Hours(s Setup, rec *site.Record, from, to int) ([]HourTrace, error) {
 		return nil, fmt.Errorf("hours of days %d to %d: outside the record", from, to)
 	}
 	var out []HourTrace
-	simulate(s, rec, to, func(hour int, st *state) {
+	simulate(s, rec, to, true, func(hour, _ int, st *state) {
 		if hour < 24*from {
 			return
 		}

@@ -54,7 +54,7 @@ func runFrozen(s Setup, rec *site.Record) (r *Result, frozenDays int) {
 		for h := range 24 {
 			st.hour(rec.RainMM[24*d+h], et0*sun[rec.Start.AddDate(0, 0, d).YearDay()-1][h], p)
 			if each {
-				t.hour(24*d+h, st)
+				t.hours(24*d+h, 24*d+h+1, st)
 			}
 		}
 	}

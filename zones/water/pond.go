@@ -11,28 +11,26 @@ import "math"
 // to where the start of the step foresees its end.
 func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
-	for i := range s.places {
-		s.places[i].weighed = false
-	}
-	s.cover(s.levelMM)
-	atHand, wanted := s.weigh(rainMM, openMM, inflowM3)
-	s.cover(s.levelOf(atHand - wanted - demandMM*s.coveredM3()))
-	atHand, wanted = s.weigh(rainMM, openMM, inflowM3)
-	share := 1.0
-	if wanted > atHand {
-		share = atHand / wanted
-	}
-	atHand = s.soak(atHand, openMM, share)
+	atHand := s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
+	n := s.weigh(s.levelMM, atHand, openMM)
+	n = s.weigh(s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3), atHand, openMM)
+	atHand = s.soak(n.atHandM3, n.wantedM3)
 	atHand += s.besidePond(openMM, demandMM, depletionShare)
-	if demandMM > 0 {
-		atHand = s.evaporate(atHand, demandMM, depletionShare)
-	}
+	atHand = s.evaporate(atHand, demandMM, n.openM3, depletionShare)
 	s.pondM3 = max(atHand, 0)
 	if s.pondM3 > s.spillM3 {
 		s.volume.OverflowM3 += s.pondM3 - s.spillM3
 		s.pondM3 = s.spillM3
 	}
 	s.levelMM = s.levelOf(s.pondM3)
+}
+
+// share is meanShare, quick where the level stays, over the foot.
+func (p *place) share(fromMM, toMM, limit float64) float64 {
+	if fromMM == toMM {
+		return min((toMM-p.footMM)/(p.topMM-p.footMM), limit)
+	}
+	return p.meanShare(fromMM, toMM, limit)
 }
 
 // meanShare returns how much of a place above the bottom lies under water
@@ -66,27 +64,44 @@ func (p *place) meanShare(fromMM, toMM, limit float64) float64 {
 	return sum / (high - low)
 }
 
-// cover sets what lies under water while the level goes from where it is to
-// another, and at what rate the places can be fed from it: the mix rate where
-// water stands, and no more than fills them up and seeps away.
-func (s *state) cover(toMM float64) {
-	bottom := &s.places[0]
-	bottom.under, bottom.feedMMH = 1, s.mixMMH
+// need is what it means for a step that the pond goes to some level.
+type need struct {
+	openM3   float64 // volume of 1 mm over what lies under water
+	atHandM3 float64 // water at hand, with the rain on that
+	wantedM3 float64 // what the ground there takes of the water at hand, if there is enough
+}
+
+// weigh sets what lies under water while the level goes from where it is to
+// another, and what the places there are offered: the mix rate where water
+// stands, and no more than fills them up and seeps away, and on the rest the rain.
+func (s *state) weigh(toMM, atHandM3, openMM float64) need {
+	n := need{atHandM3: atHandM3}
+	hours := s.ponded.hours
 	highest := max(s.levelMM, toMM)
-	for s.wetted = 1; s.wetted < len(s.places); s.wetted++ {
+	for s.wetted = 0; s.wetted < len(s.places); s.wetted++ {
 		p := &s.places[s.wetted]
-		if highest <= p.footMM {
-			break // all that follow lie higher
+		under, feedMMH := 1.0, s.mixMMH
+		if s.wetted > 0 {
+			if highest <= p.footMM {
+				break // all that follow lie higher
+			}
+			under = p.share(s.levelMM, toMM, 1)
+			feedMMH *= under
+			if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/hours; under < 1 && most < s.mixMMH {
+				feedMMH = s.mixMMH * p.share(s.levelMM, toMM, most/s.mixMMH)
+			}
 		}
-		p.under = p.meanShare(s.levelMM, toMM, 1)
-		p.feedMMH = p.under * s.mixMMH
-		if p.under == 1 {
-			continue
+		p.under, p.rainMM = under, (1-under)*openMM
+		p.offeredMM = feedMMH*hours + p.rainMM
+		p.takenMM = p.offeredMM
+		if p.heldMM+p.offeredMM > s.mix.satMM {
+			p.takenMM = s.mix.absorb(p.heldMM, p.offeredMM/hours, hours, s.ponded.decay).inMM
 		}
-		if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/s.ponded.hours; most < s.mixMMH {
-			p.feedMMH = s.mixMMH * p.meanShare(s.levelMM, toMM, most/s.mixMMH)
-		}
+		n.openM3 += under * p.m3
+		n.atHandM3 += (openMM - p.rainMM) * p.m3
+		n.wantedM3 += max(p.takenMM-p.rainMM, 0) * p.m3
 	}
+	return n
 }
 
 // levelOf returns the level of the pond that a volume makes.
@@ -97,54 +112,22 @@ func (s *state) levelOf(volumeM3 float64) float64 {
 	return s.Bed.LevelMM(min(volumeM3, s.spillM3))
 }
 
-// coveredM3 returns the volume of 1 mm over what lies under water.
-func (s *state) coveredM3() float64 {
-	total := 0.0
-	for i := range s.places[:s.wetted] {
-		total += s.places[i].under * s.places[i].m3
+// soak lets the places under water have the rain on their open part, and of the
+// water at hand what they can take, or their share of that; it returns what is
+// left, m3.
+func (s *state) soak(atHand, wantedM3 float64) float64 {
+	share := 1.0
+	if wantedM3 > atHand {
+		share = atHand / wantedM3
 	}
-	return total
-}
-
-// weigh lets every place that lies under water, in whole or part, take what it
-// can, and returns the water at hand in a step and how much of it that takes,
-// m3. Where a part lies under water the place as a whole is offered the mix
-// rate on that part and the rain on the rest.
-func (s *state) weigh(rainMM, openMM, inflowM3 float64) (atHand, wanted float64) {
-	atHand = s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
-	var below *place
 	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
-		rain := (1 - p.under) * openMM
-		if offered := p.feedMMH + rain/s.ponded.hours; !p.weighed || p.offeredMMH != offered {
-			p.weighed, p.offeredMMH = true, offered
-			if below != nil && below.offeredMMH == offered && below.heldMM == p.heldMM {
-				p.taking = below.taking
-			} else {
-				p.taking = s.mix.absorb(p.heldMM, offered, s.ponded.hours, s.ponded.decay)
-			}
-		}
-		atHand += (openMM - rain) * p.m3
-		wanted += max(p.taking.inMM-rain, 0) * p.m3
-		below = p
-	}
-	return atHand, wanted
-}
-
-// soak lets the places under water have the rain on their open part, and their
-// share of what they would take of the water at hand; it returns what is left
-// of that, m3.
-func (s *state) soak(atHand, openMM, share float64) float64 {
-	for i := range s.places[:s.wetted] {
-		p := &s.places[i]
-		rain := (1 - p.under) * openMM
-		c := p.taking
+		offered := p.offeredMM
 		if share < 1 {
-			offered := rain + share*max(c.inMM-rain, 0)
-			c = s.mix.absorb(p.heldMM, offered/s.ponded.hours, s.ponded.hours, s.ponded.decay)
+			offered = p.rainMM + share*max(p.takenMM-p.rainMM, 0)
 		}
-		atHand += (rain - c.inMM) * p.m3
-		s.settle(p, c.afterMM, c.inMM, c.seepedMM, 0)
+		p.taking = s.mix.absorb(p.heldMM, offered/s.ponded.hours, s.ponded.hours, s.ponded.decay)
+		atHand += (p.rainMM - p.taking.inMM) * p.m3
 	}
 	return atHand
 }
@@ -152,35 +135,52 @@ func (s *state) soak(atHand, openMM, share float64) float64 {
 // evaporate lets sun and plants take their part where water stands: from the
 // open water so far as it lies and lasts, else from the mix. It returns what
 // is left of the water, m3.
-func (s *state) evaporate(atHand, demandMM, depletionShare float64) float64 {
+func (s *state) evaporate(atHand, demandMM, openM3, depletionShare float64) float64 {
 	share := 1.0
-	if open := demandMM * s.coveredM3(); open > atHand {
+	if open := demandMM * openM3; open > max(atHand, 0) {
 		share = max(atHand, 0) / open
 	}
+	seepedM3, usedM3 := 0.0, 0.0
 	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
+		c := &p.taking
 		pond := share * p.under * demandMM
-		used := s.mix.use(p.heldMM, demandMM-pond, depletionShare)
+		used := s.mix.use(c.afterMM, demandMM-pond, depletionShare)
 		atHand -= pond * p.m3
-		s.settle(p, p.heldMM-used, pond, 0, pond+used)
+		p.settle(c.afterMM-used, c.inMM+pond, c.seepedMM, pond+used)
+		seepedM3 += c.seepedMM * p.m3
+		usedM3 += (pond + used) * p.m3
 	}
+	s.lose(seepedM3, usedM3)
 	return atHand
 }
 
 // besidePond does the step for the places that lie wholly above the water, and
 // returns the volume of rain that they do not take.
 func (s *state) besidePond(openMM, demandMM, depletionShare float64) (leftM3 float64) {
-	hours := s.ponded.hours
-	lastMM, used := math.NaN(), 0.0
-	var c change
+	hours, net := s.ponded.hours, openMM-demandMM
+	t := stretch{
+		depletion: depletionShare, rainMM: openMM, demandMM: demandMM, wettestMM: openMM,
+		lowMM: min(net, 0), highMM: openMM,
+		drains: s.ponded.gain > 0, decay: s.ponded.decay, leftMM: net * s.ponded.gain, leastMM: min(net*s.ponded.gain, 0),
+	}
+	lastMM := math.NaN()
+	var last total
+	seepedM3, usedM3 := 0.0, 0.0
 	for i := s.wetted; i < len(s.places); i++ {
 		p := &s.places[i]
 		if p.heldMM != lastMM {
 			lastMM = p.heldMM
-			c, used = s.mix.advance(p.heldMM, openMM/hours, demandMM, depletionShare, hours, s.ponded.decay)
+			var ok bool
+			if last, ok = s.steady(lastMM, &t); !ok {
+				last.change, last.usedMM = s.mix.advance(lastMM, openMM/hours, demandMM, depletionShare, hours, s.ponded.decay)
+			}
 		}
-		leftM3 += (openMM - c.inMM) * p.m3
-		s.settle(p, c.afterMM, c.inMM, c.seepedMM, used)
+		p.settle(last.afterMM, last.inMM, last.seepedMM, last.usedMM)
+		leftM3 += (openMM - last.inMM) * p.m3
+		seepedM3 += last.seepedMM * p.m3
+		usedM3 += last.usedMM * p.m3
 	}
+	s.lose(seepedM3, usedM3)
 	return leftM3
 }

@@ -50,20 +50,30 @@ func check(s Setup, rec *site.Record) error {
 
 // simulate runs the balance over the record to the end of day stop. The first
 // year (or less, if the record is shorter) is run once before, unseen, so that
-// the start does not rest on a guess of how wet the bed is. each is called
-// after every hour that is seen, unless it is nil.
-func simulate(s Setup, rec *site.Record, stop int, each func(hour int, st *state)) *state {
+// the start does not rest on a guess of how wet the bed is. each, unless it is
+// nil, is called after every hour that is seen or, unless byHour, after hours
+// from and up to but not including to that went by at once (see skip).
+func simulate(s Setup, rec *site.Record, stop int, byHour bool, each func(from, to int, st *state)) *state {
 	st := newState(s)
 	sun := s.sunShares()
-	day := func(d int, each func(hour int, st *state)) {
+	var inflow, demand [24]float64
+	day := func(d int, each func(from, to int, st *state)) {
 		et0, p := st.day(rec.Days[d])
-		share := &sun[rec.Start.AddDate(0, 0, d).YearDay()-1]
-		for h := range 24 {
-			hour := 24*d + h
-			st.hour(rec.RainMM[hour], et0*share[h], p)
-			if each != nil {
-				each(hour, st)
+		rain := rec.RainMM[24*d : 24*d+24]
+		st.today(rain, et0, &sun[rec.Start.AddDate(0, 0, d).YearDay()-1], &inflow, &demand)
+		for h := 0; h < 24; {
+			to := h
+			if !byHour {
+				to += st.skip(rain[h:], inflow[h:], demand[h:], p)
 			}
+			if to == h {
+				st.move(rain[h], inflow[h], demand[h], p)
+				to++
+			}
+			if each != nil {
+				each(24*d+h, 24*d+to, st)
+			}
+			h = to
 		}
 	}
 	for d := range min(365, len(rec.Days)) {
@@ -91,9 +101,13 @@ func Run(s Setup, rec *site.Record) (*Result, error) {
 	if err := check(s, rec); err != nil {
 		return nil, err
 	}
+	return run(s, rec, rec.Years(s.LatitudeDeg)), nil
+}
+
+func run(s Setup, rec *site.Record, years []site.Year) *Result {
 	s.Weather = s.weather(rec)
-	t := newTracker(s, rec, rec.Years(s.LatitudeDeg))
-	return t.result(simulate(s, rec, len(rec.Days), t.hour)), nil
+	t := newTracker(s, rec, years)
+	return t.result(simulate(s, rec, len(rec.Days), false, t.hours))
 }
 
 // Volumes runs the balance over a record for its volumes alone, without
@@ -102,5 +116,5 @@ func Volumes(s Setup, rec *site.Record) (Balance, error) {
 	if err := check(s, rec); err != nil {
 		return Balance{}, err
 	}
-	return simulate(s, rec, len(rec.Days), nil).volumes(), nil
+	return simulate(s, rec, len(rec.Days), false, nil).volumes(), nil
 }

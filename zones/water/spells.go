@@ -117,20 +117,21 @@ func (s *state) wet(p *place) bool {
 		s.levelMM > p.footMM && s.levelMM >= (p.footMM+p.topMM)/2 && s.hasPond()
 }
 
-func (t *tracker) hour(hour int, st *state) {
-	day := hour / 24
-	if t.broken[hour] {
+// hours follows one hour, or several in which no place was wet.
+func (t *tracker) hours(from, to int, st *state) {
+	day := from / 24
+	if to > from+1 || t.broken[from] {
 		t.breakSpells()
 	} else {
-		t.wetHour(hour, t.growing[day], st)
+		t.wetHour(from, t.growing[day], st)
 	}
-	t.gap = t.missing(hour)
+	t.gap = t.missing(to - 1)
 	if st.moved {
 		for b := range st.places {
 			t.offered[b][day] += st.places[b].intakeMM
 		}
 	}
-	if hour%24 == 23 {
+	if to%24 == 0 {
 		t.endDay(day, st)
 		if day+1 == t.years[t.year].ToDay {
 			t.closeYear(st)
@@ -169,7 +170,8 @@ func (t *tracker) lost(day int) bool {
 	return day < 0 || t.missing(24*day) || slices.Contains(t.rec.Missing[24*day:24*day+24], true)
 }
 
-// breakSpells ends all spells at a gap: what went on in it is not known.
+// breakSpells ends all spells of wetness: none is wet, or at a gap, where what
+// went on is not known.
 func (t *tracker) breakSpells() {
 	clear(t.wetRun)
 	clear(t.levelRun)

@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"slices"
 
 	"hollowbed/zones/basin"
 	"hollowbed/zones/site"
@@ -31,11 +32,11 @@ type place struct {
 	usedMM   float64 // evapotranspiration, with the pond's share
 
 	// Within a step with a pond:
-	under      float64 // share that lies under water, on average
-	feedMMH    float64 // what the pond offers the place
-	offeredMMH float64 // that and its rain
-	taking     change  // what offeredMMH does to the mix, if there is water enough
-	weighed    bool    // taking has been worked out
+	under     float64 // share that lies under water, on average
+	rainMM    float64 // on the rest, as mm over the whole
+	offeredMM float64 // that, and what the pond feeds
+	takenMM   float64 // of what is offered, if there is water enough
+	taking    change  // what the step does to the mix, before plants draw on it
 }
 
 // change is what a time does to the mix of one place.
@@ -52,15 +53,17 @@ type state struct {
 	filmM3  float64
 	bedM3   float64 // volume of 1 mm over the bed
 	calm    pace    // without a pond
+	whole   pace    // an hour in one step
 	paces   [finest + 1]pace
 	ponded  *pace // with one, in this hour
 
-	pondM3  float64
-	levelMM float64 // of the pond; bottom level if there is none
-	wetted  int     // within a step with a pond: places that lie under water, in part at least
-	catches []catchState
-	volume  Balance
-	startM3 float64 // stored when volume was last set to nothing
+	inflowM3 float64 // of the last hour that was moved on by itself
+	pondM3   float64
+	levelMM  float64 // of the pond; bottom level if there is none
+	wetted   int     // within a step with a pond: places that lie under water, in part at least
+	catches  []catchState
+	volume   Balance
+	startM3  float64 // stored when volume was last set to nothing
 
 	moved    bool // the last hour moved water, so that the places' figures are not all 0
 	draining bool // a place may hold more than field capacity
@@ -70,7 +73,10 @@ type state struct {
 type pace struct {
 	steps int
 	hours float64 // of a step
-	decay float64 // exp(-drainPerH hours)
+	decay float64 // exp(-drainPerH hours): left of what was above field capacity
+	// gain is what is left above it in the end of 1 mm that comes evenly in the
+	// step; 0 where the soil below takes nothing, or all at once.
+	gain float64
 }
 
 func newState(s Setup) *state {
@@ -87,6 +93,7 @@ func newState(s Setup) *state {
 		st.paces[k] = st.mix.pace(s.StepsPerH << k)
 	}
 	st.calm = st.paces[0]
+	st.whole = st.mix.pace(1)
 	for i, b := range bands {
 		m3 := max(b.AreaM2, 0) / 1000
 		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, m3: m3, heldMM: st.mix.fieldMM}
@@ -99,8 +106,13 @@ func newState(s Setup) *state {
 }
 
 func (s *store) pace(steps int) pace {
-	hours := 1 / float64(steps)
-	return pace{steps, hours, math.Exp(-s.drainPerH * hours)}
+	p := pace{steps: steps, hours: 1 / float64(steps)}
+	fall := s.drainPerH * p.hours
+	p.decay = math.Exp(-fall)
+	if fall > 0 && !math.IsInf(fall, 1) {
+		p.gain = -math.Expm1(-fall) / fall
+	}
+	return p
 }
 
 // begin sets the volumes to nothing.
@@ -133,10 +145,14 @@ func (s *state) day(d site.Day) (et0MM, p float64) {
 // hour moves the balance on by one hour: rainMM fell evenly in it, et0MM is
 // the reference evapotranspiration in it, p the depletion fraction of the day.
 func (s *state) hour(rainMM, et0MM, p float64) {
+	s.move(rainMM, s.inflow(rainMM, et0MM), s.Kc*et0MM, p)
+}
+
+// move is hour, with what the inlet lets in and what plants and sun ask for.
+func (s *state) move(rainMM, inflowM3, demandMM, p float64) {
 	s.forget()
-	inflowM3 := s.inflow(rainMM, et0MM)
+	s.inflowM3 = inflowM3
 	s.volume.RainOnBedM3 += rainMM * s.bedM3
-	demandMM := s.Kc * et0MM
 	if !s.hasPond() && s.takesAll(rainMM, inflowM3) {
 		if rainMM == 0 && demandMM == 0 && !s.draining {
 			return
@@ -164,6 +180,23 @@ func (s *state) forget() {
 	for i := range s.places {
 		p := &s.places[i]
 		p.intakeMM, p.seepedMM, p.usedMM = 0, 0, 0
+	}
+}
+
+// today works out what a day's hours bring from the catches and ask for.
+func (s *state) today(rain []float64, et0MM float64, share, inflow, demand *[24]float64) {
+	clear(inflow[:])
+	for h := range demand {
+		demand[h] = s.Kc * (et0MM * share[h])
+	}
+	if slices.Max(rain) == 0 {
+		for i := range s.catches {
+			s.catches[i].dry(len(rain), et0MM)
+		}
+		return
+	}
+	for h := range inflow {
+		inflow[h] = s.inflow(rain[h], et0MM*share[h])
 	}
 }
 
@@ -234,6 +267,7 @@ func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	s.draining = false
 	hours := s.calm.hours
 	lastMM, used := math.NaN(), 0.0
+	seepedM3, usedM3 := 0.0, 0.0
 	var c change
 	for i := range s.places {
 		p := &s.places[i]
@@ -246,17 +280,24 @@ func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 			c, used = s.mix.advance(p.heldMM, offered/hours, demandMM, depletionShare, hours, s.calm.decay)
 			s.draining = s.draining || c.afterMM > s.mix.fieldMM
 		}
-		s.settle(p, c.afterMM, c.inMM, c.seepedMM, used)
+		p.settle(c.afterMM, c.inMM, c.seepedMM, used)
+		seepedM3 += c.seepedMM * p.m3
+		usedM3 += used * p.m3
 		s.pondM3 += (offered - c.inMM) * p.m3 // rounding, as takesAll is true
 	}
+	s.lose(seepedM3, usedM3)
 }
 
 // settle books what a step did to a place.
-func (s *state) settle(p *place, heldMM, inMM, seepedMM, usedMM float64) {
+func (p *place) settle(heldMM, inMM, seepedMM, usedMM float64) {
 	p.heldMM = heldMM
 	p.intakeMM += inMM
 	p.seepedMM += seepedMM
 	p.usedMM += usedMM
-	s.volume.InfiltratedM3 += seepedMM * p.m3
-	s.volume.EvaporatedM3 += usedMM * p.m3
+}
+
+// lose books what seeped and what was used of all places.
+func (s *state) lose(seepedM3, usedM3 float64) {
+	s.volume.InfiltratedM3 += seepedM3
+	s.volume.EvaporatedM3 += usedM3
 }

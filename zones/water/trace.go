@@ -33,15 +33,12 @@ func Trace(s Setup, rec *site.Record, band, from, to int) ([]DayTrace, error) {
 		return nil, fmt.Errorf("trace of band %d, days %d to %d: outside the bed or the record", band, from, to)
 	}
 	traces := make([]DayTrace, to-from)
-	inflowBefore := 0.0
-	simulate(s, rec, to, func(hour int, st *state) {
-		inflow := st.volume.InflowM3 - inflowBefore
-		inflowBefore = st.volume.InflowM3
+	simulate(s, rec, to, true, func(hour, _ int, st *state) {
 		if d := hour/24 - from; d >= 0 {
 			tr := &traces[d]
 			tr.Day = hour / 24
 			tr.RainMM += rec.RainMM[hour]
-			tr.InflowM3 += inflow
+			tr.InflowM3 += st.inflowM3
 			if rec.Missing[hour] {
 				tr.Missing++
 			}

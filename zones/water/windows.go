@@ -53,7 +53,5 @@ func RunWindows(s Setup, rec *site.Record, windows []site.Year) (*Result, error)
 	if day != len(rec.Days) {
 		return nil, fmt.Errorf("water balance: the windows end at day %d of %d", day, len(rec.Days))
 	}
-	s.Weather = s.weather(rec)
-	t := newTracker(s, rec, windows)
-	return t.result(simulate(s, rec, len(rec.Days), t.hour)), nil
+	return run(s, rec, windows), nil
 }
