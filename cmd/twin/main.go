@@ -1,5 +1,3 @@
-// Command twin runs the experiment that shows what the season's notes and the
-// relocation plan are worth: made-up gardens whose truth is known.
 package main
 
 import (
@@ -11,18 +9,17 @@ import (
 
 	"hollowbed/data"
 	"hollowbed/plants/season"
-	"hollowbed/plants/twin"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout, os.Stderr); err != nil {
+	if err := command(os.Args[1:], os.Stdout, os.Stderr); err != nil {
 		fmt.Fprintln(os.Stderr, "twin:", err)
 		os.Exit(1)
 	}
 }
 
-func run(args []string, stdout, stderr io.Writer) error {
-	t := twin.DefaultTruth()
+func command(args []string, stdout, stderr io.Writer) error {
+	t := DefaultTruth()
 	flags := flag.NewFlagSet("twin", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON")
@@ -45,13 +42,13 @@ func run(args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if *ablate {
-		found, err := twin.Ablate(t, table)
+		found, err := Ablate(t, table)
 		if err != nil {
 			return err
 		}
 		return found.Text(stdout)
 	}
-	result, err := twin.Run(t, table)
+	result, err := Run(t, table)
 	if err != nil {
 		return err
 	}

@@ -1,4 +1,4 @@
-// Package twin is the experiment that tells what the season's notes and the
+// Command twin runs the experiment that shows what the season's notes and the
 // relocation plan are worth: made-up gardens whose truth is known, lived through
 // under several policies that meet the same weather and the same luck.
 //
@@ -27,4 +27,4 @@
 // It leaves out what policies do not differ in: planting anew, watering after
 // the first season, and all that the balance itself leaves out, since one
 // balance makes both what is believed and what is true.
-package twin
+package main

@@ -1,4 +1,4 @@
-package twin
+package main
 
 // Truth is the made-up world by its figures. They were chosen before any
 // policy was run and are not tuned to any; the sensitivity runs change them.
