@@ -29,15 +29,16 @@ type asked struct {
 func prepare(conditions []Condition) []asked {
 	out := make([]asked, len(conditions))
 	for i, c := range conditions {
-		out[i] = asked{Condition: c, f: c.field(), ask: c.ready()}
+		f := c.field()
+		out[i] = asked{Condition: c, f: f, ask: c.ready(f)}
 	}
 	return out
 }
 
 // ready turns a condition into a test. An unknown value answers unknown,
 // turned round or not.
-func (c Condition) ready() test {
-	t := c.upright()
+func (c Condition) ready(f Field) test {
+	t := c.upright(f)
 	if !c.Not {
 		return t
 	}
@@ -61,8 +62,7 @@ func (c Condition) field() Field {
 	return f
 }
 
-func (c Condition) upright() test {
-	f := c.field()
+func (c Condition) upright(f Field) test {
 	switch f.kind {
 	case hours:
 		return sunTest(c.Range)

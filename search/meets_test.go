@@ -32,7 +32,7 @@ func ask(t *testing.T, line string, p catalogue.Plant) answer {
 	q, err := Parse(line)
 	require.NoError(t, err, line)
 	require.Len(t, q.Conditions, 1, line)
-	return q.Conditions[0].ready()(&p)
+	return q.Conditions[0].ready(q.Conditions[0].field())(&p)
 }
 
 func TestConditionsOnAKnownPlant(t *testing.T) {

@@ -164,7 +164,7 @@ func TestWithoutIsTrue(t *testing.T) {
 		p := plants[r.NoHit.Nearest.Row]
 		for i, part := range parts {
 			q, _ := Parse(part)
-			if q.Conditions[0].ready()(&p) != yes {
+			if q.Conditions[0].ready(q.Conditions[0].field())(&p) != yes {
 				assert.True(t, slices.ContainsFunc(r.NoHit.Nearest.Missed, func(m Reason) bool { return m.Asked == part }), parts[i])
 			}
 		}

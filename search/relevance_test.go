@@ -112,7 +112,7 @@ plants:
 	for i := range plants {
 		p := &plants[i]
 		for _, c := range q.Conditions {
-			if c.ready()(p) != yes {
+			if c.ready(c.field())(p) != yes {
 				continue plants
 			}
 		}

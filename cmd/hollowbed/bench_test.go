@@ -128,10 +128,7 @@ func written(b *testing.B, source string) string {
 const starter = `package main
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
-	"io/fs"
 	"os"
 	"os/exec"
 	"syscall"
