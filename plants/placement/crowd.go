@@ -139,14 +139,17 @@ type hash struct {
 	in        [][]int32
 }
 
-// newHash makes squares that hold about one plant each.
-func newHash(c *crowd) *hash {
+func newHash(c *crowd) *hash { return c.hashOf(func(int) bool { return true }) }
+
+// hashOf makes squares that hold about one plant each, with those plants in them
+// that are wanted.
+func (c *crowd) hashOf(wanted func(i int) bool) *hash {
 	x0, y0, x1, y1 := c.g.outline.Bounds()
 	s := math.Sqrt((x1 - x0) * (y1 - y0) / float64(len(c.plants)+1))
 	h := &hash{x0: x0, y0: y0, s: s, nx: int((x1-x0)/s) + 1, ny: int((y1-y0)/s) + 1}
 	h.in = make([][]int32, h.nx*h.ny)
 	for i := range c.plants {
-		if c.in[i] {
+		if c.in[i] && wanted(i) {
 			h.add(i, c.x[i], c.y[i])
 		}
 	}

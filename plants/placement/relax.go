@@ -10,7 +10,8 @@ type pair struct {
 // pairs lists the plants that stand nearer than they have to keep apart, plus
 // skin. Two that are fixed are no pair.
 func (c *crowd) pairs(overlap, skin float64) []pair {
-	h := newHash(c)
+	all := newHash(c)
+	loose := c.hashOf(func(i int) bool { return !c.plants[i].fixed })
 	var out []pair
 	for i := range c.plants {
 		if !c.in[i] {
@@ -18,9 +19,13 @@ func (c *crowd) pairs(overlap, skin float64) []pair {
 		}
 		a := &c.plants[i]
 		x, y, ra := c.x[i], c.y[i], a.r
+		h := all
+		if a.fixed { // hundreds may stand on one spot
+			h = loose
+		}
 		h.none(x, y, (1-overlap)*2*ra+skin, func(j int32) bool {
 			b := &c.plants[j] // the larger of two finds the other
-			if b.r > ra || b.r == ra && int(j) <= i || a.fixed && b.fixed {
+			if b.r > ra || b.r == ra && int(j) <= i {
 				return false
 			}
 			want := (1 - overlap) * (ra + b.r)

@@ -321,9 +321,14 @@ func (s *solver) standing(c *crowd) []Standing {
 	return out
 }
 
+// mostCrowded is how many pairs that stand too near each other are told one by
+// one; on a spot where hundreds stand nobody reads on.
+const mostCrowded = 50
+
 // notes tells of plants that stand already where the rules would not have them.
 func (s *solver) notes(c *crowd) []string {
 	var out []string
+	crowded := 0
 	for i := range c.plants {
 		p := &c.plants[i]
 		if p.kept < 0 || !p.fixed {
@@ -339,9 +344,15 @@ func (s *solver) notes(c *crowd) []string {
 		for j := range i {
 			if q := &c.plants[j]; q.fixed && q.kept >= 0 &&
 				math.Hypot(c.x[i]-c.x[j], c.y[i]-c.y[j]) < c.apartM(i, j, s.p.Overlap) {
+				if crowded++; crowded > mostCrowded {
+					continue
+				}
 				out = append(out, fmt.Sprintf("%s and %s stand too near each other", k.Stake, s.p.Kept[q.kept].Stake))
 			}
 		}
+	}
+	if more := crowded - mostCrowded; more > 0 {
+		out = append(out, fmt.Sprintf("so do %d more pairs of plants", more))
 	}
 	for line, l := range s.p.Lines {
 		if n := len(c.lines[line]); n > l.Count {

@@ -209,6 +209,21 @@ func TestNarrowZoneIsTold(t *testing.T) {
 	assert.Empty(t, broken(p, r))
 }
 
+// Of hundreds that stand on one spot the first pairs are told, and how many more
+// there are; those that may still move keep clear of all of them.
+func TestManyOnOneSpot(t *testing.T) {
+	const many = 300
+	p := invented(bed(t, outlines()["rectangle"]), 3, 0.2, 1, someSpreads)
+	for n := range many {
+		p.Kept = append(p.Kept, Kept{Stake: fmt.Sprintf("OLD%d", n+1), ID: "old", X: 2, Y: 1.5, SpreadCM: 30, HeightCM: 30})
+	}
+	r, err := Solve(p)
+	require.NoError(t, err)
+	assert.Empty(t, broken(p, r))
+	require.Len(t, r.Notes, mostCrowded+1)
+	assert.Equal(t, fmt.Sprintf("so do %d more pairs of plants", many*(many-1)/2-mostCrowded), r.Notes[mostCrowded])
+}
+
 func TestMistakesAreToldAtOnce(t *testing.T) {
 	p := Problem{Bed: bed(t, outlines()["oval"]), Overlap: 2, View: View{Kind: "above"},
 		KeepOuts: []KeepOut{{Kind: "bench", Points: [][2]float64{{0, 0}, {1, 1}}}},
