@@ -157,13 +157,7 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 		}
 		shown := filepath.Join(folder, name)
 		content, err := plainfile.Open(plainfile.Dir(filepath.Dir(shown)), filepath.Base(shown), shown)
-		if err != nil {
-			return nil, shown, err
-		}
-		if info, err := content.Stat(); err == nil && info.IsDir() {
-			return nil, shown, errors.Join(usagef("%s: is a folder: want a weather record, named from the folder of the table", shown), content.Close())
-		}
-		return content, shown, nil
+		return content, shown, err
 	}
 	return s, nil
 }

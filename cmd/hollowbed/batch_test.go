@@ -179,7 +179,7 @@ func TestBatchNotes(t *testing.T) {
 	}
 	status, out, errs := ask(t, "", "batch", table, "--garden", gardenWith(t, nil))
 	assert.Equal(t, exitBad, status)
-	assert.Contains(t, errs, "t.csv:7: "+dir+": is a folder: want a weather record, named from the folder of the table")
+	assert.Contains(t, errs, "t.csv:7: "+dir+": is a folder: want a plain file")
 	notes := map[string]string{}
 	for line := range strings.Lines(out) {
 		var doc report.BatchLine
