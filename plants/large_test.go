@@ -2,11 +2,19 @@ package plants
 
 import (
 	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants/catalogue"
 	"hollowbed/testdata/growth/varied"
 )
@@ -26,4 +34,58 @@ func TestVariedTable(t *testing.T) {
 		needs[[5]float64{p.WetH, p.PondMM, p.DryD, p.SpreadCM, p.Price}] = true
 	}
 	assert.Len(t, needs, 300)
+}
+
+// The bound on large tables against other solvers: never below a list that HiGHS
+// finds, at most 0.2 % above the best list known, and not above the bound that the
+// programme without whole numbers has (the simplex method of GLPK), which it can
+// only tighten.
+func TestBoundOfLargeTables(t *testing.T) {
+	testenv.NotRaced(t)
+	for _, n := range testenv.Of([]int{1000}, []int{1000, 5000}) {
+		t.Run(fmt.Sprint(n), func(t *testing.T) {
+			j, _ := demoJudge(t, 24)
+			c, err := catalogue.Read("plants.csv", bytes.NewReader(varied.Table(n, 1)))
+			require.NoError(t, err)
+			p, err := Choose(j, c)
+			require.NoError(t, err)
+			problem, _ := p.problem(j.Exposure.Lot.Garden)
+			lp := filepath.Join(t.TempDir(), "list.lp")
+			file, err := os.Create(lp)
+			require.NoError(t, err)
+			require.NoError(t, problem.WriteLP(file))
+			require.NoError(t, file.Close())
+
+			answer, err := exec.Command(testenv.Python(t, "numpy", "scipy"), "../testdata/list/second.py", "120:0.0005", lp).Output()
+			require.NoError(t, err)
+			words := strings.Fields(string(answer))
+			found, err := strconv.ParseFloat(words[1], 64)
+			require.NoError(t, err)
+			require.Greater(t, found, 0.99*p.Objective, "HiGHS found no list to compare with")
+			assert.GreaterOrEqual(t, p.Bound, found*(1-1e-6))
+			assert.LessOrEqual(t, p.Bound, max(found, p.Objective)*1.002)
+
+			require.NoError(t, exec.Command(testenv.Tool(t, "glpk-utils", "glpsol"), "--nomip", "--lp", lp, "-o", lp+".sol").Run())
+			text, err := os.ReadFile(lp + ".sol")
+			require.NoError(t, err)
+			value := regexp.MustCompile(`Objective: +value = (\S+)`).FindSubmatch(text)
+			require.NotNil(t, value)
+			fractional, err := strconv.ParseFloat(string(value[1]), 64)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, p.Bound, fractional*1.0001)
+			t.Logf("list %.6f, bound %.6f; HiGHS: list %.6f, bound %s; without whole numbers %.6f", p.Objective, p.Bound, found, words[2], fractional)
+		})
+	}
+}
+
+// Lists from large tables are as good as what can be proved of them.
+func TestLargeTablesAreChosenFromWell(t *testing.T) {
+	j, _ := demoJudge(t, 6)
+	for _, n := range testenv.Of([]int{2000}, []int{2000, 5000, 20_000}) {
+		c, err := catalogue.Read("plants.csv", bytes.NewReader(varied.Table(n, 1)))
+		require.NoError(t, err)
+		p, err := Choose(j, c)
+		require.NoError(t, err)
+		assert.Less(t, p.Gap, 0.001, "%d plants", n)
+	}
 }

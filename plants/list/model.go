@@ -74,6 +74,7 @@ func newModel(p Problem) *model {
 
 func (m *model) addItems(p Problem) {
 	total := p.totalAreaM2()
+	var items []item
 	for k, lim := range p.limits() {
 		c := p.Candidates[k]
 		s := p.Species[c.Species]
@@ -85,21 +86,25 @@ func (m *model) addItems(p Problem) {
 		if s.Native {
 			gain += p.NativeWeight
 		}
-		m.items = append(m.items, item{
+		items = append(items, item{
 			cand: k, species: c.Species, zone: c.Zone,
 			area: s.AreaM2, price: s.Price, gain: s.AreaM2 / total * gain,
 			least: lim.least, most: lim.most,
 		})
 	}
-	slices.SortFunc(m.items, func(a, b item) int {
+	slices.SortFunc(items, func(a, b item) int {
 		return cmp.Or(cmp.Compare(a.zone, b.zone),
 			cmp.Compare(b.gain/b.area, a.gain/a.area), cmp.Compare(a.species, b.species))
 	})
-	for i := range m.items {
-		it := &m.items[i]
-		m.inZone[it.zone] = append(m.inZone[it.zone], i)
-		m.ofSpecies[it.species] = append(m.ofSpecies[it.species], i)
+	for _, it := range items {
+		m.add(it)
 	}
+}
+
+func (m *model) add(it item) {
+	m.inZone[it.zone] = append(m.inZone[it.zone], len(m.items))
+	m.ofSpecies[it.species] = append(m.ofSpecies[it.species], len(m.items))
+	m.items = append(m.items, it)
 }
 
 // lines turns counts by item into lines in the order of the candidates.

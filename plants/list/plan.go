@@ -109,3 +109,23 @@ func (p *plan) packing(z int) *packing {
 	}
 	return k
 }
+
+// over returns a plan of a core as a plan of the whole model.
+func (m *model) over(p *plan) *plan {
+	if p.m == m {
+		return p
+	}
+	at := make(map[int]int, len(m.items)) // items by candidate
+	for i := range m.items {
+		at[m.items[i].cand] = i
+	}
+	q := newPlan(m)
+	for z := range p.sets {
+		pk := p.packing(z)
+		for j, i := range pk.set {
+			pk.set[j] = at[p.m.items[i].cand]
+		}
+		q.set(z, pk)
+	}
+	return q
+}

@@ -19,6 +19,8 @@ const (
 const (
 	provedGap = 1e-9
 	enoughGap = 1e-3
+	// searchGap is the gap at which the search ends.
+	searchGap = 5e-4
 	// boundTrust is the relative error that rounding may leave in the bound.
 	boundTrust = 1e-7
 	// boundRounds is the number of steps of the bound before the search, again
@@ -68,32 +70,46 @@ func Solve(p Problem) (Result, error) {
 	return p.result(m, best, bound, stopped), nil
 }
 
-// solve alternates: a first list, a bound, then rounds of search with a price
-// of money taken from the bound.
+// solve bounds the best list, then alternates rounds of search in the core of the
+// model with a price of money taken from the bound. Where a gap stays, zones in
+// whole numbers may close it.
 func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, string) {
-	s := newSearch(m, m.startPlan(start), seed)
+	r := newRelaxation(m)
+	d := newDual(m, r.out)
+	ground, bound := d.lower()
+	c, start := d.core(ground, start)
+	s := newSearch(c, c.startPlan(start), seed)
 	s.descend()
 	best := s.p.clone()
 
-	r := newRelaxation(m)
-	at, res := r.lower(r.startPrices(), best.value(), boundRounds)
-	bound := res.value
-	for s.k.tried < effort && gap(best.value(), bound) > enoughGap && !m.stopped() {
-		if s.round(at.money, best); s.p.value() > best.value()+improvement {
+	at := r.startPrices()
+	tighten := func(rounds int) {
+		var res *relaxed
+		at, res = r.lower(at, best.value(), rounds)
+		bound = math.Min(bound, res.value)
+	}
+	money := 0.0
+	if c == m {
+		tighten(boundRounds)
+		money = at.money
+	} else if d.used[d.money()] {
+		money = ground[d.money()] / m.budget
+	}
+	for s.k.tried < effort && gap(best.value(), bound) > searchGap && !m.stopped() {
+		if s.round(money, best); s.p.value() > best.value()+improvement {
 			best = s.p.clone()
 		}
 	}
 	if gap(best.value(), bound) > enoughGap {
-		at, res = r.lower(at, best.value(), boundRounds)
-		bound = math.Min(bound, res.value)
+		tighten(boundRounds)
 	}
 	if gap(best.value(), bound) > enoughGap {
 		for z := range r.whole {
 			r.whole[z] = true
 		}
-		_, res = r.lower(at, best.value(), wholeRounds)
-		bound = math.Min(bound, res.value)
+		tighten(wholeRounds)
 	}
+	best = m.over(best)
 	if bound < best.value()*(1-boundTrust) {
 		panic(fmt.Sprintf("list: bound %v is below a list of value %v", bound, best.value()))
 	}

@@ -1,6 +1,7 @@
 """Solve integer programmes in the LP format that plants/list writes.
 
-Usage: python3 second.py SECONDS FILE...
+Usage: python3 second.py SECONDS[:GAP] FILE...
+Stops at a relative gap of GAP, 0 unless given.
 Prints a line for each file: the status of scipy.optimize.milp (0 is optimal),
 the objective, the upper bound, and name=value for each variable that is not 0.
 It reads only as much of the LP format as the planting list uses.
@@ -53,7 +54,7 @@ def read(path):
     return objective, rows, limits, whole
 
 
-def solve(path, seconds):
+def solve(path, seconds, gap):
     objective, rows, limits, whole = read(path)
     names = sorted({n for r in rows for n in r[0]} | set(objective) | set(limits) | whole)
     index = {n: i for i, n in enumerate(names)}
@@ -71,7 +72,7 @@ def solve(path, seconds):
         constraints=LinearConstraint(matrix, low, high),
         bounds=bounds,
         integrality=[1 if n in whole else 0 for n in names],
-        options={"time_limit": seconds, "mip_rel_gap": 0.0},
+        options={"time_limit": seconds, "mip_rel_gap": gap},
     )
     if answer.x is None:
         print(answer.status, "nan", "nan")
@@ -80,5 +81,6 @@ def solve(path, seconds):
     print(answer.status, repr(-answer.fun), repr(-answer.mip_dual_bound), *values)
 
 
+seconds, _, gap = sys.argv[1].partition(":")
 for path in sys.argv[2:]:
-    solve(path, float(sys.argv[1]))
+    solve(path, float(seconds), float(gap or 0))
