@@ -89,3 +89,21 @@ func TestLargeTablesAreChosenFromWell(t *testing.T) {
 		assert.Less(t, p.Gap, 0.001, "%d plants", n)
 	}
 }
+
+// BenchmarkChooseVaried judges generated tables and makes the list. See
+// testdata/growth for the whole command.
+func BenchmarkChooseVaried(b *testing.B) {
+	j, _ := demoJudge(b, 24)
+	for _, n := range []int{300, 5000, 20_000} {
+		c, err := catalogue.Read("plants.csv", bytes.NewReader(varied.Table(n, 1)))
+		require.NoError(b, err)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				p, err := Choose(NewJudge(j.Exposure), c)
+				require.NoError(b, err)
+				b.ReportMetric(100*p.Gap, "gap%")
+			}
+		})
+	}
+}

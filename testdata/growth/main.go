@@ -246,8 +246,7 @@ func plantTables() error {
 	}
 	if err := curve("judging every plant in every zone", "plants", sizes, func(n int) (func() error, error) {
 		c, err := read(n)
-		judge := plants.NewJudge(exposure)
-		return func() error { judge.All(c); return nil }, err
+		return func() error { plants.NewJudge(exposure).All(c); return nil }, err
 	}); err != nil {
 		return err
 	}
