@@ -36,6 +36,9 @@ func (o *basinOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if err := f.guard([]writes{{option: "--route", file: o.route, picture: true}}); err != nil {
+		return err
+	}
 	lot, err := f.lot()
 	if err != nil {
 		return err

@@ -8,121 +8,51 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
-	"github.com/gofrs/flock"
-
-	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/zones/site"
 )
 
-// batchOut is where the lines of a batch go. Each is written by itself and at
-// once, so that a run that is killed leaves whole lines, and at most one torn
-// one at the end, which --resume takes away.
+// batchOut is where the lines of a batch go.
 type batchOut struct {
-	name   string
-	file   *os.File // nil for the standard output
-	std    io.Writer
-	unlock func()
+	name string
+	file *store.Lines // nil for the standard output
+	std  io.Writer
 }
 
 // sink opens where the lines go. With --resume it goes through the rows that
 // are done already.
 func (o *batchOptions) sink(b *batchRun) (*batchOut, error) {
+	out := &batchOut{name: o.outFile + o.resume, std: o.out} // one of them at most
+	var err error
 	switch {
 	case o.outFile != "":
-		return newBatchOut(o.outFile, os.O_WRONLY|os.O_CREATE|os.O_EXCL)
+		out.file, err = store.NewLines(o.outFile)
 	case o.resume != "":
-		out, err := newBatchOut(o.resume, os.O_RDWR|os.O_CREATE)
-		if err != nil {
-			return nil, err
-		}
-		if err := b.skip(out); err != nil {
-			return nil, errors.Join(err, out.close())
-		}
-		return out, nil
-	}
-	return &batchOut{std: o.out}, nil
-}
-
-// newBatchOut opens a file for lines, and keeps other runs from it.
-func newBatchOut(name string, flags int) (*batchOut, error) {
-	if flags&os.O_EXCL != 0 {
-		if err := free(name); err != nil {
-			return nil, fmt.Errorf("%w, or --resume to go on with it", err)
+		if out.file, err = store.MoreLines(o.resume); err == nil {
+			if err = b.skip(out); err != nil {
+				err = errors.Join(err, out.close())
+			}
 		}
 	}
-	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // a device may never end
-		return nil, usagef("%s: is no plain file: want one; without --out and --resume the lines go to the standard output", name)
-	}
-	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
-		return nil, notWritten(name, err)
-	}
-	unlock, err := lockFile(name)
-	if err != nil {
-		return nil, err
-	}
-	file, err := os.OpenFile(name, flags, 0o666)
-	if err != nil {
-		unlock()
-		return nil, notWritten(name, err)
-	}
-	return &batchOut{name: name, file: file, unlock: unlock}, nil
-}
-
-// lockFile keeps other runs from writing to a file, whatever link they name it
-// by, by a lock beside it that goes away with unlock.
-func lockFile(name string) (unlock func(), err error) {
-	target, err := followed(name)
-	if err != nil {
-		return nil, err
-	}
-	path := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+".lock")
-	for {
-		lock := flock.New(path)
-		ok, err := lock.TryLock()
-		if err != nil {
-			return nil, fmt.Errorf("%s: not locked: %w", name, err)
-		}
-		if !ok {
-			return nil, fmt.Errorf("%s: another hollowbed writes to it: wait for that, or give each run a file of its own", name)
-		}
-		held, err := lock.Stat()
-		if now, wrong := os.Stat(path); err == nil && wrong == nil && os.SameFile(held, now) {
-			return func() {
-				if os.Remove(path) != nil { // a system that removes no open file
-					defer os.Remove(path)
-				}
-				_ = lock.Unlock()
-			}, nil
-		}
-		_ = lock.Unlock() // the run before took it away just now
-	}
+	return out, err
 }
 
 func (o *batchOut) write(line []byte) error {
-	if o.file == nil {
-		if _, err := o.std.Write(line); err != nil {
-			return err
-		}
-		return failedOutput(o.std)
+	if o.file != nil {
+		return o.file.Add(line)
 	}
-	if _, err := o.file.Write(line); err != nil {
-		return fmt.Errorf("%w; what is whole stays: go on with --resume %s", notWritten(o.name, err), o.name)
+	if _, err := o.std.Write(line); err != nil {
+		return err
 	}
-	return nil
+	return failedOutput(o.std)
 }
 
 func (o *batchOut) close() error {
-	if o == nil || o.file == nil {
+	if o.file == nil {
 		return nil
 	}
-	defer o.unlock()
-	if err := o.file.Close(); err != nil {
-		return notWritten(o.name, err)
-	}
-	return nil
+	return o.file.Close()
 }
 
 // skip reads the whole lines of an output, holds each against its row, and
@@ -146,14 +76,7 @@ func (b *batchRun) skip(out *batchOut) error {
 		}
 		whole += int64(len(line))
 	}
-	if err := out.file.Truncate(whole); err != nil {
-		return notWritten(out.name, err)
-	}
-	_, err := out.file.Seek(whole, io.SeekStart)
-	if b.done > 0 {
-		fmt.Fprintf(b.o.err, "%s: lines for %s are there; going on.\n", out.name, report.Gardens(b.done))
-	}
-	return err
+	return out.file.CutAt(whole)
 }
 
 // maxLineBytes is far more than a line has: a row has at most 1 MB.

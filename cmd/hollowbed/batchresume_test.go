@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/cmd/hollowbed/store"
 )
 
 // However far a run came, and wherever in a line it was torn, --resume ends
@@ -111,7 +113,7 @@ func TestBatchKilled(t *testing.T) {
 	}
 	t.Logf("%d of 8 were killed in the middle", cut)
 
-	unlock, err := lockFile(out)
+	held, err := store.MoreLines(out)
 	require.NoError(t, err)
 	status, _, errs := ask(t, "", "batch", table, "--what", "basin", "--resume", out)
 	assert.Equal(t, exitFailed, status)
@@ -122,5 +124,5 @@ func TestBatchKilled(t *testing.T) {
 		assert.Equal(t, exitFailed, status)
 		assert.Contains(t, errs, "alias.jsonl: another hollowbed writes to it")
 	}
-	unlock()
+	require.NoError(t, held.Close())
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
@@ -105,6 +106,9 @@ func (o *careOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if err := f.guard([]writes{{option: "--ics", file: o.ics}}, o.soFar, o.forecast); err != nil {
+		return err
+	}
 	in, err := o.gather(f)
 	if err != nil {
 		return err
@@ -115,7 +119,7 @@ func (o *careOptions) run() error {
 		if err := doc.ICal(&text); err != nil {
 			return err
 		}
-		if err := replace(o.ics, text.Bytes()); err != nil {
+		if err := store.Replace(o.ics, text.Bytes()); err != nil {
 			return err
 		}
 		fmt.Fprintf(o.err, "Wrote %s.\n", o.ics)

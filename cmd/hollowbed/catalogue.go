@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants/catalogue"
 )
 
@@ -95,6 +97,9 @@ func (o *importOptions) run(files []string) error {
 	case o.json && o.out == "":
 		return usagef("--json: want --out FILE with it, since the table itself goes to standard output")
 	}
+	if err := guard([]writes{{option: "--out", file: o.out, makes: "plants.csv"}}, slices.Concat(files, o.maps)...); err != nil {
+		return err
+	}
 	var plants []catalogue.Plant
 	var read inputs
 	doc := report.Import{Out: o.out}
@@ -173,14 +178,14 @@ func (o *importOptions) write(plants []catalogue.Plant) error {
 	if o.out == "" {
 		return catalogue.Write(o.world.out, plants)
 	}
-	if err := free(o.out); err != nil {
+	if err := store.Free(o.out); err != nil {
 		return err
 	}
 	var text bytes.Buffer
 	if err := catalogue.Write(&text, plants); err != nil {
 		return err
 	}
-	return writeNew(o.out, text.Bytes())
+	return store.New(o.out, text.Bytes())
 }
 
 func newSchema(w world) *cobra.Command {

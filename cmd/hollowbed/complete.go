@@ -1,13 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"io"
-	"os"
+	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
 	"hollowbed/zones"
@@ -81,11 +84,33 @@ func newMan(w world) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			root := cmd.Root()
 			root.DisableAutoGenTag = true // the same bytes every time
-			date := w.now()
-			if err := os.MkdirAll(args[0], 0o755); err != nil {
+			if err := store.MakeFolder(args[0]); err != nil {
 				return err
 			}
-			return doc.GenManTree(root, &doc.GenManHeader{Title: "HOLLOWBED", Section: "1", Source: "Hollowbed", Date: &date}, args[0])
+			return manual(root, args[0], w.now())
 		},
 	}
+}
+
+// manual writes the page of a command and of all below it.
+func manual(cmd *cobra.Command, dir string, date time.Time) error {
+	var page bytes.Buffer
+	if err := doc.GenMan(cmd, &doc.GenManHeader{Title: "HOLLOWBED", Section: "1", Source: "Hollowbed", Date: &date}, &page); err != nil {
+		return err
+	}
+	file := filepath.Join(dir, strings.ReplaceAll(cmd.CommandPath(), " ", "-")+".1")
+	if err := guard([]writes{{option: "man", file: file}}); err != nil {
+		return err
+	}
+	if err := store.Replace(file, page.Bytes()); err != nil {
+		return err
+	}
+	for _, sub := range cmd.Commands() {
+		if sub.IsAvailableCommand() {
+			if err := manual(sub, dir, date); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }

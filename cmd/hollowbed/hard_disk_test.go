@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/store"
 )
 
 // failing runs every command that writes where it cannot, and wants a short
@@ -39,7 +41,7 @@ func failing(t *testing.T, message string, base func(t *testing.T) string, prepa
 			assert.Regexp(t, message, errs.String())
 			lines := strings.Split(strings.TrimSpace(errs.String()), "\n")
 			assert.True(t, strings.HasPrefix(lines[len(lines)-1], "hollowbed: "+dir), "it names the file or the folder: %s", errs.String())
-			assert.NotContains(t, errs.String(), draftPrefix)
+			assert.NotContains(t, errs.String(), ".hollowbed-draft-")
 			assert.Equal(t, old, state(t, dir))
 		})
 	}
@@ -159,6 +161,26 @@ func TestDiskSaysReadOnly(t *testing.T) {
 	}))
 }
 
+// A disk that takes what is written and then cannot keep it.
+func TestDiskCannotKeep(t *testing.T) {
+	program, dir := copied(t), open(t)
+	table := filepath.Join(dir, "rows.csv")
+	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\na,90 m2\n"), 0o644))
+	for _, line := range []string{"batch $dir/rows.csv --what basin --out $dir/out.jsonl", "report --out $dir/page.html", "start $dir/new" + startLine} {
+		cmd := exec.Command(program, strings.Fields(strings.ReplaceAll(line, "$dir", dir))...)
+		var errs strings.Builder
+		cmd.Stderr = &errs
+		require.Error(t, under([]syscall.SockFilter{
+			load(0),
+			jump(syscall.BPF_JEQ, syscall.SYS_FSYNC, 0, 1),
+			answer(refused | uint32(syscall.EIO)),
+			answer(allowed),
+		})(cmd), line)
+		assert.Equal(t, exitFailed, cmd.ProcessState.ExitCode(), errs.String())
+		assert.Contains(t, errs.String(), "not written: input/output error", line)
+	}
+}
+
 // A full disk: a small one that is filled to the last page.
 func TestFullDisk(t *testing.T) {
 	failing(t, `not written: no space left on device`, mounted, func(t *testing.T, dir string) {
@@ -251,7 +273,7 @@ func TestReplaceWritesThrough(t *testing.T) {
 	assert.Equal(t, os.ModeNamedPipe, info.Mode().Type())
 
 	if info, err := os.Stat("/dev/full"); err == nil && info.Mode()&os.ModeCharDevice != 0 {
-		err := writeThrough("/dev/full", []byte("x"))
+		err := store.Replace("/dev/full", []byte("x"))
 		require.EqualError(t, err, "/dev/full: not written: no space left on device")
 	}
 }
@@ -277,7 +299,9 @@ func TestLocked(t *testing.T) {
 	c := killCases(t)[2]
 	c.before(t, dir)
 	old := state(t, dir)
-	unlock, err := lockFolder(dir)
+	kept, err := store.Open(dir, io.Discard)
+	require.NoError(t, err)
+	unlock, err := kept.Lock()
 	require.NoError(t, err)
 	defer unlock()
 	status, _, errs := ask(t, "", "place", "--garden", dir)

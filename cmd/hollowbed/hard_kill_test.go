@@ -2,8 +2,8 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/data"
 	"hollowbed/internal/testenv"
 )
@@ -29,7 +30,7 @@ type killCase struct {
 	args    string // $dir stands for the folder
 	before  func(t *testing.T, dir string)
 	written []string // the files it makes or replaces, in the folder
-	mend    string   // a command that completes a change of several files, which then all are old or all new
+	shows   string   // a command that reads: it shows the old of all files or the new of all
 	by      string   // the program
 }
 
@@ -136,6 +137,16 @@ func TestKilled(t *testing.T) {
 			require.NoError(t, err, string(out))
 			took := time.Since(begin)
 			done := state(t, dir)
+			reads := func(dir string) string {
+				args := strings.Fields(strings.ReplaceAll(c.shows, "$dir", dir))
+				if len(args) == 0 {
+					return ""
+				}
+				out, err := exec.Command("hollowbed", args...).CombinedOutput()
+				require.NoError(t, err, "%s", out)
+				return strings.ReplaceAll(string(out), dir, "")
+			}
+			shown := []string{reads(source), reads(dir)}
 			for _, name := range c.written {
 				require.NotEqual(t, old[name], done[name], "%s is written", name)
 			}
@@ -153,12 +164,12 @@ func TestKilled(t *testing.T) {
 				}
 				_ = cmd.Process.Kill() // it may have ended
 				_ = cmd.Wait()
-				if c.mend != "" {
-					out, err := exec.Command("hollowbed", strings.Fields(strings.ReplaceAll(c.mend, "$dir", dir))...).CombinedOutput()
-					require.NoError(t, err, "%s", out)
+				if c.shows != "" {
+					assert.Contains(t, shown, reads(dir))
+					completeChange(t, dir)
 				}
 				left := state(t, dir)
-				assert.NotContains(t, left, redoName)
+				assert.NotContains(t, left, ".hollowbed.redo")
 				news := 0
 				for _, name := range c.written {
 					if left[name] != old[name] {
@@ -174,11 +185,11 @@ func TestKilled(t *testing.T) {
 					}
 					delete(left, name)
 				}
-				if c.mend != "" {
+				if c.shows != "" {
 					assert.True(t, news == 0 || news == len(c.written), "all files are old or all are new")
 				}
 				for name, text := range left {
-					if strings.HasPrefix(name, draftPrefix) {
+					if strings.HasPrefix(name, ".hollowbed-draft-") {
 						drafts++
 						continue
 					}
@@ -195,6 +206,16 @@ func TestKilled(t *testing.T) {
 			t.Logf("%s: %d files as before, %d as after, %d drafts left", c.name, before, after, drafts)
 		})
 	}
+}
+
+// completeChange does what any command does that writes in a folder.
+func completeChange(t *testing.T, dir string) {
+	t.Helper()
+	kept, err := store.Open(dir, io.Discard)
+	require.NoError(t, err)
+	unlock, err := kept.Lock()
+	require.NoError(t, err)
+	unlock()
 }
 
 // state is what the files of a folder hold, but for the lock and the time of
@@ -238,109 +259,32 @@ func awaitChange(dir string, most time.Duration) {
 	}
 }
 
-// rewriteForever is a program that writes a large file anew, with A and B by
-// turns, in the way of its first argument.
-func rewriteForever() {
-	way, file := os.Args[1], os.Args[2]
-	for i := 0; ; i++ {
-		text := bytes.Repeat([]byte{"AB"[i%2]}, rewrittenBytes)
-		var err error
-		switch way {
-		case "replace":
-			err = replace(file, text)
-		case "writeNew":
-			os.Remove(file)
-			err = writeNew(file, text)
-		case "claim": // a disk without links
-			os.Remove(file)
-			err = writeNewBy(func(string, string) error { return errors.ErrUnsupported }, file, text)
-		case "plain":
-			err = os.WriteFile(file, text, 0o644)
-		}
-		if err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
-		}
-	}
-}
-
-const rewrittenBytes = 4 << 20
-
-// TestKilledWhileWriting kills runs that do nothing but write, so that nearly
-// every kill falls into a write, and counts the torn files. The plain way of
-// writing must tear one, however few kills the others get, or else the test
-// sees nothing.
-func TestKilledWhileWriting(t *testing.T) {
-	testenv.NotRaced(t)
-	program, err := exec.LookPath("hollowbed-rewrite")
-	require.NoError(t, err)
-	for way, sound := range map[string]bool{"replace": true, "writeNew": true, "claim": true, "plain": false} {
-		t.Run(way, func(t *testing.T) {
-			dir := t.TempDir()
-			file := filepath.Join(dir, "file")
-			require.NoError(t, os.WriteFile(file, bytes.Repeat([]byte("A"), rewrittenBytes), 0o644))
-			torn := 0
-			most := testenv.Of(8, 150)
-			if !sound {
-				most = 1000
-			}
-			for range most {
-				if !sound && torn > 0 {
-					break
-				}
-				cmd := exec.Command(program, way, file)
-				require.NoError(t, cmd.Start())
-				awaitChange(dir, time.Second)
-				time.Sleep(time.Duration(rand.Float64() * float64(20*time.Millisecond)))
-				_ = cmd.Process.Kill()
-				_ = cmd.Wait()
-				text, err := os.ReadFile(file)
-				switch {
-				case os.IsNotExist(err) && way != "replace": // removed, and not there anew
-				case way == "claim" && err == nil && len(text) == 0: // as claim says
-				case err != nil || len(text) != rewrittenBytes || bytes.Count(text, text[:1]) != rewrittenBytes:
-					torn++
-				}
-				entries, err := os.ReadDir(dir)
-				require.NoError(t, err)
-				for _, e := range entries {
-					if e.Name() != "file" {
-						require.NoError(t, os.Remove(filepath.Join(dir, e.Name())))
-						assert.True(t, strings.HasPrefix(e.Name(), draftPrefix), e.Name())
-					}
-				}
-			}
-			assert.Equal(t, sound, torn == 0, "%d files are torn", torn)
-		})
-	}
-}
-
-// TestOneWayToWrite holds the commands to the functions of write.go: nothing
-// else of this folder makes, writes or renames a file.
+// TestOneWayToWrite holds the commands and the page to the package store:
+// nothing else makes, writes or renames a file or a folder.
 func TestOneWayToWrite(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	require.NoError(t, err)
 	seen := 0
-	for _, file := range files {
-		if strings.HasSuffix(file, "_test.go") {
-			continue
-		}
-		text, err := os.ReadFile(file)
+	for _, dir := range []string{".", "page", "report", "draw", "store"} {
+		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
 		require.NoError(t, err)
-		for i, line := range strings.Split(string(text), "\n") {
-			if !regexp.MustCompile(`os\.(WriteFile|Create|CreateTemp|OpenFile|Rename|Link|Truncate)\(|renameio`).MatchString(line) {
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
 				continue
 			}
-			seen++
-			allowed := map[string]string{
-				"write.go":     "",
-				"picture.go":   "os.WriteFile(page, ",                     // what the browser draws, in a folder for the moment
-				"page.go":      "os.WriteFile(file, []byte(text), 0o600)", // what the browser opens, likewise
-				"batch_out.go": "os.OpenFile(name, flags, ",               // grows line by line; --resume drops a torn last one
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			for i, line := range strings.Split(string(text), "\n") {
+				if !regexp.MustCompile(`\b(os|root|dir)\.(WriteFile|Create|CreateTemp|OpenFile|OpenRoot|Rename|Link|Symlink|Truncate|Mkdir|MkdirAll)\(|renameio`).MatchString(line) {
+					continue
+				}
+				seen++
+				allowed := map[string]string{
+					"picture.go": "os.WriteFile(page, ",                     // what the browser draws, in a folder for the moment
+					"page.go":    "os.WriteFile(file, []byte(text), 0o600)", // what the browser opens, likewise
+				}
+				part, ok := allowed[file]
+				assert.True(t, dir == "store" || ok && strings.Contains(line, part), "%s:%d: write by store: %s", file, i+1, strings.TrimSpace(line))
 			}
-			part, ok := allowed[file]
-			assert.True(t, ok && strings.Contains(line, part), "%s:%d: write by writeNew, replace or change: %s", file, i+1, strings.TrimSpace(line))
 		}
 	}
-	assert.Positive(t, seen, "write.go is looked at")
+	assert.Greater(t, seen, 8, "store is looked at")
 }

@@ -11,12 +11,12 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 )
 
+// mostBytes bounds a file that is read whole; readers have bounds of their own.
+const mostBytes = 64 << 20
+
 // inputs are the files that one run has read, in the order of reading, with
 // the digest of the very bytes that it read.
 type inputs []report.FileDigest
-
-// mostBytes bounds a file that is read whole; readers have bounds of their own.
-const mostBytes = 64 << 20
 
 // read lets take read an open file, and notes it under a name. A file that is
 // written to meanwhile is refused, as far as its size and time tell: half of

@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -14,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
@@ -90,6 +89,9 @@ func (o *moveOptions) run() error {
 	if o.apply && f.dir == "" {
 		return usagef("--apply: the demo stays as it is: want --garden DIR, the folder of a garden of yours")
 	}
+	if err := f.guard([]writes{{option: "--plan", file: o.plan, picture: true}, {option: "--learn", file: o.learn}}, o.reads()...); err != nil {
+		return err
+	}
 	in, input, err := o.gather(f)
 	if err != nil {
 		return err
@@ -120,6 +122,15 @@ func (o *moveOptions) run() error {
 	}
 	doc.Text(o.out)
 	return nil
+}
+
+// reads are the files that it reads beside those of the garden.
+func (o *moveOptions) reads() []string {
+	names := []string{o.soFar}
+	for _, dir := range o.from {
+		names = append(names, gardenFiles(dir)...)
+	}
+	return names
 }
 
 // day is the day of planning.
@@ -273,7 +284,7 @@ func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInpu
 		if err := season.WriteLearned(&text, in.Limits); err != nil {
 			return err
 		}
-		if err := replace(o.learn, text.Bytes()); err != nil {
+		if err := store.Replace(o.learn, text.Bytes()); err != nil {
 			return err
 		}
 		in.Written = append(in.Written, o.learn)
@@ -340,12 +351,12 @@ func (f *folder) applyMoves(p *plants.Relocation, before []placement.Planted, on
 	if err := placement.WritePlanted(&planted, f.plantedText, p.Rows(before, on.Format(time.DateOnly), groups...)); err != nil {
 		return nil, err
 	}
-	unlock, err := lockFolder(f.dir)
+	unlock, err := f.kept.Lock()
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
-	old, err := f.readNow("season.csv")
+	old, err := f.kept.Read("season.csv")
 	if err != nil {
 		return nil, err
 	}
@@ -353,18 +364,7 @@ func (f *folder) applyMoves(p *plants.Relocation, before []placement.Planted, on
 	if err != nil {
 		return nil, err
 	}
-	err = changeAll(f.dir, fileChange{"planted.csv", f.plantedText, planted.Bytes()}, fileChange{"season.csv", old, text})
+	err = f.kept.Change(store.Change{Name: "planted.csv", Before: f.plantedText, After: planted.Bytes()},
+		store.Change{Name: "season.csv", Before: old, After: text})
 	return []string{f.name("planted.csv"), f.name("season.csv")}, err
-}
-
-// readNow reads a file of the folder as it is now; nil if there is none.
-func (f *folder) readNow(name string) ([]byte, error) {
-	file, err := os.Open(filepath.Join(f.dir, name))
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, nil
-	} else if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return io.ReadAll(file)
 }

@@ -1,13 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -194,32 +190,11 @@ func (n *notebook) listed(args []string) ([]season.Entry, error) {
 // add appends an entry to season.csv under the lock of the folder.
 func (n *notebook) add(entries ...season.Entry) ([]season.Entry, error) {
 	var added []season.Entry
-	err := n.changeSeason(func(old []byte) (text []byte, err error) {
+	err := n.kept.Edit("season.csv", func(old []byte) (text []byte, err error) {
 		text, added, err = season.Append(n.file(), old, entries)
 		return text, err
 	})
 	return added, err
-}
-
-// changeSeason writes season.csv anew from what stands there now.
-func (f *folder) changeSeason(anew func(old []byte) ([]byte, error)) error {
-	unlock, err := lockFolder(f.dir)
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	file := filepath.Join(f.dir, "season.csv")
-	old, err := os.ReadFile(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		old = nil
-	} else if err != nil {
-		return err
-	}
-	text, err := anew(old)
-	if err != nil || bytes.Equal(text, old) {
-		return err
-	}
-	return change(file, old, text)
 }
 
 // day is the day of the entries, of the option or today where the garden lies.

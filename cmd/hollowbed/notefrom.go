@@ -27,7 +27,7 @@ func (o *noteOptions) merge(n *notebook) error {
 		return err
 	}
 	var added, known []season.Entry
-	err = n.changeSeason(func(old []byte) (text []byte, err error) {
+	err = n.kept.Edit("season.csv", func(old []byte) (text []byte, err error) {
 		text, added, known, err = season.Merge(n.file(), old, other)
 		return text, err
 	})

@@ -11,6 +11,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
@@ -22,7 +23,8 @@ import (
 // folder is an open garden: its files, and the garden file read.
 type folder struct {
 	files  fs.FS
-	dir    string // "" for the demo
+	dir    string        // "" for the demo
+	kept   *store.Folder // nil for the demo
 	garden *zones.Garden
 	head   report.Garden
 	inputs inputs
@@ -43,10 +45,10 @@ func (c *common) open() (*folder, error) {
 		if info, err := os.Stat(f.dir); err != nil || !info.IsDir() {
 			return nil, usagef("--garden: %q: want a folder that holds a garden.yaml; hollowbed start %s makes one", f.dir, f.dir)
 		}
-		if err := completeChange(f.dir); err != nil {
+		if f.kept, err = store.Open(f.dir, c.err); err != nil {
 			return nil, err
 		}
-		f.files = plainfile.Dir(f.dir)
+		f.files = f.kept.Files()
 	} else {
 		fmt.Fprintln(c.err, "No --garden named: this is the invented demo garden.")
 	}

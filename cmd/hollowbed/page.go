@@ -20,7 +20,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/page"
-	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/data"
 )
 
@@ -147,19 +146,7 @@ func (o *openOptions) pageOf() (page.Garden, error) {
 		g.On, err = time.Parse(time.DateOnly, demoDay)
 		return g, err
 	}
-	root, err := os.OpenRoot(f.dir) // nothing outside it can be reached, by links neither
-	if err != nil {
-		return page.Garden{}, err
-	}
-	g.Files = plainfile.In(root)
-	g.Lock = func() (func(), error) { return lockFolder(f.dir) }
-	g.Change = func(files ...page.Change) error {
-		var all []fileChange
-		for _, c := range files {
-			all = append(all, fileChange(c))
-		}
-		return changeAll(f.dir, all...)
-	}
+	g.Files, g.Lock, g.Change = f.kept.Inside(), f.kept.Lock, f.kept.Change
 	return g, nil
 }
 

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"hollowbed/cmd/hollowbed/store"
 )
 
 // dotsPerMM is how fine a PNG is: 200 dots an inch, enough for print.
@@ -20,7 +22,7 @@ const dotsPerMM = 200 / 25.4
 // that draws an SVG as people will see it on the page.
 func writePicture(file string, svg []byte) error {
 	if !strings.EqualFold(filepath.Ext(file), ".png") {
-		return replace(file, svg)
+		return store.Replace(file, svg)
 	}
 	browser := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -36,7 +38,7 @@ func writePicture(file string, svg []byte) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
-	return replace(file, png)
+	return store.Replace(file, png)
 }
 
 // renderPNG lets a browser draw an SVG in a folder of its own, without network.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 )
@@ -48,25 +49,27 @@ func (o *placeOptions) run() error {
 	if err != nil {
 		return err
 	}
+	pictures := []writes{{option: "--plan", file: o.plan, picture: true}, {option: "--section", file: o.section, picture: true}}
+	if err := f.guard(pictures); err != nil {
+		return err
+	}
 	placed, standing, err := o.place(f)
 	if err != nil {
 		return err
 	}
+	for i, draw := range []func(report.Garden, *plants.Placed) []byte{report.PlanSVG, report.SectionSVG} {
+		file := pictures[i].file
+		if file == "" {
+			continue
+		}
+		if err := writePicture(file, draw(f.head, placed)); err != nil {
+			return err
+		}
+		fmt.Fprintf(o.err, "Wrote %s.\n", file)
+	}
 	written, err := f.writePlanted(placed, standing)
 	if err != nil {
 		return err
-	}
-	for _, p := range []struct {
-		file string
-		draw func(report.Garden, *plants.Placed) []byte
-	}{{o.plan, report.PlanSVG}, {o.section, report.SectionSVG}} {
-		if p.file == "" {
-			continue
-		}
-		if err := writePicture(p.file, p.draw(f.head, placed)); err != nil {
-			return err
-		}
-		fmt.Fprintf(o.err, "Wrote %s.\n", p.file)
 	}
 	doc := report.NewPlace(f.head, placed, written)
 	if o.json {
@@ -137,11 +140,10 @@ func (f *folder) writePlanted(p *plants.Placed, before []placement.Planted) (str
 	if err := placement.WritePlanted(&text, f.plantedText, rows); err != nil {
 		return "", err
 	}
-	unlock, err := lockFolder(f.dir)
+	unlock, err := f.kept.Lock()
 	if err != nil {
 		return "", err
 	}
 	defer unlock()
-	file := filepath.Join(f.dir, "planted.csv")
-	return file, change(file, f.plantedText, text.Bytes())
+	return filepath.Join(f.dir, "planted.csv"), f.kept.Change(store.Change{Name: "planted.csv", Before: f.plantedText, After: text.Bytes()})
 }

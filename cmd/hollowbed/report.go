@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/zones"
 )
@@ -48,6 +49,9 @@ func (o *reportOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if err := f.guard([]writes{{option: "--out", file: o.file}}); err != nil {
+		return err
+	}
 	in, err := o.page(f)
 	if err != nil {
 		return err
@@ -64,7 +68,7 @@ func (o *reportOptions) run() error {
 	if err := page.HTML(&text); err != nil {
 		return err
 	}
-	if err := replace(o.file, text.Bytes()); err != nil {
+	if err := store.Replace(o.file, text.Bytes()); err != nil {
 		return err
 	}
 	fmt.Fprintf(o.err, "Wrote %s.\n", o.file)

@@ -19,7 +19,7 @@ import (
 
 // The scripts in testdata/script run the real main, one case a file.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"hollowbed": main, "hollowbed-rewrite": rewriteForever, "hollowbed-save": saveByPage})
+	testscript.Main(m, map[string]func(){"hollowbed": main, "hollowbed-save": saveByPage})
 }
 
 func TestScripts(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/zones"
 )
 
@@ -47,14 +48,14 @@ garden file that is there already is never touched.`,
 
 func (o *startOptions) run() error {
 	file := filepath.Join(o.dir, "garden.yaml")
-	if err := free(file); err != nil {
+	if err := store.Free(file); err != nil {
 		return err
 	}
 	answers, err := o.answers()
 	if err != nil {
 		return err
 	}
-	if err := writeNew(file, []byte(zones.Template(answers))); err != nil {
+	if err := store.New(file, []byte(zones.Template(answers))); err != nil {
 		return err
 	}
 	sun := ""

@@ -5,9 +5,11 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"path/filepath"
 	"runtime/debug"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 )
 
 // mostBody is the largest request that is read.
@@ -47,12 +49,15 @@ func wrong(key, value, want string) *failure {
 func refuse(w http.ResponseWriter, err error) {
 	var f *failure
 	var large *http.MaxBytesError
+	var late *store.ChangedError
 	var bad interface{ BadInput() bool }
 	if !errors.As(err, &f) && errors.As(err, &bad) && bad.BadInput() {
 		err = unprocessable(err)
 	}
 	switch {
 	case errors.As(err, &f):
+	case errors.As(err, &late):
+		f = &failure{status: http.StatusConflict, Words: filepath.Base(late.File) + " changed on disk meanwhile. Nothing was written: try again."}
 	case errors.As(err, &large):
 		f = &failure{status: http.StatusRequestEntityTooLarge, Words: "That is too much at once: at most 1 MB."}
 	default:

@@ -1,9 +1,11 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -11,6 +13,7 @@ import (
 	"time"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/zones"
 )
 
@@ -114,13 +117,13 @@ func (s *session) write(in saveIn) error {
 		return err
 	}
 	before := now.files()
-	var changed []Change
+	var changed []store.Change
 	for i, f := range written.files() {
 		if f.text != before[i].text {
-			changed = append(changed, Change{f.name, s.held(f.name, before[i].text), []byte(f.text)})
+			changed = append(changed, store.Change{Name: f.name, Before: s.held(f.name, before[i].text), After: []byte(f.text)})
 		}
 	}
-	if err := s.garden.Change(changed...); err != nil {
+	if err := s.change(in.Revision, changed...); err != nil {
 		return err
 	}
 	s.mu.Lock()
@@ -128,6 +131,23 @@ func (s *session) write(in saveIn) error {
 	s.disk, s.conflict = written, nil
 	s.ring()
 	return nil
+}
+
+// change changes files on disk. One that somebody else changes meanwhile is a
+// conflict, too.
+func (s *session) change(revision string, files ...store.Change) error {
+	err := s.garden.Change(files...)
+	var late *store.ChangedError
+	if !errors.As(err, &late) {
+		return err
+	}
+	now, unread := s.read()
+	if unread != nil {
+		return unread
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return cmp.Or(s.seen(now, revision), err)
 }
 
 // mayWrite gives the draft, if the asker has seen it and what is on disk now.

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
@@ -120,7 +121,8 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 	if err != nil {
 		return unprocessable(err)
 	}
-	if err := s.garden.Change(Change{"planted.csv", s.held("planted.csv", now.planted), planted.Bytes()}, Change{"season.csv", s.held("season.csv", old), text}); err != nil {
+	if err := s.change(revision, store.Change{Name: "planted.csv", Before: s.held("planted.csv", now.planted), After: planted.Bytes()},
+		store.Change{Name: "season.csv", Before: s.held("season.csv", old), After: text}); err != nil {
 		return err
 	}
 	s.mu.Lock()

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
 	"hollowbed/search"
@@ -34,13 +35,7 @@ type Garden struct {
 	// it, all or none, and none if one no longer holds what it held. Both are nil
 	// for the demo.
 	Lock   func() (unlock func(), err error)
-	Change func(files ...Change) error
-}
-
-// Change is a file before and after a change; Before is nil if there was none.
-type Change struct {
-	Name          string
-	Before, After []byte
+	Change func(files ...store.Change) error
 }
 
 // Page is the local page of one garden.

@@ -1,7 +1,6 @@
 package page_test
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -18,7 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/page"
-	"hollowbed/cmd/hollowbed/plainfile"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
@@ -65,27 +64,11 @@ func folderGarden(t testing.TB) (page.Garden, string) {
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
 	}
-	root, err := os.OpenRoot(dir)
+	kept, err := store.Open(dir, io.Discard)
 	require.NoError(t, err)
-	t.Cleanup(func() { root.Close() })
 	g := demoGarden(t)
-	g.Folder, g.Files = dir, plainfile.In(root)
-	g.Lock = func() (func(), error) { return func() {}, nil }
+	g.Folder, g.Files, g.Lock, g.Change = dir, kept.Inside(), kept.Lock, kept.Change
 	g.Grown, g.On = nil, time.Time{}
-	g.Change = func(files ...page.Change) error {
-		for _, f := range files {
-			now, err := os.ReadFile(filepath.Join(dir, f.Name))
-			if os.IsNotExist(err) != (f.Before == nil) || !bytes.Equal(now, f.Before) {
-				return fmt.Errorf("%s: changed", f.Name)
-			}
-		}
-		for _, f := range files {
-			if err := os.WriteFile(filepath.Join(dir, f.Name), f.After, 0o644); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
 	return g, dir
 }
 
@@ -233,8 +216,13 @@ func post[T any](w *caller, path string, in any) (out T) {
 
 // refusal is an answer that refuses.
 type refusal struct {
-	Error  string
-	Faults []struct{ Key, Value, Want string }
+	Error    string
+	Faults   []struct{ Key, Value, Want string }
+	Conflict *struct {
+		Files []struct {
+			Lines []struct{ Sign, Text string }
+		}
+	}
 }
 
 // refused posts what must be refused, in words.

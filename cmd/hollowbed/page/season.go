@@ -12,6 +12,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
@@ -208,7 +209,7 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err
 	if err != nil {
 		return out, unprocessable(err)
 	}
-	if err := s.garden.Change(Change{"season.csv", s.held("season.csv", old), text}); err != nil {
+	if err := s.garden.Change(store.Change{Name: "season.csv", Before: s.held("season.csv", old), After: text}); err != nil {
 		return out, err
 	}
 	s.mu.Lock()
