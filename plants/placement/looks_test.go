@@ -65,7 +65,7 @@ func TestLooksAndHeights(t *testing.T) {
 	require.NoError(t, err)
 	s := newSolver(&p)
 	c := s.randomAttempt(0, s.run().c)
-	byChance := s.result(c.c)
+	byChance := s.result(c)
 	mean, n := make([]float64, 4), make([]float64, 4)
 	for _, a := range r.Plants {
 		mean[a.Line] += a.HeightMM

@@ -15,14 +15,14 @@ const (
 
 // pack makes a crowd keep its distances. What cannot stand is taken out, the
 // most crowded first, and put back where room is left or can be made.
-func (c *crowd) pack(overlap float64, rng *rand.Rand, effort int) {
+func (c *crowd) pack(overlap float64, rng *rand.Rand) {
 	free := c.partAll(overlap)
 	for !free {
 		c.eject(overlap)
 		free = c.relax(overlap, 120)
 	}
 	c.fill(overlap, rng)
-	c.squeeze(overlap, rng, squeezeTries*effort)
+	c.squeeze(overlap, rng, squeezeTries)
 }
 
 // partAll relaxes all plants: first to a little more than the distances to keep,

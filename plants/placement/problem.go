@@ -49,7 +49,7 @@ type Problem struct {
 	GroupWorth float64 // yearly risk that a plant alone among others is worth; 0 for 0.03, below 0 for none
 	HideWorth  float64 // yearly risk that a plant fully hidden is worth; 0 for 0.03, below 0 for none
 	Seed       uint64
-	Effort     int // times the usual number of trials; 0 for 1
+	Effort     int // times the usual number of beginnings, never with more left out for more effort; 0 for 1
 	RandomRuns int // placements by chance to compare with; 0 for 3
 
 	// Early, if set, is given the plants of our best attempt before it is compared

@@ -14,8 +14,9 @@ import (
 // Method: the plants of a zone begin on a triangular lattice (sites.go), trade
 // places for low loss and good looks (arrange.go), push each other apart to
 // their distances and leave out what does not fit (relax.go, pack.go), and then
-// move and trade as long as it pays (polish.go). Two beginnings are tried and
-// the better kept. Common practice in layout problems, no source.
+// move and trade as long as it pays (polish.go). Two beginnings are tried for
+// each unit of Effort and the best kept (attempt.beats). Common practice in layout
+// problems, no source.
 func Solve(p Problem) (*Result, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
@@ -25,7 +26,7 @@ func Solve(p Problem) (*Result, error) {
 	if p.stopped() {
 		return nil, ErrStopped
 	}
-	out := s.result(best.c)
+	out := s.result(best)
 	out.NeededOverlap = p.Overlap
 	if slices.ContainsFunc(out.Left, func(l Left) bool { return l.Why == WhyFull }) {
 		out.NeededOverlap = s.needed()
@@ -33,11 +34,11 @@ func Solve(p Problem) (*Result, error) {
 	if p.stopped() { // what was asked for last may be half done
 		return nil, ErrStopped
 	}
-	out.Stopped = fmt.Sprintf("all %d trials made", s.trials()*2)
+	out.Stopped = fmt.Sprintf("all %d trials made", s.trials()*len(s.ours))
 	return out, nil
 }
 
-// starts is how many beginnings are tried.
+// starts is how many beginnings are tried for each unit of effort.
 const starts = 2
 
 type solver struct {
@@ -45,52 +46,73 @@ type solver struct {
 	g     *ground
 	l     looks
 	empty *crowd
-	ours  [starts]attempt
-	rand  []attempt
+	ours  []attempt
+	runs  int // by chance
 }
 
 // attempt is one placement, and its crowd before anything was left out.
 type attempt struct {
 	c, loose *crowd
-	left     float64 // ground of the plants left out, m2
+	out      int     // plants left out
+	left     float64 // ground of those, m2
 	loss     float64
 	score    float64
+	rand     []attempt // what chance did with the same plants
 }
+
+// beats reports whether an attempt leaves out neither more plants nor more ground
+// than another, and is better in what it leaves out or, that being alike, in score.
+func (a attempt) beats(b attempt) bool { return a.out <= b.out && byScore(a, b) < 0 }
 
 func newSolver(p *Problem) *solver {
 	g := newGround(p)
-	s := &solver{p: p, g: g, l: newLooks(g), empty: newCrowd(g)}
-	runs := p.RandomRuns
-	if runs == 0 {
-		runs = 3
+	s := &solver{p: p, g: g, l: newLooks(g), empty: newCrowd(g), runs: p.RandomRuns}
+	if s.runs == 0 {
+		s.runs = 3
 	}
-	s.rand = make([]attempt, runs)
+	s.ours = make([]attempt, starts*max(1, p.Effort))
 	return s
 }
 
-func (s *solver) effort() int { return max(1, s.p.Effort) }
+func (s *solver) trials() int { return 60 * len(s.empty.plants) }
 
-func (s *solver) trials() int { return 60 * s.effort() * len(s.empty.plants) }
-
-// run makes all attempts, each with a stream of chance of its own and writing
-// only its own slot, so that the order in which they end does not matter. Chance
-// is given the plants that our best attempt found places for.
+// run makes all attempts and keeps the best that loses no more than chance. With
+// more effort it makes the same attempts and then more, and goes through them in
+// that order, so that it never does worse (attempt.beats).
 func (s *solver) run() attempt {
-	var jobs []func()
-	for i := range s.ours {
-		jobs = append(jobs, func() { s.ours[i] = s.ourAttempt(i) })
+	s.attemptAll(s.ours, s.ourAttempt)
+	bests := []attempt{s.ours[0]} // after each unit of effort
+	for i, a := range s.ours {
+		if i > 0 && i%starts == 0 {
+			bests = append(bests, bests[len(bests)-1])
+		}
+		if best := &bests[len(bests)-1]; a.beats(*best) {
+			*best = a
+		}
 	}
-	both(jobs)
-	best := slices.MinFunc(s.ours[:], byScore)
 	if s.p.Early != nil && !s.p.stopped() {
-		s.p.Early(s.standing(best.c))
+		s.p.Early(s.standing(bests[len(bests)-1].c))
 	}
-	jobs = nil
-	for i := range s.rand {
-		jobs = append(jobs, func() { s.rand[i] = s.randomAttempt(i, best.c) })
+	var kept attempt
+	for n, best := range bests {
+		if n > 0 && best.c == bests[n-1].c {
+			continue
+		}
+		if a := s.noWorse(best, s.ours[:starts*(n+1)]); n == 0 || a.beats(kept) {
+			kept = a
+		}
+	}
+	return kept
+}
+
+// attemptAll makes attempts, each with a stream of chance of its own and writing
+// only its own slot, so that the order in which they end does not matter.
+func (s *solver) attemptAll(out []attempt, make func(n int) attempt) {
+	var jobs []func()
+	for n := range out {
+		jobs = append(jobs, func() { out[n] = make(n) })
 	}
 	both(jobs)
-	return s.noWorse(best)
 }
 
 // byScore puts the attempt that leaves less out first, then the better score.
@@ -116,6 +138,7 @@ func (s *solver) judged(c, loose *crowd) attempt {
 	a := attempt{c: c, loose: loose, loss: c.loss(), score: c.score(&s.l)}
 	for i := range c.plants {
 		if !c.in[i] {
+			a.out++
 			a.left += c.plants[i].areaM2
 		}
 	}
@@ -123,9 +146,9 @@ func (s *solver) judged(c, loose *crowd) attempt {
 }
 
 func (s *solver) ourAttempt(start int) attempt {
-	c, rng := s.empty.clone(), chance(s.p.Seed, uint64(start))
+	c, rng := s.empty.clone(), chance(s.p.Seed, uint64(start/starts)<<32+uint64(start%starts))
 	c.sites(rng)
-	if start == 0 {
+	if start%starts == 0 {
 		c.byTurn(2 * math.Pi * rng.Float64())
 	} else {
 		c.byHeight()
@@ -135,7 +158,7 @@ func (s *solver) ourAttempt(start int) attempt {
 	c.trades(&s.l, rng, s.trials()/2, 0.1)
 	c.spreadOut(60)
 	loose := c.clone()
-	c.pack(s.p.Overlap, rng, s.effort())
+	c.pack(s.p.Overlap, rng)
 	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2, 0.2)
 	c.fill(s.p.Overlap, rng)
 	c.polish(&s.l, s.p.Overlap, rng, s.trials()/2, 0)
@@ -154,46 +177,53 @@ func (s *solver) randomAttempt(run int, like *crowd) attempt {
 	c.sites(rng)
 	c.byChance(rng)
 	c.spreadOut(20)
-	c.pack(s.p.Overlap, rng, s.effort())
+	c.pack(s.p.Overlap, rng)
 	c.barred = nil
 	return s.judged(c, nil)
 }
 
 // noWorse returns the attempt, unless good looks have cost it more than chance
-// would lose. Then it is our other attempt, or new ones that think less of looks,
-// or in the end the best by chance, improved for loss alone: a placement of ours
-// never loses more than the mean by chance.
-func (s *solver) noWorse(best attempt) attempt {
-	if len(s.rand) == 0 || best.loss <= s.randomMean() {
+// would lose with the same plants. Then it is another of those tried, or new ones
+// that think less of looks, or in the end the best by chance, improved for loss
+// alone: a placement of ours never loses more than the mean by chance.
+func (s *solver) noWorse(best attempt, tried []attempt) attempt {
+	best.rand = make([]attempt, s.runs)
+	s.attemptAll(best.rand, func(run int) attempt { return s.randomAttempt(run, best.c) })
+	mean := meanLoss(best.rand)
+	if best.loss <= mean {
 		return best
 	}
 	wished := s.l
-	tried := s.ours
+	judge := func(a attempt) attempt {
+		s.l = wished
+		out := s.judged(a.c, a.loose)
+		out.rand = best.rand
+		return out
+	}
+	tried = slices.Clone(tried)
 	for _, share := range []float64{1, 0.25, 0} {
 		s.l.group, s.l.hide = share*wished.group, share*wished.hide
 		if share < 1 {
-			both([]func(){func() { tried[0] = s.ourAttempt(0) }, func() { tried[1] = s.ourAttempt(1) }})
+			s.attemptAll(tried, s.ourAttempt)
 		}
-		slices.SortStableFunc(tried[:], byScore)
+		slices.SortStableFunc(tried, byScore)
 		for _, a := range tried {
-			if a.loss <= s.randomMean() {
-				s.l = wished
-				return a
+			if a.loss <= mean {
+				return judge(a)
 			}
 		}
 	}
-	lucky := slices.MinFunc(s.rand, func(a, b attempt) int { return cmp.Compare(a.loss, b.loss) }).c.clone()
+	lucky := slices.MinFunc(best.rand, func(a, b attempt) int { return cmp.Compare(a.loss, b.loss) }).c.clone()
 	lucky.polish(&s.l, s.p.Overlap, chance(s.p.Seed, 1000), s.trials(), 0) // for loss alone
-	s.l = wished
-	return s.judged(lucky, nil)
+	return judge(attempt{c: lucky})
 }
 
-func (s *solver) randomMean() float64 {
+func meanLoss(all []attempt) float64 {
 	sum := 0.0
-	for _, a := range s.rand {
+	for _, a := range all {
 		sum += a.loss
 	}
-	return sum / float64(len(s.rand))
+	return sum / float64(len(all))
 }
 
 // needed is the least overlap at which one of our beginnings is found to hold all plants that can have a place; NaN if none up to a
@@ -237,11 +267,11 @@ func (c *crowd) needs(lo float64) float64 {
 	return hi
 }
 
-func (s *solver) result(c *crowd) *Result {
-	out := &Result{LossM2: c.loss(), BoundM2: c.bound(), RandomMeanM2: math.NaN()}
-	for _, a := range s.rand {
+func (s *solver) result(best attempt) *Result {
+	c := best.c
+	out := &Result{LossM2: best.loss, BoundM2: c.bound(), RandomMeanM2: meanLoss(best.rand)}
+	for _, a := range best.rand {
 		out.RandomLossM2 = append(out.RandomLossM2, a.loss)
-		out.RandomMeanM2 = s.randomMean()
 	}
 	if out.LossM2 > 0 {
 		out.Gap = math.Max(0, out.LossM2-out.BoundM2) / out.LossM2
