@@ -96,6 +96,7 @@ func desert() string {
 // Each page at the widths of a telephone, a tablet and a desk: nothing wider
 // than the window, no complaint, no request but for the page itself.
 func TestBrowserLayout(t *testing.T) {
+	testenv.NotRaced(t)
 	ctx := chromium.Start(t)
 	for name, file := range gardens(t) {
 		for _, width := range testenv.Of([]int64{320, 1600}, []int64{320, 800, 1600, 3840}) {
@@ -160,6 +161,7 @@ const measure = `(() => {
 // Each page on both papers has as many sheets as it should, and none nearly
 // empty.
 func TestBrowserPrint(t *testing.T) {
+	testenv.NotRaced(t)
 	testenv.Tool(t, "poppler-utils", "pdftotext")
 	ctx := chromium.Start(t)
 	pages := map[string][2]int{"demo": {12, 18}, "dry": {6, 9}, "no-record": {4, 6}}
@@ -197,6 +199,7 @@ func printed(t *testing.T, pdf []byte) []string {
 // axe-core finds nothing wrong with the page for people who read it by ear or
 // by keyboard.
 func TestBrowserAxe(t *testing.T) {
+	testenv.NotRaced(t)
 	source, err := os.ReadFile(chromium.Tool(t, "axe-core/axe.min.js"))
 	require.NoError(t, err)
 	ctx := chromium.Start(t)
@@ -224,6 +227,7 @@ func TestBrowserAxe(t *testing.T) {
 
 // html-validate finds no fault in the markup.
 func TestHTMLValidate(t *testing.T) {
+	testenv.NotRaced(t)
 	script := chromium.Tool(t, "html-validate/bin/html-validate.mjs")
 	for name, file := range gardens(t) {
 		var out bytes.Buffer

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/internal/testenv"
 	"hollowbed/plants/catalogue"
 	"hollowbed/zones/site"
 )
@@ -208,6 +209,7 @@ func scoreOf(e estimator, all []trial, kind string, n int) *score {
 // what it says must come true. The table that it logs (go test -v -run
 // Calibration) is the ground for DefaultPredictor.
 func TestCalibration(t *testing.T) {
+	testenv.NotRaced(t)
 	all := inventedTrials(t)
 	for _, kind := range []string{spanning, anyPlant} {
 		for _, n := range []int{4, 8, 12, 20} {
