@@ -46,16 +46,17 @@ func BenchmarkFindAgainCold(b *testing.B) {
 	for _, n := range []int{1000, 5000, 100_000} {
 		table := filepath.Join(b.TempDir(), "plants.csv")
 		require.NoError(b, os.WriteFile(table, demoTable(b, n), 0o600))
-		b.Setenv("XDG_CACHE_HOME", b.TempDir())
+		cache := b.TempDir()
 		for _, asked := range [][]string{{"--height", "<50"}, {"blue", "july"}} {
 			line := append([]string{"find", "--plants", table}, asked...)
-			out, err := exec.Command(program, line...).CombinedOutput()
+			first := exec.Command(program, line...)
+			first.Env = append(os.Environ(), "XDG_CACHE_HOME="+cache)
+			out, err := first.CombinedOutput()
 			require.NoError(b, err, string(out))
-			b.Run(fmt.Sprint(n, "/", asked[0]), func(b *testing.B) { started(b, program, line...) })
+			b.Run(fmt.Sprint(n, "/", asked[0]), func(b *testing.B) { started(b, cache, program, line...) })
 		}
 		b.Run(fmt.Sprint(n, "/--height without cache"), func(b *testing.B) {
-			b.Setenv("XDG_CACHE_HOME", "none")
-			started(b, program, "find", "--plants", table, "--height", "<50")
+			started(b, "none", program, "find", "--plants", table, "--height", "<50")
 		})
 	}
 }
@@ -152,15 +153,16 @@ func main() {
 // of the milliseconds from start to end, the mean of those of the processor,
 // and the largest memory it held.
 func cold(b *testing.B, program string, args ...string) {
-	b.Setenv("XDG_CACHE_HOME", b.TempDir())
-	started(b, program, args...)
+	started(b, b.TempDir(), program, args...)
 }
 
-func started(b *testing.B, program string, args ...string) {
+// started is cold with a cache folder that is there already.
+func started(b *testing.B, cache, program string, args ...string) {
 	if runtime.GOOS != "linux" {
 		b.Skip("the memory of a child is told in kB on Linux only")
 	}
 	start := written(b, starter)
+	b.Setenv("XDG_CACHE_HOME", cache) // not before, since the compiler keeps its own there
 	var times []float64
 	var processor, largestKB float64
 	for b.Loop() {
