@@ -1,30 +1,39 @@
 /* The hourly balance of this package in C, for its speed and as a second
- * opinion: the same bands, steps and equations, written for it by hand. See
- * the Go files for what they mean and where they come from.
+ * opinion: the same bands, steps, equations and hours that go by at once (skip.c)
+ * and spells (spells.c), written for it by hand. See the Go files for
+ * what they mean and where they come from.
  *
- * Standard input: bands, hours, hours run unseen before; field, sat, taw, seep
- * (mm, mm/h), mix rate, Kc; area at the bottom, half way up and at the spill
- * (m2), depth (mm); roof (m2), its coefficient and loss (mm); then foot, top
- * (mm) and m3 of 1 mm for each band; then rain, et0 (mm) and p of each hour.
- * Standard output: nanoseconds an hour, and in m3 rain on the bed, runoff,
- * infiltrated, evaporated, overflow, stored change.
+ * Standard input: bands, days, hours run unseen before, years, rounds; field,
+ * sat, taw, seep (mm, mm/h), mix rate, Kc; area at the bottom, half way up and
+ * at the spill (m2), depth (mm); roof (m2), its coefficient and loss (mm); then
+ * foot, top (mm) and m3 of 1 mm for each band; the day after each year; then of
+ * each day ET0, p, whether plants grow and whether its gaps end dry spells, and
+ * of its hours rain, et0, whether the rain is missing and ends wet spells.
+ * Standard output: nanoseconds an hour, in processor time, without and with
+ * spells, medians of the rounds; in m3 rain on the bed, runoff, infiltrated,
+ * evaporated, overflow, stored change; and sums over bands and years of the
+ * longest wet hours, all wet hours, longest dry hours, dry days, mm offered and
+ * hours above each level.
  *
  * Built by TestSameInC:  cc -O2 -o model model.c -lm  */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
+#include <string.h>
+#include <sys/resource.h>
 
-enum { MOST = 64, CELLS = 32, STEPS = 256, FINEST = 5 };
+enum { MOST = 64, YEARS = 64, LEVELS = 24, CELLS = 32, STEPS = 256, FINEST = 5 };
+
+static const double WET = 0.95, DORMANT = 1.0 / 3;
 
 struct change { double after, in, seeped; };
 struct place {
 	double foot, top, m3, held, intake, seeped, used;
-	double under, feed, offered;
+	double under, rain, offered, taken;
 	struct change taking;
-	int weighed;
 };
-struct pace { int steps; double hours, decay; };
+struct total { struct change c; double used; };
+struct pace { int steps; double hours, decay, gain; };
 struct cell { double from, to, a, p, q, v, h, end, perM3, s1, s2, s3; int even; };
 
 static struct place place[MOST];
@@ -35,7 +44,7 @@ static double low, spill, film, bed;
 static struct cell cell[CELLS];
 static int byVolume[STEPS + 1];
 static double perM3;
-static struct pace paces[FINEST + 1], calm, *ponded;
+static struct pace paces[FINEST + 1], calm, whole, *ponded;
 static double pond, level;
 static int wetted, moved, draining;
 static double rained, runoff, infiltrated, evaporated, overflow;
@@ -184,14 +193,18 @@ static inline void settle(struct place *p, double held, double in, double seeped
 	p->intake += in;
 	p->seeped += seeped;
 	p->used += used;
-	infiltrated += seeped * p->m3;
-	evaporated += used * p->m3;
+}
+
+static inline void lose(double seeped, double used)
+{
+	infiltrated += seeped;
+	evaporated += used;
 }
 
 static void calmStep(double rain, double inflow, double demand, double share)
 {
 	draining = 0;
-	double last = NAN, used = 0;
+	double last = NAN, used = 0, seepedM3 = 0, usedM3 = 0;
 	struct change c = {0, 0, 0};
 	for (int i = 0; i < n; i++) {
 		struct place *p = &place[i];
@@ -202,124 +215,15 @@ static void calmStep(double rain, double inflow, double demand, double share)
 			draining = draining || c.after > field;
 		}
 		settle(p, c.after, c.in, c.seeped, used);
+		seepedM3 += c.seeped * p->m3;
+		usedM3 += used * p->m3;
 		pond += (offered - c.in) * p->m3;
 	}
+	lose(seepedM3, usedM3);
 }
 
-static double meanShare(const struct place *p, double from, double to, double limit)
-{
-	double lo = least(from, to) - p->foot, hi = most(from, to) - p->foot, height = p->top - p->foot, kink = limit * height;
-	if (hi <= 0)
-		return 0;
-	if (lo >= kink)
-		return limit;
-	if (hi - lo < 1e-6 * height)
-		return most(lo, 0) / height;
-	double covered = least(hi, kink), sum = covered * covered / (2 * height) + limit * (hi - covered);
-	if (lo > 0)
-		sum -= lo * lo / (2 * height);
-	return sum / (hi - lo);
-}
-
-static void cover(double to)
-{
-	place[0].under = 1;
-	place[0].feed = mix;
-	double highest = most(level, to);
-	for (wetted = 1; wetted < n; wetted++) {
-		struct place *p = &place[wetted];
-		if (highest <= p->foot)
-			break;
-		p->under = meanShare(p, level, to, 1);
-		p->feed = p->under * mix;
-		if (p->under == 1)
-			continue;
-		double takes = seep + (sat - p->held) / ponded->hours;
-		if (takes < mix)
-			p->feed = mix * meanShare(p, level, to, takes / mix);
-	}
-}
-
-static double covered(void)
-{
-	double total = 0;
-	for (int i = 0; i < wetted; i++)
-		total += place[i].under * place[i].m3;
-	return total;
-}
-
-static double weigh(double rain, double open, double inflow, double *wanted)
-{
-	double atHand = pond + inflow + (rain - open) * bed;
-	const struct place *below = NULL;
-	*wanted = 0;
-	for (int i = 0; i < wetted; i++) {
-		struct place *p = &place[i];
-		double dry = (1 - p->under) * open, offered = p->feed + dry / ponded->hours;
-		if (!p->weighed || p->offered != offered) {
-			p->weighed = 1;
-			p->offered = offered;
-			if (below && below->offered == offered && below->held == p->held)
-				p->taking = below->taking;
-			else
-				p->taking = absorb(p->held, offered, ponded->hours, ponded->decay);
-		}
-		atHand += (open - dry) * p->m3;
-		*wanted += most(p->taking.in - dry, 0) * p->m3;
-		below = p;
-	}
-	return atHand;
-}
-
-static void pondStep(double rain, double inflow, double demand, double depletion)
-{
-	double open = least(rain, mix * ponded->hours), wanted, atHand, share = 1;
-	for (int i = 0; i < n; i++)
-		place[i].weighed = 0;
-	cover(level);
-	atHand = weigh(rain, open, inflow, &wanted);
-	cover(levelOf(atHand - wanted - demand * covered()));
-	atHand = weigh(rain, open, inflow, &wanted);
-	if (wanted > atHand)
-		share = atHand / wanted;
-	for (int i = 0; i < wetted; i++) {
-		struct place *p = &place[i];
-		double dry = (1 - p->under) * open;
-		struct change c = p->taking;
-		if (share < 1)
-			c = absorb(p->held, (dry + share * most(c.in - dry, 0)) / ponded->hours, ponded->hours, ponded->decay);
-		atHand += (dry - c.in) * p->m3;
-		settle(p, c.after, c.in, c.seeped, 0);
-	}
-	double last = NAN, used = 0, left = 0;
-	struct change c = {0, 0, 0};
-	for (int i = wetted; i < n; i++) {
-		struct place *p = &place[i];
-		if (p->held != last) {
-			last = p->held;
-			c = advance(p->held, open / ponded->hours, demand, depletion, ponded->hours, ponded->decay, &used);
-		}
-		left += (open - c.in) * p->m3;
-		settle(p, c.after, c.in, c.seeped, used);
-	}
-	atHand += left;
-	if (demand > 0) {
-		double fromPond = demand * covered();
-		share = fromPond > atHand ? most(atHand, 0) / fromPond : 1;
-		for (int i = 0; i < wetted; i++) {
-			struct place *p = &place[i];
-			double standing = share * p->under * demand, more = use(p->held, demand - standing, depletion);
-			atHand -= standing * p->m3;
-			settle(p, p->held - more, standing, 0, standing + more);
-		}
-	}
-	pond = most(atHand, 0);
-	if (pond > spill) {
-		overflow += pond - spill;
-		pond = spill;
-	}
-	level = levelOf(pond);
-}
+#include "skip.c"
+#include "pond.c"
 
 static int takesAll(double rain, double inflow)
 {
@@ -333,17 +237,10 @@ static int takesAll(double rain, double inflow)
 	return 1;
 }
 
-static void hour(double rain, double et0, double p)
+static void move(double rain, double inflow, double demand, double p)
 {
-	if (moved)
-		for (int i = 0; i < n; i++)
-			place[i].intake = place[i].seeped = place[i].used = 0;
-	moved = 0;
-	double wet = least(wetting, rain), inflow = (rain - wet) * coefficient * roof / 1000;
-	wetting = least(loss, wetting - wet + et0);
-	runoff += inflow;
+	forget();
 	rained += rain * bed;
-	double demand = kc * et0;
 	if (!(pond > film) && takesAll(rain, inflow)) {
 		if (rain == 0 && demand == 0 && !draining)
 			return;
@@ -376,47 +273,108 @@ static double stored(void)
 	return total;
 }
 
+#include "spells.c"
+
+static struct pace paceOf(int steps)
+{
+	double fall = drain / steps;
+	return (struct pace){steps, 1.0 / steps, exp(-fall), fall > 0 ? -expm1(-fall) / fall : 0};
+}
+
+/* today works out what a day's hours bring from the roof and ask for. */
+static void today(const struct day *d, const double *rain, const double *et0, double *inflow, double *demand)
+{
+	double highest = 0;
+	for (int h = 0; h < 24; h++) {
+		inflow[h] = 0;
+		demand[h] = kc * et0[h];
+		highest = most(highest, rain[h]);
+	}
+	if (highest == 0) {
+		wetting = least(loss, wetting + d->et0);
+		return;
+	}
+	for (int h = 0; h < 24; h++) {
+		double wet = least(wetting, rain[h]);
+		inflow[h] = (rain[h] - wet) * coefficient * roof / 1000;
+		wetting = least(loss, wetting - wet + et0[h]);
+		runoff += inflow[h];
+	}
+}
+
+static void run(int to, int seen)
+{
+	double inflow[24], demand[24];
+	for (int d = 0; d < to; d++) {
+		const double *r = rain + 24 * d;
+		today(&day[d], r, et0 + 24 * d, inflow, demand);
+		for (int h = 0, next; h < 24; h = next) {
+			next = h + skip(24 - h, r + h, inflow + h, demand + h, day[d].p);
+			if (next == h) {
+				move(r[h], inflow[h], demand[h], day[d].p);
+				next++;
+			}
+			if (seen)
+				follow(24 * d + h, 24 * d + next);
+		}
+	}
+}
+
+/* once runs the whole record and returns its processor time, ns. */
+static double once(int before, int spells, double *change)
+{
+	double begun = processor();
+	pond = 0;
+	level = place[0].foot;
+	wetting = loss;
+	moved = draining = 0;
+	for (int i = 0; i < n; i++)
+		place[i].held = field;
+	if (spells)
+		clearSpells();
+	run(before, 0);
+	rained = runoff = infiltrated = evaporated = overflow = 0;
+	double start = stored();
+	run(days, spells);
+	*change = stored() - start;
+	return processor() - begun;
+}
+
+static int smaller(const void *a, const void *b)
+{
+	double d = *(const double *)a - *(const double *)b;
+	return (d > 0) - (d < 0);
+}
+
 int main(void)
 {
-	int hours, before;
-	double a0, a1, a2, depth;
-	if (scanf("%d %d %d %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &n, &hours, &before, &field, &sat, &taw, &seep, &mix, &kc, &a0, &a1, &a2, &depth, &roof, &coefficient, &loss) != 16 || n > MOST)
+	int before, rounds;
+	double a0, a1, a2, depth, change = 0;
+	if (scanf("%d %d %d %d %d %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &n, &days, &before, &years, &rounds, &field, &sat, &taw, &seep, &mix, &kc, &a0, &a1, &a2, &depth, &roof, &coefficient, &loss) != 18 || n > MOST || years > YEARS || rounds > 99)
 		return 1;
 	low = -depth;
 	drain = seep / (sat - field);
 	makeTable(a0, a1, a2);
 	film = 1e-6 * spill;
 	for (int k = 0; k <= FINEST; k++)
-		paces[k] = (struct pace){1 << k, 1.0 / (1 << k), exp(-drain / (1 << k))};
-	calm = paces[0];
+		paces[k] = paceOf(1 << k);
+	calm = whole = paces[0];
 	for (int i = 0; i < n; i++) {
 		if (scanf("%lf %lf %lf", &place[i].foot, &place[i].top, &place[i].m3) != 3)
 			return 1;
 		bed += place[i].m3;
 	}
-	double *rain = malloc(hours * sizeof *rain), *et0 = malloc(hours * sizeof *et0), *p = malloc(hours * sizeof *p);
-	for (int h = 0; h < hours; h++)
-		if (!rain || !et0 || !p || scanf("%lf %lf %lf", &rain[h], &et0[h], &p[h]) != 3)
-			return 1;
-	double best = INFINITY, start = 0;
-	for (int round = 0; round < 15; round++) {
-		struct timespec a, b;
-		clock_gettime(CLOCK_MONOTONIC, &a);
-		pond = 0;
-		level = place[0].foot;
-		wetting = loss;
-		moved = draining = 0;
-		for (int i = 0; i < n; i++)
-			place[i].held = field;
-		for (int h = 0; h < before; h++)
-			hour(rain[h], et0[h], p[h]);
-		rained = runoff = infiltrated = evaporated = overflow = 0;
-		start = stored();
-		for (int h = 0; h < hours; h++)
-			hour(rain[h], et0[h], p[h]);
-		clock_gettime(CLOCK_MONOTONIC, &b);
-		best = least(best, (b.tv_sec - a.tv_sec) * 1e9 + (b.tv_nsec - a.tv_nsec));
+	if (!readRecord())
+		return 1;
+	double took[2][99];
+	for (int round = 0; round < rounds; round++)
+		for (int spells = 0; spells < 2; spells++)
+			took[spells][round] = once(before, spells, &change);
+	for (int spells = 0; spells < 2; spells++) {
+		qsort(took[spells], rounds, sizeof(double), smaller);
+		printf("%.4f ", took[spells][rounds / 2] / (24.0 * (days + before)));
 	}
-	printf("%.4f %.12g %.12g %.12g %.12g %.12g %.12g\n", best / ((double)hours + before), rained, runoff, infiltrated, evaporated, overflow, stored() - start);
+	printf("%.12g %.12g %.12g %.12g %.12g %.12g\n", rained, runoff, infiltrated, evaporated, overflow, change);
+	printSpells();
 	return 0;
 }

@@ -1,0 +1,118 @@
+/* A step with a pond: pond.go in C, part of model.c. */
+
+static double meanShare(const struct place *p, double from, double to, double limit)
+{
+	double lo = least(from, to) - p->foot, hi = most(from, to) - p->foot, height = p->top - p->foot, kink = limit * height;
+	if (hi <= 0)
+		return 0;
+	if (lo >= kink)
+		return limit;
+	if (hi - lo < 1e-6 * height)
+		return most(lo, 0) / height;
+	double covered = least(hi, kink), sum = covered * covered / (2 * height) + limit * (hi - covered);
+	if (lo > 0)
+		sum -= lo * lo / (2 * height);
+	return sum / (hi - lo);
+}
+
+static inline double under(const struct place *p, double from, double to, double limit)
+{
+	if (from == to)
+		return least((to - p->foot) / (p->top - p->foot), limit);
+	return meanShare(p, from, to, limit);
+}
+
+struct need { double open, atHand, wanted; };
+
+static struct need weigh(double to, double atHand, double open)
+{
+	struct need need = {0, atHand, 0};
+	double hours = ponded->hours, highest = most(level, to);
+	for (wetted = 0; wetted < n; wetted++) {
+		struct place *p = &place[wetted];
+		double covered = 1, feed = mix;
+		if (wetted > 0) {
+			if (highest <= p->foot)
+				break;
+			covered = under(p, level, to, 1);
+			feed *= covered;
+			double takes = seep + (sat - p->held) / hours;
+			if (covered < 1 && takes < mix)
+				feed = mix * under(p, level, to, takes / mix);
+		}
+		p->under = covered;
+		p->rain = (1 - covered) * open;
+		p->offered = p->taken = feed * hours + p->rain;
+		if (p->held + p->offered > sat)
+			p->taken = absorb(p->held, p->offered / hours, hours, ponded->decay).in;
+		need.open += covered * p->m3;
+		need.atHand += (open - p->rain) * p->m3;
+		need.wanted += most(p->taken - p->rain, 0) * p->m3;
+	}
+	return need;
+}
+
+static double soak(double atHand, double wanted)
+{
+	double share = wanted > atHand ? atHand / wanted : 1;
+	for (int i = 0; i < wetted; i++) {
+		struct place *p = &place[i];
+		double offered = share < 1 ? p->rain + share * most(p->taken - p->rain, 0) : p->offered;
+		p->taking = absorb(p->held, offered / ponded->hours, ponded->hours, ponded->decay);
+		atHand += (p->rain - p->taking.in) * p->m3;
+	}
+	return atHand;
+}
+
+static double besidePond(double open, double demand, double depletion)
+{
+	double hours = ponded->hours, net = open - demand, last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
+	struct stretch t = {.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(net, 0), .high = open,
+		.drains = ponded->gain > 0, .decay = ponded->decay, .left = net * ponded->gain, .lowest = least(net * ponded->gain, 0)};
+	struct total out = {{0, 0, 0}, 0};
+	for (int i = wetted; i < n; i++) {
+		struct place *p = &place[i];
+		if (p->held != last) {
+			last = p->held;
+			if (!steady(last, &t, &out))
+				out.c = advance(last, open / hours, demand, depletion, hours, ponded->decay, &out.used);
+		}
+		settle(p, out.c.after, out.c.in, out.c.seeped, out.used);
+		left += (open - out.c.in) * p->m3;
+		seepedM3 += out.c.seeped * p->m3;
+		usedM3 += out.used * p->m3;
+	}
+	lose(seepedM3, usedM3);
+	return left;
+}
+
+static double dryOut(double atHand, double demand, double open, double depletion)
+{
+	double share = demand * open > most(atHand, 0) ? most(atHand, 0) / (demand * open) : 1, seepedM3 = 0, usedM3 = 0;
+	for (int i = 0; i < wetted; i++) {
+		struct place *p = &place[i];
+		double standing = share * p->under * demand, more = use(p->taking.after, demand - standing, depletion);
+		atHand -= standing * p->m3;
+		settle(p, p->taking.after - more, p->taking.in + standing, p->taking.seeped, standing + more);
+		seepedM3 += p->taking.seeped * p->m3;
+		usedM3 += (standing + more) * p->m3;
+	}
+	lose(seepedM3, usedM3);
+	return atHand;
+}
+
+static void pondStep(double rain, double inflow, double demand, double depletion)
+{
+	double open = least(rain, mix * ponded->hours), atHand = pond + inflow + (rain - open) * bed;
+	struct need need = weigh(level, atHand, open);
+	need = weigh(levelOf(need.atHand - need.wanted - demand * need.open), atHand, open);
+	atHand = soak(need.atHand, need.wanted);
+	atHand += besidePond(open, demand, depletion);
+	atHand = dryOut(atHand, demand, need.open, depletion);
+	pond = most(atHand, 0);
+	if (pond > spill) {
+		overflow += pond - spill;
+		pond = spill;
+	}
+	level = levelOf(pond);
+}

@@ -1,0 +1,181 @@
+/* Hours that go by at once: stretch.go in C, part of model.c. */
+
+struct stretch {
+	const double *rain, *demand;
+	int hours, rainless;
+	double p, rainMM, demandMM, wettest, low, high;
+	int drains;
+	double decay, left, lowest;
+	int faded;
+	double kept, came;
+};
+
+static void forget(void)
+{
+	if (moved)
+		for (int i = 0; i < n; i++)
+			place[i].intake = place[i].seeped = place[i].used = 0;
+	moved = 0;
+}
+
+static int untilWet(int hours, const double *rain, double *rainMM)
+{
+	double room = INFINITY;
+	int h = 0;
+	for (int i = 0; i < n; i++)
+		room = least(room, WET * sat - place[i].held);
+	for (*rainMM = 0; h < hours && *rainMM + rain[h] < room && rain[h] <= mix; h++)
+		*rainMM += rain[h];
+	return h;
+}
+
+static void calmHour(struct total *t, double offered, double demand, double p)
+{
+	for (int k = 0; k < calm.steps; k++) {
+		double used;
+		struct change c = advance(t->c.after, offered, demand * calm.hours, p, calm.hours, calm.decay, &used);
+		t->c.after = c.after;
+		t->c.in += c.in;
+		t->c.seeped += c.seeped;
+		t->used += used;
+	}
+}
+
+static int bottom(int hours, const double *rain, const double *inflow, const double *demand, double p, struct total *t)
+{
+	*t = (struct total){{place[0].held, 0, 0}, 0};
+	for (int h = 0; h < hours; h++) {
+		double offered = rain[h] + inflow[h] / place[0].m3;
+		if (offered > mix || offered > sat - t->c.after)
+			return h;
+		struct total next = *t;
+		calmHour(&next, offered, demand[h], p);
+		if (next.c.after >= WET * sat)
+			return h;
+		*t = next;
+	}
+	return hours;
+}
+
+static struct stretch stretchOf(int hours, const double *rain, const double *demand, double p)
+{
+	struct stretch t = {.rain = rain, .demand = demand, .hours = hours, .p = p, .decay = 1, .drains = whole.gain > 0};
+	double ahead = 0;
+	for (int h = 0; h < hours; h++) {
+		double net = rain[h] - demand[h];
+		t.high = most(t.high, ahead + rain[h]);
+		ahead += net;
+		t.rainMM += rain[h];
+		if (rain[h] > 0)
+			t.rainless = h + 1;
+		t.demandMM += demand[h];
+		t.wettest = most(t.wettest, rain[h]);
+		t.low = least(t.low, ahead);
+		t.decay *= whole.decay;
+		t.left = t.left * whole.decay + net * whole.gain;
+		t.lowest = least(t.lowest, t.left);
+	}
+	return t;
+}
+
+static int steady(double held, const struct stretch *t, struct total *out)
+{
+	double over = held - field;
+	if (over <= 0 && t->rainMM == 0) {
+		double used = use(held, t->demandMM, t->p);
+		*out = (struct total){{held - used, 0, 0}, used};
+	} else if (over + t->high <= 0 && over + t->p * taw + t->low >= t->wettest / 2) {
+		*out = (struct total){{held + t->rainMM - t->demandMM, t->rainMM, 0}, t->demandMM};
+	} else if (over >= 0 && t->drains && over * t->decay + t->lowest >= 0 && held + t->rainMM <= sat) {
+		double left = over * t->decay + t->left;
+		*out = (struct total){{field + left, t->rainMM, most(over - left + t->rainMM - t->demandMM, 0)}, t->demandMM};
+	} else {
+		return 0;
+	}
+	return 1;
+}
+
+static struct total byHour(double held, const struct stretch *t)
+{
+	struct total out = {{held, 0, 0}, 0};
+	double ahead = t->demandMM;
+	for (int h = 0; h < t->hours; h++) {
+		double mm = t->rain[h], over = out.c.after - field, left = over * whole.decay + (mm - t->demand[h]) * whole.gain;
+		if (over > 0 && left >= 0 && t->drains) {
+			out.c.after = field + left;
+			out.c.in += mm;
+			out.used += t->demand[h];
+			out.c.seeped += most(over - left + mm - t->demand[h], 0);
+		} else if (over <= 0 && h >= t->rainless) {
+			double used = use(out.c.after, ahead, t->p);
+			out.c.after -= used;
+			out.used += used;
+			return out;
+		} else {
+			calmHour(&out, mm, t->demand[h], t->p);
+		}
+		ahead -= t->demand[h];
+	}
+	return out;
+}
+
+static void fadeOver(struct stretch *t)
+{
+	t->faded = 1;
+	t->kept = 1;
+	for (int h = 0; h < t->hours; h++) {
+		double mm = t->rain[h] * calm.hours, gone = 0, demand = t->demand[h] * calm.hours;
+		if (demand > 0)
+			gone = -expm1(-demand / ((1 - t->p) * taw));
+		for (int k = 0; k < calm.steps; k++) {
+			t->kept *= 1 - gone;
+			t->came = t->came * (1 - gone) + mm - (mm / 2 - field + taw) * gone;
+		}
+	}
+}
+
+static struct total through(double held, struct stretch *t)
+{
+	struct total out = {{0, 0, 0}, 0};
+	if (steady(held, t, &out))
+		return out;
+	if (held - field + t->p * taw + t->rainMM > 0)
+		return byHour(held, t);
+	if (!t->faded)
+		fadeOver(t);
+	out.c.after = held * t->kept + t->came;
+	out.c.in = t->rainMM;
+	out.used = held - out.c.after + t->rainMM;
+	return out;
+}
+
+static int skip(int hours, const double *rain, const double *inflow, const double *demand, double p)
+{
+	double rainMM, last = NAN, seepedM3 = 0, usedM3 = 0;
+	struct total out = {{0, 0, 0}, 0};
+	if (pond > film)
+		return 0;
+	hours = untilWet(hours, rain, &rainMM);
+	if (rainMM > 0)
+		hours = bottom(hours, rain, inflow, demand, p, &out);
+	if (hours == 0)
+		return 0;
+	forget();
+	moved = 1;
+	draining = 0;
+	struct stretch t = stretchOf(hours, rain, demand, p);
+	rained += t.rainMM * bed;
+	for (int i = 0; i < n; i++) {
+		struct place *q = &place[i];
+		if ((i > 0 || rainMM == 0) && q->held != last) {
+			last = q->held;
+			out = through(last, &t);
+		}
+		draining = draining || out.c.after > field;
+		settle(q, out.c.after, out.c.in, out.c.seeped, out.used);
+		seepedM3 += out.c.seeped * q->m3;
+		usedM3 += out.used * q->m3;
+	}
+	lose(seepedM3, usedM3);
+	return hours;
+}
