@@ -36,41 +36,69 @@ func DroughtLoad(before, ks float64) float64 { return (before + 1) * (1 - ks) }
 func (r *Result) Droughts(band int, root RootZone) []Drought {
 	out := make([]Drought, len(r.Years))
 	s := store{tawMM: root.TAWMM} // field capacity as zero: held is minus the depletion
-	offered := r.OfferedMM[band]
-	held := 0.0
+	offered, demand, shares := r.OfferedMM[band], r.DemandMM, r.sharesFor(root.PTab)
+	held, run := 0.0, Drought{}
 	for d := range min(365, len(offered)) {
-		held = s.day(held, offered[d], r.DemandMM[d], root.PTab)
+		held = s.day(held, offered[d], demand[d], shares[d])
 	}
-	year, run := 0, Drought{}
-	for d := range offered {
-		if year+1 < len(r.Years) && d >= r.Years[year].ToDay {
-			year++
+	for from, y := 0, 0; y < len(out); y++ {
+		to := len(offered)
+		if y+1 < len(out) {
+			to = r.Years[y].ToDay
 		}
-		held = s.day(held, offered[d], r.DemandMM[d], root.PTab)
-		ks := Stress(-held, root.TAWMM, DepletionFraction(root.PTab, r.DemandMM[d]))
-		if r.gapDay != nil && r.gapDay[d] {
-			run = Drought{} // what fell is not known
-			continue
+		deepestMM := 0.0
+		for d := from; d < to; d++ {
+			held = s.day(held, offered[d], demand[d], shares[d])
+			if r.gapDay != nil && r.gapDay[d] {
+				run = Drought{} // what fell is not known
+				continue
+			}
+			if -held > deepestMM {
+				deepestMM = -held
+			}
+			if -held <= shares[d]*s.tawMM { // no stress
+				run.Days = 0
+				continue
+			}
+			run.dry(d, Stress(-held, s.tawMM, shares[d]))
+			if run.Load > out[y].Load {
+				out[y].Load, out[y].FromDay, out[y].Days = run.Load, run.FromDay, run.Days
+			}
 		}
-		y := &out[year]
-		y.PeakDepleted = max(y.PeakDepleted, -held/root.TAWMM)
-		if ks >= 1 {
-			run = Drought{}
-			continue
-		}
-		if run.Days == 0 {
-			run.FromDay = d
-		}
-		run.Days++
-		run.Load = DroughtLoad(run.Load, ks)
-		if run.Load > y.Load {
-			y.Load, y.FromDay, y.Days = run.Load, run.FromDay, run.Days
-		}
+		out[y].PeakDepleted = deepestMM / s.tawMM
+		from = to
 	}
 	return out
 }
 
-func (s *store) day(held, offeredMM, demandMM, pTab float64) float64 {
-	held = min(0, held+offeredMM)
-	return held - s.draw(held, demandMM, DepletionFraction(pTab, demandMM))
+// dry carries a spell over a day of stress.
+func (run *Drought) dry(day int, ks float64) {
+	if run.Days == 0 {
+		*run = Drought{FromDay: day}
+	}
+	run.Days++
+	run.Load = DroughtLoad(run.Load, ks)
+}
+
+// sharesFor returns p of each day for roots: that of the run if it is theirs.
+func (r *Result) sharesFor(pTab float64) []float64 {
+	if pTab == r.pTab && len(r.shares) == len(r.DemandMM) {
+		return r.shares
+	}
+	shares := make([]float64, len(r.DemandMM))
+	for d, etc := range r.DemandMM {
+		shares[d] = DepletionFraction(pTab, etc)
+	}
+	return shares
+}
+
+// day takes a root zone through a day, by its p: draw once the water has come.
+func (s *store) day(held, offeredMM, demandMM, p float64) float64 {
+	if held += offeredMM; held > 0 {
+		held = 0
+	}
+	if -held <= p*s.tawMM && demandMM <= s.tawMM+held {
+		return held - demandMM // as in draw
+	}
+	return held - s.draw(held, demandMM, p)
 }

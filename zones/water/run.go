@@ -29,7 +29,9 @@ type Result struct {
 	// DemandMM[day] is Kc ET0, mm.
 	DemandMM []float64
 
-	gapDay []bool // days whose gaps end dry spells
+	gapDay []bool    // days whose gaps end dry spells
+	pTab   float64   // of the setup
+	shares []float64 // p of each day for that
 }
 
 // check refuses a setup or a record that the balance cannot run on.

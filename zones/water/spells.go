@@ -76,6 +76,7 @@ type tracker struct {
 	offered [][]float64
 	excess  []float64 // mm over field capacity at the end of the day before, by band
 	demand  []float64
+	shares  []float64 // p by day
 	byYear  []Balance
 	done    Balance // volumes at the end of the year before
 }
@@ -87,7 +88,7 @@ func newTracker(s Setup, rec *site.Record, years []site.Year) *tracker {
 		exposure: make([][]YearExposure, len(bands)),
 		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
-		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)),
+		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)), shares: make([]float64, len(rec.Days)),
 		byYear: make([]Balance, len(years)), gap: true,
 	}
 	for b := range bands {
@@ -247,7 +248,7 @@ func (e *YearExposure) keepDry(s *Spell) {
 // endDay counts the day as dry in every band whose depletion passes RAW.
 func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
-	t.demand[day] = st.Kc * et0
+	t.demand[day], t.shares[day] = st.Kc*et0, p
 	gap := t.gapDay[day]
 	before, now := t.lost(day-1), t.lost(day) || t.lost(day+1)
 	for b := range st.places {
@@ -286,6 +287,6 @@ func (t *tracker) closeYear(st *state) {
 func (t *tracker) result(end *state) *Result {
 	return &Result{
 		Bands: end.bands, Years: t.years, Balance: end.volumes(), ByYear: t.byYear, Exposure: t.exposure,
-		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.gapDay,
+		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.gapDay, pTab: end.PTab, shares: t.shares,
 	}
 }
