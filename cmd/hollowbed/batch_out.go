@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/zones/site"
 )
@@ -75,6 +76,9 @@ func (b *batchRun) skip(out *batchOut) error {
 			return site.Faults{{File: out.name, Line: n, Want: want}}
 		}
 		whole += int64(len(line))
+	}
+	if b.done > 0 {
+		fmt.Fprintf(b.o.err, "%s: lines for %s are there; going on.\n", out.name, report.Gardens(b.done))
 	}
 	return out.file.CutAt(whole)
 }

@@ -53,7 +53,7 @@ func batchCases() []statusCase {
 		{"batch $gardens --shard=", 2, `--shard: "": want a value`}, {"batch $gardens --what=", 2, `--what: "": want a value`}, {"batch $gardens --out=", 2, `--out: "": want a value`},
 		{"batch $gardens --resume=", 2, `--resume: "": want a value`}, {"batch $gardens --garden=", 2, `--garden: "": want a value`},
 		{"batch $gardens --out $out --resume $out", 2, `--out and --resume: want only one`}, {"batch $gardens --out $taken", 2, `is there already.*--resume`},
-		{"batch $gardens --resume $notours", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `plants.csv:1: want a line that batch wrote`},
+		{"batch $gardens --resume $notours", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `--resume: .*plants.csv: is a file of the garden in .*expected another name`},
 		{"batch $gardens --garden $yaml", 2, `bed.length: "20": want`}, {"batch $gardens --garden $plants", 2, `zones: "botom"`}, {"batch $gardens --garden $folder", 2, `garden.yaml: is a folder`},
 		{"batch $gardens --out $below", 1, `below`}, {"batch $gardens --resume $below", 1, `below`}, {"batch $below", 1, `below`},
 		{"batch $gardens --what basin --out $new/b.jsonl", 0, `lines for 2 gardens`}, {"batch $gardens --what basin --resume $new/b.jsonl", 0, `going on`},
