@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants/catalogue"
 	"hollowbed/testdata/growth/varied"
+	"hollowbed/testdata/testenv"
 )
 
 // The generated table has no fault, is the same each time, and its plants differ.

@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants/care"
 	"hollowbed/plants/season"
+	"hollowbed/testdata/testenv"
 )
 
 // secondReplay is what testdata/replay/second.py makes of the same record, bed

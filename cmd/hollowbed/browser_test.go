@@ -23,7 +23,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/chromium"
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // heard is what a page asked for and complained of.

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // calendarEvent is what a reader that is not ours found.

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // reading are command lines that read one file each, $file, in whatever format.

@@ -21,7 +21,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/data"
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // killCase is a command that writes, in a folder of its own.

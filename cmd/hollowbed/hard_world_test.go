@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // reads are command lines that only read, on the garden in $dir or the demo.

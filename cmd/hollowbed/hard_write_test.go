@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // Several runs at once: each file is written whole by one of them, and the

@@ -22,7 +22,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/data"
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // runInto runs one command line in this process with a given standard output.

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 const repo = "../.."
@@ -141,7 +141,7 @@ func TestTopLevel(t *testing.T) {
 	if err != nil {
 		testenv.Absent(t, "not a git checkout")
 	}
-	want := []string{"cmd", "plants", "zones", "search", "internal", "data", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md", "LICENSE"}
+	want := []string{"cmd", "plants", "zones", "search", "data", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md", "LICENSE"}
 	for file := range strings.Lines(string(out)) {
 		top, _, _ := strings.Cut(strings.TrimSpace(file), "/")
 		if !strings.HasPrefix(top, ".") {

@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants/season"
+	"hollowbed/testdata/testenv"
 )
 
 func signTable(t testing.TB) *season.Table {

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants/catalogue"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/site"
 )
 

@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants/fit"
+	"hollowbed/testdata/testenv"
 )
 
 // Known tolerances, drawn with their gardens, plants and notes from the model,

@@ -10,7 +10,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // Tool is a file of the folder that HOLLOWBED_TOOLS names, where npm installed

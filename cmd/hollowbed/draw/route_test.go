@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/inlet"
 )
 

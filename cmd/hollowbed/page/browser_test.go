@@ -23,7 +23,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/chromium"
-	"hollowbed/internal/testenv"
+	"hollowbed/testdata/testenv"
 )
 
 // The page as people meet it: the program itself, started as they start it,

@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/internal/testenv"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )

@@ -17,10 +17,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/data"
-	"hollowbed/internal/testenv"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
