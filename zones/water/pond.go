@@ -12,6 +12,7 @@ import "math"
 func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
 	atHand := s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
+	s.wetted = 0
 	n := s.weigh(s.levelMM, atHand, openMM)
 	n = s.weigh(s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3), atHand, openMM)
 	atHand = s.soak(n.atHandM3, n.wantedM3)
@@ -74,14 +75,16 @@ type need struct {
 // weigh sets what lies under water while the level goes from where it is to
 // another, and what the places there are offered: the mix rate where water
 // stands, and no more than fills them up and seeps away, and on the rest the rain.
+// What the step before weighed of them, up to wetted, is kept where it is the same.
 func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 	n := need{atHandM3: atHandM3}
-	hours := s.ponded.hours
+	hours, known := s.ponded.hours, s.wetted
 	highest := max(s.levelMM, toMM)
-	for s.wetted = 0; s.wetted < len(s.places); s.wetted++ {
-		p := &s.places[s.wetted]
+	i := 0
+	for ; i < len(s.places); i++ {
+		p := &s.places[i]
 		under, feedMMH := 1.0, s.mixMMH
-		if s.wetted > 0 {
+		if i > 0 {
 			if highest <= p.footMM {
 				break // all that follow lie higher
 			}
@@ -92,16 +95,34 @@ func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 			}
 		}
 		p.under, p.rainMM = under, (1-under)*openMM
-		p.offeredMM = feedMMH*hours + p.rainMM
-		p.takenMM = p.offeredMM
-		if p.heldMM+p.offeredMM > s.mix.satMM {
-			p.takenMM = s.mix.absorb(p.heldMM, p.offeredMM/hours, hours, s.ponded.decay).inMM
+		if offered := feedMMH*hours + p.rainMM; i >= known || offered != p.offeredMM {
+			p.offeredMM = offered
+			s.offer(i)
 		}
 		n.openM3 += under * p.m3
 		n.atHandM3 += (openMM - p.rainMM) * p.m3
-		n.wantedM3 += max(p.takenMM-p.rainMM, 0) * p.m3
+		if more := p.takenMM - p.rainMM; more > 0 {
+			n.wantedM3 += more * p.m3
+		}
 	}
+	s.wetted = i
 	return n
+}
+
+// offer sets what a place takes of what it is offered. Where it may not take all
+// that is solved at once, unless the place below, as full, is offered the same.
+func (s *state) offer(i int) {
+	p := &s.places[i]
+	p.takenMM, p.solved = p.offeredMM, p.heldMM+p.offeredMM > s.mix.satMM
+	if !p.solved {
+		return
+	}
+	if i > 0 && s.places[i-1].solved && s.places[i-1].heldMM == p.heldMM && s.places[i-1].offeredMM == p.offeredMM {
+		p.taking = s.places[i-1].taking
+	} else {
+		p.taking = s.mix.absorb(p.heldMM, p.offeredMM/s.ponded.hours, s.ponded.hours, s.ponded.decay)
+	}
+	p.takenMM = p.taking.inMM
 }
 
 // levelOf returns the level of the pond that a volume makes.
@@ -122,11 +143,13 @@ func (s *state) soak(atHand, wantedM3 float64) float64 {
 	}
 	for i := range s.places[:s.wetted] {
 		p := &s.places[i]
-		offered := p.offeredMM
-		if share < 1 {
-			offered = p.rainMM + share*max(p.takenMM-p.rainMM, 0)
+		if share < 1 || !p.solved {
+			offered := p.offeredMM
+			if share < 1 {
+				offered = p.rainMM + share*max(p.takenMM-p.rainMM, 0)
+			}
+			p.taking = s.mix.absorb(p.heldMM, offered/s.ponded.hours, s.ponded.hours, s.ponded.decay)
 		}
-		p.taking = s.mix.absorb(p.heldMM, offered/s.ponded.hours, s.ponded.hours, s.ponded.decay)
 		atHand += (p.rainMM - p.taking.inMM) * p.m3
 	}
 	return atHand

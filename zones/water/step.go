@@ -36,6 +36,7 @@ type place struct {
 	rainMM    float64 // on the rest, as mm over the whole
 	offeredMM float64 // that, and what the pond feeds
 	takenMM   float64 // of what is offered, if there is water enough
+	solved    bool    // taking is known before it is sure that there is
 	taking    change  // what the step does to the mix, before plants draw on it
 }
 

@@ -72,10 +72,13 @@ func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
 // untilWet returns how many of the coming hours pass before the rain on it could
 // make any place wet, and their rain, mm.
 func (s *state) untilWet(rain []float64) (hours int, rainMM float64) {
-	room := math.Inf(1)
+	fullest := 0.0
 	for i := range s.places {
-		room = min(room, wetSaturation*s.mix.satMM-s.places[i].heldMM)
+		if held := s.places[i].heldMM; held > fullest {
+			fullest = held
+		}
 	}
+	room := wetSaturation*s.mix.satMM - fullest
 	for ; hours < len(rain) && rainMM+rain[hours] < room && rain[hours] <= s.mixMMH; hours++ {
 		rainMM += rain[hours]
 	}

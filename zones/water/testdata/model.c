@@ -30,6 +30,7 @@ struct change { double after, in, seeped; };
 struct place {
 	double foot, top, m3, held, intake, seeped, used;
 	double under, rain, offered, taken;
+	int solved;
 	struct change taking;
 };
 struct total { struct change c; double used; };

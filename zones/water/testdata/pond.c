@@ -24,14 +24,29 @@ static inline double under(const struct place *p, double from, double to, double
 
 struct need { double open, atHand, wanted; };
 
+static void offer(int i)
+{
+	struct place *p = &place[i], *below = i > 0 ? p - 1 : p;
+	p->taken = p->offered;
+	p->solved = p->held + p->offered > sat;
+	if (!p->solved)
+		return;
+	if (i > 0 && below->solved && below->held == p->held && below->offered == p->offered)
+		p->taking = below->taking;
+	else
+		p->taking = absorb(p->held, p->offered / ponded->hours, ponded->hours, ponded->decay);
+	p->taken = p->taking.in;
+}
+
 static struct need weigh(double to, double atHand, double open)
 {
 	struct need need = {0, atHand, 0};
 	double hours = ponded->hours, highest = most(level, to);
-	for (wetted = 0; wetted < n; wetted++) {
-		struct place *p = &place[wetted];
+	int i;
+	for (i = 0; i < n; i++) {
+		struct place *p = &place[i];
 		double covered = 1, feed = mix;
-		if (wetted > 0) {
+		if (i > 0) {
 			if (highest <= p->foot)
 				break;
 			covered = under(p, level, to, 1);
@@ -42,13 +57,16 @@ static struct need weigh(double to, double atHand, double open)
 		}
 		p->under = covered;
 		p->rain = (1 - covered) * open;
-		p->offered = p->taken = feed * hours + p->rain;
-		if (p->held + p->offered > sat)
-			p->taken = absorb(p->held, p->offered / hours, hours, ponded->decay).in;
+		double offered = feed * hours + p->rain;
+		if (i >= wetted || offered != p->offered) {
+			p->offered = offered;
+			offer(i);
+		}
 		need.open += covered * p->m3;
 		need.atHand += (open - p->rain) * p->m3;
 		need.wanted += most(p->taken - p->rain, 0) * p->m3;
 	}
+	wetted = i;
 	return need;
 }
 
@@ -58,7 +76,8 @@ static double soak(double atHand, double wanted)
 	for (int i = 0; i < wetted; i++) {
 		struct place *p = &place[i];
 		double offered = share < 1 ? p->rain + share * most(p->taken - p->rain, 0) : p->offered;
-		p->taking = absorb(p->held, offered / ponded->hours, ponded->hours, ponded->decay);
+		if (share < 1 || !p->solved)
+			p->taking = absorb(p->held, offered / ponded->hours, ponded->hours, ponded->decay);
 		atHand += (p->rain - p->taking.in) * p->m3;
 	}
 	return atHand;
@@ -104,6 +123,7 @@ static double dryOut(double atHand, double demand, double open, double depletion
 static void pondStep(double rain, double inflow, double demand, double depletion)
 {
 	double open = least(rain, mix * ponded->hours), atHand = pond + inflow + (rain - open) * bed;
+	wetted = 0;
 	struct need need = weigh(level, atHand, open);
 	need = weigh(levelOf(need.atHand - need.wanted - demand * need.open), atHand, open);
 	atHand = soak(need.atHand, need.wanted);

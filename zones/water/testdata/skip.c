@@ -20,10 +20,11 @@ static void forget(void)
 
 static int untilWet(int hours, const double *rain, double *rainMM)
 {
-	double room = INFINITY;
+	double fullest = 0, room;
 	int h = 0;
 	for (int i = 0; i < n; i++)
-		room = least(room, WET * sat - place[i].held);
+		fullest = most(fullest, place[i].held);
+	room = WET * sat - fullest;
 	for (*rainMM = 0; h < hours && *rainMM + rain[h] < room && rain[h] <= mix; h++)
 		*rainMM += rain[h];
 	return h;
