@@ -199,11 +199,17 @@ func (b *Basin) LevelMM(volumeM3 float64) float64 {
 	for range 60 {
 		step := (u*(c.a+u*(c.p*(1./2)+u*c.q*(1./3))) - y) / (c.a + u*(c.p+u*c.q))
 		u -= step
-		if math.Abs(step) <= enough {
+		if -enough <= step && step <= enough {
 			break
 		}
 	}
-	return max(c.fromMM, min(c.toMM, c.fromMM+u*(c.toMM-c.fromMM)))
+	switch level := c.fromMM + u*(c.toMM-c.fromMM); {
+	case level > c.toMM:
+		return c.toMM
+	case level > c.fromMM:
+		return level
+	}
+	return c.fromMM
 }
 
 // SpillVolumeM3 is the water held at the spill level. It equals VolumeM3(0).

@@ -29,7 +29,10 @@ func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 // share is meanShare, quick where the level stays, over the foot.
 func (p *place) share(fromMM, toMM, limit float64) float64 {
 	if fromMM == toMM {
-		return min((toMM-p.footMM)/(p.topMM-p.footMM), limit)
+		if share := (toMM - p.footMM) / (p.topMM - p.footMM); share < limit {
+			return share
+		}
+		return limit
 	}
 	return p.meanShare(fromMM, toMM, limit)
 }
@@ -90,8 +93,10 @@ func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 			}
 			under = p.share(s.levelMM, toMM, 1)
 			feedMMH *= under
-			if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/hours; under < 1 && most < s.mixMMH {
-				feedMMH = s.mixMMH * p.share(s.levelMM, toMM, most/s.mixMMH)
+			if under < 1 {
+				if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/hours; most < s.mixMMH {
+					feedMMH = s.mixMMH * p.share(s.levelMM, toMM, most/s.mixMMH)
+				}
 			}
 		}
 		p.under, p.rainMM = under, (1-under)*openMM
