@@ -14,6 +14,7 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 func newCatalogue(w world) *cobra.Command {
@@ -49,7 +50,7 @@ func check(w world, name string, asJSON bool) error {
 	}
 	var read inputs
 	c, err := plantFile(&read, name, warn)
-	var faults catalogue.Faults
+	var faults table.Faults
 	if err != nil && !errors.As(err, &faults) {
 		return err
 	}

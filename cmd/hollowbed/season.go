@@ -12,6 +12,7 @@ import (
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
+	"hollowbed/zones/table"
 )
 
 // grown is where planted.csv and season.csv are: the garden's folder, or for
@@ -28,7 +29,7 @@ func (f *folder) grown() fs.FS {
 func (f *folder) stands(c *common) ([]placement.Planted, error) { return f.plantedIn(c, f.grown()) }
 
 func (f *folder) plantedIn(c *common, files fs.FS) (rows []placement.Planted, err error) {
-	var warnings []placement.Fault
+	var warnings []table.Fault
 	err = f.take(files, "planted.csv", "planted.csv", func(r io.Reader) error {
 		text, err := whole(r, f.name("planted.csv"))
 		if err != nil {

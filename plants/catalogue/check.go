@@ -8,6 +8,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hollowbed/zones/table"
 )
 
 // Longest texts and lists, in characters: enough for a page of notes, and so
@@ -20,10 +22,10 @@ const (
 // checkAll tells what cannot be true of a plant or of the plants together
 // (faults), and what can but deserves a look (warnings). Unknown values are
 // neither. A plant's Line is told; it has no Column here.
-func checkAll(plants []Plant, quiet bool) (faults, warnings Faults) {
+func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
 	c := checker{columns: Columns(), quiet: quiet}
-	c.place = func(i int, column, value string) Fault {
-		return Fault{Line: plants[i].Line, Name: column, Value: value}
+	c.place = func(i int, column, value string) table.Fault {
+		return table.Fault{Line: plants[i].Line, Name: column, Value: value}
 	}
 	c.run(plants)
 	return c.faults, c.warnings
@@ -33,9 +35,9 @@ func checkAll(plants []Plant, quiet bool) (faults, warnings Faults) {
 // passes over cells that have a fault already or no column.
 type checker struct {
 	columns          []Column
-	place            func(i int, column, value string) Fault
+	place            func(i int, column, value string) table.Fault
 	skip             func(i int, column string) bool
-	faults, warnings Faults
+	faults, warnings table.Faults
 	quiet            bool // nobody wants the warnings
 }
 

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hollowbed/zones/table"
 )
 
 // A Report tells what became of a table that was imported.
@@ -18,7 +20,7 @@ type Report struct {
 	Columns  []ColumnReport
 	Bases    []Basis  // what the assumed values rest on, by the marks in the source of the plants
 	Unused   []string // columns of the table that the map does not use
-	Warnings Faults
+	Warnings table.Faults
 }
 
 // A ColumnReport tells how one of our columns was filled.
@@ -39,11 +41,11 @@ type ColumnReport struct {
 func Import(t *Table, m *Map) ([]Plant, Report, error) {
 	r := Report{Read: len(t.Rows)}
 	if faults := m.fits(t); len(faults) > 0 {
-		return nil, r, faults.sorted()
+		return nil, r, faults.Sorted()
 	}
 	source, faults := m.pivot(t)
 	if len(faults) > 0 {
-		return nil, r, faults.sorted()
+		return nil, r, faults.Sorted()
 	}
 	r.Pivoted = len(source.Rows)
 	maker := newMaker(m, source)
@@ -59,18 +61,18 @@ func Import(t *Table, m *Map) ([]Plant, Report, error) {
 	check.run(plants)
 	faults = append(faults, check.faults...)
 	if len(faults) > 0 {
-		return nil, r, faults.sorted()
+		return nil, r, faults.Sorted()
 	}
-	r.Warnings = check.warnings.sorted().gathered()
+	r.Warnings = check.warnings.Sorted().Gathered()
 	r.Unused = m.unused(t)
 	return plants, r, nil
 }
 
 // fits tells whether the table has what the map speaks of.
-func (m *Map) fits(t *Table) Faults {
-	var faults Faults
+func (m *Map) fits(t *Table) table.Faults {
+	var faults table.Faults
 	if len(t.Rows) == 0 {
-		faults = append(faults, Fault{File: t.Name, Line: 2, Column: 1, Want: "want at least one row below the header"})
+		faults = append(faults, table.Fault{File: t.Name, Line: 2, Column: 1, Want: "want at least one row below the header"})
 	}
 	header := t.allColumns()
 	have := func(column string, keys ...string) {

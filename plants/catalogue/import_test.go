@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -249,7 +251,7 @@ func TestImportFaults(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, _, err := importText(t, c.table, c.yaml)
-			var faults Faults
+			var faults table.Faults
 			require.ErrorAs(t, err, &faults)
 			assert.Equal(t, c.want, err.Error())
 		})
@@ -291,7 +293,7 @@ func TestReadMapFaults(t *testing.T) {
 			require.Error(t, err)
 			assert.Nil(t, m)
 			assert.True(t, strings.HasPrefix(err.Error(), c.want), err.Error())
-			var faults Faults
+			var faults table.Faults
 			require.ErrorAs(t, err, &faults)
 			assert.NotContains(t, err.Error(), "\n", "one fault only")
 		})

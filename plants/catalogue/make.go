@@ -4,6 +4,8 @@ import (
 	"path"
 	"strconv"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // A maker makes rows of the plant table of the rows of another that where lets
@@ -17,7 +19,7 @@ type maker struct {
 	report  []int // for each of our columns its place in reports
 	bases   []Basis
 	marks   map[[2]string]int // column and basis: index of bases
-	faults  Faults
+	faults  table.Faults
 }
 
 func newMaker(m *Map, t *Table) *maker {

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/zones/table"
+
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -108,11 +110,11 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(data) > mapBytes {
-		return nil, Faults{{File: name, Want: "want a file of at most " + inBytes(mapBytes)}}
+		return nil, table.Faults{{File: name, Want: "want a file of at most " + inBytes(mapBytes)}}
 	}
 	data, want, line, column := plainText(data)
 	if want != "" {
-		return nil, Faults{{File: name, Line: line, Column: column, Want: want}}
+		return nil, table.Faults{{File: name, Line: line, Column: column, Want: want}}
 	}
 	if f := tooDeep(name, data); f != nil {
 		return nil, f
@@ -122,20 +124,20 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 		return nil, yamlFault(name, err)
 	}
 	if len(file.Docs) != 1 || file.Docs[0].Body == nil {
-		return nil, Faults{{File: name, Want: fmt.Sprintf("want one YAML document, not %d", len(file.Docs))}}
+		return nil, table.Faults{{File: name, Want: fmt.Sprintf("want one YAML document, not %d", len(file.Docs))}}
 	}
 	var aliases aliasFinder
 	ast.Walk(&aliases, file.Docs[0].Body)
 	if aliases.at != nil {
 		at := aliases.at.GetToken().Position
-		return nil, Faults{{File: name, Line: at.Line, Column: at.Column, Want: "want plain values without anchors and aliases"}}
+		return nil, table.Faults{{File: name, Line: at.Line, Column: at.Column, Want: "want plain values without anchors and aliases"}}
 	}
 	m := &Map{Name: name, file: file}
 	if err := yaml.NodeToValue(file.Docs[0].Body, m, yaml.Strict()); err != nil {
 		return nil, yamlFault(name, err)
 	}
 	if faults := m.check(); len(faults) > 0 {
-		return nil, faults.sorted()
+		return nil, faults.Sorted()
 	}
 	return m, nil
 }
@@ -155,7 +157,7 @@ func (a *aliasFinder) Visit(n ast.Node) ast.Visitor {
 }
 
 // tooDeep refuses brackets in brackets beyond all reason, and lines as far in.
-func tooDeep(name string, data []byte) Faults {
+func tooDeep(name string, data []byte) table.Faults {
 	depth, line, indent := 0, 1, 0
 	for _, b := range data {
 		switch b {
@@ -171,28 +173,28 @@ func tooDeep(name string, data []byte) Faults {
 			continue
 		}
 		if depth > mapNesting || indent > 2000 {
-			return Faults{{File: name, Line: line, Want: "nested too deeply to be a map"}}
+			return table.Faults{{File: name, Line: line, Want: "nested too deeply to be a map"}}
 		}
 	}
 	return nil
 }
 
-func yamlFault(name string, err error) Faults {
+func yamlFault(name string, err error) table.Faults {
 	var ye yaml.Error
 	if !errors.As(err, &ye) {
-		return Faults{{File: name, Want: err.Error()}}
+		return table.Faults{{File: name, Want: err.Error()}}
 	}
-	f := Fault{File: name, Want: ye.GetMessage()}
+	f := table.Fault{File: name, Want: ye.GetMessage()}
 	if tok := ye.GetToken(); tok != nil && tok.Position != nil {
 		f.Line, f.Column = tok.Position.Line, tok.Position.Column
 		f.Value = tok.Value
 	}
-	return Faults{f}
+	return table.Faults{f}
 }
 
 // fault places a fault at a key of the map, or as near above it as can be.
-func (m *Map) fault(want, value string, keys ...string) Fault {
-	f := Fault{File: m.Name, Name: strings.Join(keys, "."), Value: value, Want: want}
+func (m *Map) fault(want, value string, keys ...string) table.Fault {
+	f := table.Fault{File: m.Name, Name: strings.Join(keys, "."), Value: value, Want: want}
 	if m.file != nil {
 		f.Line, f.Column = placeOfKey(m.file.Docs[0].Body, keys)
 	}
@@ -227,8 +229,8 @@ func mappingValues(node ast.Node) []*ast.MappingValueNode {
 }
 
 // check tells what is wrong with a map whatever table it is used on.
-func (m *Map) check() Faults {
-	var faults Faults
+func (m *Map) check() table.Faults {
+	var faults table.Faults
 	add := func(want, value string, keys ...string) { faults = append(faults, m.fault(want, value, keys...)) }
 	cols := Columns()
 	names := columnNames(cols)

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"hash/crc32"
 	"math"
+
+	"hollowbed/zones/table"
 )
 
 // packedVersion names the shape of what Pack writes. Raise it with every change
@@ -145,10 +147,10 @@ func Unpack(name string, packed []byte) (*Catalogue, error) {
 		}
 	}
 	if n := r.count(5); n > 0 {
-		c.Warnings = make([]Fault, n)
+		c.Warnings = make([]table.Fault, n)
 	}
 	for i := range c.Warnings {
-		c.Warnings[i] = Fault{File: name, Line: r.number(math.MaxInt32), Column: r.number(math.MaxInt32), Name: r.text(), Value: r.text(), Want: r.text()}
+		c.Warnings[i] = table.Fault{File: name, Line: r.number(math.MaxInt32), Column: r.number(math.MaxInt32), Name: r.text(), Value: r.text(), Want: r.text()}
 	}
 	c.Plants = make([]Plant, r.count(leastPacked))
 	for i := range c.Plants {

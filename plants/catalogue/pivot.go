@@ -3,6 +3,8 @@ package catalogue
 import (
 	"slices"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // pivotHeader is the header of a table after its pivot: its columns less the
@@ -29,12 +31,12 @@ func pivotHeader(t *Table, p *Pivot) []string {
 
 // pivot returns the table with one row for each plant, or t itself if the map
 // asks for no pivot.
-func (m *Map) pivot(t *Table) (*Table, Faults) {
+func (m *Map) pivot(t *Table) (*Table, table.Faults) {
 	p := m.Pivot
 	if p == nil {
 		return t, nil
 	}
-	var faults Faults
+	var faults table.Faults
 	out := &Table{Name: t.Name, Digest: t.Digest, data: t.data, Header: pivotHeader(t, p)}
 	key, across, value := t.Column(p.Row), t.Column(p.Across), t.Column(p.Value)
 	column := make(map[string]int, len(out.Header))
@@ -44,7 +46,7 @@ func (m *Map) pivot(t *Table) (*Table, Faults) {
 		first = append(first, t.Column(h))
 	}
 	if twice := firstDouble(out.Header); twice != "" {
-		return nil, Faults{m.fault("want a pivot whose new columns have other names than the old ones", twice, "pivot", "across")}
+		return nil, table.Faults{m.fault("want a pivot whose new columns have other names than the old ones", twice, "pivot", "across")}
 	}
 	out.placeRow(t, -1, first)
 	rows := map[string]int{}

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/zones/table"
+
 	"github.com/gocarina/gocsv"
 )
 
@@ -14,7 +16,7 @@ import (
 type Catalogue struct {
 	Name     string
 	Plants   []Plant
-	Warnings []Fault
+	Warnings []table.Fault
 	Digest   string // SHA-256 of the bytes that were read, in hexadecimal
 
 	byID map[string]int
@@ -93,7 +95,7 @@ func read(name string, r io.Reader, lim Limits, known func(digest string, lines 
 	faults = append(faults, p.matchHeader()...)
 	p.dropBlankRows()
 	if len(p.rows) == 0 && len(faults) == 0 {
-		faults = append(faults, Fault{File: name, Line: 2, Column: 1, Want: "want at least one plant below the header"})
+		faults = append(faults, table.Fault{File: name, Line: 2, Column: 1, Want: "want at least one plant below the header"})
 	}
 	plants, more := p.decode()
 	faults = append(faults, more...)
@@ -101,11 +103,11 @@ func read(name string, r io.Reader, lim Limits, known func(digest string, lines 
 	check.run(plants)
 	faults = append(faults, check.faults...)
 	if len(faults) > 0 { // with a column that is not ours: often the cause
-		return nil, append(faults, p.warnings...).sorted()
+		return nil, append(faults, p.warnings...).Sorted()
 	}
 	c := &Catalogue{
 		Name: name, Plants: plants, Digest: t.Digest,
-		Warnings: append(p.warnings, check.warnings...).sorted().gathered(),
+		Warnings: append(p.warnings, check.warnings...).Sorted().Gathered(),
 		byID:     make(map[string]int, len(plants)),
 	}
 	for i := range plants {
@@ -121,13 +123,13 @@ type plantTable struct {
 	source   []int        // for each of our columns the column of the table, or -1
 	rows     []int        // the rows of the table that are not blank
 	wrong    map[int]bool // cells with a fault: row of rows x columns + column
-	warnings Faults
+	warnings table.Faults
 	make     func(i int) []string // makes the cells of row i of rows in an import; nil where they stand in the table
 }
 
 // matchHeader finds our columns in the header.
-func (p *plantTable) matchHeader() Faults {
-	var faults Faults
+func (p *plantTable) matchHeader() table.Faults {
+	var faults table.Faults
 	names := columnNames(p.columns)
 	p.source = make([]int, len(names))
 	used := make([]bool, len(p.Header))
@@ -168,7 +170,7 @@ func (p *plantTable) matchHeader() Faults {
 				}
 			}
 			line, column := p.Position(-1, -1)
-			faults = append(faults, Fault{File: p.Name, Line: line, Column: column, Name: col.Name, Want: want})
+			faults = append(faults, table.Fault{File: p.Name, Line: line, Column: column, Name: col.Name, Want: want})
 		}
 	}
 	return faults
@@ -183,9 +185,9 @@ func (p *plantTable) dropBlankRows() {
 }
 
 // decode has gocsv bind the rows, some at a time so that little is held twice.
-func (p *plantTable) decode() ([]Plant, Faults) {
+func (p *plantTable) decode() ([]Plant, table.Faults) {
 	const atATime = 512
-	var faults Faults
+	var faults table.Faults
 	plants := make([]Plant, 0, len(p.rows))
 	shared := newSharer()
 	for from := 0; from < len(p.rows); from += atATime {
@@ -217,12 +219,12 @@ func (p *plantTable) decode() ([]Plant, Faults) {
 
 // cellFault tells what is wrong with the writing of a cell, and notes that the
 // cell has a fault.
-func (p *plantTable) cellFault(i, col int, value, wrong string) Fault {
+func (p *plantTable) cellFault(i, col int, value, wrong string) table.Fault {
 	p.wrong[i*len(p.columns)+col] = true
 	if hint, ok := strings.CutPrefix(wrong, wantNumber); ok {
 		wrong = p.columns[col].wantNumber() + hint
 	}
-	f := Fault{File: p.Name, Name: p.columns[col].Name, Value: value, Want: wrong}
+	f := table.Fault{File: p.Name, Name: p.columns[col].Name, Value: value, Want: wrong}
 	f.Line, f.Column = p.Position(p.rows[i], p.source[col])
 	return f
 }
@@ -235,8 +237,8 @@ func (p *plantTable) checker() *checker {
 	}
 	return &checker{
 		columns: p.columns,
-		place: func(i int, column, value string) Fault {
-			f := Fault{File: p.Name, Name: column, Value: value}
+		place: func(i int, column, value string) table.Fault {
+			f := table.Fault{File: p.Name, Name: column, Value: value}
 			f.Line, f.Column = p.Position(p.rows[i], p.source[index[column]])
 			return f
 		},

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -180,7 +182,7 @@ func TestOneCell(t *testing.T) {
 		{"assumed", "WetH", "want names of columns; did you mean wet_h?"},
 		{"notes", strings.Repeat("x", longestText+1), "want at most 20000 characters"},
 	} {
-		t.Run(c.column+" "+shorten(c.value), func(t *testing.T) {
+		t.Run(c.column+" "+c.value[:min(30, len(c.value))], func(t *testing.T) {
 			cells := make([]string, len(names))
 			for i, n := range names {
 				cells[i] = sound[n]
@@ -190,7 +192,7 @@ func TestOneCell(t *testing.T) {
 				cells[i] = `"` + strings.ReplaceAll(cells[i], `"`, `""`) + `"`
 			}
 			_, err := Read("p.csv", strings.NewReader(strings.Join(names, ",")+"\n"+strings.Join(cells, ",")+"\n"))
-			var faults Faults
+			var faults table.Faults
 			require.ErrorAs(t, err, &faults)
 			require.Len(t, faults, 1, "%v", faults)
 			assert.Equal(t, c.column, faults[0].Name)

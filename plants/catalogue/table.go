@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"hollowbed/zones/table"
 )
 
 // A Table is any table of text with a header line, whatever its columns mean.
@@ -117,9 +119,9 @@ func (t *Table) Column(name string) int {
 	return -1
 }
 
-func (t *Table) fault(row, col int, want string) Fault {
+func (t *Table) fault(row, col int, want string) table.Fault {
 	line, column := t.Position(row, col)
-	f := Fault{File: t.Name, Line: line, Column: column, Name: t.Header[col], Want: want}
+	f := table.Fault{File: t.Name, Line: line, Column: column, Name: t.Header[col], Want: want}
 	if row >= 0 {
 		f.Value = t.Rows[row][col]
 	}
@@ -169,7 +171,7 @@ func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
 // readTable also returns the rows that are sound when others are not, so that
 // all faults of a file can be told at once. wanted tells which columns to keep;
 // nil keeps all.
-func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, Faults, error) {
+func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, table.Faults, error) {
 	t, faults, err := readBytes(name, r, lim)
 	if err != nil || len(faults) > 0 {
 		return t, faults, err
@@ -182,13 +184,13 @@ func readTable(name string, r io.Reader, lim Limits, wanted func(column string) 
 type summer interface{ SHA256() string }
 
 // readBytes reads a file whole and sums it up.
-func readBytes(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
+func readBytes(name string, r io.Reader, lim Limits) (*Table, table.Faults, error) {
 	data, tooMany, err := readAll(r, lim.FileBytes)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if tooMany {
-		return &Table{Name: name}, Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
+		return &Table{Name: name}, table.Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
 	}
 	t := &Table{Name: name, data: data}
 	if s, ok := r.(summer); ok {
@@ -201,20 +203,20 @@ func readBytes(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
 }
 
 // scan makes a table of the bytes that were read.
-func (t *Table) scan(lim Limits, wanted func(column string) bool) Faults {
+func (t *Table) scan(lim Limits, wanted func(column string) bool) table.Faults {
 	data, want, line, column := plainText(t.data)
 	if want != "" {
-		return Faults{{File: t.Name, Line: line, Column: column, Want: want}}
+		return table.Faults{{File: t.Name, Line: line, Column: column, Want: want}}
 	}
 	if len(bytes.TrimSpace(data)) == 0 {
-		return Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
+		return table.Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
 	}
 	sep := Separator(data)
 	sound, quote := scanQuotes(data, sep)
-	var faults Faults
+	var faults table.Faults
 	if quote != nil {
 		line, column := placeOf(data[:quote.at])
-		faults = Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
+		faults = table.Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
 		sound, _ = scanQuotes(data[:quote.row], sep) // the rows before it
 	}
 	t.data = sound
@@ -222,8 +224,8 @@ func (t *Table) scan(lim Limits, wanted func(column string) bool) Faults {
 }
 
 // parse reads rows whose quotes scanQuotes has found sound.
-func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Faults {
-	var faults Faults
+func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) table.Faults {
+	var faults table.Faults
 	var kept []int       // columns of the file
 	var shared []*sharer // one for each of them
 	width := 0
@@ -238,10 +240,10 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Fau
 			return faults
 		}
 		if err != nil {
-			return append(faults, Fault{File: t.Name, Want: err.Error()})
+			return append(faults, table.Fault{File: t.Name, Want: err.Error()})
 		}
 		line, col := cr.FieldPos(0)
-		f := Fault{File: t.Name, Line: line, Column: t.character(line, col)}
+		f := table.Fault{File: t.Name, Line: line, Column: t.character(line, col)}
 		switch {
 		case cr.InputOffset()-before > int64(lim.RowBytes):
 			f.Want = "want a row of at most " + inBytes(lim.RowBytes)
@@ -274,7 +276,7 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Fau
 
 // takeHeader reads the whole header and tells which columns stand there twice,
 // and which names cannot be shown.
-func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
+func (t *Table) takeHeader(cr *csv.Reader, rec []string) table.Faults {
 	all := make([]int, len(rec))
 	for i := range all {
 		all[i] = i
@@ -320,8 +322,8 @@ func (t *Table) keep(cr *csv.Reader, kept []int) {
 	}
 }
 
-func (t *Table) headerTwice() Faults {
-	var faults Faults
+func (t *Table) headerTwice() table.Faults {
+	var faults table.Faults
 	for i, h := range t.Header {
 		for _, earlier := range t.Header[:i] {
 			if h != "" && h == earlier {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 
+	"hollowbed/zones/table"
+
 	"github.com/gocarina/gocsv"
 )
 
@@ -53,7 +55,7 @@ type bounded struct {
 // Write is io.Writer.
 func (b *bounded) Write(p []byte) (int, error) {
 	if b.left -= int64(len(p)); b.left < 0 {
-		return 0, Faults{{Want: "want a plant table of at most " + inBytes(b.most) + ", since no more can be read back"}}
+		return 0, table.Faults{{Want: "want a plant table of at most " + inBytes(b.most) + ", since no more can be read back"}}
 	}
 	return b.w.Write(p)
 }

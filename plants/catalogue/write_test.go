@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hollowbed/testdata/testenv"
+	"hollowbed/zones/table"
 )
 
 // same compares plants as Write and Read should keep them: NaN is NaN, an
@@ -229,7 +230,7 @@ func FuzzReadMap(f *testing.F) {
 	f.Fuzz(func(t *testing.T, yaml, text string) {
 		m, err := ReadMap("m.yaml", strings.NewReader(yaml))
 		if err != nil {
-			require.ErrorAs(t, err, &Faults{})
+			require.ErrorAs(t, err, &table.Faults{})
 			return
 		}
 		table, err := ReadTable("t.csv", strings.NewReader(text))
@@ -255,7 +256,7 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, err := Read("f.csv", bytes.NewReader(data))
 		if err != nil {
-			var faults Faults
+			var faults table.Faults
 			require.ErrorAs(t, err, &faults)
 			require.NotEmpty(t, faults.Error())
 			return
@@ -307,7 +308,7 @@ func TestWriteStopsWhereReadWould(t *testing.T) {
 	_, err := ReadWithin("p.csv", &out, Limits{FileBytes: size, RowBytes: megabyte})
 	require.NoError(t, err)
 	err = writeWithin(&bytes.Buffer{}, plants, size-1)
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	assert.ErrorContains(t, err, fmt.Sprintf("want a plant table of at most %d bytes, since no more can be read back", size-1))
 

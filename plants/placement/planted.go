@@ -2,7 +2,6 @@ package placement
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -15,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"hollowbed/zones/basin"
+	"hollowbed/zones/table"
 )
 
 // Planted is one row of planted.csv: a plant that stands, by its stake.
@@ -41,51 +41,6 @@ func plantedColumns() []string { return []string{"stake", "id", "x_m", "y_m", "p
 // needColumns is how many of the columns, the first ones, have to be there.
 const needColumns = 4
 
-// Fault is one thing wrong with planted.csv. Line and Column count from 1,
-// Column in characters; 0 is not known.
-type Fault struct {
-	File              string
-	Line, Column      int
-	Name, Value, Want string
-}
-
-// String writes the fault as `planted.csv:3:7: x_m: "wide": want a number of metres`.
-func (f Fault) String() string {
-	s := f.File
-	if f.Line > 0 {
-		s += fmt.Sprintf(":%d", f.Line)
-	}
-	if f.Column > 0 {
-		s += fmt.Sprintf(":%d", f.Column)
-	}
-	if f.Name != "" {
-		s += ": " + f.Name
-	}
-	if f.Value != "" {
-		v := []rune(f.Value)
-		if len(v) > 60 {
-			v = append(v[:60:60], []rune("...")...)
-		}
-		s += ": " + strconv.Quote(string(v))
-	}
-	return s + ": " + f.Want
-}
-
-// TableFaults is everything wrong with a planted.csv, in the order of the file.
-type TableFaults []Fault
-
-// Error lists the faults one a line, the first 50 of them.
-func (fs TableFaults) Error() string {
-	var lines Faults
-	for _, f := range fs {
-		lines = append(lines, f.String())
-	}
-	return lines.Error()
-}
-
-// BadInput says that the table is wrong, not the program.
-func (fs TableFaults) BadInput() bool { return true }
-
 // MaxBytes bounds what is read of a planted.csv, so that a wrong file cannot
 // fill the memory.
 const MaxBytes = 16 << 20
@@ -96,9 +51,9 @@ const byteOrderMark = "\ufeff"
 const mostColumns = 1000
 
 // ReadPlanted reads a planted.csv; name is what messages call it. The error is
-// TableFaults, all of them. Columns that are not ours are passed over and named
+// table.Faults, all of them. Columns that are not ours are passed over and named
 // in the warnings; rows with nothing in any cell are passed over.
-func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []Fault, err error) {
+func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []table.Fault, err error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
@@ -113,14 +68,11 @@ func ReadPlanted(name string, r io.Reader) (plants []Planted, warnings []Fault, 
 func readPlantedTable(name string, data []byte) (*plantedTable, error) {
 	t := &plantedTable{name: name, cells: map[string][]string{}}
 	if want := t.take(data); want != "" {
-		return nil, TableFaults{{File: name, Line: 1, Column: 1, Want: want}}
+		return nil, table.Faults{{File: name, Line: 1, Column: 1, Want: want}}
 	}
 	t.rows()
 	if len(t.faults) > 0 {
-		slices.SortStableFunc(t.faults, func(a, b Fault) int {
-			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-		})
-		return nil, t.faults
+		return nil, t.faults.Sorted()
 	}
 	return t, nil
 }
@@ -135,8 +87,8 @@ type plantedTable struct {
 	cells    map[string][]string // of a row, by its stake in capitals
 	plants   []Planted
 	seen     map[string]int
-	faults   TableFaults
-	warnings []Fault
+	faults   table.Faults
+	warnings []table.Fault
 }
 
 // take looks at the bytes as text and returns what is wrong with all of them.
@@ -156,7 +108,7 @@ func (t *plantedTable) take(data []byte) string {
 }
 
 func (t *plantedTable) fault(line, column int, name, value, want string) {
-	t.faults = append(t.faults, Fault{t.name, line, column, name, value, want})
+	t.faults = append(t.faults, table.Fault{File: t.name, Line: line, Column: column, Name: name, Value: value, Want: want})
 }
 
 // character turns a byte position in a line into a character position.
@@ -225,7 +177,7 @@ func (t *plantedTable) header(row []string, at func(int) (int, int)) {
 		k := slices.Index(ours, name)
 		switch {
 		case k < 0 && name != "":
-			t.warnings = append(t.warnings, Fault{t.name, line, col, "", cell, "not a column of ours: passed over"})
+			t.warnings = append(t.warnings, table.Fault{File: t.name, Line: line, Column: col, Value: cell, Want: "not a column of ours: passed over"})
 		case k >= 0 && t.column[k] >= 0:
 			t.fault(line, col, name, "", "this column stands twice in the header: want it once")
 		case k >= 0:

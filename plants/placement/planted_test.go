@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -124,7 +126,7 @@ func FuzzReadPlanted(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		plants, _, err := ReadPlanted("planted.csv", bytes.NewReader(data))
 		if err != nil {
-			require.IsType(t, TableFaults{}, err)
+			require.IsType(t, table.Faults{}, err)
 			require.NotEmpty(t, err.Error())
 			return
 		}

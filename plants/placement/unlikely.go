@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hollowbed/zones/basin"
+	"hollowbed/zones/table"
 )
 
 const (
@@ -18,11 +19,11 @@ const (
 // Unlikely warns of rows that can be read and are hardly meant: a place more
 // than 2 m outside the bed, or a day of planting more than 100
 // years ago or a year ahead of today.
-func Unlikely(name string, plants []Planted, bed basin.Outline, today time.Time) (warnings []Fault) {
+func Unlikely(name string, plants []Planted, bed basin.Outline, today time.Time) (warnings []table.Fault) {
 	minX, minY, maxX, maxY := bed.Bounds() // to show
-	var far, when []Fault
+	var far, when []table.Fault
 	for _, p := range plants {
-		f := Fault{File: name, Line: p.Line}
+		f := table.Fault{File: name, Line: p.Line}
 		if out := -bed.DistanceM(p.X, p.Y); out > farOutM {
 			f.Name, f.Value = "x_m,y_m", metres(p.X)+","+metres(p.Y)
 			f.Want = fmt.Sprintf("%s is %.3g m outside the bed, which lies within %.4g,%.4g and %.4g,%.4g: are these metres in the frame of its outline?", p.Stake, out, minX, minY, maxX, maxY)
@@ -43,7 +44,7 @@ func Unlikely(name string, plants []Planted, bed basin.Outline, today time.Time)
 	return slices.Concat(few(far), few(when))
 }
 
-func few(fs []Fault) []Fault {
+func few(fs []table.Fault) []table.Fault {
 	if n := len(fs) - mostOfAKind; n > 0 {
 		fs = fs[:mostOfAKind]
 		fs[mostOfAKind-1].Want += fmt.Sprintf(" So in %d more rows.", n)

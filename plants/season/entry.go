@@ -12,6 +12,7 @@ import (
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/zones/basin"
+	"hollowbed/zones/table"
 )
 
 // EntryKind says what a line of season.csv tells.
@@ -291,9 +292,9 @@ func WantRemark(remark string) string {
 // Check tells what is wrong with an entry that was not read from a file.
 func (e Entry) Check() error {
 	cells := e.cells()
-	var faults catalogue.Faults
+	var faults table.Faults
 	bad := func(column, want string) {
-		faults = append(faults, catalogue.Fault{Name: column, Value: cells[column], Want: want})
+		faults = append(faults, table.Fault{Name: column, Value: cells[column], Want: want})
 	}
 	decode(func(c string) string { return cells[c] }, bad)
 	if want := WantRemark(e.Remark); want != "" {

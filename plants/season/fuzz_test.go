@@ -6,9 +6,9 @@ import (
 	"os"
 	"testing"
 
-	"github.com/stretchr/testify/require"
+	"hollowbed/zones/table"
 
-	"hollowbed/plants/catalogue"
+	"github.com/stretchr/testify/require"
 )
 
 // Whatever the bytes: no panic, and what is read is written and read again the
@@ -19,7 +19,7 @@ func FuzzReadLearned(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte) {
 		limits, err := ReadLearned("learned.csv", bytes.NewReader(text))
 		if err != nil {
-			var faults catalogue.Faults
+			var faults table.Faults
 			require.True(t, errors.As(err, &faults), "%v", err)
 			return
 		}
@@ -45,12 +45,12 @@ func FuzzReadTable(f *testing.F) {
 	f.Add(demo)
 	f.Add(demo[:len(demo)/2])
 	f.Fuzz(func(t *testing.T, text []byte) {
-		table, err := ReadTable("signs.csv", bytes.NewReader(text))
+		signs, err := ReadTable("signs.csv", bytes.NewReader(text))
 		if err == nil {
-			require.NotNil(t, table)
+			require.NotNil(t, signs)
 			return
 		}
-		var faults catalogue.Faults
+		var faults table.Faults
 		require.True(t, errors.As(err, &faults), "%v", err)
 	})
 }

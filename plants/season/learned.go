@@ -125,7 +125,7 @@ func WriteLearned(w io.Writer, limits []LearnedLimit) error {
 }
 
 // ReadLearned reads what WriteLearned wrote; name is what messages call it.
-// The error is catalogue.Faults, all of them.
+// The error is table.Faults, all of them.
 func ReadLearned(name string, r io.Reader) ([]LearnedLimit, error) {
 	raw, err := catalogue.ReadTable(name, r)
 	if err != nil {

@@ -1,20 +1,20 @@
 package season
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // reader takes the cells of a table and gathers what is wrong with them.
 type reader struct {
 	raw    *catalogue.Table
 	at     map[string]int
-	faults catalogue.Faults
+	faults table.Faults
 }
 
 // columns finds the columns that are needed and those that may be left out.
@@ -27,7 +27,7 @@ func (in *reader) columns(need, may []string) (strange []int) {
 		case slices.Contains(need, name) || slices.Contains(may, name):
 			if _, twice := in.at[name]; twice {
 				line, column := in.raw.Position(-1, i)
-				in.faults = append(in.faults, catalogue.Fault{
+				in.faults = append(in.faults, table.Fault{
 					File: in.raw.Name, Line: line, Column: column, Name: name,
 					Want: "this column stands twice in the header: want it once",
 				})
@@ -40,7 +40,7 @@ func (in *reader) columns(need, may []string) (strange []int) {
 	for _, name := range need {
 		if _, ok := in.at[name]; !ok {
 			line, column := in.raw.Position(-1, -1)
-			in.faults = append(in.faults, catalogue.Fault{
+			in.faults = append(in.faults, table.Fault{
 				File: in.raw.Name, Line: line, Column: column, Name: name,
 				Want: "the header lacks this column: want " + strings.Join(need, ","),
 			})
@@ -68,7 +68,7 @@ func (in *reader) text(row int, column string) string {
 }
 
 func (in *reader) fault(row int, column, want string) {
-	f := catalogue.Fault{File: in.raw.Name, Name: column, Value: in.text(row, column), Want: want}
+	f := table.Fault{File: in.raw.Name, Name: column, Value: in.text(row, column), Want: want}
 	i, ok := in.at[column]
 	if !ok {
 		i = -1
@@ -79,7 +79,7 @@ func (in *reader) fault(row int, column, want string) {
 
 // lacks is a fault of the whole file.
 func (in *reader) lacks(want string) {
-	in.faults = append(in.faults, catalogue.Fault{File: in.raw.Name, Want: want})
+	in.faults = append(in.faults, table.Fault{File: in.raw.Name, Want: want})
 }
 
 // number reads a plain decimal number; NaN for an empty cell.
@@ -111,12 +111,4 @@ func (in *reader) chance(row int, column string) float64 {
 	return v
 }
 
-func (in *reader) done() error {
-	if len(in.faults) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(in.faults, func(a, b catalogue.Fault) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
-	return in.faults
-}
+func (in *reader) done() error { return in.faults.Sorted().Err() }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // Record is a season.csv as it was read.
@@ -32,8 +33,8 @@ import (
 // Only date and stake have to be there, and what the kind needs.
 type Record struct {
 	Entries  []Entry // as they stand in the file
-	Warnings catalogue.Faults
-	Torn     *catalogue.Fault // the last line is cut off and was not read
+	Warnings table.Faults
+	Torn     *table.Fault // the last line is cut off and was not read
 
 	at        map[int]int // place in Entries, by number
 	corrected map[int]int // number of the entry that replaces, by that replaced
@@ -49,7 +50,7 @@ type Record struct {
 const MaxBytes = 64_000_000
 
 // Read reads a season.csv; name is what messages call it. The error is
-// catalogue.Faults, all of them, or what r reports. A last line that was cut off
+// table.Faults, all of them, or what r reports. A last line that was cut off
 // while it was written loses only itself: see Torn.
 func Read(name string, r io.Reader) (*Record, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
@@ -63,7 +64,7 @@ func Read(name string, r io.Reader) (*Record, error) {
 	line := bytes.Count(body, []byte{'\n'}) + 1
 	if rec, err := read(name, data); err == nil { // it may just lack its line end
 		if len(rec.Entries) > 0 {
-			rec.Warnings = append(rec.Warnings, catalogue.Fault{
+			rec.Warnings = append(rec.Warnings, table.Fault{
 				File: name, Line: line, Column: 1, Want: "the last line has no line end: look whether it is whole",
 			})
 		}
@@ -73,7 +74,7 @@ func Read(name string, r io.Reader) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	rec.Torn = &catalogue.Fault{
+	rec.Torn = &table.Fault{
 		File: name, Line: line, Column: 1, Value: string(bytes.TrimRight(tail, "\x00")),
 		Want: "this line is cut off and was not read: complete it or take it away, and end it with a line end",
 	}
@@ -104,7 +105,7 @@ func read(name string, data []byte) (*Record, error) {
 	ours := entryColumns()
 	for _, i := range in.columns(ours[1:3], ours) {
 		line, column := raw.Position(-1, i)
-		fault := catalogue.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"}
+		fault := table.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"}
 		if meant := catalogue.OrMeant("not a column of ours", raw.Header[i], ours); meant != "not a column of ours" {
 			fault.Want = meant // what stands in it would be lost
 			in.faults = append(in.faults, fault)
@@ -195,7 +196,7 @@ func (r *Record) settle() {
 func (r *Record) About(stake string) []Entry { return r.of[strings.ToUpper(stake)] }
 
 // TornError says that nothing can be added to a file whose last line is cut off.
-type TornError struct{ Fault catalogue.Fault }
+type TornError struct{ Fault table.Fault }
 
 func (e *TornError) Error() string { return e.Fault.String() }
 

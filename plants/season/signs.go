@@ -71,7 +71,7 @@ func causeColumn(c Cause) string {
 // ReadTable reads the table of signs: columns sign, label, look, one for each
 // cause, and source; a row for each of Signs but dead, and six rows `vigour 0`
 // to `vigour 5` whose chances add up to 1 under every cause. The error is
-// catalogue.Faults, all of them.
+// table.Faults, all of them.
 func ReadTable(name string, r io.Reader) (*Table, error) {
 	raw, err := catalogue.ReadTable(name, r)
 	if err != nil {

@@ -1,6 +1,9 @@
 package report
 
-import "hollowbed/plants/catalogue"
+import (
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
+)
 
 // Check is the document of the command catalogue check.
 type Check struct {
@@ -22,7 +25,7 @@ type Fault struct {
 }
 
 // NewCheck makes the document of a table that was read, or of its faults.
-func NewCheck(file string, c *catalogue.Catalogue, faults catalogue.Faults, read []FileDigest) Check {
+func NewCheck(file string, c *catalogue.Catalogue, faults table.Faults, read []FileDigest) Check {
 	out := Check{File: file, Faults: newFaults(faults), Warnings: []Fault{}, Inputs: append([]FileDigest{}, read...)}
 	if c != nil {
 		n := len(c.Plants)
@@ -31,7 +34,7 @@ func NewCheck(file string, c *catalogue.Catalogue, faults catalogue.Faults, read
 	return out
 }
 
-func newFaults(faults []catalogue.Fault) []Fault {
+func newFaults(faults []table.Fault) []Fault {
 	out := []Fault{}
 	for _, f := range faults {
 		out = append(out, Fault{f.Line, f.Column, f.Name, f.Value, f.Want})
