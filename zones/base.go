@@ -7,10 +7,10 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/zones/table"
+
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
-
-	"hollowbed/zones/site"
 )
 
 // Base is a garden file that many gardens are made from, each by the cells of
@@ -51,7 +51,7 @@ func ReadBase(name string, r io.Reader) (*Base, *Garden, error) {
 
 // With makes the garden of a row: the file's keys, and in their place what the
 // cells state. What the file says otherwise to the same question is set aside:
-// see setAside. The error is site.Faults at the cells or, where the fault only
+// see setAside. The error is table.Faults at the cells or, where the fault only
 // shows in the file, at its line there.
 func (b *Base) With(cells []Cell) (*Garden, error) {
 	d := newDecoder(b.file)
@@ -66,11 +66,11 @@ func (b *Base) With(cells []Cell) (*Garden, error) {
 
 // CheckKeys returns a fault for every cell whose key no garden file can have,
 // whatever its value; nil if there is none.
-func (b *Base) CheckKeys(cells []Cell) site.Faults {
-	var faults site.Faults
+func (b *Base) CheckKeys(cells []Cell) table.Faults {
+	var faults table.Faults
 	for _, c := range cells {
 		if strings.TrimSpace(c.Key) == "" {
-			faults = append(faults, site.Fault{File: c.File, Line: c.Line, Col: c.Col, Want: "no name for this column: want a key of the garden file, such as roof.area"})
+			faults = append(faults, table.Fault{File: c.File, Line: c.Line, Column: c.Col, Want: "no name for this column: want a key of the garden file, such as roof.area"})
 			continue
 		}
 		d := newDecoder(b.file)
@@ -79,7 +79,7 @@ func (b *Base) CheckKeys(cells []Cell) site.Faults {
 		d.garden(b.overlay(d, []Cell{c}))
 		for _, f := range d.faults {
 			if f.Line == cellLine(0) && strings.HasPrefix(f.Want, notAKey) {
-				f.File, f.Line, f.Col = c.File, c.Line, c.Col
+				f.File, f.Line, f.Column = c.File, c.Line, c.Col
 				faults = append(faults, f)
 			}
 		}
@@ -212,7 +212,7 @@ func put(m *ast.MappingNode, path []string, leaf ast.Node, cell int) *ast.Mappin
 
 // locate moves a fault from the mark of a cell to its place in the table. A
 // fault that names a whole section is shown at the first cell within it.
-func locate(f site.Fault, cells []Cell) site.Fault {
+func locate(f table.Fault, cells []Cell) table.Fault {
 	cell := -1 - f.Line
 	if f.Line >= 0 {
 		cell = slices.IndexFunc(cells, func(c Cell) bool { return f.Name != "" && strings.HasPrefix(c.Key, f.Name+".") })
@@ -220,23 +220,23 @@ func locate(f site.Fault, cells []Cell) site.Fault {
 			return f
 		}
 	}
-	f.File, f.Line, f.Col = cells[cell].File, cells[cell].Line, cells[cell].Col
+	f.File, f.Line, f.Column = cells[cell].File, cells[cell].Line, cells[cell].Col
 	return f
 }
 
-func locateAll(faults site.Faults, cells []Cell) site.Faults {
-	out := make(site.Faults, 0, len(faults))
+func locateAll(faults table.Faults, cells []Cell) table.Faults {
+	out := make(table.Faults, 0, len(faults))
 	for _, f := range faults {
 		out = append(out, locate(f, cells))
 	}
-	inFile := func(f site.Fault) int { // those of the table first
+	inFile := func(f table.Fault) int { // those of the table first
 		if len(cells) > 0 && f.File == cells[0].File {
 			return 0
 		}
 		return 1
 	}
-	slices.SortStableFunc(out, func(a, b site.Fault) int {
-		return cmp.Or(cmp.Compare(inFile(a), inFile(b)), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
+	slices.SortStableFunc(out, func(a, b table.Fault) int {
+		return cmp.Or(cmp.Compare(inFile(a), inFile(b)), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
 	return out
 }

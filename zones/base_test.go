@@ -7,11 +7,11 @@ import (
 	"sync"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"hollowbed/zones/site"
 )
 
 const baseGarden = `hollowbed: 1
@@ -175,9 +175,9 @@ func TestBaseMisfit(t *testing.T) {
 	g, err := b.With(row("bed.ponding_depth", "30 in"))
 	require.NoError(t, err)
 	_, err = Prepare(g, nil)
-	var faults site.Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
-	assert.Equal(t, [3]any{"table.csv", 7, 1}, [3]any{faults[0].File, faults[0].Line, faults[0].Col})
+	assert.Equal(t, [3]any{"table.csv", 7, 1}, [3]any{faults[0].File, faults[0].Line, faults[0].Column})
 	_, err = g.bed()
 	require.ErrorAs(t, err, &faults, "%v", err)
 }
@@ -221,7 +221,7 @@ func FuzzBaseWith(f *testing.F) {
 		again, wrong := b.With(nil)
 		require.NoError(t, wrong, "the base stays as it is")
 		require.Equal(t, 0.5, again.Roof.Share)
-		var faults site.Faults
+		var faults table.Faults
 		errors.As(err, &faults)
 		for _, f := range faults {
 			switch f.File {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 	"hollowbed/zones/water"
 )
 
@@ -54,7 +55,7 @@ func ParseHoseLMin(text string) (float64, error) {
 	}
 	v, err := parseWith(q, text)
 	if err == nil && !(v > 0) {
-		return math.NaN(), site.Faults{{Value: text, Want: q.wanted() + ", more than nothing"}}
+		return math.NaN(), table.Faults{{Value: text, Want: q.wanted() + ", more than nothing"}}
 	}
 	return v, err
 }

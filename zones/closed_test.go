@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // A hose rate in either system. 1 US gal = 3.785411784 L: 231 cubic inches,
@@ -23,7 +24,7 @@ func TestParseHose(t *testing.T) {
 	}
 	for _, text := range []string{"15", "", "-3 L/min", "0 L/min", "15 L", "15 L/h", "1,5 L/min", "fast", "15 L/min 3 L/min"} {
 		_, err := ParseHoseLMin(text)
-		var faults site.Faults
+		var faults table.Faults
 		require.ErrorAs(t, err, &faults, text)
 		assert.Contains(t, err.Error(), "want what the hose gives with its unit", text)
 		assert.True(t, faults.BadInput())

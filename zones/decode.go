@@ -8,13 +8,13 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"hollowbed/zones/table"
+
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
-
-	"hollowbed/zones/site"
 )
 
 // Limits that keep a hostile or broken file from costing more than a moment.
@@ -31,7 +31,7 @@ const (
 // in messages. The file is one YAML document of plain keys and values. Keys
 // not known, keys given twice, figures without their unit, figures no bed can
 // have, and anchors, aliases, merges and tags are faults. All faults found
-// are returned at once, as site.Faults, in the order of the file.
+// are returned at once, as table.Faults, in the order of the file.
 //
 // It does not open the weather record, and does not check that the bed's
 // sides fit in its outline: basin does.
@@ -55,9 +55,9 @@ func ReadGarden(name string, r io.Reader) (*Garden, error) {
 
 // Fault returns a fault at the place where the file gives the key, such as
 // "bed.ponding_depth"; without a place if the file leaves the key out.
-func (g *Garden) Fault(key, value, want string) site.Fault {
+func (g *Garden) Fault(key, value, want string) table.Fault {
 	at := g.at[key]
-	return locate(site.Fault{File: g.Source, Line: at[0], Col: at[1], Name: key, Value: value, Want: want}, g.cells)
+	return locate(table.Fault{File: g.Source, Line: at[0], Column: at[1], Name: key, Value: value, Want: want}, g.cells)
 }
 
 // NeedSun returns an error that says how to count the hours of sun, if a zone
@@ -72,7 +72,7 @@ func (g *Garden) NeedSun() error {
 	if len(lacking) == 0 {
 		return nil
 	}
-	return site.Faults{g.Fault("sun", "", "missing for "+strings.Join(lacking, ", ")+": want hours of direct sun a day in the "+
+	return table.Faults{g.Fault("sun", "", "missing for "+strings.Join(lacking, ", ")+": want hours of direct sun a day in the "+
 		"growing season, such as sun: 6 h; look every hour on a clear day in June or July (south of the equator: "+
 		"December or January) and count; or list what shades the bed under obstacles")}
 }
@@ -82,22 +82,22 @@ type decoder struct {
 	file    string
 	keys    map[string]Key
 	units   Units
-	faults  site.Faults
+	faults  table.Faults
 	assumed []string
 	at      map[string][2]int
 }
 
 func (d *decoder) fault(line, col int, name, value, want string) {
-	d.faults = append(d.faults, site.Fault{File: d.file, Line: line, Col: col, Name: name, Value: value, Want: want})
+	d.faults = append(d.faults, table.Fault{File: d.file, Line: line, Column: col, Name: name, Value: value, Want: want})
 }
 
-func (d *decoder) sorted() site.Faults {
+func (d *decoder) sorted() table.Faults {
 	sort.SliceStable(d.faults, func(i, j int) bool {
 		a, b := d.faults[i], d.faults[j]
 		if a.Line != b.Line {
 			return a.Line < b.Line
 		}
-		return a.Col < b.Col
+		return a.Column < b.Column
 	})
 	return d.faults
 }

@@ -8,10 +8,10 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"hollowbed/zones/site"
 )
 
 // little is the shortest garden file that is whole.
@@ -141,7 +141,7 @@ func TestFaultsOfOneLine(t *testing.T) {
 		require.Error(t, err, c.new)
 		assert.Equal(t, c.want, err.Error(), c.new)
 		assert.Nil(t, g)
-		var faults site.Faults
+		var faults table.Faults
 		require.ErrorAs(t, err, &faults)
 		assert.True(t, faults.BadInput())
 	}
@@ -185,7 +185,7 @@ func TestPolygon(t *testing.T) {
 // written out.
 func TestAllFaultsAtOnce(t *testing.T) {
 	_, err := read("hollowbed: 1\nbed: {shape: oval, length: 18, width: 4}\nroof: {area: 5}\nsite: {}\n")
-	var faults site.Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	var names []string
 	for _, f := range faults {
@@ -233,7 +233,7 @@ func TestWholeFileFaults(t *testing.T) {
 	assert.ErrorContains(t, err, "garden.yaml:1:4: anchors (&) are not used in a garden file")
 	_, err = ReadGarden("garden.yaml", brokenReader{})
 	assert.ErrorIs(t, err, errBroken)
-	assert.False(t, errors.As(err, new(site.Faults)), "a broken disk is not bad input")
+	assert.False(t, errors.As(err, new(table.Faults)), "a broken disk is not bad input")
 }
 
 func deep(n int) string {
@@ -337,7 +337,7 @@ func FuzzReadGarden(f *testing.F) {
 			assert.Equal(t, g.Assumed, again.Assumed)
 			return
 		}
-		var faults site.Faults
+		var faults table.Faults
 		require.ErrorAs(t, err, &faults)
 		require.NotEmpty(t, faults)
 		lines := bytes.Count(text, []byte("\n")) + bytes.Count(text, []byte("\r")) + 1 // YAML ends lines with either

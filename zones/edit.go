@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/goccy/go-yaml/ast"
+	"hollowbed/zones/table"
 
-	"hollowbed/zones/site"
+	"github.com/goccy/go-yaml/ast"
 )
 
 // ErrNotEdited says that a key stands in the file in a way that cannot be
@@ -23,7 +23,7 @@ const mostValue = 2000
 // KeyTexts gives the values of a garden file by key, as written:
 // "bed.length": "20 ft". A list is "a, b", a list of pairs "0 ft, 0 ft; 9 ft,
 // 3 ft"; the entries of other lists are keys of their own, "roof.also[1].area".
-// The error is site.Faults, for a text that is no YAML.
+// The error is table.Faults, for a text that is no YAML.
 func KeyTexts(text string) (map[string]string, error) {
 	d := newDecoder("garden.yaml")
 	body := d.parse([]byte(strings.TrimPrefix(text, "\ufeff")))
@@ -87,12 +87,12 @@ func listText(n *ast.SequenceNode) (string, bool) {
 // EditKey changes one value in the text of a garden file, or takes the key out
 // if the value is "". Comments, order and all else stay as they are; the
 // comment behind a key that is taken out goes with it. The value need not be
-// right: ReadGarden tells. The error is ErrNotEdited, or site.Faults for a
+// right: ReadGarden tells. The error is ErrNotEdited, or table.Faults for a
 // value that no file can hold.
 func EditKey(text, key, value string) (string, error) {
 	value = strings.TrimSpace(value)
 	if value != printable(value) || len(value) > mostValue {
-		return "", site.Faults{{Name: key, Want: fmt.Sprintf("want plain text on one line, of at most %d letters", mostValue)}}
+		return "", table.Faults{{Name: key, Want: fmt.Sprintf("want plain text on one line, of at most %d letters", mostValue)}}
 	}
 	before, err := KeyTexts(text)
 	if err != nil {

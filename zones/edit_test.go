@@ -5,11 +5,11 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"hollowbed/zones/site"
 )
 
 func demoText(t testing.TB) string {
@@ -104,7 +104,7 @@ func TestEditKeyRefuses(t *testing.T) {
 	}
 	for _, value := range []string{"a\nb: 1", "a\x00", "\u202e", strings.Repeat("x", 3000)} {
 		_, err := EditKey("name: x\n", "name", value)
-		assert.ErrorAs(t, err, new(site.Faults), "%q", value)
+		assert.ErrorAs(t, err, new(table.Faults), "%q", value)
 	}
 }
 

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
+	"hollowbed/zones/table"
 
-	"hollowbed/zones/site"
+	"github.com/stretchr/testify/require"
 )
 
 // Whatever the letters: no panic, and what is taken is a finite number.
@@ -46,7 +46,7 @@ func FuzzEditKey(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text, key, value string) {
 		out, err := EditKey(text, key, value)
 		if err != nil {
-			var faults site.Faults
+			var faults table.Faults
 			require.True(t, errors.As(err, &faults) || errors.Is(err, ErrNotEdited), "%v", err)
 			return
 		}

@@ -3,7 +3,7 @@ package zones
 import (
 	"math"
 
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // ParseLitres reads an amount of water, in litres: L, gal (US). More than
@@ -18,7 +18,7 @@ func ParseLitres(text string) (float64, error) {
 	}
 	v, err := parseWith(q, text)
 	if err == nil && !(v > 0 && v <= 1e6) {
-		return math.NaN(), site.Faults{{Value: text, Want: q.wanted() + ", more than nothing"}}
+		return math.NaN(), table.Faults{{Value: text, Want: q.wanted() + ", more than nothing"}}
 	}
 	return v, err
 }

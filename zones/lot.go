@@ -10,6 +10,7 @@ import (
 
 	"hollowbed/zones/basin"
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 	"hollowbed/zones/water"
 )
 
@@ -118,7 +119,7 @@ func (l *Lot) SunAt(x, y float64) float64 {
 // misfit is a fault of figures that are each well formed but do not go
 // together, at the place where the file gives the key.
 func (g *Garden) misfit(key string, err error) error {
-	return site.Faults{g.Fault(key, "", err.Error())}
+	return table.Faults{g.Fault(key, "", err.Error())}
 }
 
 // bed makes the basin of the garden file.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // unit is one way to write a unit. Value in SI = number * factor + offset.
@@ -267,7 +267,7 @@ func parseWith(q quantity, text string) (float64, error) {
 		if shown == "" {
 			shown = " "
 		}
-		return math.NaN(), site.Faults{{Value: shown, Want: wrong}}
+		return math.NaN(), table.Faults{{Value: shown, Want: wrong}}
 	}
 	return v, nil
 }

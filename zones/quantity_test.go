@@ -4,10 +4,10 @@ import (
 	"math"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"hollowbed/zones/site"
 )
 
 // Factors: NIST Special Publication 811, Appendix B.8 (from memory): foot
@@ -134,7 +134,7 @@ func parseHours(text string) (float64, error)   { return parseWith(timeH(), text
 func slopeOf(text string) (float64, error) {
 	v, wrong := parseSlope(text)
 	if wrong != "" {
-		return math.NaN(), site.Faults{{Value: text, Want: wrong}}
+		return math.NaN(), table.Faults{{Value: text, Want: wrong}}
 	}
 	return v, nil
 }

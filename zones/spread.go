@@ -170,7 +170,7 @@ type Spread struct {
 // EachCase.
 func (e *Exposure) Spread(d Doubt, samples []Sample, also func(i int, e *Exposure) error) (*Spread, error) {
 	n, z := len(samples), len(e.Zones)
-	wet, dry, captured := table(z, n), table(z, n), make([]float64, n)
+	wet, dry, captured := matrix(z, n), matrix(z, n), make([]float64, n)
 	err := e.EachCase(samples, func(i int, there *Exposure) error {
 		for k := range there.Zones {
 			wet[k][i], dry[k][i] = there.hardest(k)
@@ -218,7 +218,7 @@ func (e *Exposure) capturedInYears() float64 {
 	return sum.CapturedFraction()
 }
 
-func table(rows, columns int) [][]float64 {
+func matrix(rows, columns int) [][]float64 {
 	out := make([][]float64, rows)
 	for i := range out {
 		out[i] = make([]float64, columns)

@@ -6,7 +6,7 @@ import (
 	"regexp"
 	"strings"
 
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // Answers is what a new garden file is written from, each as a person types
@@ -106,7 +106,7 @@ func (a *Answers) Set(key, text string) error {
 			continue
 		}
 		if q.Default == "" && !q.Empty {
-			return site.Faults{{Name: key, Want: "want an answer, such as " + q.Example}}
+			return table.Faults{{Name: key, Want: "want an answer, such as " + q.Example}}
 		}
 		text = q.Default
 	}
@@ -126,13 +126,13 @@ func checkAnswer(u Units, key, text string) error {
 	}
 	*trial.field(key) = text
 	if text != printable(text) {
-		return site.Faults{{Name: key, Value: text, Want: "want plain text on one line"}}
+		return table.Faults{{Name: key, Value: text, Want: "want plain text on one line"}}
 	}
 	if key == "shape" && strings.EqualFold(text, "polygon") {
-		return site.Faults{{Name: key, Value: text, Want: "want rectangle or oval; for another shape take oval now, and draw a polygon in the file later"}}
+		return table.Faults{{Name: key, Value: text, Want: "want rectangle or oval; for another shape take oval now, and draw a polygon in the file later"}}
 	}
 	_, err := ReadGarden("", strings.NewReader(Template(trial)))
-	var faults site.Faults
+	var faults table.Faults
 	if !errors.As(err, &faults) {
 		return err
 	}
@@ -140,7 +140,7 @@ func checkAnswer(u Units, key, text string) error {
 	if key == "soil" && !strings.ContainsAny(text, "0123456789") {
 		want += "; or a measured rate such as 0.5 in/h"
 	}
-	return site.Faults{{Name: key, Value: text, Want: want}}
+	return table.Faults{{Name: key, Value: text, Want: want}}
 }
 
 // Template writes a garden file from answers, with a short line above each

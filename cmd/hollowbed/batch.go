@@ -20,7 +20,7 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants/many"
 	"hollowbed/zones"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 type batchOptions struct {
@@ -228,7 +228,7 @@ func (s *sharedRows) next() (row many.Row, more bool, err error) {
 		row, err := s.table.Next()
 		if errors.Is(err, io.EOF) {
 			if s.total == 0 {
-				return row, false, site.Faults{{File: s.name, Want: "no rows: want a row for each garden below the header"}}
+				return row, false, table.Faults{{File: s.name, Want: "no rows: want a row for each garden below the header"}}
 			}
 			return row, false, nil
 		} else if err != nil {
@@ -261,7 +261,7 @@ func (b *batchRun) measure(file string) error {
 		return err
 	}
 	defer in.Close()
-	table, err := many.OpenTable(file, in, func([]zones.Cell) site.Faults { return nil })
+	table, err := many.OpenTable(file, in, func([]zones.Cell) table.Faults { return nil })
 	if err != nil {
 		return err
 	}

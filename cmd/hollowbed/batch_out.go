@@ -11,7 +11,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // batchOut is where the lines of a batch go.
@@ -73,7 +73,7 @@ func (b *batchRun) skip(out *batchOut) error {
 			want = b.match(line)
 		}
 		if want != "" {
-			return site.Faults{{File: out.name, Line: n, Want: want}}
+			return table.Faults{{File: out.name, Line: n, Want: want}}
 		}
 		whole += int64(len(line))
 	}

@@ -18,6 +18,7 @@ import (
 	"hollowbed/search"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // folder is an open garden: its files, and the garden file read.
@@ -102,7 +103,7 @@ func (f *folder) record() (*site.Record, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
 	case errors.As(err, &other):
-		return nil, site.Faults{f.garden.Fault("weather.file", w.File, strings.TrimPrefix(other.Error(), other.Name+": "))}
+		return nil, table.Faults{f.garden.Fault("weather.file", w.File, strings.TrimPrefix(other.Error(), other.Name+": "))}
 	}
 	return rec, err
 }

@@ -12,6 +12,7 @@ import (
 
 	"hollowbed/zones"
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // How many records are kept at once. A record of 30 years takes 3 MB. Tables
@@ -64,13 +65,13 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 			return nil, err
 		}
 		if told, err := b.recordSum(file, beside); err != nil || told != hex.EncodeToString(sum.Sum(nil)) {
-			return nil, site.Faults{{File: shown, Want: "was written to while it was read: run again when that is done"}}
+			return nil, table.Faults{{File: shown, Want: "was written to while it was read: run again when that is done"}}
 		}
 		return read, nil
 	})
 	switch c := row.Record; {
 	case errors.Is(err, fs.ErrNotExist) && beside:
-		return nil, site.Faults{{File: c.File, Line: c.Line, Col: c.Col, Name: columnRecord, Value: c.Text, Want: "no such file: want a weather record, named from the folder of the table"}}
+		return nil, table.Faults{{File: c.File, Line: c.Line, Column: c.Col, Name: columnRecord, Value: c.Text, Want: "no such file: want a weather record, named from the folder of the table"}}
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
 	case err != nil:

@@ -10,7 +10,7 @@ import (
 	"unicode/utf8"
 
 	"hollowbed/zones"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // Row is one garden of a table: what differs from the base.
@@ -21,11 +21,11 @@ type Row struct {
 	ID     string
 	Record zones.Cell   // another weather file; no Text if none
 	Cells  []zones.Cell // keys of the garden file
-	Faults site.Faults  // with any, the rest of the row is not to be used
+	Faults table.Faults // with any, the rest of the row is not to be used
 }
 
 func (r *Row) fault(line, col int, name, value, want string) {
-	r.Faults = append(r.Faults, site.Fault{File: r.File, Line: line, Col: col, Name: name, Value: value, Want: want})
+	r.Faults = append(r.Faults, table.Fault{File: r.File, Line: line, Column: col, Name: name, Value: value, Want: want})
 }
 
 // take puts a cell where it belongs. An empty one says nothing.
@@ -76,8 +76,8 @@ type Table struct {
 // OpenTable begins to read a table: CSV with a header of keys (comma,
 // semicolon or tab), or one JSON object a line, told apart by the first
 // character. name is the file's name for messages. A faulty header is an error
-// of the type site.Faults; unknown reports the keys that no garden can have.
-func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) site.Faults) (*Table, error) {
+// of the type table.Faults; unknown reports the keys that no garden can have.
+func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) table.Faults) (*Table, error) {
 	in := bufio.NewReaderSize(r, 1<<16)
 	if mark, _ := in.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
 		in.Discard(3)
@@ -89,15 +89,15 @@ func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) site.Faults)
 	text := strings.TrimSpace(string(first))
 	switch {
 	case text == "":
-		return nil, site.Faults{{File: name, Want: "empty: want a table of gardens: a header of keys of the garden file (id, roof.area, ...) and a row for each garden"}}
+		return nil, table.Faults{{File: name, Want: "empty: want a table of gardens: a header of keys of the garden file (id, roof.area, ...) and a row for each garden"}}
 	case strings.HasPrefix(text, "{"):
 		return &Table{rows: &jsonRows{name: name, in: in}}, nil
 	case strings.HasPrefix(text, "["):
-		return nil, site.Faults{{File: name, Line: 1, Want: `want one JSON object a line, without a list round them, such as {"id": "lot-1", "roof.area": "90 m2"}`}}
+		return nil, table.Faults{{File: name, Line: 1, Want: `want one JSON object a line, without a list round them, such as {"id": "lot-1", "roof.area": "90 m2"}`}}
 	case bytes.IndexByte(first, '\n') < 0 && bytes.IndexByte(bytes.TrimRight(first, "\r"), '\r') >= 0:
-		return nil, site.Faults{{File: name, Line: 1, Want: "its lines end with a carriage return alone: save the file again as CSV in UTF-8, with lines that end with a line feed"}}
+		return nil, table.Faults{{File: name, Line: 1, Want: "its lines end with a carriage return alone: save the file again as CSV in UTF-8, with lines that end with a line feed"}}
 	case !validStart(first):
-		return nil, site.Faults{{File: name, Line: 1, Want: "want text in UTF-8; save the file again with that encoding"}}
+		return nil, table.Faults{{File: name, Line: 1, Want: "want text in UTF-8; save the file again with that encoding"}}
 	}
 	rows, err := newCSVRows(name, in, unknown)
 	if err != nil {

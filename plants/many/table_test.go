@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/zones"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
-func noneUnknown([]zones.Cell) site.Faults { return nil }
+func noneUnknown([]zones.Cell) table.Faults { return nil }
 
 func readAll(t testing.TB, text string) []Row {
 	t.Helper()
@@ -146,9 +146,9 @@ func TestTableHeader(t *testing.T) {
 		assert.True(t, Faulty(err))
 	}
 	seen := 0
-	_, err := OpenTable("t.csv", strings.NewReader("id,record,a,b\n"), func(cells []zones.Cell) site.Faults {
+	_, err := OpenTable("t.csv", strings.NewReader("id,record,a,b\n"), func(cells []zones.Cell) table.Faults {
 		seen = len(cells)
-		return site.Faults{{Want: "no"}}
+		return table.Faults{{Want: "no"}}
 	})
 	require.Error(t, err)
 	assert.Equal(t, 2, seen, "id and record are no keys of a garden")

@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 
 	"hollowbed/zones"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // csvRows reads rows of CSV below a header of keys.
@@ -56,7 +56,7 @@ func (w *window) row(to int64) []byte {
 func newCSVRows(name string, in interface {
 	io.Reader
 	Peek(int) ([]byte, error)
-}, unknown func([]zones.Cell) site.Faults) (*csvRows, error) {
+}, unknown func([]zones.Cell) table.Faults) (*csvRows, error) {
 	c := &csvRows{name: name, seen: &window{in: in}}
 	start, _ := in.Peek(1 << 12)
 	c.csv = csv.NewReader(c.seen)
@@ -66,27 +66,27 @@ func newCSVRows(name string, in interface {
 	if err != nil {
 		var wrong *csv.ParseError
 		if errors.As(err, &wrong) {
-			return nil, site.Faults{{File: name, Line: wrong.Line, Want: "the header is no CSV: " + wrong.Err.Error()}}
+			return nil, table.Faults{{File: name, Line: wrong.Line, Want: "the header is no CSV: " + wrong.Err.Error()}}
 		}
 		if errors.Is(err, errLongRow) {
-			return nil, site.Faults{{File: name, Line: 1, Want: fmt.Sprintf("the header is too long: want a table whose rows have at most %d MB", maxRowBytes>>20)}}
+			return nil, table.Faults{{File: name, Line: 1, Want: fmt.Sprintf("the header is too long: want a table whose rows have at most %d MB", maxRowBytes>>20)}}
 		}
 		return nil, err
 	}
 	if len(header) > maxKeys {
-		return nil, site.Faults{{File: name, Line: 1, Want: fmt.Sprintf("%d columns: want at most %d, keys of a garden file", len(header), maxKeys)}}
+		return nil, table.Faults{{File: name, Line: 1, Want: fmt.Sprintf("%d columns: want at most %d, keys of a garden file", len(header), maxKeys)}}
 	}
 	var cells []zones.Cell
-	var faults site.Faults
+	var faults table.Faults
 	at := c.places(len(header))
 	for i, h := range header {
 		key := strings.TrimSpace(h)
 		cell := zones.Cell{File: name, Line: at[i][0], Col: at[i][1], Key: key}
 		if slices.Contains(c.keys, key) {
-			faults = append(faults, site.Fault{File: name, Line: cell.Line, Col: cell.Col, Name: key, Want: "this column is there twice: keep one of them"})
+			faults = append(faults, table.Fault{File: name, Line: cell.Line, Column: cell.Col, Name: key, Want: "this column is there twice: keep one of them"})
 		}
 		if want := otherCase(key); want != "" {
-			faults = append(faults, site.Fault{File: name, Line: cell.Line, Col: cell.Col, Name: key, Want: want})
+			faults = append(faults, table.Fault{File: name, Line: cell.Line, Column: cell.Col, Name: key, Want: want})
 		} else if key != columnID && key != columnRecord {
 			cells = append(cells, cell)
 		}

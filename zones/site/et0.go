@@ -3,6 +3,8 @@ package site
 import (
 	"fmt"
 	"math"
+
+	"hollowbed/zones/table"
 )
 
 // mmPerMJ turns energy in MJ/m2 into the depth of water, mm, that it
@@ -12,7 +14,7 @@ const mmPerMJ = 0.408
 // checkLatitude returns an error for a latitude that is no latitude.
 func checkLatitude(latDeg float64) error {
 	if !(latDeg >= -90 && latDeg <= 90) {
-		return Faults{{Name: "latitude", Value: fmt.Sprint(latDeg), Want: "want degrees from -90 (south) to 90 (north)"}}
+		return table.Faults{{Name: "latitude", Value: fmt.Sprint(latDeg), Want: "want degrees from -90 (south) to 90 (north)"}}
 	}
 	return nil
 }
@@ -117,7 +119,7 @@ func (r *Record) FillET0(latDeg float64) error {
 		return nil
 	}
 	if empty == len(r.Days) {
-		return Faults{{File: r.Source, Name: "et0", Want: "no evapotranspiration and no daily temperatures: add an et0 column, " +
+		return table.Faults{{File: r.Source, Name: "et0", Want: "no evapotranspiration and no daily temperatures: add an et0 column, " +
 			"or tmin and tmax columns (or hourly temp), or et0_by_month in garden.yaml"}}
 	}
 	short, long := r.fillDays(func(d *Day) *float64 { return &d.ET0MM })

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -147,7 +149,7 @@ func TestFillET0SaysWhatToAdd(t *testing.T) {
 	for _, part := range []string{"et0 column", "tmin and tmax columns", "et0_by_month"} {
 		assert.ErrorContains(t, err, part)
 	}
-	assert.True(t, err.(Faults).BadInput())
+	assert.True(t, err.(table.Faults).BadInput())
 	r.Days[1].ET0MM = 4 // some ET0, no temperature: gaps take what is known
 	require.NoError(t, r.FillET0(45))
 	assert.Equal(t, 4.0, r.Days[0].ET0MM)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"hollowbed/zones/table"
 )
 
 // Format declares how a weather file is written. The zero value means: what
@@ -33,11 +35,11 @@ func ourColumns() []string {
 
 // Check returns what is wrong with a format itself, before any file is read.
 // Name is the field as garden.yaml writes it; File and Line are left empty.
-func (f Format) Check() Faults {
-	var faults Faults
+func (f Format) Check() table.Faults {
+	var faults table.Faults
 	oneOf := func(name, value string, allowed ...string) {
 		if value != "" && !slices.Contains(allowed, value) {
-			faults = append(faults, Fault{Name: name, Value: value, Want: "want one of " + strings.Join(allowed, ", ")})
+			faults = append(faults, table.Fault{Name: name, Value: value, Want: "want one of " + strings.Join(allowed, ", ")})
 		}
 	}
 	oneOf("rain_unit", f.RainUnit, "mm", "0.1 mm", "cm", "in", "0.01 in")
@@ -50,16 +52,16 @@ func (f Format) Check() Faults {
 	for _, ours := range sortedKeys(f.Columns) {
 		oneOf("columns", ours, ourColumns()...)
 		if ours == "" {
-			faults = append(faults, Fault{Name: "columns", Want: "want one of " + strings.Join(ourColumns(), ", ")})
+			faults = append(faults, table.Fault{Name: "columns", Want: "want one of " + strings.Join(ourColumns(), ", ")})
 		}
 	}
 	for _, m := range f.Trace {
 		if slices.Contains(f.Missing, m) {
-			faults = append(faults, Fault{Name: "trace", Value: m, Want: "this marker is listed under missing as well"})
+			faults = append(faults, table.Fault{Name: "trace", Value: m, Want: "this marker is listed under missing as well"})
 		}
 	}
 	if (f.Clock == "utc" || f.Clock == "local") && f.Zone == nil {
-		faults = append(faults, Fault{Name: "clock", Value: f.Clock, Want: "want the time zone of the garden as well"})
+		faults = append(faults, table.Fault{Name: "clock", Value: f.Clock, Want: "want the time zone of the garden as well"})
 	}
 	return faults
 }

@@ -7,6 +7,8 @@ import (
 	"io"
 	"math"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // reading is one row of a weather file: the time as written and the figures in
@@ -78,7 +80,7 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 	}
 	text, err := readAll(r)
 	if errors.Is(err, errTooLarge) {
-		return nil, Faults{{File: name, Want: "the file is over 200 MB: want one station's hours or days"}}
+		return nil, table.Faults{{File: name, Want: "the file is over 200 MB: want one station's hours or days"}}
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
@@ -99,7 +101,7 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 
 // read turns a text into a record; it is nil if there are faults.
 func (wr *weatherReader) read(text []byte) *Record {
-	t := newTable(text, findSeparator(text))
+	t := newWalk(text, findSeparator(text))
 	if !wr.readHeader(t) || !wr.findOrder(t.body()) {
 		return nil
 	}
@@ -140,7 +142,7 @@ func (wr *weatherReader) read(text []byte) *Record {
 
 // fault keeps a fault; those with the same name and want are gathered.
 func (wr *weatherReader) fault(line, col int, name, value, want string) {
-	wr.slip(slip{Fault: Fault{Line: line, Col: col, Name: name, Value: value, Want: want}})
+	wr.slip(slip{Fault: table.Fault{Line: line, Column: col, Name: name, Value: value, Want: want}})
 }
 
 // slip keeps a fault that says how it is gathered.
@@ -165,7 +167,7 @@ func (wr *weatherReader) note(format string, args ...any) {
 }
 
 // readRows reads every row after the header.
-func (wr *weatherReader) readRows(t *table) {
+func (wr *weatherReader) readRows(t *walk) {
 	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
 	wr.rows = make([]reading, 0, min(bytes.Count(t.text, []byte{'\n'}), 1<<18))
 	reader := wr.rowReader()
@@ -191,7 +193,7 @@ func (wr *weatherReader) readRows(t *table) {
 }
 
 // wanted reports whether a row belongs to the station asked for.
-func (wr *weatherReader) wanted(t *table) bool {
+func (wr *weatherReader) wanted(t *walk) bool {
 	for _, w := range wr.where {
 		if strings.TrimSpace(t.cells[w.place]) != w.value {
 			return false
@@ -212,7 +214,7 @@ func blank(cells []string) bool {
 
 // rowReader returns what reads one row, with the places of the columns at
 // hand.
-func (wr *weatherReader) rowReader() func(*table) {
+func (wr *weatherReader) rowReader() func(*walk) {
 	place := func(ours string) int {
 		if i, ok := wr.columns[ours]; ok {
 			return i
@@ -221,7 +223,7 @@ func (wr *weatherReader) rowReader() func(*table) {
 	}
 	timeAt, dateAt := place("time"), place("date")
 	rainAt, tempAt, tminAt, tmaxAt, et0At := place("rain"), place("temp"), place("tmin"), place("tmax"), place("et0")
-	return func(t *table) {
+	return func(t *walk) {
 		s, at, ok := wr.rowTime(t, timeAt, dateAt)
 		if !ok {
 			return
@@ -235,7 +237,7 @@ func (wr *weatherReader) rowReader() func(*table) {
 		row.et0 = wr.figure(t, et0At, wr.et0, -0.5, 30, false)
 		if row.tmin > row.tmax {
 			wr.slip(slip{
-				Fault: Fault{Line: t.line, Col: t.col(tminAt), Name: wr.header[tminAt], Value: strings.TrimSpace(t.cells[tminAt]),
+				Fault: table.Fault{Line: t.line, Column: t.col(tminAt), Name: wr.header[tminAt], Value: strings.TrimSpace(t.cells[tminAt]),
 					Want: fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.cells[tmaxAt]))},
 				kind: "low above high",
 				cure: fmt.Sprintf("if the two columns are swapped, set weather.columns: {tmin: %s, tmax: %s} in garden.yaml",
@@ -248,7 +250,7 @@ func (wr *weatherReader) rowReader() func(*table) {
 
 // rowTime reads the time of a row from its time column, its date column, or
 // both, and says at which place it stands.
-func (wr *weatherReader) rowTime(t *table, timeAt, dateAt int) (s stamp, at int, ok bool) {
+func (wr *weatherReader) rowTime(t *walk, timeAt, dateAt int) (s stamp, at int, ok bool) {
 	at = timeAt
 	if timeAt < 0 || dateAt >= 0 {
 		at = dateAt

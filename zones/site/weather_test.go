@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -26,7 +28,7 @@ func mustRead(t *testing.T, text string, f Format) *Record {
 func faultOf(t *testing.T, text string, f Format) string {
 	t.Helper()
 	_, err := read(text, f)
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	return faults.Error()
 }
@@ -132,11 +134,11 @@ func TestFaultsOfCellsComeAllAtOnce(t *testing.T) {
 		"2013-01-12,\"2\"x,3,4,1\n" +
 		"2013-01-13 24:00,2,3,4,1\n"
 	_, err := read(text, Format{})
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	var places []string
 	for _, f := range faults {
-		places = append(places, fmt.Sprintf("%d:%d", f.Line, f.Col))
+		places = append(places, fmt.Sprintf("%d:%d", f.Line, f.Column))
 	}
 	assert.Equal(t, []string{"2:12", "3:12", "4:14", "5:16", "6:14", "7:14", "8:1", "9:12", "10:1", "11:12", "11:22", "12:12", "13:14", "14:1"}, places)
 	assert.Equal(t, `rain.csv:2:12: rain_mm: "-1": want rain of 0 or more, or this marker listed under missing or trace`, faults[0].Error())

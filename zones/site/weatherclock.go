@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"hollowbed/zones/table"
 )
 
 const daySeconds = 86400
@@ -167,7 +169,7 @@ func (wr *weatherReader) checkOrder(step string) {
 	seen := make(map[int64]int32, len(wr.rows))
 	for i, row := range wr.rows {
 		first, repeated := seen[row.wall]
-		one := slip{Fault: Fault{Line: int(row.line), Col: int(row.col), Name: wr.timeHeader(), Value: time.Unix(row.wall, 0).UTC().Format(layout)}}
+		one := slip{Fault: table.Fault{Line: int(row.line), Column: int(row.col), Name: wr.timeHeader(), Value: time.Unix(row.wall, 0).UTC().Format(layout)}}
 		switch {
 		case repeated:
 			one.kind = "repeated"

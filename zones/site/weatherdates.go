@@ -20,7 +20,7 @@ type cellPlace struct {
 // findOrder tells day from month in dates such as 1/5/2013 by those that can
 // be read one way only, in the whole file, and asks if there is none, or if
 // they contradict the order that was declared.
-func (wr *weatherReader) findOrder(t *table) bool {
+func (wr *weatherReader) findOrder(t *walk) bool {
 	at, ok := wr.columns["date"]
 	if !ok {
 		at = wr.columns["time"]
@@ -58,7 +58,7 @@ func (wr *weatherReader) wrongOrder(at int, example cellPlace, declared, looks, 
 
 // scanDates looks at the dates of a column up to the first that needs no
 // order; other forms after it are faults later.
-func scanDates(t *table, at int) slashedDates {
+func scanDates(t *walk, at int) slashedDates {
 	var found slashedDates
 	for {
 		more, err := t.row()

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // Faults alike are listed one by one up to keptAlike of the same value; past
@@ -16,7 +18,7 @@ const (
 
 // slip is a fault of a weather file before those alike are gathered.
 type slip struct {
-	Fault
+	table.Fault
 	kind   string // what makes faults alike; "" for the name and what is wanted
 	once   bool   // always gathered, whatever the values and however few
 	marker bool   // the cell may stand for a missing value
@@ -90,7 +92,7 @@ func (s *slips) add(one slip) {
 }
 
 // list returns the faults in the order they were found in, those alike as one.
-func (s *slips) list(f Format) Faults {
+func (s *slips) list(f Format) table.Faults {
 	missing, trace := s.markersFound(f)
 	var all []slip
 	for _, kind := range s.kinds {
@@ -114,7 +116,7 @@ func (s *slips) list(f Format) Faults {
 		}
 	}
 	slices.SortFunc(all, func(a, b slip) int { return a.seq - b.seq })
-	faults := make(Faults, 0, len(all))
+	faults := make(table.Faults, 0, len(all))
 	for _, one := range all {
 		faults = append(faults, one.Fault)
 	}

@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -179,7 +181,7 @@ func TestNoFaultIsLostByGathering(t *testing.T) {
 		}
 		spoken, end := 0, 0
 		before := 0
-		for _, f := range err.(Faults) {
+		for _, f := range err.(table.Faults) {
 			more, upTo := 0, f.Line
 			if _, after, found := strings.Cut(f.Want, " in "); found && strings.Contains(after, "more row") {
 				unit := "more rows"

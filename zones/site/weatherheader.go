@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // readHeader reads the header line and finds the columns, their units and the
 // rows asked for. It returns false if there is anything it must ask about.
-func (wr *weatherReader) readHeader(t *table) bool {
+func (wr *weatherReader) readHeader(t *walk) bool {
 	_, err := t.row()
 	if bad := (*badRow)(nil); errors.As(err, &bad) {
 		wr.fault(bad.line, bad.col, "", "", bad.want)
@@ -48,7 +50,7 @@ func (wr *weatherReader) readHeader(t *table) bool {
 
 // findColumns fills columns from the declaration and, for what it does not
 // name, from common header names.
-func (wr *weatherReader) findColumns(t *table) {
+func (wr *weatherReader) findColumns(t *walk) {
 	wr.columns = map[string]int{}
 	taken := map[int]bool{}
 	for _, ours := range ourColumns() {
@@ -88,7 +90,7 @@ func (wr *weatherReader) findColumns(t *table) {
 
 // timeIsWhole reports whether the first row's time column holds a date too, so
 // that a date column beside it is not needed.
-func (wr *weatherReader) timeIsWhole(t *table) bool {
+func (wr *weatherReader) timeIsWhole(t *walk) bool {
 	more, err := t.row()
 	at := wr.columns["time"]
 	if !more || err != nil || at >= len(t.cells) {
@@ -144,7 +146,7 @@ func (wr *weatherReader) requireColumns(line int) {
 
 // unitOf returns the unit of a column from its header and from what was
 // declared, and asks if neither says or the two differ.
-func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *table) unit {
+func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *walk) unit {
 	at, ok := wr.columns[ours]
 	if !ok {
 		return unit{}
@@ -175,7 +177,7 @@ func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *tabl
 func isDepth(u unit) bool { return !strings.HasSuffix(u.name, "C") && !strings.HasSuffix(u.name, "F") }
 
 // temperatureUnit returns the one unit of all temperature columns.
-func (wr *weatherReader) temperatureUnit(t *table) unit {
+func (wr *weatherReader) temperatureUnit(t *walk) unit {
 	var found unit
 	for _, ours := range []string{"tmin", "tmax", "temp"} {
 		at, ok := wr.columns[ours]
@@ -193,7 +195,7 @@ func (wr *weatherReader) temperatureUnit(t *table) unit {
 }
 
 // findWhere finds the columns that choose the rows.
-func (wr *weatherReader) findWhere(t *table) {
+func (wr *weatherReader) findWhere(t *walk) {
 	for _, name := range sortedKeys(wr.f.Where) {
 		places := wr.places(name)
 		if len(places) != 1 {
@@ -207,7 +209,7 @@ func (wr *weatherReader) findWhere(t *table) {
 }
 
 // noRows says that no row is left, and what the columns of where hold.
-func (wr *weatherReader) noRows(t *table) {
+func (wr *weatherReader) noRows(t *walk) {
 	if len(wr.where) == 0 {
 		wr.fault(0, 0, "", "", "the file has a header but no rows")
 		return
@@ -218,7 +220,7 @@ func (wr *weatherReader) noRows(t *table) {
 }
 
 // distinct returns the values of a column, sorted, at most so many.
-func (wr *weatherReader) distinct(t *table, place, most int) []string {
+func (wr *weatherReader) distinct(t *walk, place, most int) []string {
 	seen := map[string]bool{}
 	for len(seen) < most {
 		more, err := t.row()
@@ -242,7 +244,7 @@ func (wr *weatherReader) distinct(t *table, place, most int) []string {
 // each of its values rise. A column without a name common for stations counts
 // only if times come one and a half times on average, so that a single row
 // written twice is not taken for a station.
-func (wr *weatherReader) askForStation(t *table) bool {
+func (wr *weatherReader) askForStation(t *walk) bool {
 	times := map[int64]bool{}
 	for _, row := range wr.rows {
 		times[row.wall] = true
@@ -258,7 +260,7 @@ func (wr *weatherReader) askForStation(t *table) bool {
 			if len(values) < 2 || len(values) > 200 || !wr.separates(t.body(), place) {
 				continue
 			}
-			wr.slip(slip{ahead: true, Fault: Fault{Name: header,
+			wr.slip(slip{ahead: true, Fault: table.Fault{Name: header,
 				Want: fmt.Sprintf("several stations in one file: choose one with where, such as where: {%s: %s}; found %s",
 					header, values[0], quoted(values))}})
 			return true
@@ -269,7 +271,7 @@ func (wr *weatherReader) askForStation(t *table) bool {
 
 // separates reports whether the rows of each value of a column are in the order
 // of time by themselves.
-func (wr *weatherReader) separates(t *table, place int) bool {
+func (wr *weatherReader) separates(t *walk, place int) bool {
 	last := map[string]int64{}
 	rows, next := wr.rows, 0
 	for next < len(rows) {

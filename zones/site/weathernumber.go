@@ -5,11 +5,13 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // figure reads one figure, or NaN for a missing one or a column that is not
 // there (at < 0).
-func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, isRain bool) float64 {
+func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, isRain bool) float64 {
 	if at < 0 {
 		return math.NaN()
 	}
@@ -27,7 +29,7 @@ func (wr *weatherReader) figure(t *table, at int, u unit, least, most float64, i
 		return math.NaN()
 	}
 	bad := slip{
-		Fault:  Fault{Line: t.line, Col: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
+		Fault:  table.Fault{Line: t.line, Column: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
 		marker: true, rain: isRain, tail: ", or this marker listed under missing",
 		cure: "is this the right column? say which under weather.columns in garden.yaml",
 	}

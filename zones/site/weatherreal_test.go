@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -75,7 +77,7 @@ func TestDailyRecordOfTwoCities(t *testing.T) {
 
 func TestTwoCitiesAskForWhere(t *testing.T) {
 	_, err := readFile(t, "seattle-newyork-daily-2012-2015.csv", Format{RainUnit: "mm", TempUnit: "C"}, 47)
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	require.Len(t, faults, 1)
 	assert.Contains(t, faults[0].Error(), `location: several stations in one file: choose one with where`)

@@ -8,6 +8,8 @@ import (
 	"io"
 	"io/fs"
 	"unicode/utf8"
+
+	"hollowbed/zones/table"
 )
 
 // maxWeatherBytes is the largest file that is read: a few thousand years of
@@ -43,9 +45,9 @@ func readAll(r io.Reader) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// table walks the rows of a separated text with encoding/csv, LazyQuotes off.
+// walk goes over the rows of a separated text with encoding/csv, LazyQuotes off.
 // A splitter of our own was tried, and the whole reading was no faster for it.
-type table struct {
+type walk struct {
 	text  []byte
 	sep   byte
 	csv   *csv.Reader
@@ -53,8 +55,8 @@ type table struct {
 	cells []string // of the row; valid until the next call
 }
 
-func newTable(text []byte, sep byte) *table {
-	t := &table{text: text, sep: sep, csv: csv.NewReader(bytes.NewReader(text))}
+func newWalk(text []byte, sep byte) *walk {
+	t := &walk{text: text, sep: sep, csv: csv.NewReader(bytes.NewReader(text))}
 	t.csv.Comma = rune(sep)
 	t.csv.FieldsPerRecord = -1 // counted by the caller, who knows what to say
 	t.csv.ReuseRecord = true
@@ -62,8 +64,8 @@ func newTable(text []byte, sep byte) *table {
 }
 
 // body returns a new walk over the rows after the header.
-func (t *table) body() *table {
-	again := newTable(t.text, t.sep)
+func (t *walk) body() *walk {
+	again := newWalk(t.text, t.sep)
 	_, _ = again.row() // a bad header has been refused before
 	return again
 }
@@ -79,7 +81,7 @@ func (b *badRow) Error() string { return fmt.Sprintf("%d:%d: %s", b.line, b.col,
 // row moves to the next row that is not an empty line. It returns false at the
 // end, and a *badRow error for a row that is not well formed; the walk can go
 // on after it at the next line.
-func (t *table) row() (bool, error) {
+func (t *walk) row() (bool, error) {
 	cells, err := t.csv.Read()
 	if errors.Is(err, io.EOF) {
 		return false, nil
@@ -100,16 +102,16 @@ func (t *table) row() (bool, error) {
 }
 
 // col returns the byte column of a cell of the row, from 1.
-func (t *table) col(place int) int {
+func (t *walk) col(place int) int {
 	_, col := t.csv.FieldPos(place)
 	return col
 }
 
 // textFault returns what is wrong with a text as a whole, or nil: a byte order
 // mark of another encoding, bytes that are not UTF-8, or nothing in it.
-func textFault(name string, text []byte) Faults {
-	fault := func(line, col int, want string) Faults {
-		return Faults{{File: name, Line: line, Col: col, Want: want}}
+func textFault(name string, text []byte) table.Faults {
+	fault := func(line, col int, want string) table.Faults {
+		return table.Faults{{File: name, Line: line, Column: col, Want: want}}
 	}
 	if bytes.HasPrefix(text, []byte{0xff, 0xfe}) || bytes.HasPrefix(text, []byte{0xfe, 0xff}) {
 		return fault(1, 1, "this is UTF-16 text: save it as CSV in UTF-8")

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 )
@@ -63,7 +65,7 @@ func FuzzReadRecord(f *testing.F) {
 		}
 		r, err := ReadRecord("fuzz.csv", bytes.NewReader(text), format, 50)
 		if err != nil {
-			if faults := (Faults)(nil); !errors.As(err, &faults) || len(faults) == 0 || r != nil {
+			if faults := (table.Faults)(nil); !errors.As(err, &faults) || len(faults) == 0 || r != nil {
 				t.Fatalf("%v with %v", err, r)
 			}
 			return

@@ -12,7 +12,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 	"hollowbed/zones"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // What changes the draft. Nothing here touches the disk.
@@ -94,7 +94,7 @@ func quoted(text string) string {
 // editFault says why a key could not be changed.
 func editFault(key, value string, err error) fault {
 	out := fault{Key: key, Value: report.Plain(value), Want: "want it changed in an editor: " + err.Error()}
-	var faults site.Faults
+	var faults table.Faults
 	if errors.As(err, &faults) {
 		out.Want = faults[0].Want
 	}

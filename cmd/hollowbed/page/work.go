@@ -7,7 +7,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
-	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // stage is a part of the work, for people to watch.
@@ -168,7 +168,7 @@ func (w *worker) begin(ctx context.Context, name string) error {
 // faultsOf gives what is wrong with a draft, field by field.
 func faultsOf(err error) []fault {
 	var out []fault
-	var inFile site.Faults
+	var inFile table.Faults
 	var unknown *plants.UnknownPlantError
 	var clash *plants.WishClashError
 	switch {

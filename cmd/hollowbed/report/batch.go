@@ -7,6 +7,7 @@ import (
 
 	"hollowbed/plants/many"
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 // BatchLine is one line of the command batch: what came of one garden. It
@@ -150,7 +151,7 @@ const maxBatchFaults = 20
 // table. A fault that shows in another file says which row brought it up.
 func batchFaults(a many.Answer) []string {
 	place := fmt.Sprintf("%s:%d: ", a.Row.File, a.Row.Line)
-	var faults site.Faults
+	var faults table.Faults
 	var out []string
 	if errors.As(a.Err, &faults) {
 		for _, f := range faults {
