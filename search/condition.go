@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"hollowbed/zones/table"
 )
 
 // ParseOption reads a condition whose field and value stand apart, as on a
@@ -17,7 +19,7 @@ func ParseOption(field, text string) (Condition, error) {
 	}
 	p := parser{text: []rune(field + text), whole: true}
 	if len(p.text) > longestQuery {
-		return Condition{}, Faults{{Name: field, Value: string(p.text[:20]) + "...", Want: "want a shorter value"}}
+		return Condition{}, table.Faults{{Name: field, Value: string(p.text[:20]) + "...", Want: "want a shorter value"}}
 	}
 	p.pos = len([]rune(field))
 	p.condition(field, 1, 0, false)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // Result is what a query found.
@@ -119,7 +120,7 @@ type finding struct {
 func checkFacets(names []string) error {
 	for _, name := range names {
 		if f, ok := fieldNamed(name); !ok || !f.Facet {
-			return Faults{{File: "query", Line: 1, Column: 1, Name: "facet", Value: name,
+			return table.Faults{{File: "query", Line: 1, Column: 1, Name: "facet", Value: name,
 				Want: didYouMean("want a field that can be counted: "+list(facetNames()), fold(name), facetNames())}}
 		}
 	}

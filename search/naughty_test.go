@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // Source: the Big List of Naughty Strings, testdata/naughty-strings, with its
@@ -47,7 +48,7 @@ func TestNaughtyQueries(t *testing.T) {
 			checkRoundTrip(t, line)
 			q, err := Parse(line)
 			if err != nil {
-				var faults Faults
+				var faults table.Faults
 				require.ErrorAs(t, err, &faults)
 				continue
 			}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"hollowbed/zones/table"
 )
 
 const (
@@ -44,11 +46,11 @@ type parser struct {
 	file   string
 	line   int
 	query  Query
-	faults Faults
+	faults table.Faults
 }
 
 func (p *parser) fault(column int, name, value, want string) {
-	p.faults = append(p.faults, Fault{File: p.file, Line: p.line, Column: column, Name: name, Value: value, Want: want})
+	p.faults = append(p.faults, table.Fault{File: p.file, Line: p.line, Column: column, Name: name, Value: value, Want: want})
 }
 
 func (p *parser) skipSpace() {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -120,7 +122,7 @@ func TestParseFaultsSayWhereAndWhat(t *testing.T) {
 		"wet>=lots":          `query:1:6: wet: "lots": want a number of h, or one of h, d, wk`,
 		"wet>=5cm":           `query:1:6: wet: "5cm": want a number of h`,
 		"wet>=-5":            `query:1:6: wet: "-5": want a number of h`,
-		"wet>=":              `query:1:6: wet: "": want a number of h`,
+		"wet>=":              `query:1:6: wet: want a number of h`,
 		"height:60..20":      `query:1:8: height: "60..20": want the lower number first, 20..60`,
 		"height<20..60":      `query:1:8: height: "<20..60": want a range alone, 20..60, or one number after <`,
 		"zone>=bottom":       `query:1:7: zone: ">=bottom": want a word, not a comparison; zone holds no number`,
@@ -135,12 +137,12 @@ func TestParseFaultsSayWhereAndWhat(t *testing.T) {
 		"heigth < 2ft":       `query:1:1: field: "heigth": did you mean height? want a field: `,
 		"blue <3ft":          `query:1:1: field: "blue": want a field: `,
 		"3 <3ft":             `query:1:3: query: "<3ft": want a field before it, such as height<3ft; or put it in quotes`,
-		"colour: zone:rim":   `query:1:8: colour: "": want a word`,
-		"colour: -toxic":     `query:1:8: colour: "": want a word`,
-		"height < ":          `query:1:10: height: "": want a number of cm`,
+		"colour: zone:rim":   `query:1:8: colour: want a word`,
+		"colour: -toxic":     `query:1:8: colour: want a word`,
+		"height < ":          `query:1:10: height: want a number of cm`,
 		"price<=1e3":         `query:1:8: price: "1e3": want a number`,
 		"price<=NaN":         `query:1:8: price: "NaN": want a number`,
-		"colour:":            `query:1:8: colour: "": want a word`,
+		"colour:":            `query:1:8: colour: want a word`,
 		"native:\"low coast": `query:1:8: native: "\"low coast": want a closing quotation mark`,
 	} {
 		_, err := Parse(in)
@@ -188,7 +190,7 @@ func TestParseOption(t *testing.T) {
 	for _, c := range []struct{ field, text, want string }{
 		{"height", "60..20", `height: "60..20": want the lower number first, 20..60`},
 		{"evergreen", "maybe", `evergreen: "maybe": want yes, no, semi`},
-		{"toxic", "", `toxic: "": want yes, none, people, pets, livestock, skin`},
+		{"toxic", "", `toxic: want yes, none, people, pets, livestock, skin`},
 		{"sun", "30", `sun: "30": want 0 to 24 hours of sun a day`},
 		{"height", "20,30", `height: "20,30": want one number, or a range a..b; a comma is for words`},
 		{"zone", ">=rim", `zone: ">=rim": want a word, not a comparison; zone holds no number`},
@@ -206,7 +208,7 @@ func TestParseOptionReadsAsALine(t *testing.T) {
 		part := rapid.OneOf(rapid.SampledFrom([]string{"3", "..", "ft", " ", ",", `"`, `\`, "<", "=", "-", "yes", "july", "a b"}), rapid.String())
 		c, err := ParseOption(field, strings.Join(rapid.SliceOfN(part, 0, 5).Draw(t, "parts"), ""))
 		if err != nil {
-			var faults Faults
+			var faults table.Faults
 			require.ErrorAs(t, err, &faults)
 			return
 		}
@@ -221,7 +223,7 @@ func TestParseOptionReadsAsALine(t *testing.T) {
 
 func TestParseReportsAllFaultsAtOnce(t *testing.T) {
 	_, err := Parse("zone:top wet>=x blue bloom:0")
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	require.Len(t, faults, 3)
 	assert.Equal(t, []int{6, 15, 28}, []int{faults[0].Column, faults[1].Column, faults[2].Column})
@@ -229,7 +231,7 @@ func TestParseReportsAllFaultsAtOnce(t *testing.T) {
 
 func TestParseCountsColumnsInCharacters(t *testing.T) {
 	_, err := Parse("größe zone:top")
-	var faults Faults
+	var faults table.Faults
 	require.ErrorAs(t, err, &faults)
 	assert.Equal(t, 12, faults[0].Column)
 }
@@ -255,7 +257,7 @@ func stripped(q Query) Query {
 func checkRoundTrip(t require.TestingT, line string) {
 	q, err := Parse(line)
 	if err != nil {
-		var faults Faults
+		var faults table.Faults
 		require.ErrorAs(t, err, &faults)
 		for _, f := range faults {
 			require.GreaterOrEqual(t, f.Column, 1)

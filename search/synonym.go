@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // Synonyms says what words of the trade stand for.
@@ -70,11 +72,11 @@ type synonymReader struct {
 	name   string
 	csv    *csv.Reader
 	seen   map[string]bool
-	faults Faults
+	faults table.Faults
 }
 
 func (rd *synonymReader) fault(line, column int, field, value, want string) {
-	rd.faults = append(rd.faults, Fault{File: rd.name, Line: line, Column: column, Name: field, Value: value, Want: want})
+	rd.faults = append(rd.faults, table.Fault{File: rd.name, Line: line, Column: column, Name: field, Value: value, Want: want})
 }
 
 func (rd *synonymReader) row(cells []string) (syn synonym) {
@@ -94,7 +96,7 @@ func (rd *synonymReader) row(cells []string) (syn synonym) {
 	}
 	_, column := rd.csv.FieldPos(1)
 	means, err := parseAt(rd.name, line, cells[1])
-	var faults Faults
+	var faults table.Faults
 	if errors.As(err, &faults) {
 		for _, f := range faults {
 			f.Column += column - 1

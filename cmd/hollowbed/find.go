@@ -18,6 +18,7 @@ import (
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
 	"hollowbed/zones"
+	"hollowbed/zones/table"
 )
 
 type findOptions struct {
@@ -139,7 +140,7 @@ func isField(option string) bool {
 // read makes the query of the words and of the options that are conditions, and
 // names all faults of both at once.
 func (o *findOptions) read(cmd *cobra.Command) error {
-	var faults, more search.Faults
+	var faults, more table.Faults
 	query, err := search.Parse(strings.Join(o.words, " "))
 	if err != nil && !errors.As(err, &faults) {
 		return err
