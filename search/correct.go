@@ -7,6 +7,7 @@ import (
 	index "github.com/blevesearch/bleve_index_api"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // correct finds the word nearest to one that no plant has, among the words of
@@ -14,14 +15,14 @@ import (
 // plants, then the alphabet.
 func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []catalogue.Plant) (string, bool, error) {
 	word = fold(word)
-	if slips(word) == 0 {
+	if table.Slips(word) == 0 {
 		return "", false, nil
 	}
-	best, least, most := "", slips(word)+1, uint64(0)
+	best, least, most := "", table.Slips(word)+1, uint64(0)
 	consider := func(candidate string, count uint64) {
-		d := edits(word, candidate, slips(word)+1)
+		d := table.Edits(word, candidate)
 		if d < least || d == least && (count > most || count == most && candidate < best) {
-			if d <= slips(word) {
+			if d <= table.Slips(word) {
 				best, least, most = candidate, d, count
 			}
 		}

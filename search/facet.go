@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // Facet counts the matching plants by the values of one field. A plant with
@@ -86,7 +88,7 @@ func (x *Index) strangers(conditions []asked) []string {
 				continue
 			}
 			note := fmt.Sprintf("%s: no plant has %q", f.Name, v)
-			if near, ok := nearest(v, known); ok {
+			if near := table.Nearest(v, known); near != "" {
 				note += fmt.Sprintf("; did you mean %s?", near)
 			} else if len(known) > 0 && len(known) <= 20 {
 				note += "; there is " + list(known)

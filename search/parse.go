@@ -132,7 +132,7 @@ func (p *parser) quoted(name string) (string, bool) {
 
 // didYouMean puts the nearest candidate before what is wanted.
 func didYouMean(want, word string, candidates []string) string {
-	if near, ok := nearest(word, candidates); ok {
+	if near := table.Nearest(word, candidates); near != "" {
 		return fmt.Sprintf("did you mean %s? %s", near, want)
 	}
 	return want

@@ -117,7 +117,7 @@ func TestInletFaults(t *testing.T) {
 		{spout, "  downspout: [2 in, 3 ft]", `garden.yaml:16:21: inlet.downspout: "3 ft": too large: want at most 16 in`},
 		{spout, "  downspout:\n  cover: 12 in", `garden.yaml:16:13: inlet.downspout: ` + wantSpout},
 		{spout, spout + "\n  way: canal", `garden.yaml:17:8: inlet.way: "canal": want one of: pipe, swale, surface`},
-		{spout, spout + "\n  material: pcv", `garden.yaml:17:13: inlet.material: "pcv": want one of: pvc, smooth hdpe, corrugated hdpe, clay, cast iron, concrete`},
+		{spout, spout + "\n  material: pcv", `garden.yaml:17:13: inlet.material: "pcv": want one of: pvc, smooth hdpe, corrugated hdpe, clay, cast iron, concrete; did you mean pvc?`},
 		{spout, spout + "\n  pipe_fall: 8 %", `garden.yaml:17:14: inlet.pipe_fall: "8 %": too large: want at most 4 %`},
 		{spout, spout + "\n  design_rain: 4 in", `garden.yaml:17:16: inlet.design_rain: "4 in": want a rate with its unit, such as 0.5 in/h or 12 mm/h (accepted: mm/h, cm/h, in/h)`},
 		{spout, spout + "\n  spill: low", `garden.yaml:17:10: inlet.spill: "low": want a level with its unit, such as 6 in or -50 mm (accepted: mm, cm, m, in, ft)`},

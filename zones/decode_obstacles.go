@@ -8,6 +8,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"hollowbed/zones/site"
+	"hollowbed/zones/table"
 )
 
 const maxObstacles = 100
@@ -76,7 +77,7 @@ func (s *section) kind(kinds ...string) string {
 	}
 	want := "want one of: " + strings.Join(kinds, ", ") + ", with where it stands"
 	for _, k := range s.keys {
-		if near := nearest(k.GetToken().Value, kinds); near != "" {
+		if near := table.Nearest(k.GetToken().Value, kinds); near != "" {
 			line, col := position(k)
 			s.d.fault(line, col, s.name(k.GetToken().Value), "", "not one of: "+strings.Join(kinds, ", ")+"; did you mean "+near+"?")
 			return ""

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 
+	"hollowbed/zones/table"
+
 	"github.com/goccy/go-yaml/ast"
 )
 
@@ -124,7 +126,7 @@ func (s *section) done() {
 			continue
 		}
 		want := notAKey
-		if near := nearest(key, s.asked); near != "" {
+		if near := table.Nearest(key, s.asked); near != "" {
 			want += "; did you mean " + near + "?"
 		} else {
 			known := append([]string(nil), s.asked...)

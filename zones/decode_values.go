@@ -5,9 +5,9 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/goccy/go-yaml/ast"
+	"hollowbed/zones/table"
 
-	"hollowbed/zones/site"
+	"github.com/goccy/go-yaml/ast"
 )
 
 // bad notes a fault at the value of a key.
@@ -131,7 +131,7 @@ func (s *section) oneOf(key string, words []string) string {
 	if place(words, word) >= 0 {
 		return word
 	}
-	if near := nearest(word, words); near != "" {
+	if near := table.Nearest(word, words); near != "" {
 		want += "; did you mean " + near + "?"
 	}
 	s.bad(key, text, want)
@@ -198,7 +198,7 @@ func (s *section) words(key string) []string {
 		switch {
 		case words != nil && place(words, text) < 0:
 			more := ""
-			if near := nearest(text, words); near != "" {
+			if near := table.Nearest(text, words); near != "" {
 				more = "; did you mean " + near + "?"
 			}
 			s.d.fault(line, col, name, text, "want one of: "+strings.Join(words, ", ")+more)
@@ -209,25 +209,4 @@ func (s *section) words(key string) []string {
 		}
 	}
 	return out
-}
-
-// nearest is the known word closest to the one written, or "" if none is
-// close: at most two letters wrong, fewer in a short word.
-func nearest(word string, known []string) string {
-	fold := func(w string) string {
-		return strings.ToLower(strings.NewReplacer("-", "", "_", "", " ", "").Replace(w))
-	}
-	best, least := "", 3
-	if len(word) <= 4 {
-		least = 2
-	}
-	if len(word) > 40 {
-		return ""
-	}
-	for _, k := range known {
-		if n := site.EditDistance(fold(word), fold(k)); n < least && n < len(k)-1 {
-			best, least = k, n
-		}
-	}
-	return best
 }

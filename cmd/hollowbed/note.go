@@ -12,10 +12,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
+	"hollowbed/zones/table"
 )
 
 type noteOptions struct {
@@ -342,5 +342,5 @@ func (n *notebook) wantStake(stake string) string {
 	for _, r := range n.rows {
 		stakes = append(stakes, strings.ToUpper(r.Stake))
 	}
-	return catalogue.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes)
+	return table.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes)
 }

@@ -111,7 +111,7 @@ func (c *checker) text(i int, p *Plant, col Column) {
 		c.fault(i, col.Name, s, wantIdent(s))
 	case col.Kind == Choice && !slices.Contains(valueNames(col.Choices), s):
 		names := valueNames(col.Choices)
-		c.fault(i, col.Name, s, OrMeant("want one of "+strings.Join(names, ", "), s, names))
+		c.fault(i, col.Name, s, table.OrMeant("want one of "+strings.Join(names, ", "), s, names))
 	case col.Kind == Text && col.Name != "notes" && strings.TrimSpace(s) != s:
 		c.warn(i, col.Name, s, "blank space stands around the text")
 	}
@@ -160,7 +160,7 @@ func (c *checker) list(i int, p *Plant, col Column, columnNames []string) {
 	for k, v := range values {
 		switch {
 		case col.Kind == Many && !slices.Contains(names, v):
-			c.fault(i, col.Name, v, OrMeant(want, v, names))
+			c.fault(i, col.Name, v, table.OrMeant(want, v, names))
 		case col.Kind == Tags && !isTag(v):
 			c.fault(i, col.Name, v, "want words of letters, digits, spaces and . - _ ' beginning with a letter, with | between them")
 		case slices.Contains(values[:k], v):

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -192,7 +194,7 @@ func TestDemoPlantsAreInvented(t *testing.T) {
 	for _, p := range demo(t).Plants {
 		genus := strings.ToLower(strings.Fields(p.ScientificName)[0])
 		for g := range genera {
-			assert.Greater(t, edits(genus, g), 2, "%s is near the real genus %s", p.ScientificName, g)
+			assert.Greater(t, table.Edits(genus, g), 2, "%s is near the real genus %s", p.ScientificName, g)
 		}
 		for _, name := range strings.Fields(strings.ToLower(p.VernacularName)) {
 			assert.False(t, genera[name], "%s: %s is a real genus", p.VernacularName, name)

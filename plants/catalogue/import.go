@@ -77,7 +77,7 @@ func (m *Map) fits(t *Table) table.Faults {
 	header := t.allColumns()
 	have := func(column string, keys ...string) {
 		if column != "" && !slices.Contains(header, column) {
-			faults = append(faults, m.fault(OrMeant("want a column of "+t.Name, column, header), column, keys...))
+			faults = append(faults, m.fault(table.OrMeant("want a column of "+t.Name, column, header), column, keys...))
 		}
 	}
 	if p := m.Pivot; p != nil {
@@ -164,7 +164,7 @@ func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want s
 	if len(f.Classes) > 0 {
 		c, ok := f.Classes[s]
 		if !ok {
-			return "", "", OrMeant("want one of the classes "+strings.Join(sortedKeys(f.Classes), ", "), s, sortedKeys(f.Classes))
+			return "", "", table.OrMeant("want one of the classes "+strings.Join(sortedKeys(f.Classes), ", "), s, sortedKeys(f.Classes))
 		}
 		return c.Is, cmp.Or(c.Basis, f.Basis), ""
 	}
@@ -176,7 +176,7 @@ func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want s
 		for i, p := range parts {
 			word, ok := f.Translate[p]
 			if !ok {
-				return "", "", OrMeant("want one of "+strings.Join(sortedKeys(f.Translate), ", "), p, sortedKeys(f.Translate))
+				return "", "", table.OrMeant("want one of "+strings.Join(sortedKeys(f.Translate), ", "), p, sortedKeys(f.Translate))
 			}
 			parts[i] = word
 		}

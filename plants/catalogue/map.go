@@ -236,7 +236,7 @@ func (m *Map) check() table.Faults {
 	names := columnNames(cols)
 	for _, name := range sortedKeys(m.Columns) {
 		if !slices.Contains(names, name) {
-			add(OrMeant("want one of our columns", name, names), "", "columns", name)
+			add(table.OrMeant("want one of our columns", name, names), "", "columns", name)
 		}
 	}
 	if strings.TrimSpace(m.Source) == "" {

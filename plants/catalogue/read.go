@@ -41,7 +41,7 @@ func (c *Catalogue) Near(id string) string {
 	for i := range c.Plants {
 		ids[i] = c.Plants[i].ID
 	}
-	return nearest(id, ids)
+	return table.Nearest(id, ids)
 }
 
 // Regions lists the tags of native_to, sorted, each once.
@@ -158,13 +158,13 @@ func (p *plantTable) matchHeader() table.Faults {
 		if h == "" {
 			want = "a column without a name was passed over"
 		}
-		p.warnings = append(p.warnings, p.Table.fault(-1, j, OrMeant(want, h, names)))
+		p.warnings = append(p.warnings, p.Table.fault(-1, j, table.OrMeant(want, h, names)))
 	}
 	for k, col := range p.columns {
 		if col.Required && p.source[k] < 0 {
 			want := "this column is missing: want " + col.Meaning
 			for _, u := range unknown {
-				if nearest(u, names) == col.Name {
+				if table.Nearest(u, names) == col.Name {
 					want += fmt.Sprintf("; is it meant by %q?", u)
 					break
 				}

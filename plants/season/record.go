@@ -106,7 +106,7 @@ func read(name string, data []byte) (*Record, error) {
 	for _, i := range in.columns(ours[1:3], ours) {
 		line, column := raw.Position(-1, i)
 		fault := table.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"}
-		if meant := catalogue.OrMeant("not a column of ours", raw.Header[i], ours); meant != "not a column of ours" {
+		if meant := table.OrMeant("not a column of ours", raw.Header[i], ours); meant != "not a column of ours" {
 			fault.Want = meant // what stands in it would be lost
 			in.faults = append(in.faults, fault)
 		} else {

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // SignsOf finds signs in words as people type them one after another, such as
@@ -58,7 +58,7 @@ func wantSign(words []string) string {
 		return "want " + strings.Join(share, " or ")
 	}
 	for n := min(len(words), 4); n > 0; n-- {
-		if meant := catalogue.OrMeant(want, strings.Join(words[:n], " "), names); meant != want {
+		if meant := table.OrMeant(want, strings.Join(words[:n], " "), names); meant != want {
 			return meant + " All signs: hollowbed note --help"
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // Soil is what the water balance needs to know of a soil. The two sources
@@ -182,7 +184,7 @@ func findSoilClass(name string) (soilClass, error) {
 	key := soilKey(name)
 	best, bestDistance := "", math.MaxInt
 	for _, c := range soilClasses() {
-		d := EditDistance(key, soilKey(c.name))
+		d := table.Edits(key, soilKey(c.name))
 		if d == 0 {
 			return c, nil
 		}
@@ -217,28 +219,6 @@ func soilKey(name string) string {
 		}
 	}
 	return strings.Join(words, " ")
-}
-
-// EditDistance returns the number of letters to insert, delete or change to
-// turn a into b (Levenshtein).
-func EditDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := 1
-			if a[i] == b[j] {
-				cost = 0
-			}
-			next := min(row[j]+1, row[j+1]+1, diagonal+cost)
-			diagonal, row[j+1] = row[j+1], next
-		}
-	}
-	return row[len(b)]
 }
 
 // siltPercent returns the rest to 100 %, rounded to 1e-9 so that decimal input

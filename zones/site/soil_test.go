@@ -265,17 +265,3 @@ func TestDeficit(t *testing.T) {
 	s.EffectivePorosity = 0
 	assert.InDelta(t, 0.4, s.Deficit(0.1), 1e-12, "not known, not applied")
 }
-
-// Source: textbook examples of the Levenshtein distance (kitten, sitting; Saturday,
-// Sunday), common knowledge.
-func TestEditDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{
-		{"kitten", "sitting", 3}, {"saturday", "sunday", 3}, {"loam", "lam", 1}, {"lam", "loam", 1},
-		{"", "clay", 4}, {"clay", "", 4}, {"silt", "silt", 0},
-	} {
-		assert.Equal(t, c.want, EditDistance(c.a, c.b), "%q %q", c.a, c.b)
-	}
-}
