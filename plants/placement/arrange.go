@@ -180,10 +180,10 @@ func (t *trader) costAt(site, but int32) float64 {
 		if q.line == p.line && p.line >= 0 {
 			dx, dy := t.at[s].x-t.at[site].x, t.at[s].y-t.at[site].y
 			if dx*dx+dy*dy <= reach*reach {
-				sum -= t.l.group * p.areaM2 / 3
+				sum -= t.c.many[t.who[s]] * (t.l.group * p.areaM2 / 3)
 			}
 		} else if t.l.hide > 0 {
-			sum += t.l.between(p, q, &t.at[site], &t.at[s])
+			sum += t.c.many[t.who[s]] * t.l.between(p, q, &t.at[site], &t.at[s])
 		}
 	}
 	return sum

@@ -27,6 +27,12 @@ type crowd struct {
 	lines  [][]int // plants of each line
 	rMax   float64 // the largest radius
 	barred []bool  // plants that are not to be given a place; nil: none
+
+	// Fixed plants alike on one spot are one stack: nth counts its plants from 0,
+	// and the first stands for all of many. Any other plant is a stack by itself.
+	nth    []int
+	many   []float64
+	stacks int
 }
 
 // newCrowd gathers the plants: those that stand already first, then new ones
@@ -74,7 +80,30 @@ func newCrowd(g *ground) *crowd {
 		}
 	}
 	c.rMax = c.largest()
+	c.stack()
 	return c
+}
+
+func (c *crowd) stack() {
+	type spot struct {
+		line       int
+		r, h, x, y float64
+	}
+	first := map[spot]int{}
+	c.nth, c.many = make([]int, len(c.plants)), make([]float64, len(c.plants))
+	for i, p := range c.plants {
+		c.many[i] = 1
+		if p.fixed {
+			at := spot{p.line, p.r, p.h, c.x[i], c.y[i]}
+			if j, ok := first[at]; ok {
+				c.nth[i] = int(c.many[j])
+				c.many[j]++
+				continue
+			}
+			first[at] = i
+		}
+		c.stacks++
+	}
 }
 
 func (c *crowd) clone() *crowd {
@@ -142,14 +171,14 @@ type hash struct {
 func newHash(c *crowd) *hash { return c.hashOf(func(int) bool { return true }) }
 
 // hashOf makes squares that hold about one plant each, with those plants in them
-// that are wanted.
+// that are wanted, of a stack the first.
 func (c *crowd) hashOf(wanted func(i int) bool) *hash {
 	x0, y0, x1, y1 := c.g.outline.Bounds()
-	s := math.Sqrt((x1 - x0) * (y1 - y0) / float64(len(c.plants)+1))
+	s := math.Sqrt((x1 - x0) * (y1 - y0) / float64(c.stacks+1))
 	h := &hash{x0: x0, y0: y0, s: s, nx: int((x1-x0)/s) + 1, ny: int((y1-y0)/s) + 1}
 	h.in = make([][]int32, h.nx*h.ny)
 	for i := range c.plants {
-		if c.in[i] && wanted(i) {
+		if c.in[i] && c.nth[i] == 0 && wanted(i) {
 			h.add(i, c.x[i], c.y[i])
 		}
 	}

@@ -84,6 +84,9 @@ func (l *looks) between(a, b *plant, s, t *spot) float64 {
 	return l.hide * a.areaM2 * l.hidden(b, a, t, s)
 }
 
+// mostNear is how many neighbours of its line count.
+const mostNear = 30
+
 // drift counts the groups of a line's plants at places and, for each plant, how
 // many of its line stand near: groups, and the sum of 1/2^near.
 func drift(xs, ys []float64, nearM float64) (groups int, alone float64) {
@@ -112,7 +115,7 @@ func drift(xs, ys []float64, nearM float64) (groups int, alone float64) {
 			if dx*dx+dy*dy > nearM*nearM {
 				continue
 			}
-			near[i], near[j] = min(near[i]+1, 30), min(near[j]+1, 30)
+			near[i], near[j] = min(near[i]+1, mostNear), min(near[j]+1, mostNear)
 			if a, b := find(i), find(j); a != b {
 				root[b] = a
 				groups--
@@ -132,7 +135,7 @@ func (c *crowd) grouping(l *looks, line int) float64 {
 	var bx, by [64]float64
 	xs, ys := bx[:0], by[:0]
 	for _, i := range c.lines[line] {
-		if c.in[i] {
+		if c.in[i] && c.nth[i] <= mostNear { // more on one spot make no difference
 			xs, ys = append(xs, c.x[i]), append(ys, c.y[i])
 		}
 	}
@@ -190,9 +193,12 @@ func (c *crowd) hiding(l *looks) float64 {
 	}
 	sum, at := 0.0, c.spots(l)
 	for i := range c.plants {
+		if !c.in[i] || c.nth[i] > 0 {
+			continue
+		}
 		for j := range i {
-			if c.in[i] && c.in[j] {
-				sum += l.between(&c.plants[i], &c.plants[j], &at[i], &at[j])
+			if c.in[j] && c.nth[j] == 0 {
+				sum += c.many[i] * c.many[j] * l.between(&c.plants[i], &c.plants[j], &at[i], &at[j])
 			}
 		}
 	}

@@ -35,7 +35,7 @@ func (p *polisher) hides(i int) float64 {
 	c := p.c
 	p.h.none(p.at[i].x, p.at[i].y, math.Hypot(p.l.sightM, c.rMax), func(j int32) bool {
 		if int(j) != i {
-			sum += p.l.between(&c.plants[i], &c.plants[j], &p.at[i], &p.at[j])
+			sum += c.many[j] * p.l.between(&c.plants[i], &c.plants[j], &p.at[i], &p.at[j])
 		}
 		return false
 	})

@@ -14,7 +14,7 @@ func (c *crowd) pairs(overlap, skin float64) []pair {
 	loose := c.hashOf(func(i int) bool { return !c.plants[i].fixed })
 	var out []pair
 	for i := range c.plants {
-		if !c.in[i] {
+		if !c.in[i] || c.nth[i] > 0 {
 			continue
 		}
 		a := &c.plants[i]

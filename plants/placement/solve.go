@@ -74,7 +74,7 @@ func newSolver(p *Problem) *solver {
 	return s
 }
 
-func (s *solver) trials() int { return 60 * len(s.empty.plants) }
+func (s *solver) trials() int { return 60 * s.empty.stacks }
 
 // run makes all attempts and keeps the best that loses no more than chance. With
 // more effort it makes the same attempts and then more, and goes through them in

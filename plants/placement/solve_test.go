@@ -224,6 +224,41 @@ func TestManyOnOneSpot(t *testing.T) {
 	assert.Equal(t, fmt.Sprintf("so do %d more pairs of plants", many*(many-1)/2-mostCrowded), r.Notes[mostCrowded])
 }
 
+// Fixed plants alike on one spot take no more trials than one of them, and what
+// they hide is what it is plant by plant.
+func TestStackedPlantsAreWeighedOnce(t *testing.T) {
+	trials := map[int]int{}
+	for _, many := range []int{1, 40} {
+		p := invented(bed(t, outlines()["rectangle"]), 3, 0.2, 1, someSpreads)
+		p.View = View{Kind: "side", X: 0, Y: 1}
+		for n := range many {
+			p.Kept = append(p.Kept, Kept{Stake: fmt.Sprintf("OLD%d", n+1), ID: "old", X: 2, Y: 1.5, SpreadCM: 60, HeightCM: 300})
+		}
+		s := newSolver(&p)
+		trials[many] = s.trials()
+		c := s.run().c
+		want, at := 0.0, c.spots(&s.l)
+		mine := make([]float64, len(c.plants))
+		for i := range c.plants {
+			for j := range c.plants {
+				if i != j && c.in[i] && c.in[j] {
+					mine[i] += s.l.between(&c.plants[i], &c.plants[j], &at[i], &at[j])
+				}
+			}
+			want += mine[i] / 2
+		}
+		require.Positive(t, want)
+		assert.InDelta(t, want, c.hiding(&s.l), 1e-9)
+		polish := newPolisher(c, &s.l, p.Overlap)
+		for i := range c.plants {
+			if c.in[i] && !c.plants[i].fixed {
+				assert.InDelta(t, mine[i], polish.hides(i), 1e-9)
+			}
+		}
+	}
+	assert.Equal(t, trials[1], trials[40])
+}
+
 func TestMistakesAreToldAtOnce(t *testing.T) {
 	p := Problem{Bed: bed(t, outlines()["oval"]), Overlap: 2, View: View{Kind: "above"},
 		KeepOuts: []KeepOut{{Kind: "bench", Points: [][2]float64{{0, 0}, {1, 1}}}},

@@ -29,10 +29,20 @@ func groups(sp int, members []int, reach float64, plants []Plant) []drift {
 		d    float64
 		a, b int
 	}
+	// Of those on one spot the first is linked to the others, and alone to the rest.
+	first := map[Point]int{}
+	for _, m := range members {
+		if _, ok := first[plants[m].At]; !ok {
+			first[plants[m].At] = m
+		}
+	}
 	var links []link
 	for i, a := range members {
+		if first[plants[a].At] != a {
+			continue
+		}
 		for _, b := range members[i+1:] {
-			if d := dist(plants[a].At, plants[b].At); d <= reach {
+			if d := dist(plants[a].At, plants[b].At); d <= reach && (d == 0 || first[plants[b].At] == b) {
 				links = append(links, link{d, a, b})
 			}
 		}

@@ -121,7 +121,11 @@ func TestDriftsAreConnected(t *testing.T) {
 		sp := []Species{{SpreadM: 0.4}, {SpreadM: 0.7}}
 		var plants []Plant
 		for range rapid.IntRange(0, 25).Draw(t, "plants") {
-			plants = append(plants, Plant{Species: rapid.IntRange(0, 1).Draw(t, "species"), At: Point{rapid.Float64Range(0, 4).Draw(t, "x"), rapid.Float64Range(0, 4).Draw(t, "y")}})
+			at := Point{rapid.Float64Range(0, 4).Draw(t, "x"), rapid.Float64Range(0, 4).Draw(t, "y")}
+			if rapid.Bool().Draw(t, "spot") { // where others may stand too
+				at = Point{math.Round(at.X), math.Round(at.Y)}
+			}
+			plants = append(plants, Plant{Species: rapid.IntRange(0, 1).Draw(t, "species"), At: at})
 		}
 		group := make([]int, len(plants))
 		total := 0
