@@ -74,7 +74,7 @@ func TestReference(t *testing.T) {
 
 func reference() string {
 	var b strings.Builder
-	b.WriteString("# The garden file\n\nEvery key of garden.yaml, made from the table in zones/keys.go. A quantity carries its unit, such as `12 ft`, `2 ft 6 in`, `150 mm`, `620 sq ft`, `0.5 in/h`, `24 h` or `5 %`. `hollowbed start` writes a file with a comment at every key.\n")
+	b.WriteString("# The garden file\n\nEvery key of garden.yaml, made from the table in zones/keytable.go. A quantity carries its unit, such as `12 ft`, `2 ft 6 in`, `150 mm`, `620 sq ft`, `0.5 in/h`, `24 h` or `5 %`. `hollowbed start` writes a file with a comment at every key.\n")
 	for i, k := range Keys() {
 		if !strings.ContainsAny(k.Path, ".[") && i > 2 || i == 0 {
 			fmt.Fprintf(&b, "\n## %s\n\n| key | what to write | left out | |\n| --- | --- | --- | --- |\n", map[bool]string{true: "At the top", false: k.Path}[i == 0])
