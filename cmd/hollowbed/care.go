@@ -14,7 +14,6 @@ import (
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
@@ -145,15 +144,15 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if err != nil {
 		return report.CareIn{}, err
 	}
-	in := report.CareIn{Exposure: judge.Exposure, Setting: care.Default()}
+	in := report.CareIn{FirstYear: plants.FirstYear{Exposure: judge.Exposure, Setting: care.Default()}}
 	rows, err := f.planted(&o.common)
 	if err != nil {
 		return in, err
 	}
 	if len(rows) > 0 {
-		in.Stands, in.Notes = standingIn(judge.Exposure, rows, table)
+		in.Stands, in.Notes = plants.StandingIn(judge.Exposure, rows, table)
 	} else {
-		in.Stands = standsOf(planting)
+		in.Stands = planting.Stands()
 	}
 	switch {
 	case len(in.Stands) == 0 && len(rows) > 0:
@@ -167,74 +166,24 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if most := f.garden.Wishes.YearlyRiskMax; most > 0 {
 		in.Setting.RiskMax = most
 	}
-	rec := judge.Exposure.Lot.Record
-	in.Seasons = care.SeasonsOf(rec, f.garden.Site.LatitudeDeg)
-	in.HeavyMM = care.HeavyRainMM(rec)
-	in.Tasks = care.Standing(in.Seasons, in.HeavyMM)
+	in.LookAround()
 	on := o.on
 	if on.IsZero() {
 		on = o.now().In(f.garden.Site.Location)
 	}
 	y, m, d := on.Date()
-	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, rec.Start.Location())
+	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, judge.Exposure.Lot.Record.Start.Location())
 	if err := o.setPlanted(f, rows, &in); err != nil {
 		return in, err
 	}
-	if err := firstYear(&in); err != nil {
+	if err := in.WorkOut(); err != nil {
 		return in, err
 	}
 	if err := o.thisYear(f, &in); err != nil {
 		return in, err
 	}
-	in.Today = today(&in)
+	in.SayToday()
 	return in, nil
-}
-
-// standsOf lists what is planted by zone, from the bottom up.
-func standsOf(p *plants.Planting) []care.Stand {
-	var stands []care.Stand
-	for _, z := range p.Exposure.Zones {
-		s := care.Stand{Zone: z.Zone, AreaM2: z.AreaM2}
-		for _, l := range p.Lines {
-			if l.Zone == z.Zone {
-				s.Groups = append(s.Groups, care.Group{Plant: l.Plant, Count: l.Count})
-			}
-		}
-		if len(s.Groups) > 0 {
-			stands = append(stands, s)
-		}
-	}
-	return stands
-}
-
-// standingIn lists what stands by zone, from the bottom up, and notes what
-// cannot be counted.
-func standingIn(e *zones.Exposure, rows []placement.Planted, table *catalogue.Catalogue) (stands []care.Stand, notes []string) {
-	for _, z := range e.Zones {
-		s := care.Stand{Zone: z.Zone, AreaM2: z.AreaM2}
-		for _, p := range table.Plants {
-			n := 0
-			for _, r := range rows {
-				if r.ID == p.ID && e.Lot.Bed.ZoneAt(r.X, r.Y) == z.Zone {
-					n++
-				}
-			}
-			if n > 0 {
-				s.Groups = append(s.Groups, care.Group{Plant: p, Count: n})
-			}
-		}
-		if len(s.Groups) > 0 {
-			stands = append(stands, s)
-		}
-	}
-	for _, r := range rows {
-		if _, known := table.ByID(r.ID); !known {
-			notes = append(notes, fmt.Sprintf("%s: the plant table has no %q, so its needs are not known", r.Stake, r.ID))
-		} else if e.Lot.Bed.ZoneAt(r.X, r.Y) == "" {
-			notes = append(notes, r.Stake+" stands outside the bed and is not counted")
-		}
-	}
-	return stands, notes
 }
 
 // setPlanted takes the day of planting from the option, from planted.csv, or
@@ -262,63 +211,9 @@ func (o *careOptions) setPlanted(f *folder, rows []placement.Planted, in *report
 	case o.soFar != "":
 		return usagef("--so-far: want the day of planting beside it: --planted YYYY-MM-DD, or dates in planted.csv")
 	default:
-		replace := slices.DeleteFunc(slices.Clone(in.Tasks), func(t care.Task) bool { return t.ID != "replace" })
-		next := care.Dated(replace, in.Today.Date, in.Today.Date.AddDate(1, 0, 0), in.Today.Date)
-		in.Planted, in.PlantedFrom, in.PlantedAssumed = next[0].Date, "the next usual season for planting here", true
+		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.NextPlanting(), "the next usual season for planting here", true
 	}
 	return nil
-}
-
-// firstYear works out what the years of the record say: watering, plants, and
-// when to let the water in.
-func firstYear(in *report.CareIn) error {
-	open := in.Exposure
-	lot, on := open.Lot, care.MonthDay{Month: in.Planted.Month(), Day: in.Planted.Day()}
-	bed := careBed(open, in.Setting)
-	gaps := map[string]int{}
-	for _, s := range in.Stands {
-		plan, err := bed.Plan(s, on)
-		if err != nil {
-			return err
-		}
-		in.Plans = append(in.Plans, plan)
-		gaps[s.Zone] = plan.GapDays
-	}
-	shut, err := lot.Closed()
-	if err != nil {
-		return err
-	}
-	closed := &care.Closed{Fit: plants.FitBed(shut), Care: careBed(shut, in.Setting)}
-	openFit := plants.FitBed(open)
-	for _, s := range in.Stands {
-		for _, g := range s.Groups {
-			first, _ := bed.FirstYear(openFit, closed, g.Plant, s.Zone, lot.Sun.Of(s.Zone), on, gaps[s.Zone])
-			in.Plants = append(in.Plants, report.YoungPlant{FirstYear: first, Count: g.Count})
-		}
-	}
-	with, err := inflow(open, bed, in.Stands)
-	if err != nil {
-		return err
-	}
-	without, err := inflow(shut, closed.Care, in.Stands)
-	if err != nil {
-		return err
-	}
-	in.LetIn, err = bed.LetWaterIn(with, without, in.Stands, on, care.WettestHalf(lot.Record))
-	return err
-}
-
-func inflow(e *zones.Exposure, bed *care.Bed, stands []care.Stand) (care.Inflow, error) {
-	var names []string
-	for _, s := range stands {
-		names = append(names, s.Zone)
-	}
-	hours, err := care.WetHours(e.Lot.Setup(), e.Lot.Record, names)
-	return care.Inflow{Weather: bed.Weather, WetH: hours}, err
-}
-
-func careBed(e *zones.Exposure, s care.Setting) *care.Bed {
-	return &care.Bed{Weather: care.NewWeather(e.Run, e.Lot.Record, 0), Ground: e.Lot.Ground(), Setting: s}
 }
 
 // thisYear walks the weather of this year, if it is given.
@@ -340,59 +235,9 @@ func (o *careOptions) thisYear(f *folder, in *report.CareIn) error {
 			return err
 		}
 	}
-	run, err := in.Exposure.Lot.RunOver(rec)
-	if err != nil {
-		return err
-	}
-	weather := care.NewWeather(run, rec, care.GrowingDaysAYear(in.Exposure.Lot.Record))
-	weather.Known = known
-	in.This = &report.ThisYear{
-		Bed: &care.Bed{Weather: weather, Ground: in.Exposure.Lot.Ground(), Setting: in.Setting}, SoFar: o.soFar, Forecast: o.forecast,
-		From: rec.Start, Known: rec.Start.AddDate(0, 0, known-1), To: rec.Start.AddDate(0, 0, len(rec.Days)-1),
-	}
-	for i, s := range in.Stands {
-		season, err := in.This.Bed.ThisYear(s, in.Planted, in.Plans[i].GapDays)
-		if err != nil {
-			return err
-		}
-		in.This.Seasons = append(in.This.Seasons, season)
-	}
-	for _, d := range care.HeavyDays(rec, in.HeavyMM, weather.DayOf(in.Planted), known) {
-		in.This.Heavy = append(in.This.Heavy, rec.Start.AddDate(0, 0, d))
-	}
-	return nil
+	in.SoFar, in.Forecast = o.soFar, o.forecast
+	return in.WalkThisYear(rec, known)
 }
-
-// today says what to do today: by the weather of this year if it is given, else
-// as the typical year would have it.
-func today(in *report.CareIn) care.Today {
-	now := in.Today.Date
-	dated := care.Dated(in.Tasks, now.AddDate(0, 0, -weekDays), now.AddDate(1, 0, 0), in.RootedOn())
-	if in.This != nil {
-		return in.This.Bed.Today(now, in.Stands, in.This.Seasons, in.HeavyMM, dated)
-	}
-	t := care.Today{Date: now}
-	t.Tasks, t.Next = care.TasksToday(dated, now)
-	for i, s := range in.Stands {
-		z := care.ZoneToday{Zone: s.Zone, Watched: !now.Before(in.Planted), Forecast: in.RootedOn()}
-		if !now.Before(in.RootedOn()) {
-			z.Rooted = 1
-		}
-		plan := in.Plans[i]
-		for _, w := range plan.Years[plan.Typical].For(in.Planted) {
-			switch {
-			case w.Date.Equal(now):
-				z.Now, z.Litres, z.Minutes, z.RootCM = true, w.Litres, w.Minutes, w.RootCM
-			case w.Date.After(now) && z.Next.IsZero():
-				z.Next = w.Date
-			}
-		}
-		t.Water = append(t.Water, z)
-	}
-	return t
-}
-
-const weekDays = 7
 
 // other reads a weather file that is named on the command line, in the format
 // of the garden's record.

@@ -2,51 +2,19 @@ package report
 
 import (
 	"math"
-	"time"
 
+	"hollowbed/plants"
 	"hollowbed/plants/care"
-	"hollowbed/zones"
 )
 
 // CareIn is what the document of the command care is made from.
 type CareIn struct {
-	Exposure       *zones.Exposure
-	Setting        care.Setting
-	HoseGiven      bool
-	Planted        time.Time
-	PlantedFrom    string // what says so
-	PlantedAssumed bool
-	Stands         []care.Stand
-	Plans          []*care.Plan // of the stands, in their order
-	Plants         []YoungPlant
-	LetIn          *care.LetIn
-	Seasons        care.Seasons
-	HeavyMM        float64
-	Tasks          []care.Task
-	This           *ThisYear // nil: by past years
-	Today          care.Today
-	Notes          []string
-}
-
-// YoungPlant is a line of the planting list in its first year.
-type YoungPlant struct {
-	care.FirstYear
-	Count int
-}
-
-// ThisYear is what the weather of this year makes of the plan.
-type ThisYear struct {
-	Bed             *care.Bed
-	Seasons         []care.Season // of the stands, in their order
-	SoFar, Forecast string        // files
-	From, Known, To time.Time     // first day, last that has been, last
-	Heavy           []time.Time   // days of heavy rain since planting
-}
-
-// RootedOn is the day from which plants are counted as rooted.
-func (in CareIn) RootedOn() time.Time {
-	first := in.Plans[0].Years[0]
-	return in.Planted.Add(first.To.Sub(first.From))
+	plants.FirstYear
+	HoseGiven       bool
+	PlantedFrom     string // what says so
+	PlantedAssumed  bool
+	SoFar, Forecast string // files of this year's weather
+	Notes           []string
 }
 
 // Care is the document of the command care.
@@ -236,7 +204,7 @@ func NewCare(g Garden, in CareIn) Care {
 	}
 	doc.Dated = careDues(doc.due)
 	if y := in.This; y != nil {
-		doc.ThisYear = &CareThisYear{SoFar: y.SoFar, Forecast: y.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
+		doc.ThisYear = &CareThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
 		for _, d := range y.Heavy {
 			doc.ThisYear.Heavy = append(doc.ThisYear.Heavy, date(d))
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/plants"
 	"hollowbed/plants/care"
 	"hollowbed/zones"
 )
@@ -79,7 +80,7 @@ func typical(t *testing.T, today string) CareIn {
 		return d
 	}
 	plan := &care.Plan{Zone: "rim", Years: []care.Season{{Year: 2012, From: day("2012-05-01"), To: day("2013-05-02")}}}
-	in := CareIn{Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}
+	in := CareIn{FirstYear: plants.FirstYear{Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}}
 	in.Today.Water = []care.ZoneToday{{Zone: "rim", Now: true, Litres: 30, Minutes: 2, RootCM: 15, Watched: true, Forecast: in.RootedOn()}}
 	return in
 }
@@ -102,7 +103,7 @@ func TestCareTodayLines(t *testing.T) {
 	assert.Equal(t, "Look: what fell is not known here (--so-far).", careTodayLines(unknown, care.Metric())[1])
 
 	known := typical(t, "2026-05-09")
-	known.This = &ThisYear{}
+	known.This = &plants.ThisYear{}
 	lines = careTodayLines(known, care.Metric())
 	assert.Equal(t, "Water: rim 30 L (2 min), to 15 cm deep.", lines[0])
 	assert.Equal(t, "Look: no heavy rain lately.", lines[1])

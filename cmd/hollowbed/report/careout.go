@@ -201,7 +201,7 @@ func careDatesFrom(in CareIn) string {
 		return "Dates are those of a typical year of the record: rain moves them, so feel the soil first."
 	}
 	s := "Dates by the weather of this year up to " + date(in.This.Known)
-	if in.This.Forecast != "" {
+	if in.Forecast != "" {
 		s += ", then the forecast to " + date(in.This.To)
 	}
 	return s + "."

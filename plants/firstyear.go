@@ -1,0 +1,223 @@
+package plants
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/zones"
+	"hollowbed/zones/site"
+)
+
+// FirstYear is the first year of a bed as it was worked out. Exposure, Setting,
+// Stands, Planted and Today are given; WorkOut fills in the rest.
+type FirstYear struct {
+	Exposure *zones.Exposure
+	Setting  care.Setting
+	Stands   []care.Stand // see Planting.Stands and StandingIn
+	Planted  time.Time
+
+	Seasons care.Seasons
+	HeavyMM float64 // daily rain that calls for a look, NaN if not known
+	Tasks   []care.Task
+	Plans   []*care.Plan // of the stands, in their order
+	Plants  []YoungPlant
+	LetIn   *care.LetIn
+	This    *ThisYear // nil: by past years
+	Today   care.Today
+}
+
+// YoungPlant is a line of the planting list in its first year.
+type YoungPlant struct {
+	care.FirstYear
+	Count int
+}
+
+// ThisYear is what the weather of this year makes of the plan.
+type ThisYear struct {
+	Bed             *care.Bed
+	Seasons         []care.Season // of the stands, in their order
+	From, Known, To time.Time     // first day, last that has been, last
+	Heavy           []time.Time   // days of heavy rain since planting
+}
+
+// RootedOn is the day from which plants are counted as rooted.
+func (y *FirstYear) RootedOn() time.Time {
+	first := y.Plans[0].Years[0]
+	return y.Planted.Add(first.To.Sub(first.From))
+}
+
+// Stands lists what is to be planted by zone, from the bottom up.
+func (p *Planting) Stands() []care.Stand {
+	var stands []care.Stand
+	for _, z := range p.Exposure.Zones {
+		s := care.Stand{Zone: z.Zone, AreaM2: z.AreaM2}
+		for _, l := range p.Lines {
+			if l.Zone == z.Zone {
+				s.Groups = append(s.Groups, care.Group{Plant: l.Plant, Count: l.Count})
+			}
+		}
+		if len(s.Groups) > 0 {
+			stands = append(stands, s)
+		}
+	}
+	return stands
+}
+
+// StandingIn lists what is planted by zone, from the bottom up, and notes what
+// cannot be counted.
+func StandingIn(e *zones.Exposure, rows []placement.Planted, table *catalogue.Catalogue) (stands []care.Stand, notes []string) {
+	for _, z := range e.Zones {
+		s := care.Stand{Zone: z.Zone, AreaM2: z.AreaM2}
+		for _, p := range table.Plants {
+			n := 0
+			for _, r := range rows {
+				if r.ID == p.ID && e.Lot.Bed.ZoneAt(r.X, r.Y) == z.Zone {
+					n++
+				}
+			}
+			if n > 0 {
+				s.Groups = append(s.Groups, care.Group{Plant: p, Count: n})
+			}
+		}
+		if len(s.Groups) > 0 {
+			stands = append(stands, s)
+		}
+	}
+	for _, r := range rows {
+		if _, known := table.ByID(r.ID); !known {
+			notes = append(notes, fmt.Sprintf("%s: the plant table has no %q, so its needs are not known", r.Stake, r.ID))
+		} else if e.Lot.Bed.ZoneAt(r.X, r.Y) == "" {
+			notes = append(notes, r.Stake+" stands outside the bed and is not counted")
+		}
+	}
+	return stands, notes
+}
+
+// LookAround finds seasons, heavy rain and the tasks that stand in every year.
+func (y *FirstYear) LookAround() {
+	lot := y.Exposure.Lot
+	y.Seasons = care.SeasonsOf(lot.Record, lot.Garden.Site.LatitudeDeg)
+	y.HeavyMM = care.HeavyRainMM(lot.Record)
+	y.Tasks = care.Standing(y.Seasons, y.HeavyMM)
+}
+
+// NextPlanting is when the next usual season for planting begins, from today on.
+func (y *FirstYear) NextPlanting() time.Time {
+	replace := slices.DeleteFunc(slices.Clone(y.Tasks), func(t care.Task) bool { return t.ID != "replace" })
+	today := y.Today.Date
+	return care.Dated(replace, today, today.AddDate(1, 0, 0), today)[0].Date
+}
+
+// WorkOut says what the years of the record mean for the plants: watering, how
+// each fares, and when to let the water in.
+func (y *FirstYear) WorkOut() error {
+	open := y.Exposure
+	lot, on := open.Lot, care.MonthDay{Month: y.Planted.Month(), Day: y.Planted.Day()}
+	bed := youngBed(open, y.Setting)
+	gaps := map[string]int{}
+	for _, s := range y.Stands {
+		plan, err := bed.Plan(s, on)
+		if err != nil {
+			return err
+		}
+		y.Plans = append(y.Plans, plan)
+		gaps[s.Zone] = plan.GapDays
+	}
+	shut, err := lot.Closed()
+	if err != nil {
+		return err
+	}
+	closed := &care.Closed{Fit: FitBed(shut), Care: youngBed(shut, y.Setting)}
+	openFit := FitBed(open)
+	for _, s := range y.Stands {
+		for _, g := range s.Groups {
+			first, _ := bed.FirstYear(openFit, closed, g.Plant, s.Zone, lot.Sun.Of(s.Zone), on, gaps[s.Zone])
+			y.Plants = append(y.Plants, YoungPlant{FirstYear: first, Count: g.Count})
+		}
+	}
+	with, err := inflow(open, bed, y.Stands)
+	if err != nil {
+		return err
+	}
+	without, err := inflow(shut, closed.Care, y.Stands)
+	if err != nil {
+		return err
+	}
+	y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record))
+	return err
+}
+
+func inflow(e *zones.Exposure, bed *care.Bed, stands []care.Stand) (care.Inflow, error) {
+	var names []string
+	for _, s := range stands {
+		names = append(names, s.Zone)
+	}
+	hours, err := care.WetHours(e.Lot.Setup(), e.Lot.Record, names)
+	return care.Inflow{Weather: bed.Weather, WetH: hours}, err
+}
+
+func youngBed(e *zones.Exposure, s care.Setting) *care.Bed {
+	return &care.Bed{Weather: care.NewWeather(e.Run, e.Lot.Record, 0), Ground: e.Lot.Ground(), Setting: s}
+}
+
+// WalkThisYear walks the weather of this year, of which so many days have been.
+func (y *FirstYear) WalkThisYear(rec *site.Record, known int) error {
+	lot := y.Exposure.Lot
+	run, err := lot.RunOver(rec)
+	if err != nil {
+		return err
+	}
+	weather := care.NewWeather(run, rec, care.GrowingDaysAYear(lot.Record))
+	weather.Known = known
+	this := &ThisYear{
+		Bed:  &care.Bed{Weather: weather, Ground: lot.Ground(), Setting: y.Setting},
+		From: rec.Start, Known: rec.Start.AddDate(0, 0, known-1), To: rec.Start.AddDate(0, 0, len(rec.Days)-1),
+	}
+	for i, s := range y.Stands {
+		season, err := this.Bed.ThisYear(s, y.Planted, y.Plans[i].GapDays)
+		if err != nil {
+			return err
+		}
+		this.Seasons = append(this.Seasons, season)
+	}
+	for _, d := range care.HeavyDays(rec, y.HeavyMM, weather.DayOf(y.Planted), known) {
+		this.Heavy = append(this.Heavy, rec.Start.AddDate(0, 0, d))
+	}
+	y.This = this
+	return nil
+}
+
+// SayToday finds what to do today: by the weather of this year if it is given,
+// else as the typical year would have it.
+func (y *FirstYear) SayToday() {
+	const weekDays = 7
+	now := y.Today.Date
+	dated := care.Dated(y.Tasks, now.AddDate(0, 0, -weekDays), now.AddDate(1, 0, 0), y.RootedOn())
+	if y.This != nil {
+		y.Today = y.This.Bed.Today(now, y.Stands, y.This.Seasons, y.HeavyMM, dated)
+		return
+	}
+	t := care.Today{Date: now}
+	t.Tasks, t.Next = care.TasksToday(dated, now)
+	for i, s := range y.Stands {
+		z := care.ZoneToday{Zone: s.Zone, Watched: !now.Before(y.Planted), Forecast: y.RootedOn()}
+		if !now.Before(y.RootedOn()) {
+			z.Rooted = 1
+		}
+		plan := y.Plans[i]
+		for _, w := range plan.Years[plan.Typical].For(y.Planted) {
+			switch {
+			case w.Date.Equal(now):
+				z.Now, z.Litres, z.Minutes, z.RootCM = true, w.Litres, w.Minutes, w.RootCM
+			case w.Date.After(now) && z.Next.IsZero():
+				z.Next = w.Date
+			}
+		}
+		t.Water = append(t.Water, z)
+	}
+	y.Today = t
+}
