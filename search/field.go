@@ -2,6 +2,7 @@ package search
 
 import (
 	"slices"
+	"strings"
 
 	"hollowbed/plants/catalogue"
 )
@@ -39,9 +40,10 @@ type Field struct {
 	Facet   bool     // can be counted
 	Help    string
 
-	kind  kind
-	dim   dimension
-	bears int // what a colon means on a number: +1 at least, -1 at most, 0 exactly
+	kind   kind
+	column column // of a number
+	dim    dimension
+	bears  int // what a colon means on a number: +1 at least, -1 at most, 0 exactly
 }
 
 // numeric reports whether the field's values are numbers.
@@ -49,85 +51,98 @@ func (f Field) numeric() bool { return f.kind == number || f.kind == hours }
 
 // Fields lists what conditions can be put on, in the order they are shown.
 func Fields() []Field {
-	return []Field{
-		{Name: "zone", Columns: []string{"zones"}, kind: choice, Values: []string{"bottom", "slope", "rim"}, Facet: true, Help: "where growers plant it"},
-		{Name: "form", Columns: []string{"form"}, kind: tag, Facet: true, Help: "form of growth"},
-		{Name: "sun", Columns: []string{"sun_min_h", "sun_max_h"}, Unit: "h", kind: hours, dim: timeH, Help: "hours of direct sun a day the place has"},
-		{Name: "wet", Columns: []string{"wet_h"}, Unit: "h", kind: number, dim: timeH, bears: 1, Help: "hours of standing water or saturated soil borne"},
-		{Name: "pond", Columns: []string{"pond_mm"}, Unit: "mm", kind: number, dim: lengthMM, bears: 1, Help: "depth of standing water borne"},
-		{Name: "dry", Columns: []string{"dry_d"}, Unit: "d", kind: number, dim: timeD, bears: 1, Help: "days without water borne"},
-		{Name: "cold", Columns: []string{"lowest_c"}, Unit: "c", kind: number, dim: degreesC, bears: -1, Help: "lowest air temperature survived"},
-		{Name: "height", Columns: []string{"height_cm"}, Unit: "cm", kind: number, dim: lengthCM, Help: "height"},
-		{Name: "spread", Columns: []string{"spread_cm"}, Unit: "cm", kind: number, dim: lengthCM, Help: "mature spread"},
-		{Name: "bloom", Columns: []string{"flower_from", "flower_to"}, kind: month, Values: monthNames(), Facet: true, Help: "month of flowers"},
-		{Name: "colour", Columns: []string{"flower_colour"}, kind: tag, Facet: true, Help: "colour of flowers"},
-		{Name: "native", Columns: []string{"native_to"}, kind: tag, Facet: true, Help: "region it is native to"},
-		{Name: "evergreen", Columns: []string{"evergreen"}, kind: choice, Values: []string{"yes", "no", "semi"}, Flag: true, Facet: true, Help: "keeps its leaves in winter"},
-		{Name: "toxic", Columns: []string{"toxic"}, kind: choice, Values: []string{"yes", "none", "people", "pets", "livestock", "skin"}, Flag: true, Facet: true, Help: "whom it harms"},
-		{Name: "spreads", Columns: []string{"spreads"}, kind: choice, Values: []string{"yes", "no", "slowly", "runs", "seeds"}, Flag: true, Facet: true, Help: "how it spreads by itself"},
-		{Name: "price", Columns: []string{"price"}, kind: number, Help: "price of one plant"},
+	var out []Field
+	for _, name := range fieldNames() {
+		f, _ := fieldNamed(name)
+		out = append(out, f)
 	}
+	return out
+}
+
+func fieldNames() []string {
+	return strings.Fields("zone form sun wet pond dry cold height spread bloom colour native evergreen toxic spreads price")
+}
+
+// fieldNamed returns the field of that name, of that column, or of another word
+// that people use for it.
+func fieldNamed(word string) (f Field, ok bool) {
+	switch fold(word) {
+	case "zone", "zones":
+		f = Field{Name: "zone", Columns: []string{"zones"}, kind: choice, Values: []string{"bottom", "slope", "rim"}, Facet: true, Help: "where growers plant it"}
+	case "form":
+		f = Field{Name: "form", Columns: []string{"form"}, kind: tag, Facet: true, Help: "form of growth"}
+	case "sun", "sun_min_h", "sun_max_h":
+		f = Field{Name: "sun", Columns: []string{"sun_min_h", "sun_max_h"}, Unit: "h", kind: hours, dim: timeH, Help: "hours of direct sun a day the place has"}
+	case "wet", "wet_h":
+		f = Field{Name: "wet", Columns: []string{"wet_h"}, Unit: "h", kind: number, column: wet, dim: timeH, bears: 1, Help: "hours of standing water or saturated soil borne"}
+	case "pond", "pond_mm":
+		f = Field{Name: "pond", Columns: []string{"pond_mm"}, Unit: "mm", kind: number, column: pond, dim: lengthMM, bears: 1, Help: "depth of standing water borne"}
+	case "dry", "dry_d":
+		f = Field{Name: "dry", Columns: []string{"dry_d"}, Unit: "d", kind: number, column: dry, dim: timeD, bears: 1, Help: "days without water borne"}
+	case "cold", "lowest_c":
+		f = Field{Name: "cold", Columns: []string{"lowest_c"}, Unit: "c", kind: number, column: cold, dim: degreesC, bears: -1, Help: "lowest air temperature survived"}
+	case "height", "height_cm":
+		f = Field{Name: "height", Columns: []string{"height_cm"}, Unit: "cm", kind: number, column: height, dim: lengthCM, Help: "height"}
+	case "spread", "spread_cm":
+		f = Field{Name: "spread", Columns: []string{"spread_cm"}, Unit: "cm", kind: number, column: spread, dim: lengthCM, Help: "mature spread"}
+	case "bloom", "flower_from", "flower_to", "month", "flowers":
+		f = Field{Name: "bloom", Columns: []string{"flower_from", "flower_to"}, kind: month, Values: monthNames(), Facet: true, Help: "month of flowers"}
+	case "colour", "flower_colour", "color":
+		f = Field{Name: "colour", Columns: []string{"flower_colour"}, kind: tag, Facet: true, Help: "colour of flowers"}
+	case "native", "native_to":
+		f = Field{Name: "native", Columns: []string{"native_to"}, kind: tag, Facet: true, Help: "region it is native to"}
+	case "evergreen":
+		f = Field{Name: "evergreen", Columns: []string{"evergreen"}, kind: choice, Values: []string{"yes", "no", "semi"}, Flag: true, Facet: true, Help: "keeps its leaves in winter"}
+	case "toxic":
+		f = Field{Name: "toxic", Columns: []string{"toxic"}, kind: choice, Values: []string{"yes", "none", "people", "pets", "livestock", "skin"}, Flag: true, Facet: true, Help: "whom it harms"}
+	case "spreads":
+		f = Field{Name: "spreads", Columns: []string{"spreads"}, kind: choice, Values: []string{"yes", "no", "slowly", "runs", "seeds"}, Flag: true, Facet: true, Help: "how it spreads by itself"}
+	case "price":
+		f = Field{Name: "price", Columns: []string{"price"}, kind: number, column: price, Help: "price of one plant"}
+	}
+	return f, f.Name != ""
 }
 
 func monthNames() []string {
 	return []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
 }
 
-// otherNames are words people use for a field besides its name and columns.
-func otherNames(word string) string {
-	switch word {
-	case "color":
-		return "colour"
-	case "month", "flowers":
-		return "bloom"
-	case "zones":
-		return "zone"
-	}
-	return ""
-}
+// column is a column of numbers.
+type column int
 
-// fieldNamed returns the field of that name, column or other name.
-func fieldNamed(word string) (Field, bool) {
-	word = fold(word)
-	if other := otherNames(word); other != "" {
-		word = other
-	}
-	for _, f := range Fields() {
-		if f.Name == word || slices.Contains(f.Columns, word) {
-			return f, true
-		}
-	}
-	return Field{}, false
-}
+const (
+	sunMin column = iota
+	sunMax
+	wet
+	pond
+	dry
+	cold
+	height
+	spread
+	price
+)
 
-func fieldNames() []string {
-	var names []string
-	for _, f := range Fields() {
-		names = append(names, f.Name)
+// of reads the number of a plant; NaN is unknown.
+func (c column) of(p *catalogue.Plant) float64 {
+	switch c {
+	case sunMin:
+		return p.SunMinH
+	case sunMax:
+		return p.SunMaxH
+	case wet:
+		return p.WetH
+	case pond:
+		return p.PondMM
+	case dry:
+		return p.DryD
+	case cold:
+		return p.LowestC
+	case height:
+		return p.HeightCM
+	case spread:
+		return p.SpreadCM
 	}
-	return names
-}
-
-// measure returns what reads the number of a field of kind number; NaN is
-// unknown.
-func measure(field string) func(*catalogue.Plant) float64 {
-	switch field {
-	case "wet":
-		return func(p *catalogue.Plant) float64 { return p.WetH }
-	case "pond":
-		return func(p *catalogue.Plant) float64 { return p.PondMM }
-	case "dry":
-		return func(p *catalogue.Plant) float64 { return p.DryD }
-	case "cold":
-		return func(p *catalogue.Plant) float64 { return p.LowestC }
-	case "height":
-		return func(p *catalogue.Plant) float64 { return p.HeightCM }
-	case "spread":
-		return func(p *catalogue.Plant) float64 { return p.SpreadCM }
-	case "price":
-		return func(p *catalogue.Plant) float64 { return p.Price }
-	}
-	panic("search: no number in field " + field)
+	return p.Price
 }
 
 // labels returns the words a field holds for a plant; none is unknown. For

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"hollowbed/plants/catalogue"
 	"hollowbed/zones/table"
 )
 
@@ -101,11 +100,13 @@ func (x *Index) Find(q Query) (*Result, error) {
 		return r, nil
 	}
 	best := f.top(matches, q.Offset+q.Limit)
-	for _, m := range best[min(max(q.Offset, 0), len(best)):] {
-		r.Hits = append(r.Hits, x.hit(m, f))
+	best = best[min(max(q.Offset, 0), len(best)):]
+	r.Hits = slices.Grow(r.Hits, len(best))
+	for _, m := range best {
+		r.Hits = append(r.Hits, x.hit(m, &f))
 	}
 	for _, m := range f.top(partly, q.Limit-len(r.Hits)) {
-		r.Also = append(r.Also, x.hit(m, f))
+		r.Also = append(r.Also, x.hit(m, &f))
 	}
 	return r, nil
 }
@@ -142,57 +143,6 @@ func (x *Index) gather(f *finding, r *Result) (matches, partly []match) {
 		return nil, nil // only words that come to nothing
 	}
 	return matches, partly
-}
-
-// scan puts all conditions to all plants. A plant that fails one is not asked
-// the rest.
-func (x *Index) scan(conditions []asked) ([]match, []Unknown) {
-	out := make([]match, 0, len(x.plants)/8+8)
-	missing := make([]int, len(conditions))
-plants:
-	for row := range x.plants {
-		p := &x.plants[row]
-		for i := range conditions {
-			switch conditions[i].ask(p) {
-			case no:
-				continue plants
-			case unknown:
-				if x.open(conditions[i+1:], p) {
-					missing[i]++
-					for k := i + 1; k < len(conditions); k++ {
-						if conditions[k].ask(p) == unknown {
-							missing[k]++
-						}
-					}
-				}
-				continue plants
-			}
-		}
-		out = append(out, match{row: int32(row)})
-	}
-	return out, unknowns(conditions, missing)
-}
-
-// open reports whether a plant fails none of the conditions.
-func (x *Index) open(conditions []asked, p *catalogue.Plant) bool {
-	for i := range conditions {
-		if conditions[i].ask(p) == no {
-			return false
-		}
-	}
-	return true
-}
-
-func unknowns(conditions []asked, missing []int) []Unknown {
-	var out []Unknown
-	for i, n := range missing {
-		f := conditions[i].f
-		u := Unknown{Field: f.Name, Column: f.Columns[0], Plants: n}
-		if n > 0 && !slices.Contains(out, u) {
-			out = append(out, u)
-		}
-	}
-	return out
 }
 
 // keep parts the matches into those that have all words and those with some. If
@@ -242,7 +192,7 @@ func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, d
 
 // top returns the n best matches in order: by risk, then by words, then as in
 // the table.
-func (f finding) top(matches []match, n int) []match {
+func (f *finding) top(matches []match, n int) []match {
 	n = min(max(n, 0), len(matches))
 	byRisk := f.Survives != nil
 	if !byRisk && f.spoken == nil {

@@ -67,34 +67,25 @@ func (c Condition) upright(f Field) test {
 	case hours:
 		return sunTest(c.Range)
 	case number:
-		return numberTest(f.Name, c.Range)
+		return numberTest(f.column, c.Range)
 	case month:
 		return monthTest(c.Values)
 	}
 	return labelTest(f.Name, c.Values)
 }
 
-// numberTest reads the field straight from the plant: one call for each plant
-// and condition is what keeps a scan fast.
-func numberTest(field string, r Range) test {
+func numberTest(of column, r Range) test {
 	low, high := r.closed()
-	switch field {
-	case "wet":
-		return func(p *catalogue.Plant) answer { return within(p.WetH, low, high) }
-	case "pond":
-		return func(p *catalogue.Plant) answer { return within(p.PondMM, low, high) }
-	case "dry":
-		return func(p *catalogue.Plant) answer { return within(p.DryD, low, high) }
-	case "cold":
-		return func(p *catalogue.Plant) answer { return within(p.LowestC, low, high) }
-	case "height":
-		return func(p *catalogue.Plant) answer { return within(p.HeightCM, low, high) }
-	case "spread":
-		return func(p *catalogue.Plant) answer { return within(p.SpreadCM, low, high) }
-	case "price":
-		return func(p *catalogue.Plant) answer { return within(p.Price, low, high) }
+	return func(p *catalogue.Plant) answer {
+		x := of.of(p)
+		switch {
+		case x >= low && x <= high:
+			return yes
+		case math.IsNaN(x):
+			return unknown
+		}
+		return no
 	}
-	panic("search: no number in field " + field)
 }
 
 // closed returns the least and the greatest number in r.
@@ -107,16 +98,6 @@ func (r Range) closed() (low, high float64) {
 		high = math.Nextafter(high, math.Inf(-1))
 	}
 	return low, high
-}
-
-func within(x, low, high float64) answer {
-	if x >= low && x <= high {
-		return yes
-	}
-	if math.IsNaN(x) {
-		return unknown
-	}
-	return no
 }
 
 // sunTest asks whether some number of hours in r is one the plant takes: the

@@ -110,7 +110,7 @@ func (x *Index) near(row int, f finding) *Near {
 	n := &Near{Row: row, ID: p.ID, VernacularName: p.VernacularName}
 	for _, c := range f.asked {
 		if c.ask(p) != yes {
-			n.Missed = append(n.Missed, c.reason(c.f, p, true))
+			n.Missed = append(n.Missed, c.reason(&c.f, p, true))
 		}
 	}
 	if f.spoken != nil && f.spoken.wanted() && !f.spoken.has(row) {
@@ -143,7 +143,7 @@ func (c Condition) distance(f Field, p *catalogue.Plant) float64 {
 	case c.Not:
 		return 1
 	case f.kind == number:
-		gap = c.gap(measure(f.Name)(p)) / c.Range.scale(f)
+		gap = c.gap(f.column.of(p)) / c.Range.scale(f)
 	case f.kind == hours:
 		gap = c.sunGap(p) / c.Range.scale(f)
 	case f.kind == month:

@@ -59,15 +59,16 @@ func (r Reason) Marked(before, after string) string {
 }
 
 // hit tells why a match matches.
-func (x *Index) hit(m match, f finding) Hit {
+func (x *Index) hit(m match, f *finding) Hit {
 	p := &x.plants[m.row]
-	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: []Reason{}}
+	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: make([]Reason, 0, len(f.asked))}
 	if m.fate != nil {
 		h.Risk = stated(m.fate.risk)
 		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.fate.reason})
 	}
-	for _, c := range f.asked {
-		h.Why = append(h.Why, c.reason(c.f, p, false))
+	for i := range f.asked {
+		c := &f.asked[i]
+		h.Why = append(h.Why, c.reason(&c.f, p, false))
 	}
 	if f.spoken != nil {
 		t := newTexts(p)
@@ -89,15 +90,15 @@ func stated(x float64) *float64 {
 }
 
 // reason compares what a plant has with what a condition asks.
-func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
-	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written(), said: saysOf(f, p)}
+func (c *Condition) reason(f *Field, p *catalogue.Plant, missed bool) Reason {
+	r := Reason{Kind: "limit", Field: f.Name, Asked: c.written()}
 	for _, column := range f.Columns {
 		r.Assumed = r.Assumed || slices.Contains(p.Assumed, column)
 	}
 	by := math.NaN()
 	switch f.kind {
 	case number:
-		x := measure(f.Name)(p)
+		x := f.column.of(p)
 		if r.Found = stated(x); r.Found != nil {
 			r.Unit = f.Unit
 			by = c.gap(x)
@@ -105,12 +106,13 @@ func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 	case hours:
 		by = c.sunGap(p)
 	}
+	r.said = make(wording, 0, 3).says(f, p)
 	if missed || !c.plain(f, p) {
-		r.said = append(append(r.said, words(", you asked ")...), c.asks(f)...)
+		r.said = r.said.words(", you asked ").asks(c, f)
 	}
 	if missed && by > 0 {
 		r.By, r.Unit = stated(by), f.Unit
-		r.said = append(append(r.said, words(": ")...), piece{from: &Quantity{by, f.Unit, true}}, piece{text: " off"})
+		r.said = append(r.said, piece{before: ": ", numbers: 1, low: by, unit: f.Unit, difference: true, after: " off"})
 	}
 	r.Text = r.said.say(Quantity.String)
 	return r
@@ -118,16 +120,21 @@ func (c Condition) reason(f Field, p *catalogue.Plant, missed bool) Reason {
 
 // plain reports whether what a plant has, put in words, already says that it
 // is what was asked.
-func (c Condition) plain(f Field, p *catalogue.Plant) bool {
+func (c *Condition) plain(f *Field, p *catalogue.Plant) bool {
 	if f.numeric() {
 		return false
 	}
+	if f.Flag && slices.Equal(c.Values, []string{"yes"}) {
+		return true
+	}
+	if c.Not || len(c.Values) != 1 {
+		return false
+	}
 	have := labels(f.Name, p)
-	return f.Flag && slices.Equal(c.Values, []string{"yes"}) ||
-		!c.Not && len(have) == 1 && len(c.Values) == 1 && sameLabel(have[0], c.Values[0])
+	return len(have) == 1 && sameLabel(have[0], c.Values[0])
 }
 
-func (c Condition) written() string {
+func (c *Condition) written() string {
 	if c.Typed == "" {
 		return c.String()
 	}
@@ -144,9 +151,9 @@ func (l language) reasons(w want, p *catalogue.Plant, t *texts) []Reason {
 	for _, way := range w.ways {
 		if way.wish != nil {
 			if way.wish.ask(p) == yes {
-				r := way.wish.reason(way.wish.f, p, false)
+				r := way.wish.reason(&way.wish.f, p, false)
 				r.Kind, r.Asked, r.ReadAs = "word", w.asked, way.said
-				r.said = append(words(fmt.Sprintf("%q reads %s: ", w.asked, way.said)), saysOf(way.wish.f, p)...)
+				r.said = wording{}.words(fmt.Sprintf("%q reads %s: ", w.asked, way.said)).says(&way.wish.f, p)
 				r.Text = r.said.say(Quantity.String)
 				via = append(via, r)
 			}

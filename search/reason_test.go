@@ -115,7 +115,7 @@ func TestRangesInWords(t *testing.T) {
 		"5 to 7":                 {"5", "7"},
 	} {
 		write := func(q Quantity) string { return ends[int(q.Value)] }
-		assert.Equal(t, want, span("", 0, 1, "", "").say(write))
+		assert.Equal(t, want, wording{}.span("", 0, 1, "", "").say(write))
 	}
 }
 

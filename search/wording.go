@@ -18,141 +18,153 @@ type Quantity struct {
 
 // String writes q for people: at most four digits that count.
 func (q Quantity) String() string {
-	unit := q.Unit
-	if unit == "c" {
-		unit = "°C"
+	var room [32]byte
+	b := appendRound(room[:0], q.Value)
+	switch q.Unit {
+	case "":
+	case "c":
+		b = append(b, " °C"...)
+	default:
+		b = append(append(b, ' '), q.Unit...)
 	}
-	return strings.TrimSpace(round(q.Value) + " " + unit)
+	return string(b)
 }
 
-func round(x float64) string {
+func appendRound(b []byte, x float64) []byte {
+	if n := int64(x); float64(n) == x && n != 0 && -10_000 < n && n < 10_000 {
+		return strconv.AppendInt(b, n, 10)
+	}
 	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	return strconv.FormatFloat(x, 'f', -1, 64)
+	return strconv.AppendFloat(b, x, 'f', -1, 64)
 }
 
 // wording is a text with its numbers kept as numbers, so that they can be
 // written in any unit.
 type wording []piece
 
-// piece is text, a quantity, or a range of quantities.
+// piece is a text, or none, one or two numbers between two texts.
 type piece struct {
-	text     string
-	from, to *Quantity
+	before, after string
+	numbers       int
+	low, high     float64
+	unit          string
+	difference    bool
 }
 
-func words(s string) wording { return wording{{text: s}} }
+func (w wording) words(s string) wording { return append(w, piece{before: s}) }
 
-// figure is one quantity between two texts.
-func figure(before string, x float64, unit, after string) wording {
-	return wording{{text: before}, {from: &Quantity{Value: x, Unit: unit}}, {text: after}}
+// figure adds one quantity between two texts.
+func (w wording) figure(before string, x float64, unit, after string) wording {
+	return append(w, piece{before: before, numbers: 1, low: x, unit: unit, after: after})
 }
 
-// span is a range of quantities between two texts.
-func span(before string, low, high float64, unit, after string) wording {
-	return wording{{text: before}, {from: &Quantity{Value: low, Unit: unit}, to: &Quantity{Value: high, Unit: unit}}, {text: after}}
+// span adds a range of quantities between two texts.
+func (w wording) span(before string, low, high float64, unit, after string) wording {
+	return append(w, piece{before: before, numbers: 2, low: low, high: high, unit: unit, after: after})
 }
 
 func (w wording) say(write func(Quantity) string) string {
-	var b strings.Builder
-	for _, p := range w {
-		b.WriteString(p.text)
-		if p.from == nil {
-			continue
+	var room [128]byte
+	b := room[:0]
+	for i := range w {
+		p := &w[i]
+		b = append(b, p.before...)
+		if p.numbers > 0 {
+			low := write(Quantity{p.low, p.unit, p.difference})
+			if p.numbers == 2 {
+				high := write(Quantity{p.high, p.unit, p.difference})
+				number, unit, _ := strings.Cut(low, " ")
+				if _, other, _ := strings.Cut(high, " "); unit == other && !strings.Contains(unit, " ") {
+					low = number // "20 to 60 cm", not "20 cm to 60 cm"
+				}
+				b = append(append(b, low...), " to "...)
+				low = high
+			}
+			b = append(b, low...)
 		}
-		low := write(*p.from)
-		if p.to == nil {
-			b.WriteString(low)
-			continue
-		}
-		high := write(*p.to)
-		number, unit, _ := strings.Cut(low, " ")
-		if _, other, _ := strings.Cut(high, " "); unit == other && !strings.Contains(unit, " ") {
-			low = number // "20 to 60 cm", not "20 cm to 60 cm"
-		}
-		b.WriteString(low + " to " + high)
+		b = append(b, p.after...)
 	}
-	return b.String()
+	return string(b)
 }
 
-// asks words what a condition asks for.
-func (c Condition) asks(f Field) wording {
-	s := words(strings.Join(c.Values, " or "))
+// asks adds what a condition asks for.
+func (w wording) asks(c *Condition, f *Field) wording {
+	if c.Not {
+		w = w.words("not ")
+	}
 	switch {
 	case f.numeric():
-		s = c.Range.asks(f)
+		return w.limits(c.Range, f)
 	case slices.Equal(c.Values, []string{"yes"}):
-		s = words(f.Name)
+		return w.words(f.Name)
 	}
-	if c.Not {
-		return append(words("not "), s...)
-	}
-	return s
+	return w.words(strings.Join(c.Values, " or "))
 }
 
-func (r Range) asks(f Field) wording {
+func (w wording) limits(r Range, f *Field) wording {
 	low, high := !math.IsInf(r.Min, -1), !math.IsInf(r.Max, 1)
 	switch {
 	case low && high && r.Min == r.Max:
-		return figure("", r.Min, f.Unit, "")
+		return w.figure("", r.Min, f.Unit, "")
 	case low && high:
-		return span("", r.Min, r.Max, f.Unit, "")
+		return w.span("", r.Min, r.Max, f.Unit, "")
 	case low && r.MinOpen:
-		return figure("over ", r.Min, f.Unit, "")
+		return w.figure("over ", r.Min, f.Unit, "")
 	case low && f.bears > 0:
-		return figure("", r.Min, f.Unit, "")
+		return w.figure("", r.Min, f.Unit, "")
 	case low:
-		return figure("at least ", r.Min, f.Unit, "")
+		return w.figure("at least ", r.Min, f.Unit, "")
 	case r.MaxOpen:
-		return figure("under ", r.Max, f.Unit, "")
+		return w.figure("under ", r.Max, f.Unit, "")
 	case f.bears < 0:
-		return figure("", r.Max, f.Unit, "")
+		return w.figure("", r.Max, f.Unit, "")
 	}
-	return figure("at most ", r.Max, f.Unit, "")
+	return w.figure("at most ", r.Max, f.Unit, "")
 }
 
-// saysOf words what the table says of a plant.
-func saysOf(f Field, p *catalogue.Plant) wording {
+// says adds what the table says of a plant.
+func (w wording) says(f *Field, p *catalogue.Plant) wording {
 	switch f.kind {
 	case number:
-		return says(f, measure(f.Name)(p))
+		return w.number(f, f.column.of(p))
 	case hours:
-		return sunSays(p)
+		return w.sun(p.SunMinH, p.SunMaxH)
 	}
-	return words(labelSays(f.Name, p))
+	return w.words(labelSays(f.Name, p))
 }
 
-func says(f Field, x float64) wording {
+func (w wording) number(f *Field, x float64) wording {
 	if math.IsNaN(x) {
-		return words("its " + f.Name + " is not stated")
+		return w.words("its " + f.Name + " is not stated")
 	}
-	switch f.Name {
-	case "wet":
-		return figure("bears ", x, f.Unit, " wet")
-	case "pond":
-		return figure("bears water ", x, f.Unit, " deep")
-	case "dry":
-		return figure("bears ", x, f.Unit, " without water")
-	case "cold":
-		return figure("survives ", x, f.Unit, "")
-	case "height":
-		return figure("", x, f.Unit, " high")
-	case "spread":
-		return figure("", x, f.Unit, " across")
+	before, after := "costs ", ""
+	switch f.column {
+	case wet:
+		before, after = "bears ", " wet"
+	case pond:
+		before, after = "bears water ", " deep"
+	case dry:
+		before, after = "bears ", " without water"
+	case cold:
+		before = "survives "
+	case height:
+		before, after = "", " high"
+	case spread:
+		before, after = "", " across"
 	}
-	return figure("costs ", x, f.Unit, "")
+	return w.figure(before, x, f.Unit, after)
 }
 
-func sunSays(p *catalogue.Plant) wording {
-	switch low, high := p.SunMinH, p.SunMaxH; {
+func (w wording) sun(low, high float64) wording {
+	switch {
 	case math.IsNaN(low) && math.IsNaN(high):
-		return words("its sun is not stated")
+		return w.words("its sun is not stated")
 	case math.IsNaN(high):
-		return figure("takes ", low, "h", " of sun or more, the most not stated")
+		return w.figure("takes ", low, "h", " of sun or more, the most not stated")
 	case math.IsNaN(low):
-		return figure("takes up to ", high, "h", " of sun, the least not stated")
-	default:
-		return span("takes ", low, high, "h", " of sun")
+		return w.figure("takes up to ", high, "h", " of sun, the least not stated")
 	}
+	return w.span("takes ", low, high, "h", " of sun")
 }
 
 func labelSays(field string, p *catalogue.Plant) string {

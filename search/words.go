@@ -265,9 +265,9 @@ func (c Condition) ease(f Field, p *catalogue.Plant) float64 {
 	case c.Not || f.dim == degreesC:
 		return 1
 	case f.kind == number && low && !high && c.Range.Min > 0:
-		return 1 - 0.5*c.Range.Min/measure(f.Name)(p)
+		return 1 - 0.5*c.Range.Min/f.column.of(p)
 	case f.kind == number && high && !low && c.Range.Max > 0:
-		return 1 - 0.5*measure(f.Name)(p)/c.Range.Max
+		return 1 - 0.5*f.column.of(p)/c.Range.Max
 	case f.kind == hours && low && high:
 		off := math.Abs(p.SunMinH+p.SunMaxH-c.Range.Min-c.Range.Max) / 2
 		return max(1-off/12, 0.5)
