@@ -10,7 +10,9 @@ import (
 // random place within it; strata of different dimensions are paired at random.
 // The mean of a function that is a sum over the dimensions is then far surer
 // than from points that are random alone. The same seed gives the same points.
-// Source: McKay, Beckman and Conover 1979 [S31].
+// Source: McKay, Beckman and Conover 1979 [S31]. Gonum's stat/samplemv draws the
+// same kind of points in another order, into matrices: no shorter than this, and
+// every figure of a spread would change.
 func LatinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	r := rand.New(rand.NewPCG(seed, 0))
 	points := make([][]float64, n)
