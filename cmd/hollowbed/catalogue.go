@@ -149,15 +149,15 @@ func importTable(in *inputs, name, mapName string) ([]catalogue.Plant, *catalogu
 		return nil, nil, none, err
 	}
 	defer file.Close()
-	var table *catalogue.Table
+	var raw *table.Table
 	err = in.read(file, name, name, func(r io.Reader) (err error) {
-		table, err = catalogue.ReadTableFor(name, r, m)
+		raw, err = catalogue.ReadTableFor(name, r, m)
 		return err
 	})
 	if err != nil {
 		return nil, nil, none, err
 	}
-	plants, r, err := catalogue.Import(table, m)
+	plants, r, err := catalogue.Import(raw, m)
 	return plants, m, r, err
 }
 

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // The cells of a row as gocsv binds them. Each type reads its text strictly.
@@ -13,16 +15,16 @@ import (
 type textCell struct{ is, wrong string }
 
 func (c *textCell) UnmarshalCSV(s string) error {
-	c.is, c.wrong = UnguardText(s), WrongText(s)
+	c.is, c.wrong = table.Unguard(s), table.WrongText(s)
 	return nil
 }
 
-func (c textCell) MarshalCSV() (string, error) { return GuardText(c.is), nil }
+func (c textCell) MarshalCSV() (string, error) { return table.Guard(c.is), nil }
 
 type wordCell struct{ is, wrong string }
 
 func (c *wordCell) UnmarshalCSV(s string) error {
-	c.is, c.wrong = strings.TrimSpace(s), WrongText(s)
+	c.is, c.wrong = strings.TrimSpace(s), table.WrongText(s)
 	return nil
 }
 
@@ -37,15 +39,15 @@ func (c *listCell) UnmarshalCSV(s string) error {
 	if strings.TrimSpace(s) == "" {
 		return nil
 	}
-	if c.wrong = WrongText(s); c.wrong != "" {
+	if c.wrong = table.WrongText(s); c.wrong != "" {
 		return nil
 	}
 	if strings.ContainsAny(s, ",;/") {
 		parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(",;/|", r) })
-		c.wrong = "want | between the values: " + strings.Join(trimmed(parts), "|")
+		c.wrong = "want | between the values: " + strings.Join(table.Trimmed(parts), "|")
 		return nil
 	}
-	c.is = trimmed(strings.Split(s, "|"))
+	c.is = table.Trimmed(strings.Split(s, "|"))
 	for _, v := range c.is {
 		if v == "" {
 			c.is, c.wrong = nil, "want a value on both sides of every |"

@@ -103,8 +103,8 @@ func (c *checker) text(i int, p *Plant, col Column) {
 		} else if s != "" {
 			c.warn(i, col.Name, s, "only blank space stands here")
 		}
-	case WrongText(s) != "":
-		c.fault(i, col.Name, s, WrongText(s))
+	case table.WrongText(s) != "":
+		c.fault(i, col.Name, s, table.WrongText(s))
 	case utf8.RuneCountInString(s) > longestText:
 		c.fault(i, col.Name, s, fmt.Sprintf("want at most %d characters", longestText))
 	case col.Kind == Ident && !isIdent(s):
@@ -177,7 +177,7 @@ func isTag(s string) bool {
 	if s == "" || strings.TrimSpace(s) != s || utf8.RuneCountInString(s) > longestWord || !utf8.ValidString(s) {
 		return false
 	}
-	if !unicode.IsLetter(firstRune(s)) {
+	if !unicode.IsLetter(table.FirstRune(s)) {
 		return false
 	}
 	return strings.IndexFunc(s, func(r rune) bool {

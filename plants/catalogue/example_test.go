@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 func ExampleRead() {
@@ -34,7 +35,7 @@ low-brindlewisp,Low Brindlewisp,botom,4,"1,5",12,wide
 }
 
 func ExampleImport() {
-	table, err := catalogue.ReadTable("nursery.csv", strings.NewReader("Plant,Height (ft),Flooding\nTall Tollow,6,good\n"))
+	table, err := table.Read("nursery.csv", strings.NewReader("Plant,Height (ft),Flooding\nTall Tollow,6,good\n"))
 	if err != nil {
 		fmt.Println(err)
 		return

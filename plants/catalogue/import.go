@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"cmp"
+	"io"
 	"maps"
 	"math"
 	"slices"
@@ -32,13 +33,19 @@ type ColumnReport struct {
 	Assumed int
 }
 
+// ReadTableFor reads a table for an import by m: it keeps the columns that m uses
+// and passes over the others, which often are most of a table.
+func ReadTableFor(name string, r io.Reader, m *Map) (*table.Table, error) {
+	return table.ReadColumns(name, r, table.DefaultLimits(), m.uses)
+}
+
 // Import makes plants of any table. What the map does not speak of stays
 // unknown. A value that comes from a class, and a number that is the same for
 // all (but a price), is listed in Assumed; the marks of what it rests on are
 // added to Source, their texts are in the Report. Ids are made of the text by IDFor. Converted
 // numbers are rounded to a tenth. The error is Faults when the table and the
 // map do not fit, or what comes out is no sound plant.
-func Import(t *Table, m *Map) ([]Plant, Report, error) {
+func Import(t *table.Table, m *Map) ([]Plant, Report, error) {
 	r := Report{Read: len(t.Rows)}
 	if faults := m.fits(t); len(faults) > 0 {
 		return nil, r, faults.Sorted()
@@ -69,12 +76,12 @@ func Import(t *Table, m *Map) ([]Plant, Report, error) {
 }
 
 // fits tells whether the table has what the map speaks of.
-func (m *Map) fits(t *Table) table.Faults {
+func (m *Map) fits(t *table.Table) table.Faults {
 	var faults table.Faults
 	if len(t.Rows) == 0 {
 		faults = append(faults, table.Fault{File: t.Name, Line: 2, Column: 1, Want: "want at least one row below the header"})
 	}
-	header := t.allColumns()
+	header := t.AllColumns()
 	have := func(column string, keys ...string) {
 		if column != "" && !slices.Contains(header, column) {
 			faults = append(faults, m.fault(table.OrMeant("want a column of "+t.Name, column, header), column, keys...))
@@ -105,7 +112,7 @@ func (m *Map) missing(s string) bool {
 }
 
 // passes tells whether where lets a row pass.
-func (m *Map) passes(t *Table, row []string) bool {
+func (m *Map) passes(t *table.Table, row []string) bool {
 	for _, w := range m.Where {
 		v := strings.TrimSpace(row[t.Column(w.Column)])
 		if m.missing(v) {
@@ -116,21 +123,6 @@ func (m *Map) passes(t *Table, row []string) bool {
 		}
 	}
 	return true
-}
-
-// placeRow notes where the cells of a row come from; a cell that comes from
-// nowhere stands at the beginning of its row.
-func (t *Table) placeRow(from *Table, row int, index []int) {
-	begin := from.first[row+1]
-	t.first = append(t.first, begin)
-	for _, j := range index {
-		line, char := begin, int32(1)
-		if j >= 0 {
-			i := (row+1)*len(from.Header) + j
-			line, char = from.lines[i], from.bytes[i]
-		}
-		t.lines, t.bytes = append(t.lines, line), append(t.bytes, char)
-	}
 }
 
 // uses tells whether an import looks at a column of the table.
@@ -169,7 +161,7 @@ func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want s
 		return c.Is, cmp.Or(c.Basis, f.Basis), ""
 	}
 	if f.Separator != "" {
-		s = strings.Join(trimmed(strings.Split(s, f.Separator)), "|")
+		s = strings.Join(table.Trimmed(strings.Split(s, f.Separator)), "|")
 	}
 	if len(f.Translate) > 0 {
 		parts := strings.Split(s, "|")
@@ -216,7 +208,7 @@ func sentence(s string) string {
 	words := strings.Fields(s)
 	for i, w := range words {
 		sign := ""
-		if rest, ok := strings.CutPrefix(w, "x"); ok && rest != "" && unicode.IsUpper(firstRune(rest)) {
+		if rest, ok := strings.CutPrefix(w, "x"); ok && rest != "" && unicode.IsUpper(table.FirstRune(rest)) {
 			sign, w = "×", rest
 		}
 		w = strings.ToLower(w)
@@ -229,9 +221,9 @@ func sentence(s string) string {
 	return strings.Join(words, " ")
 }
 
-func (m *Map) unused(t *Table) []string {
+func (m *Map) unused(t *table.Table) []string {
 	var unused []string
-	for _, h := range t.allColumns() {
+	for _, h := range t.AllColumns() {
 		if !m.uses(h) {
 			unused = append(unused, h)
 		}

@@ -15,11 +15,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func openTable(t testing.TB, name string) *Table {
+func openTable(t testing.TB, name string) *table.Table {
 	f, err := os.Open(filepath.Join(testdata, "records", name))
 	require.NoError(t, err)
 	defer f.Close()
-	table, err := ReadTable(name, f)
+	table, err := table.Read(name, f)
 	require.NoError(t, err)
 	return table
 }
@@ -156,8 +156,8 @@ func TestImportWetlandStatus(t *testing.T) {
 	roundTrip(t, plants)
 }
 
-func importText(t *testing.T, table, yaml string) ([]Plant, Report, error) {
-	tab, err := ReadTable("t.csv", strings.NewReader(table))
+func importText(t *testing.T, text, yaml string) ([]Plant, Report, error) {
+	tab, err := table.Read("t.csv", strings.NewReader(text))
 	require.NoError(t, err)
 	m, err := ReadMap("m.yaml", strings.NewReader(yaml))
 	require.NoError(t, err)

@@ -22,7 +22,7 @@ type maker struct {
 	faults  table.Faults
 }
 
-func newMaker(m *Map, t *Table) *maker {
+func newMaker(m *Map, t *table.Table) *maker {
 	cols := Columns()
 	k := &maker{
 		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
@@ -63,7 +63,7 @@ func (k *maker) row(i int) []string {
 		}
 		cell, basis, want := k.m.cell(k.from[c], col, row, k.source[c])
 		if want != "" {
-			bad := k.Table.fault(k.rows[i], k.source[c], want)
+			bad := k.Table.Fault(k.rows[i], k.source[c], want)
 			bad.Name = col.Name
 			k.faults = append(k.faults, bad)
 			k.wrong[i*len(k.columns)+c] = true
@@ -104,7 +104,7 @@ func (k *maker) finish(cells, assumed, marks []string) {
 			if len(marks) > 0 {
 				parts = append(parts, "assumed by "+path.Base(k.m.Name)+" ["+strings.Join(marks, " ")+"]")
 			}
-			cells[c] = GuardText(strings.Join(parts, "; "))
+			cells[c] = table.Guard(strings.Join(parts, "; "))
 		case "assumed":
 			cells[c] = strings.Join(assumed, "|")
 		}

@@ -99,7 +99,7 @@ func (c *Class) UnmarshalYAML(unmarshal func(any) error) error {
 
 // mapBytes and mapNesting bound what a map can cost to read.
 const (
-	mapBytes   = 256 * kilobyte
+	mapBytes   = 256_000
 	mapNesting = 20
 )
 
@@ -110,9 +110,9 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(data) > mapBytes {
-		return nil, table.Faults{{File: name, Want: "want a file of at most " + inBytes(mapBytes)}}
+		return nil, table.Faults{{File: name, Want: "want a file of at most " + table.InBytes(mapBytes)}}
 	}
-	data, want, line, column := plainText(data)
+	data, want, line, column := table.PlainText(data)
 	if want != "" {
 		return nil, table.Faults{{File: name, Line: line, Column: column, Want: want}}
 	}

@@ -9,7 +9,7 @@ import (
 
 // pivotHeader is the header of a table after its pivot: its columns less the
 // two that are turned, then one for each value of Across, sorted.
-func pivotHeader(t *Table, p *Pivot) []string {
+func pivotHeader(t *table.Table, p *Pivot) []string {
 	across := t.Column(p.Across)
 	seen := map[string]bool{}
 	var turned []string
@@ -31,13 +31,13 @@ func pivotHeader(t *Table, p *Pivot) []string {
 
 // pivot returns the table with one row for each plant, or t itself if the map
 // asks for no pivot.
-func (m *Map) pivot(t *Table) (*Table, table.Faults) {
+func (m *Map) pivot(t *table.Table) (*table.Table, table.Faults) {
 	p := m.Pivot
 	if p == nil {
 		return t, nil
 	}
 	var faults table.Faults
-	out := &Table{Name: t.Name, Digest: t.Digest, data: t.data, Header: pivotHeader(t, p)}
+	out := t.Derived(pivotHeader(t, p))
 	key, across, value := t.Column(p.Row), t.Column(p.Across), t.Column(p.Value)
 	column := make(map[string]int, len(out.Header))
 	var first []int // for each column of out the column of t that fills it from the first line
@@ -48,12 +48,12 @@ func (m *Map) pivot(t *Table) (*Table, table.Faults) {
 	if twice := firstDouble(out.Header); twice != "" {
 		return nil, table.Faults{m.fault("want a pivot whose new columns have other names than the old ones", twice, "pivot", "across")}
 	}
-	out.placeRow(t, -1, first)
+	out.PlaceRow(t, -1, first)
 	rows := map[string]int{}
 	for i, row := range t.Rows {
 		name := strings.TrimSpace(row[key])
 		if name == "" {
-			faults = append(faults, t.fault(i, key, "the cell is empty: want what the rows of one plant have in common"))
+			faults = append(faults, t.Fault(i, key, "the cell is empty: want what the rows of one plant have in common"))
 			continue
 		}
 		n, ok := rows[name]
@@ -67,20 +67,19 @@ func (m *Map) pivot(t *Table) (*Table, table.Faults) {
 				}
 			}
 			out.Rows = append(out.Rows, cells)
-			out.placeRow(t, i, first)
+			out.PlaceRow(t, i, first)
 		}
 		k, ok := column[strings.TrimSpace(row[across])]
 		if !ok {
-			faults = append(faults, t.fault(i, across, "the cell is empty: want the column that the value belongs to"))
+			faults = append(faults, t.Fault(i, across, "the cell is empty: want the column that the value belongs to"))
 			continue
 		}
 		if old := out.Rows[n][k]; old != "" && old != row[value] {
-			faults = append(faults, t.fault(i, value, "want "+old+", as in an earlier row for the same plant and "+p.Across))
+			faults = append(faults, t.Fault(i, value, "want "+old+", as in an earlier row for the same plant and "+p.Across))
 			continue
 		}
 		out.Rows[n][k] = row[value]
-		from, to := (i+1)*len(t.Header)+value, (n+1)*len(out.Header)+k
-		out.lines[to], out.bytes[to] = t.lines[from], t.bytes[from]
+		out.PlaceCell(n, k, t, i, value)
 	}
 	return out, faults
 }

@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -61,32 +60,32 @@ func (c *Catalogue) Regions() []string {
 // columns may be in any case and have blank space around them; rows with
 // nothing in any cell are passed over.
 func Read(name string, r io.Reader) (*Catalogue, error) {
-	return ReadWithin(name, r, DefaultLimits())
+	return ReadWithin(name, r, table.DefaultLimits())
 }
 
 // ReadWithin is Read with other limits.
-func ReadWithin(name string, r io.Reader, lim Limits) (*Catalogue, error) {
+func ReadWithin(name string, r io.Reader, lim table.Limits) (*Catalogue, error) {
 	return read(name, r, lim, nil)
 }
 
 // ReadKnown is Read, but first asks known for the table, by the digest of its
 // very bytes and how many lines they have, and reads on if that gives nil.
 func ReadKnown(name string, r io.Reader, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
-	return read(name, r, DefaultLimits(), known)
+	return read(name, r, table.DefaultLimits(), known)
 }
 
-func read(name string, r io.Reader, lim Limits, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
-	t, faults, err := readBytes(name, r, lim)
+func read(name string, r io.Reader, lim table.Limits, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
+	t, faults, err := table.Load(name, r, lim)
 	if err != nil {
 		return nil, err
 	}
 	if len(faults) == 0 {
 		if known != nil {
-			if c := known(t.Digest, bytes.Count(t.data, []byte{'\n'})); c != nil {
+			if c := known(t.Digest, t.LineCount()); c != nil {
 				return c, nil
 			}
 		}
-		faults = t.scan(lim, nil)
+		faults = t.Parse(lim, nil)
 	}
 	if t.Header == nil {
 		return nil, faults
@@ -116,9 +115,17 @@ func read(name string, r io.Reader, lim Limits, known func(digest string, lines 
 	return c, nil
 }
 
+// share lets a plant share what it holds with others.
+func share(h *table.Sharer, p *Plant) {
+	p.Source = h.Text(p.Source)
+	for _, list := range []*[]string{&p.Zones, &p.FlowerColour, &p.NativeTo, &p.Toxic, &p.Assumed} {
+		*list = h.List(*list)
+	}
+}
+
 // A plantTable is a table whose header has been matched with our columns.
 type plantTable struct {
-	*Table
+	*table.Table
 	columns  []Column
 	source   []int        // for each of our columns the column of the table, or -1
 	rows     []int        // the rows of the table that are not blank
@@ -143,14 +150,14 @@ func (p *plantTable) matchHeader() table.Faults {
 			default:
 				used[j] = true
 				if h != p.Header[p.source[k]] { // readTable tells of equal ones
-					faults = append(faults, p.Table.fault(-1, j, "this column stands twice in the header: want it once"))
+					faults = append(faults, p.Table.Fault(-1, j, "this column stands twice in the header: want it once"))
 				}
 			}
 		}
 	}
 	var unknown []string
 	for j, h := range p.Header {
-		if used[j] || WrongText(h) != "" { // the latter is told already
+		if used[j] || table.WrongText(h) != "" { // the latter is told already
 			continue
 		}
 		unknown = append(unknown, h)
@@ -158,7 +165,7 @@ func (p *plantTable) matchHeader() table.Faults {
 		if h == "" {
 			want = "a column without a name was passed over"
 		}
-		p.warnings = append(p.warnings, p.Table.fault(-1, j, table.OrMeant(want, h, names)))
+		p.warnings = append(p.warnings, p.Table.Fault(-1, j, table.OrMeant(want, h, names)))
 	}
 	for k, col := range p.columns {
 		if col.Required && p.source[k] < 0 {
@@ -189,7 +196,7 @@ func (p *plantTable) decode() ([]Plant, table.Faults) {
 	const atATime = 512
 	var faults table.Faults
 	plants := make([]Plant, 0, len(p.rows))
-	shared := newSharer()
+	shared := table.NewSharer()
 	for from := 0; from < len(p.rows); from += atATime {
 		part := p.rows[from:min(from+atATime, len(p.rows))]
 		var rows []row
@@ -205,7 +212,7 @@ func (p *plantTable) decode() ([]Plant, table.Faults) {
 			}
 			plant := rows[k].plant()
 			plant.Line, _ = p.Position(part[k], -1)
-			shared.plant(&plant)
+			share(shared, &plant)
 			plants = append(plants, plant)
 		}
 		if p.make == nil { // nobody else has this table, and its rows are done with

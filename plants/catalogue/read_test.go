@@ -268,3 +268,8 @@ func TestDirectionIsRefused(t *testing.T) {
 	_, err := Read("p.csv", strings.NewReader(head+strings.Replace(row, "Bell", "B\u200dell", 1)))
 	assert.NoError(t, err)
 }
+
+const (
+	testdata = "../../testdata"
+	megabyte = 1_000_000
+)

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 
+	"hollowbed/zones/table"
+
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -131,7 +133,7 @@ func rowSchema(t *testing.T) *jsonschema.Schema {
 }
 
 // rowObject is a row of a table as JSON; empty cells are left out.
-func rowObject(t *testing.T, table *Table, i int) map[string]any {
+func rowObject(t *testing.T, table *table.Table, i int) map[string]any {
 	m := map[string]any{}
 	for j, f := range Schema().Fields {
 		cell := table.Rows[i][j]
@@ -154,7 +156,7 @@ func TestRowsConform(t *testing.T) {
 	f, err := os.Open("../../data/plants.csv")
 	require.NoError(t, err)
 	defer f.Close()
-	table, err := ReadTable("plants.csv", f)
+	table, err := table.Read("plants.csv", f)
 	require.NoError(t, err)
 	var names []string
 	for _, f := range Schema().Fields {

@@ -16,7 +16,7 @@ import (
 // would take for a formula is written behind an apostrophe, which Read takes
 // away; numbers, months, ids and lists are never touched.
 func Write(w io.Writer, plants []Plant) error {
-	return writeWithin(w, plants, DefaultLimits().FileBytes)
+	return writeWithin(w, plants, table.DefaultLimits().FileBytes)
 }
 
 func writeWithin(w io.Writer, plants []Plant, most int64) error {
@@ -55,7 +55,7 @@ type bounded struct {
 // Write is io.Writer.
 func (b *bounded) Write(p []byte) (int, error) {
 	if b.left -= int64(len(p)); b.left < 0 {
-		return 0, table.Faults{{Want: "want a plant table of at most " + inBytes(b.most) + ", since no more can be read back"}}
+		return 0, table.Faults{{Want: "want a plant table of at most " + table.InBytes(b.most) + ", since no more can be read back"}}
 	}
 	return b.w.Write(p)
 }

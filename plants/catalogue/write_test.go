@@ -127,7 +127,7 @@ func TestNaughtyStrings(t *testing.T) {
 		p.ID, p.VernacularName, p.ScientificName, p.Notes = "a", s, s, s
 		var out bytes.Buffer
 		err := Write(&out, []Plant{p})
-		if WrongText(s) != "" {
+		if table.WrongText(s) != "" {
 			refused++
 			require.ErrorContains(t, err, "vernacularName: ")
 			require.ErrorContains(t, err, "notes: ")
@@ -166,7 +166,7 @@ func TestPythonReadsTheSame(t *testing.T) {
 	var all []string
 	require.NoError(t, json.Unmarshal(data, &all))
 	for i, s := range append(all, "a\r\nb", "\"", "\"\"\r\n\"", "a\rb") {
-		if WrongText(s) == "" {
+		if table.WrongText(s) == "" {
 			p := unknown()
 			p.ID, p.VernacularName, p.Notes = fmt.Sprintf("n-%d", i), "A", s
 			plants = append(plants, p)
@@ -174,7 +174,7 @@ func TestPythonReadsTheSame(t *testing.T) {
 	}
 	var out bytes.Buffer
 	require.NoError(t, Write(&out, plants))
-	table, err := ReadTable("p.csv", bytes.NewReader(out.Bytes()))
+	table, err := table.Read("p.csv", bytes.NewReader(out.Bytes()))
 	require.NoError(t, err)
 	cmd := exec.Command(python, "-c", `import csv,io,json,sys
 print(json.dumps(list(csv.reader(io.StringIO(sys.stdin.buffer.read().decode("utf-8"),newline=""),strict=True))))`)
@@ -206,7 +206,7 @@ func TestFormulas(t *testing.T) {
 		p.ID, p.VernacularName, p.Notes, p.LowestC = "a", "A", s, -5
 		var out bytes.Buffer
 		require.NoError(t, Write(&out, []Plant{p}))
-		table, err := ReadTable("p.csv", bytes.NewReader(out.Bytes()))
+		table, err := table.Read("p.csv", bytes.NewReader(out.Bytes()))
 		require.NoError(t, err)
 		assert.Equal(t, "'"+s, table.Rows[0][table.Column("notes")])
 		assert.Equal(t, "-5", table.Rows[0][table.Column("lowest_c")])
@@ -216,8 +216,8 @@ func TestFormulas(t *testing.T) {
 	}
 	// What cannot be a formula is not touched.
 	for _, s := range []string{"'tis", "'", "''", "", "a=1", " =1"} {
-		assert.Equal(t, s, GuardText(s))
-		assert.Equal(t, s, UnguardText(s))
+		assert.Equal(t, s, table.Guard(s))
+		assert.Equal(t, s, table.Unguard(s))
 	}
 }
 
@@ -233,7 +233,7 @@ func FuzzReadMap(f *testing.F) {
 			require.ErrorAs(t, err, &table.Faults{})
 			return
 		}
-		table, err := ReadTable("t.csv", strings.NewReader(text))
+		table, err := table.Read("t.csv", strings.NewReader(text))
 		if err != nil {
 			return
 		}
@@ -285,13 +285,13 @@ func TestNothingComesOutAsFormula(t *testing.T) {
 	guarded := 0
 	for _, s := range all {
 		for _, s := range []string{s, "=" + s, "＠" + s, "\n" + s} {
-			got := GuardText(s)
+			got := table.Guard(s)
 			require.False(t, got != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(got)[0]), "%q", got)
 			if got != s {
 				guarded++
 				require.Equal(t, "'"+s, got)
 			}
-			require.Equal(t, s, UnguardText(got))
+			require.Equal(t, s, table.Unguard(got))
 		}
 	}
 	assert.Greater(t, guarded, 3*len(all))
@@ -305,7 +305,7 @@ func TestWriteStopsWhereReadWould(t *testing.T) {
 	size := int64(whole.Len())
 	var out bytes.Buffer
 	require.NoError(t, writeWithin(&out, plants, size))
-	_, err := ReadWithin("p.csv", &out, Limits{FileBytes: size, RowBytes: megabyte})
+	_, err := ReadWithin("p.csv", &out, table.Limits{FileBytes: size, RowBytes: megabyte})
 	require.NoError(t, err)
 	err = writeWithin(&bytes.Buffer{}, plants, size-1)
 	var faults table.Faults
@@ -322,7 +322,7 @@ func TestWriteStopsWhereReadWould(t *testing.T) {
 	}
 	out.Reset()
 	require.NoError(t, Write(&out, []Plant{p}))
-	require.Greater(t, out.Len(), 350*kilobyte)
+	require.Greater(t, out.Len(), 350*1000)
 	c, err := Read("p.csv", &out)
 	require.NoError(t, err)
 	same(t, p, c.Plants[0])

@@ -9,7 +9,6 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/zones/basin"
 	"hollowbed/zones/table"
@@ -82,8 +81,8 @@ func entryColumns() []string {
 func (e Entry) cells() map[string]string {
 	out := map[string]string{
 		"date": e.Date.Format(time.DateOnly), "stake": e.Stake, "kind": string(e.Kind),
-		"signs": FormatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": catalogue.GuardText(e.ID),
-		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": catalogue.GuardText(e.Remark),
+		"signs": FormatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": table.Guard(e.ID),
+		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": table.Guard(e.Remark),
 		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
 	}
 	if e.Vigour != Unstated {
@@ -131,13 +130,13 @@ func decode(get func(column string) string, bad wrong) Entry {
 	e.WaterL = decodeFigure(get, bad, "water_l", "want litres, more than 0 and at most 1,000,000", 0, 1e6)
 	e.X = decodeFigure(get, bad, "x_m", "want metres within 1,000,000", -1e6, 1e6)
 	e.Y = decodeFigure(get, bad, "y_m", "want metres within 1,000,000", -1e6, 1e6)
-	e.ID = catalogue.UnguardText(get("id"))
-	if catalogue.WrongText(e.ID) != "" || strings.ContainsAny(e.ID, "\r\n\t") {
+	e.ID = table.Unguard(get("id"))
+	if table.WrongText(e.ID) != "" || strings.ContainsAny(e.ID, "\r\n\t") {
 		bad("id", "want the id of a plant in the plant table")
 	}
-	e.Remark = oneLine(catalogue.UnguardText(get("remark")))
-	if catalogue.WrongText(e.Remark) != "" {
-		bad("remark", catalogue.WrongText(e.Remark))
+	e.Remark = oneLine(table.Unguard(get("remark")))
+	if table.WrongText(e.Remark) != "" {
+		bad("remark", table.WrongText(e.Remark))
 	}
 	e.complete(get, bad)
 	return e

@@ -11,6 +11,7 @@ import (
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
+	"hollowbed/zones/table"
 )
 
 // LearnedLimit is one row of learned.csv: a limit of a species as the catalogue
@@ -114,7 +115,7 @@ func WriteLearned(w io.Writer, limits []LearnedLimit) error {
 	rows := [][]string{learnedColumns()}
 	for _, l := range limits {
 		rows = append(rows, []string{
-			catalogue.GuardText(l.ID), l.Limit.Column(), figure(l.Catalogue), figure(l.Learned), figure(l.Low), figure(l.High),
+			table.Guard(l.ID), l.Limit.Column(), figure(l.Catalogue), figure(l.Learned), figure(l.Low), figure(l.High),
 			strconv.Itoa(l.Plants), strconv.Itoa(l.Gardens),
 		})
 	}
@@ -127,7 +128,7 @@ func WriteLearned(w io.Writer, limits []LearnedLimit) error {
 // ReadLearned reads what WriteLearned wrote; name is what messages call it.
 // The error is table.Faults, all of them.
 func ReadLearned(name string, r io.Reader) ([]LearnedLimit, error) {
-	raw, err := catalogue.ReadTable(name, r)
+	raw, err := table.Read(name, r)
 	if err != nil {
 		return nil, err
 	}
@@ -140,7 +141,7 @@ func ReadLearned(name string, r io.Reader) ([]LearnedLimit, error) {
 	type key struct{ id, limit string }
 	seen := map[key]bool{}
 	for i := range raw.Rows {
-		l := LearnedLimit{ID: catalogue.UnguardText(in.text(i, "id"))}
+		l := LearnedLimit{ID: table.Unguard(in.text(i, "id"))}
 		if l.ID == "" {
 			in.fault(i, "id", "want the id of a plant in the plant table")
 		}

@@ -6,13 +6,12 @@ import (
 	"strconv"
 	"strings"
 
-	"hollowbed/plants/catalogue"
 	"hollowbed/zones/table"
 )
 
 // reader takes the cells of a table and gathers what is wrong with them.
 type reader struct {
-	raw    *catalogue.Table
+	raw    *table.Table
 	at     map[string]int
 	faults table.Faults
 }

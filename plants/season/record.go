@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"hollowbed/plants/catalogue"
 	"hollowbed/zones/table"
 )
 
@@ -97,7 +96,7 @@ func cutTail(data []byte) (body, tail []byte) {
 }
 
 func read(name string, data []byte) (*Record, error) {
-	raw, err := catalogue.ReadTableWithin(name, bytes.NewReader(data), catalogue.Limits{FileBytes: MaxBytes, RowBytes: 1_000_000})
+	raw, err := table.ReadWithin(name, bytes.NewReader(data), table.Limits{FileBytes: MaxBytes, RowBytes: 1_000_000})
 	if err != nil {
 		return nil, err
 	}
@@ -256,11 +255,11 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 // returns its header. Columns that the entries need and the header lacks are
 // added at its end.
 func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out *bytes.Buffer) ([]string, error) {
-	raw, err := catalogue.ReadTable(name, bytes.NewReader(old))
+	raw, err := table.Read(name, bytes.NewReader(old))
 	if err != nil {
 		return nil, err
 	}
-	w.Comma, w.UseCRLF = rune(catalogue.Separator(old)), bytes.Contains(old, []byte("\r\n"))
+	w.Comma, w.UseCRLF = rune(table.Separator(old)), bytes.Contains(old, []byte("\r\n"))
 	head := slices.Clone(raw.Header)
 	for _, column := range entryColumns() {
 		needed := slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })

@@ -10,11 +10,11 @@ import (
 	"testing"
 	"time"
 
+	"hollowbed/zones/table"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"hollowbed/plants/catalogue"
 )
 
 func date(s string) time.Time {
@@ -272,7 +272,7 @@ func drawEntry(rt *rapid.T) Entry {
 	day := date("1990-01-01").AddDate(0, 0, rapid.IntRange(0, 30000).Draw(rt, "day"))
 	e := NewEntry(day, rapid.StringMatching(`[A-Z]{2,3}[1-9][0-9]?`).Draw(rt, "stake"), kind)
 	e.Remark = oneLine(rapid.StringOf(rapid.Rune().Filter(func(r rune) bool {
-		return catalogue.WrongText(string(r)) == ""
+		return table.WrongText(string(r)) == ""
 	})).Draw(rt, "remark"))
 	switch kind {
 	case Seen:

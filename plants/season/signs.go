@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // Sign is something that can be seen of a plant, or felt with a trowel beside
@@ -73,7 +73,7 @@ func causeColumn(c Cause) string {
 // to `vigour 5` whose chances add up to 1 under every cause. The error is
 // table.Faults, all of them.
 func ReadTable(name string, r io.Reader) (*Table, error) {
-	raw, err := catalogue.ReadTable(name, r)
+	raw, err := table.Read(name, r)
 	if err != nil {
 		return nil, err
 	}

@@ -4,7 +4,7 @@ import (
 	"encoding/csv"
 	"io"
 
-	"hollowbed/plants/catalogue"
+	"hollowbed/zones/table"
 )
 
 // writeRows writes a table for spreadsheets: a cell that a spreadsheet would
@@ -14,7 +14,7 @@ func writeRows(w io.Writer, rows [][]string) error {
 	for _, row := range rows {
 		safe := make([]string, len(row))
 		for i, cell := range row {
-			safe[i] = catalogue.GuardText(cell)
+			safe[i] = table.Guard(cell)
 		}
 		if err := out.Write(safe); err != nil {
 			return err

@@ -1,4 +1,4 @@
-package catalogue
+package table
 
 import (
 	"bytes"
@@ -12,8 +12,6 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
-
-	"hollowbed/zones/table"
 )
 
 // A Table is any table of text with a header line, whatever its columns mean.
@@ -51,8 +49,8 @@ const (
 	megabyte = 1000 * kilobyte
 )
 
-// inBytes words a number of bytes in the largest unit that has no fraction.
-func inBytes[N int | int64](n N) string {
+// InBytes words a number of bytes in the largest unit that has no fraction.
+func InBytes[N int | int64](n N) string {
 	switch {
 	case n > 0 && n%megabyte == 0:
 		return fmt.Sprintf("%d MB", n/megabyte)
@@ -62,29 +60,27 @@ func inBytes[N int | int64](n N) string {
 	return fmt.Sprintf("%d bytes", n)
 }
 
-// ReadTable reads a table in the form of RFC 4180 with a header line. The
+// Read reads a table in the form of RFC 4180 with a header line. The
 // separator (comma, semicolon, tab or bar) is found from the header. A byte
 // order mark is dropped; line ends inside quotes are kept as they are. Empty
 // lines are passed over. The error is Faults, or what r reports.
-func ReadTable(name string, r io.Reader) (*Table, error) {
-	return ReadTableWithin(name, r, DefaultLimits())
+func Read(name string, r io.Reader) (*Table, error) {
+	return ReadWithin(name, r, DefaultLimits())
 }
 
-// ReadTableFor is ReadTable for an import by m: it keeps the columns that m
-// uses and passes over the others, which often are most of a table.
-func ReadTableFor(name string, r io.Reader, m *Map) (*Table, error) {
-	return soundTable(name, r, DefaultLimits(), m.uses)
+// ReadWithin is Read with other limits.
+func ReadWithin(name string, r io.Reader, lim Limits) (*Table, error) {
+	return ReadColumns(name, r, lim, nil)
 }
 
-// ReadTableWithin is ReadTable with other limits.
-func ReadTableWithin(name string, r io.Reader, lim Limits) (*Table, error) {
-	return soundTable(name, r, lim, nil)
-}
-
-func soundTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, error) {
-	t, faults, err := readTable(name, r, lim, wanted)
+// ReadColumns is ReadWithin that keeps the wanted columns alone; nil keeps all.
+func ReadColumns(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, error) {
+	t, faults, err := Load(name, r, lim)
 	if err != nil {
 		return nil, err
+	}
+	if len(faults) == 0 {
+		faults = t.Parse(lim, wanted)
 	}
 	if len(faults) > 0 {
 		return nil, faults
@@ -106,8 +102,11 @@ func (t *Table) Position(row, col int) (line, column int) {
 	return int(t.lines[i]), t.character(int(t.lines[i]), int(t.bytes[i]))
 }
 
-// allColumns are the columns of the file, those passed over last.
-func (t *Table) allColumns() []string { return slices.Concat(t.Header, t.passed) }
+// AllColumns are the columns of the file, those passed over last.
+func (t *Table) AllColumns() []string { return slices.Concat(t.Header, t.passed) }
+
+// LineCount is how many line ends were loaded.
+func (t *Table) LineCount() int { return bytes.Count(t.data, []byte{'\n'}) }
 
 // Column finds a column by its name; -1 if there is none.
 func (t *Table) Column(name string) int {
@@ -119,9 +118,10 @@ func (t *Table) Column(name string) int {
 	return -1
 }
 
-func (t *Table) fault(row, col int, want string) table.Fault {
+// Fault tells what is wrong with a cell.
+func (t *Table) Fault(row, col int, want string) Fault {
 	line, column := t.Position(row, col)
-	f := table.Fault{File: t.Name, Line: line, Column: column, Name: t.Header[col], Want: want}
+	f := Fault{File: t.Name, Line: line, Column: column, Name: t.Header[col], Want: want}
 	if row >= 0 {
 		f.Value = t.Rows[row][col]
 	}
@@ -168,29 +168,18 @@ func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
 	return all.Bytes(), int64(all.Len()) > n, err
 }
 
-// readTable also returns the rows that are sound when others are not, so that
-// all faults of a file can be told at once. wanted tells which columns to keep;
-// nil keeps all.
-func readTable(name string, r io.Reader, lim Limits, wanted func(column string) bool) (*Table, table.Faults, error) {
-	t, faults, err := readBytes(name, r, lim)
-	if err != nil || len(faults) > 0 {
-		return t, faults, err
-	}
-	return t, t.scan(lim, wanted), nil
-}
-
 // A summer is a reader that sums up what it hands out, so that it need not be
 // done twice.
 type summer interface{ SHA256() string }
 
-// readBytes reads a file whole and sums it up.
-func readBytes(name string, r io.Reader, lim Limits) (*Table, table.Faults, error) {
+// Load reads a file whole and sums it up, for Parse.
+func Load(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
 	data, tooMany, err := readAll(r, lim.FileBytes)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if tooMany {
-		return &Table{Name: name}, table.Faults{{File: name, Want: "want a file of at most " + inBytes(lim.FileBytes)}}, nil
+		return &Table{Name: name}, Faults{{File: name, Want: "want a file of at most " + InBytes(lim.FileBytes)}}, nil
 	}
 	t := &Table{Name: name, data: data}
 	if s, ok := r.(summer); ok {
@@ -202,21 +191,23 @@ func readBytes(name string, r io.Reader, lim Limits) (*Table, table.Faults, erro
 	return t, nil, nil
 }
 
-// scan makes a table of the bytes that were read.
-func (t *Table) scan(lim Limits, wanted func(column string) bool) table.Faults {
-	data, want, line, column := plainText(t.data)
+// Parse makes a table of the bytes that were loaded. It also keeps the rows that
+// are sound when others are not, so that all faults of a file can be told at
+// once. wanted tells which columns to keep; nil keeps all.
+func (t *Table) Parse(lim Limits, wanted func(column string) bool) Faults {
+	data, want, line, column := PlainText(t.data)
 	if want != "" {
-		return table.Faults{{File: t.Name, Line: line, Column: column, Want: want}}
+		return Faults{{File: t.Name, Line: line, Column: column, Want: want}}
 	}
 	if len(bytes.TrimSpace(data)) == 0 {
-		return table.Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
+		return Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
 	}
 	sep := Separator(data)
 	sound, quote := scanQuotes(data, sep)
-	var faults table.Faults
+	var faults Faults
 	if quote != nil {
 		line, column := placeOf(data[:quote.at])
-		faults = table.Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
+		faults = Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
 		sound, _ = scanQuotes(data[:quote.row], sep) // the rows before it
 	}
 	t.data = sound
@@ -224,10 +215,10 @@ func (t *Table) scan(lim Limits, wanted func(column string) bool) table.Faults {
 }
 
 // parse reads rows whose quotes scanQuotes has found sound.
-func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) table.Faults {
-	var faults table.Faults
+func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Faults {
+	var faults Faults
 	var kept []int       // columns of the file
-	var shared []*sharer // one for each of them
+	var shared []*Sharer // one for each of them
 	width := 0
 	cr := csv.NewReader(bytes.NewReader(t.data))
 	cr.Comma = rune(sep)
@@ -240,13 +231,13 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) tab
 			return faults
 		}
 		if err != nil {
-			return append(faults, table.Fault{File: t.Name, Want: err.Error()})
+			return append(faults, Fault{File: t.Name, Want: err.Error()})
 		}
 		line, col := cr.FieldPos(0)
-		f := table.Fault{File: t.Name, Line: line, Column: t.character(line, col)}
+		f := Fault{File: t.Name, Line: line, Column: t.character(line, col)}
 		switch {
 		case cr.InputOffset()-before > int64(lim.RowBytes):
-			f.Want = "want a row of at most " + inBytes(lim.RowBytes)
+			f.Want = "want a row of at most " + InBytes(lim.RowBytes)
 			faults = append(faults, f)
 			continue
 		case t.Header == nil && len(rec) > mostColumns:
@@ -257,7 +248,7 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) tab
 			faults = append(faults, t.takeHeader(cr, rec)...)
 			kept = t.narrow(cr, wanted)
 			for range kept {
-				shared = append(shared, newSharer())
+				shared = append(shared, NewSharer())
 			}
 			continue
 		case len(rec) != width:
@@ -267,7 +258,7 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) tab
 		}
 		row := make([]string, len(kept))
 		for k, i := range kept {
-			row[k] = shared[k].text(rec[i])
+			row[k] = shared[k].Text(rec[i])
 		}
 		t.Rows = append(t.Rows, row)
 		t.keep(cr, kept)
@@ -276,17 +267,17 @@ func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) tab
 
 // takeHeader reads the whole header and tells which columns stand there twice,
 // and which names cannot be shown.
-func (t *Table) takeHeader(cr *csv.Reader, rec []string) table.Faults {
+func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
 	all := make([]int, len(rec))
 	for i := range all {
 		all[i] = i
 	}
-	t.Header = trimmed(rec)
+	t.Header = Trimmed(rec)
 	t.keep(cr, all)
 	faults := t.headerTwice()
 	for i, h := range t.Header {
 		if want := WrongText(h); want != "" {
-			f := t.fault(-1, i, want)
+			f := t.Fault(-1, i, want)
 			f.Name, f.Value = "", h
 			faults = append(faults, f)
 		}
@@ -322,12 +313,12 @@ func (t *Table) keep(cr *csv.Reader, kept []int) {
 	}
 }
 
-func (t *Table) headerTwice() table.Faults {
-	var faults table.Faults
+func (t *Table) headerTwice() Faults {
+	var faults Faults
 	for i, h := range t.Header {
 		for _, earlier := range t.Header[:i] {
 			if h != "" && h == earlier {
-				faults = append(faults, t.fault(-1, i, "this column stands twice in the header: want it once"))
+				faults = append(faults, t.Fault(-1, i, "this column stands twice in the header: want it once"))
 				break
 			}
 		}
@@ -335,10 +326,37 @@ func (t *Table) headerTwice() table.Faults {
 	return faults
 }
 
-func trimmed(cells []string) []string {
+// Trimmed takes the blank space round cells away.
+func Trimmed(cells []string) []string {
 	out := make([]string, len(cells))
 	for i, c := range cells {
 		out[i] = strings.TrimSpace(c)
 	}
 	return out
+}
+
+// Derived begins a table with another header whose cells come from this one.
+func (t *Table) Derived(header []string) *Table {
+	return &Table{Name: t.Name, Digest: t.Digest, data: t.data, Header: header}
+}
+
+// PlaceRow notes where the cells of a row come from; a cell that comes from
+// nowhere stands at the beginning of its row.
+func (t *Table) PlaceRow(from *Table, row int, index []int) {
+	begin := from.first[row+1]
+	t.first = append(t.first, begin)
+	for _, j := range index {
+		line, char := begin, int32(1)
+		if j >= 0 {
+			i := (row+1)*len(from.Header) + j
+			line, char = from.lines[i], from.bytes[i]
+		}
+		t.lines, t.bytes = append(t.lines, line), append(t.bytes, char)
+	}
+}
+
+// PlaceCell notes that a cell comes from one of another table.
+func (t *Table) PlaceCell(row, col int, from *Table, fromRow, fromCol int) {
+	i, j := (row+1)*len(t.Header)+col, (fromRow+1)*len(from.Header)+fromCol
+	t.lines[i], t.bytes[i] = from.lines[j], from.bytes[j]
 }

@@ -1,4 +1,4 @@
-package catalogue
+package table
 
 import (
 	"bytes"
@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"hollowbed/zones/table"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -28,7 +27,7 @@ func TestCSVSpectrum(t *testing.T) {
 		t.Run(base, func(t *testing.T) {
 			data, err := os.ReadFile(file)
 			require.NoError(t, err)
-			table, err := ReadTable(file, bytes.NewReader(data))
+			table, err := Read(file, bytes.NewReader(data))
 			require.NoError(t, err)
 			got := asObjects(table)
 			published, err := os.ReadFile(filepath.Join(testdata, "csv-spectrum/json", base+".json"))
@@ -71,12 +70,12 @@ func asObjects(t *Table) []map[string]string {
 func TestSeparatorIsFound(t *testing.T) {
 	for _, sep := range []string{",", ";", "\t", "|"} {
 		text := strings.ReplaceAll("a~\"b,;|\t\"~c\n1~2~3\n", "~", sep)
-		table, err := ReadTable("t.csv", strings.NewReader(text))
+		table, err := Read("t.csv", strings.NewReader(text))
 		require.NoError(t, err, "separator %q", sep)
 		assert.Equal(t, []string{"a", "b,;|", "c"}, table.Header, "separator %q", sep)
 		assert.Equal(t, [][]string{{"1", "2", "3"}}, table.Rows)
 	}
-	table, err := ReadTable("t.csv", strings.NewReader("only\none; and two\n"))
+	table, err := Read("t.csv", strings.NewReader("only\none; and two\n"))
 	require.NoError(t, err)
 	assert.Equal(t, [][]string{{"one; and two"}}, table.Rows)
 }
@@ -84,7 +83,7 @@ func TestSeparatorIsFound(t *testing.T) {
 // TestPositions holds cells behind line ends in quotes, letters of several
 // bytes and a byte order mark to the line and character an editor shows.
 func TestPositions(t *testing.T) {
-	table, err := ReadTable("t.csv", strings.NewReader("\ufeffa,b,c\r\n\"x\r\ny\",éé,3\r\n\r\nü,5,6\r\n"))
+	table, err := Read("t.csv", strings.NewReader("\ufeffa,b,c\r\n\"x\r\ny\",éé,3\r\n\r\nü,5,6\r\n"))
 	require.NoError(t, err)
 	require.Len(t, table.Rows, 2)
 	assert.Equal(t, "x\r\ny", table.Rows[0][0])
@@ -119,26 +118,26 @@ func TestTableFaults(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			lim := DefaultLimits()
 			lim.RowBytes = 300
-			_, err := ReadTableWithin("t.csv", strings.NewReader(c.text), lim)
+			_, err := ReadWithin("t.csv", strings.NewReader(c.text), lim)
 			require.Error(t, err)
 			assert.Equal(t, c.want, err.Error())
-			var faults table.Faults
+			var faults Faults
 			require.ErrorAs(t, err, &faults)
 			assert.True(t, faults.BadInput())
 		})
 	}
 	for n, want := range map[int64]string{7: "7 bytes", 1500: "1500 bytes", 64000: "64 kB", 256_000_000: "256 MB", 1_000_500: "1000500 bytes", 0: "0 bytes"} {
-		assert.Equal(t, want, inBytes(n))
+		assert.Equal(t, want, InBytes(n))
 	}
-	_, err := ReadTableWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 7, RowBytes: 100})
+	_, err := ReadWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 7, RowBytes: 100})
 	assert.EqualError(t, err, "t.csv: want a file of at most 7 bytes")
-	_, err = ReadTableWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 8, RowBytes: 100})
+	_, err = ReadWithin("t.csv", strings.NewReader("a,b\n1,2\n"), Limits{FileBytes: 8, RowBytes: 100})
 	assert.NoError(t, err)
 }
 
 // TestDigest: SHA-256 of "abc", from FIPS 180-2, Appendix B.1.
 func TestDigest(t *testing.T) {
-	table, err := ReadTable("t.csv", strings.NewReader("abc"))
+	table, err := Read("t.csv", strings.NewReader("abc"))
 	require.NoError(t, err)
 	assert.Equal(t, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad", table.Digest)
 }

@@ -1,4 +1,4 @@
-package catalogue
+package table
 
 import (
 	"bytes"
@@ -7,9 +7,9 @@ import (
 	"unicode/utf8"
 )
 
-// plainText strips the byte order mark and tells what is wrong with the bytes
+// PlainText strips the byte order mark and tells what is wrong with the bytes
 // as text, and where.
-func plainText(data []byte) (text []byte, want string, line, column int) {
+func PlainText(data []byte) (text []byte, want string, line, column int) {
 	for _, mark := range []string{"\xff\xfe", "\xfe\xff"} {
 		if bytes.HasPrefix(data, []byte(mark)) {
 			return data, "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8", 1, 1
@@ -168,25 +168,26 @@ func WrongText(s string) string {
 // gets one more, so that every text comes back as it was.
 func looksLikeFormula(s string) bool {
 	rest := strings.TrimLeft(s, "'")
-	return rest != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", firstRune(rest))
+	return rest != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", FirstRune(rest))
 }
 
-func firstRune(s string) rune {
+// FirstRune is the first character of a text.
+func FirstRune(s string) rune {
 	r, _ := utf8.DecodeRuneInString(s)
 	return r
 }
 
-// GuardText writes an apostrophe before a text that a spreadsheet would take
+// Guard writes an apostrophe before a text that a spreadsheet would take
 // for a formula, and leaves every other text as it is.
-func GuardText(s string) string {
+func Guard(s string) string {
 	if looksLikeFormula(s) {
 		return "'" + s
 	}
 	return s
 }
 
-// UnguardText takes the apostrophe away again that GuardText writes.
-func UnguardText(s string) string {
+// Unguard takes the apostrophe away again that Guard writes.
+func Unguard(s string) string {
 	if strings.HasPrefix(s, "'") && looksLikeFormula(s) {
 		return s[1:]
 	}
