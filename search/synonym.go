@@ -1,9 +1,7 @@
 package search
 
 import (
-	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -29,73 +27,52 @@ type synonym struct {
 // any one of which will do. basis says where the row comes from. The error, if
 // any, is Faults and names every fault.
 func ReadSynonyms(name string, r io.Reader) (*Synonyms, error) {
-	rd := synonymReader{name: name, csv: csv.NewReader(r), seen: map[string]bool{}}
-	rd.csv.FieldsPerRecord = -1
-	header, err := rd.csv.Read()
-	var wrong *csv.ParseError
-	if errors.As(err, &wrong) {
-		rd.fault(wrong.Line, wrong.Column, "header", "", "want words,means,basis")
-		return nil, rd.faults
-	} else if err != nil && !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("%s: %w", name, err)
+	t, faults, err := table.Load(name, r, table.DefaultLimits())
+	if err != nil {
+		return nil, err
 	}
-	if len(header) > 0 {
-		header[0] = strings.TrimPrefix(header[0], "\uFEFF")
+	if len(faults) == 0 {
+		faults = t.Parse(table.DefaultLimits(), nil)
 	}
-	if !slices.Equal(header, []string{"words", "means", "basis"}) {
-		rd.fault(1, 1, "header", strings.Join(header, ","), "want words,means,basis")
+	rd := synonymReader{Table: t, seen: map[string]bool{}, faults: faults}
+	if columns := []string{"words", "means", "basis"}; t.Header != nil && !slices.Equal(t.Header, columns) {
+		rd.fault(-1, 0, "header", strings.Join(t.Header, ","), "want words,means,basis")
 		return nil, rd.faults
 	}
 	s := &Synonyms{}
-	for {
-		row, err := rd.csv.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
-			rd.fault(bad.Line, bad.Column, "row", "", bad.Err.Error())
-			break
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		s.rows = append(s.rows, rd.row(row))
+	for i := range t.Rows {
+		s.rows = append(s.rows, rd.row(i))
 	}
 	if len(rd.faults) > 0 {
-		return nil, rd.faults
+		return nil, rd.faults.Sorted()
 	}
 	return s, nil
 }
 
 type synonymReader struct {
-	name   string
-	csv    *csv.Reader
+	*table.Table
 	seen   map[string]bool
 	faults table.Faults
 }
 
-func (rd *synonymReader) fault(line, column int, field, value, want string) {
-	rd.faults = append(rd.faults, table.Fault{File: rd.name, Line: line, Column: column, Name: field, Value: value, Want: want})
+func (rd *synonymReader) fault(row, col int, field, value, want string) {
+	line, column := rd.Position(row, col)
+	rd.faults = append(rd.faults, table.Fault{File: rd.Name, Line: line, Column: column, Name: field, Value: value, Want: want})
 }
 
-func (rd *synonymReader) row(cells []string) (syn synonym) {
-	line, _ := rd.csv.FieldPos(0)
-	if len(cells) != 3 {
-		rd.fault(line, 1, "row", strings.Join(cells, ","), "want 3 cells: words, means, basis")
-		return syn
-	}
+func (rd *synonymReader) row(i int) (syn synonym) {
+	cells := rd.Rows[i]
 	for _, w := range strings.Split(cells[0], "|") {
 		w = fold(strings.TrimSpace(w))
 		if w == "" || rd.seen[w] {
-			rd.fault(line, 1, "words", cells[0], "want words that are not empty and stand in one row only")
+			rd.fault(i, 0, "words", cells[0], "want words that are not empty and stand in one row only")
 			continue
 		}
 		rd.seen[w] = true
 		syn.words = append(syn.words, w)
 	}
-	_, column := rd.csv.FieldPos(1)
-	means, err := parseAt(rd.name, line, cells[1])
+	line, column := rd.Position(i, 1)
+	means, err := parseAt(rd.Name, line, cells[1])
 	var faults table.Faults
 	if errors.As(err, &faults) {
 		for _, f := range faults {

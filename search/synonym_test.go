@@ -15,12 +15,14 @@ func TestReadSynonymsFaults(t *testing.T) {
 		`s.csv:2:12: wet: "x": want a number of h, or one of h, d, wk`,
 		`s.csv:3:1: words: "boggy|": want words that are not empty and stand in one row only`,
 		`s.csv:3:1: words: "boggy|": want words that are not empty and stand in one row only`,
-		`s.csv:4:1: row: "x,y": want 3 cells: words, means, basis`,
+		`s.csv:4:1: want 3 cells as in the header, not 2`,
 	}, strings.Split(err.Error(), "\n"))
 	_, err = ReadSynonyms("s.csv", strings.NewReader("word,means\n"))
 	assert.ErrorContains(t, err, "s.csv:1:1: header")
 	_, err = ReadSynonyms("s.csv", strings.NewReader(""))
-	assert.ErrorContains(t, err, "s.csv:1:1: header")
+	assert.ErrorContains(t, err, "s.csv:1:1: the file is empty")
+	_, err = ReadSynonyms("s.csv", strings.NewReader("words;means;basis\ngrößer;wet>=x;b\n"))
+	assert.ErrorContains(t, err, "s.csv:2:13: wet", "semicolons, and columns in characters")
 }
 
 func TestDemoSynonymsAreUsable(t *testing.T) {

@@ -141,3 +141,18 @@ func FuzzReadPlanted(f *testing.F) {
 		require.Equal(t, plants, again)
 	})
 }
+
+// A gardener's column that stands twice is told, as in every other table: its
+// cells could not be kept apart.
+func TestPlantedTellsSlipsAsOtherTablesDo(t *testing.T) {
+	for text, want := range map[string]string{
+		"stake,id,x_m,y_m,memo,memo\nA1,a,1,2,x,y\n":  "p.csv:1:23: memo: this column stands twice in the header: want it once",
+		"stake,id,x_m,y_m\nA1,a 6\" tall,1,x\n":       "p.csv:2:16: y_m: \"x\": want a number of metres", // a quote within a cell is text
+		"stake|id|x_m|y_m\nA1|größe|1|x\n":            "p.csv:2:12: y_m: \"x\": want a number of metres",
+		"stake,id,x_m,y_m\nA1,\"a\"b,1,2\nA2,a,1,2\n": "p.csv:2:7: text behind a closing quote: want quotes inside a cell doubled",
+		"stake,id,x_m,y_m\nA1,\"x\ty\",1,2\n":         "p.csv:2:4: id: \"x\\ty\": want the id of a plant in the plant table",
+	} {
+		_, _, err := ReadPlanted("p.csv", strings.NewReader(text))
+		assert.EqualError(t, err, want)
+	}
+}

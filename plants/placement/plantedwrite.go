@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // WritePlanted writes a planted.csv that ReadPlanted reads back to the same
@@ -21,24 +23,25 @@ func WritePlanted(w io.Writer, old []byte, plants []Planted) error {
 	if f := wrongPlants(plants); len(f) > 0 {
 		return f
 	}
-	t := &plantedTable{comma: ',', head: plantedColumns(), column: []int{0, 1, 2, 3, 4, 5}}
+	t := &plantedTable{Table: &table.Table{Header: plantedColumns()}, column: []int{0, 1, 2, 3, 4, 5}}
 	if len(bytes.TrimSpace(old)) > 0 {
 		var err error
-		if t, err = readPlantedTable("planted.csv", old); err != nil {
+		if t, err = readPlantedTable("planted.csv", bytes.NewReader(old)); err != nil {
 			return err
 		}
 	}
 	t.complete(plants)
+	const byteOrderMark = "\ufeff"
 	if bytes.HasPrefix(old, []byte(byteOrderMark)) {
 		if _, err := io.WriteString(w, byteOrderMark); err != nil {
 			return fmt.Errorf("write planted.csv: %w", err)
 		}
 	}
 	out := csv.NewWriter(w)
-	out.Comma, out.UseCRLF = t.comma, bytes.Contains(old, []byte("\r\n"))
-	rows := [][]string{t.head}
+	out.Comma, out.UseCRLF = rune(table.Separator(old)), bytes.Contains(old, []byte("\r\n"))
+	rows := [][]string{t.Header}
 	for _, p := range plants {
-		row := make([]string, len(t.head))
+		row := make([]string, len(t.Header))
 		copy(row, t.cells[strings.ToUpper(p.Stake)])
 		for k, cell := range p.cells() {
 			if i := t.column[k]; i >= 0 {
@@ -57,14 +60,14 @@ func WritePlanted(w io.Writer, old []byte, plants []Planted) error {
 func (t *plantedTable) complete(plants []Planted) {
 	for k, name := range plantedColumns() {
 		if t.column[k] < 0 && slices.ContainsFunc(plants, func(p Planted) bool { return p.cells()[k] != "" }) {
-			t.column[k], t.head = len(t.head), append(slices.Clip(t.head), name)
+			t.column[k], t.Header = len(t.Header), append(slices.Clip(t.Header), name)
 		}
 	}
 }
 
 // cells are in the order of plantedColumns.
 func (p Planted) cells() []string {
-	return []string{p.Stake, guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone}
+	return []string{p.Stake, table.Guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone}
 }
 
 func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
