@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"hollowbed/zones/table"
 )
@@ -88,15 +89,28 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 	if faults := textFault(name, text); faults != nil {
 		return nil, faults
 	}
-	record := wr.read(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))
+	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
+	record := wr.read(text)
 	if wr.faulty() {
-		return nil, wr.slips.list(f)
+		return nil, inCharacters(wr.slips.list(f), text)
 	}
 	record.warnDryWindows()
 	record.warnRain()
 	record.warnTemperature()
 	record.warnHemisphere(latDeg)
 	return record, nil
+}
+
+// inCharacters turns the columns of faults from bytes into characters.
+func inCharacters(faults table.Faults, text []byte) table.Faults {
+	lines := bytes.SplitAfter(text, []byte{'\n'})
+	for i, f := range faults {
+		if f.Column > 1 && f.Line >= 1 && f.Line <= len(lines) {
+			line := lines[f.Line-1]
+			faults[i].Column = utf8.RuneCount(line[:min(f.Column-1, len(line))]) + 1
+		}
+	}
+	return faults
 }
 
 // read turns a text into a record; it is nil if there are faults.

@@ -123,7 +123,7 @@ func textFault(name string, text []byte) table.Faults {
 			if r == utf8.RuneError && size == 1 {
 				break
 			}
-			col += size
+			col++
 			if r == '\n' {
 				line, col = line+1, 1
 			}

@@ -7,12 +7,14 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
 	"hollowbed/zones/table"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
@@ -119,4 +121,12 @@ func BenchmarkReadRecord(b *testing.B) {
 	}
 	b.ReportMetric(float64(ours)/float64(bare), "x-bare-csv")
 	b.ReportMetric(float64(ours.Milliseconds())/float64(b.N), "ms/record")
+}
+
+// Columns are counted in characters, as in every other table.
+func TestWeatherColumnsAreCharacters(t *testing.T) {
+	_, err := ReadRecord("w.csv", strings.NewReader("station,date,rain_mm\nGröße,2013-01-05,x\n"), Format{}, 45)
+	require.ErrorContains(t, err, "w.csv:2:18: rain_mm: \"x\": ")
+	_, err = ReadRecord("w.csv", strings.NewReader("station,date,rain_mm\nGröße,2013-01-05,\xff\n"), Format{}, 45)
+	require.ErrorContains(t, err, "w.csv:2:18: not UTF-8")
 }
