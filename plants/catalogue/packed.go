@@ -180,7 +180,14 @@ func (r *unpacker) number(most uint64) int {
 }
 
 // count reads how many things follow, of so many bytes each at least.
-func (r *unpacker) count(least int) int { return r.number(uint64(len(r.in) / least)) }
+func (r *unpacker) count(least int) int {
+	n := r.number(math.MaxInt)
+	if n > len(r.in)/least {
+		r.wrong, r.in = true, nil
+		return 0
+	}
+	return n
+}
 
 func (r *unpacker) text() string {
 	n := r.count(1)

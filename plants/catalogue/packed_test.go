@@ -83,6 +83,11 @@ func TestUnpackTakesNothingOnTrust(t *testing.T) {
 	for n := range packed {
 		_, err := Unpack("", packed[:n])
 		require.Error(t, err, "the first %d bytes", n)
+		if short := bytes.Clone(packed[:n:n]); n >= 4 { // with a sum that is right
+			binary.LittleEndian.PutUint32(short, crc32.Checksum(short[4:], crc32.MakeTable(crc32.Castagnoli)))
+			_, err = Unpack("", short[:n:n])
+			require.Error(t, err, "the first %d bytes", n)
+		}
 	}
 	_, err = Unpack("", append(bytes.Clone(packed), 0))
 	require.Error(t, err)
