@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
@@ -63,8 +64,11 @@ func (b *batchRun) skip(out *batchOut) error {
 	whole := int64(0)
 	for n := 1; ; n++ {
 		line, err := wholeLine(in)
-		if errors.Is(err, io.EOF) {
-			break // what is left has no end
+		if errors.Is(err, io.EOF) { // what is left has no end
+			if !torn(line) {
+				return table.Faults{{File: out.name, Line: n, Want: notALine}}
+			}
+			break
 		} else if err != nil {
 			return err
 		}
@@ -81,6 +85,12 @@ func (b *batchRun) skip(out *batchOut) error {
 		fmt.Fprintf(b.o.err, "%s: lines for %s are there; going on.\n", out.name, report.Gardens(b.done))
 	}
 	return out.file.CutAt(whole)
+}
+
+// torn says whether a text may be the beginning of a line of batch.
+func torn(text []byte) bool {
+	const begin = `{"row":`
+	return strings.HasPrefix(string(text), begin) || strings.HasPrefix(begin, string(text))
 }
 
 // maxLineBytes is far more than a line has: a row has at most 1 MB.

@@ -57,6 +57,8 @@ func TestBatchResumeRefuses(t *testing.T) {
 		{"another build", strings.Replace(lines[0], `"program":"`, `"program":"v0.9 `, 1), table, `out.jsonl:1: made by another build of the program, v0.9 .+; this is .+: go on with that one, or begin anew`},
 		{"a build of old", strings.Replace(lines[0], `"program"`, `"else"`, 1), table, `out.jsonl:1: made by another build of the program, one that does not tell;`},
 		{"without an end", lines[0] + strings.Repeat("x", maxLineBytes+1<<16), table, `out.jsonl:2: want a line that batch wrote`},
+		{"somebody's words", "one line without its end", table, `out.jsonl:1: want a line that batch wrote`},
+		{"somebody's words below", lines[0] + "{}", table, `out.jsonl:2: want a line that batch wrote`},
 		{"garbage", lines[0] + "nothing\n", table, `out.jsonl:2: want a line that batch wrote`},
 	} {
 		require.NoError(t, os.WriteFile(out, []byte(c.content), 0o644))

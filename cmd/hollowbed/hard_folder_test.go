@@ -189,6 +189,14 @@ func TestOutputsSpareInputs(t *testing.T) {
 	assert.Equal(t, here, state(t, dir))
 	assert.Equal(t, beside, stateOfFiles(t, tmp))
 
+	if runtime.GOOS != "windows" { // there own/.. is not that of the link
+		require.NoError(t, os.Mkdir(filepath.Join(dir, "own"), 0o755))
+		require.NoError(t, os.Symlink(filepath.Join(dir, "own"), in("own")))
+		status, _, errs := ask(t, "", "report", "--out", tmp+"/own/../season.csv")
+		assert.Equal(t, exitBad, status, errs)
+		assert.Contains(t, errs, "is a file of the garden in")
+	}
+
 	// What is asked for in earnest goes on as before.
 	for _, line := range []string{
 		"report --garden $dir --out $dir/page.html", "place --garden $dir --plan $dir/plan.svg --section $dir/section.SVG", "care --garden $dir --ics $dir/care.ics",

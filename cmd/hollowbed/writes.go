@@ -79,7 +79,7 @@ func (o writes) spares(inputs []string) error {
 // gardenFiles are the files that a garden's folder has or may have; none where
 // there is no garden.
 func gardenFiles(dir string) []string {
-	if _, err := os.Stat(filepath.Join(dir, "garden.yaml")); err != nil {
+	if _, err := os.Stat(dir + string(filepath.Separator) + "garden.yaml"); err != nil {
 		return nil
 	}
 	names := []string{"garden.yaml", "planted.csv", "season.csv", "plants.csv"}
@@ -90,7 +90,7 @@ func gardenFiles(dir string) []string {
 		file.Close()
 	}
 	for i := range names {
-		names[i] = filepath.Join(dir, filepath.FromSlash(names[i]))
+		names[i] = dir + string(filepath.Separator) + filepath.FromSlash(names[i])
 	}
 	return names
 }

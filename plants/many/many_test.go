@@ -2,6 +2,7 @@ package many
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -245,3 +246,22 @@ func BenchmarkGardens(b *testing.B) {
 		b.Run(string(what), func(b *testing.B) { benchGardens(b, what) })
 	}
 }
+
+// A record without an end does not keep a row for ever.
+func TestRecordWithoutEnd(t *testing.T) {
+	read := 0
+	b := New(Shared{Open: func(string, bool) (io.ReadCloser, string, error) {
+		return io.NopCloser(readerFunc(func(p []byte) (int, error) {
+			if read += len(p); read > site.MaxRecordBytes+1<<20 {
+				return 0, errors.New("read past any record")
+			}
+			return len(p), nil
+		})), "", nil
+	}})
+	_, err := b.recordSum("rain.csv", false)
+	require.NoError(t, err)
+}
+
+type readerFunc func([]byte) (int, error)
+
+func (f readerFunc) Read(p []byte) (int, error) { return f(p) }

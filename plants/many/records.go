@@ -120,7 +120,7 @@ func (b *Batch) recordSum(file string, besideTable bool) (string, error) {
 		}
 		defer content.Close()
 		sum := sha256.New()
-		_, err = io.Copy(sum, content)
+		_, err = io.Copy(sum, io.LimitReader(content, site.MaxRecordBytes+1)) // a longer one is refused
 		return hex.EncodeToString(sum.Sum(nil)), err
 	})
 }

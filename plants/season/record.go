@@ -56,6 +56,9 @@ func Read(name string, r io.Reader) (*Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
+	if len(data) > MaxBytes {
+		return nil, table.Faults{{File: name, Line: 1, Column: 1, Want: fmt.Sprintf("expected a file of at most %d MB", MaxBytes/1_000_000)}}
+	}
 	body, tail := cutTail(data)
 	if len(tail) == 0 {
 		return read(name, data)

@@ -405,3 +405,10 @@ func TestLongRemark(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, strings.HasPrefix(string(text), old))
 }
+
+// A file over its bound is refused, not read in part.
+func TestReadTooLarge(t *testing.T) {
+	text := append([]byte("date,stake\n"), make([]byte, MaxBytes)...)
+	_, err := Read("season.csv", bytes.NewReader(text))
+	require.ErrorContains(t, err, "season.csv:1:1: expected a file of at most 64 MB")
+}

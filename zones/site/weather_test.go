@@ -276,7 +276,7 @@ func TestTooLargeIsRefusedEarly(t *testing.T) {
 // read all the same.
 type hugeReader struct{}
 
-func (hugeReader) Len() int                 { return maxWeatherBytes + 1 }
+func (hugeReader) Len() int                 { return MaxRecordBytes + 1 }
 func (hugeReader) Read([]byte) (int, error) { panic("read although too large") }
 
 func TestTypedInDaysAcrossLeapYears(t *testing.T) {

@@ -12,9 +12,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// maxWeatherBytes is the largest file that is read: a few thousand years of
+// MaxRecordBytes is the largest file that is read: a few thousand years of
 // hours.
-const maxWeatherBytes = 200 << 20
+const MaxRecordBytes = 200 << 20
 
 // errTooLarge says why a file is refused before it fills the memory.
 var errTooLarge = errors.New("too large")
@@ -31,15 +31,15 @@ func readAll(r io.Reader) ([]byte, error) {
 			size = info.Size()
 		}
 	}
-	if size > maxWeatherBytes {
+	if size > MaxRecordBytes {
 		return nil, errTooLarge
 	}
 	var b bytes.Buffer
 	b.Grow(int(size) + bytes.MinRead)
-	if _, err := b.ReadFrom(io.LimitReader(r, maxWeatherBytes+1)); err != nil {
+	if _, err := b.ReadFrom(io.LimitReader(r, MaxRecordBytes+1)); err != nil {
 		return nil, err
 	}
-	if b.Len() > maxWeatherBytes {
+	if b.Len() > MaxRecordBytes {
 		return nil, errTooLarge
 	}
 	return b.Bytes(), nil

@@ -49,13 +49,24 @@ type folder struct {
 }
 
 // In gives the files below a root; no name and no link leads out of it.
-func In(root *os.Root) fs.FS { return folder{root.OpenFile, root.Stat} }
+func In(root *os.Root) fs.FS {
+	return folder{root.OpenFile, func(name string) (fs.FileInfo, error) {
+		info, err := root.Stat(name)
+		if err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ELOOP) {
+			return info, err
+		}
+		if link, _ := root.Lstat(name); link != nil && link.Mode().Type() == fs.ModeSymlink {
+			err = &KindError{name, "a link that leads out of the folder"}
+		}
+		return nil, err
+	}}
+}
 
 // Dir gives the files below a folder; links lead where they lead.
 func Dir(dir string) fs.FS {
 	return folder{
 		func(name string, flag int, mode fs.FileMode) (*os.File, error) {
-			file, err := os.OpenFile(filepath.Join(dir, filepath.FromSlash(name)), flag, mode)
+			file, err := os.OpenFile(dir+string(filepath.Separator)+filepath.FromSlash(name), flag, mode) // not cleaned: a/.. is not . where a is a link
 			var path *fs.PathError
 			if errors.As(err, &path) {
 				path.Path = name // as os.DirFS words it
@@ -109,12 +120,15 @@ func readable(info fs.FileInfo) bool { return info.Mode().IsRegular() || info.Is
 // Open opens a file that messages call shown. Of files other than In and Dir
 // give, one that is swapped for a pipe at that moment may be waited for.
 func Open(files fs.FS, name, shown string) (fs.File, error) {
+	var kind *KindError
 	info, err := fs.Stat(files, name)
+	if errors.As(err, &kind) && kind.Name == name { // not another that it rests on
+		return nil, &KindError{shown, kind.Is}
+	}
 	if err := Other(shown, info, err); err != nil {
 		return nil, err
 	}
 	file, err := files.Open(name)
-	var kind *KindError
 	if errors.As(err, &kind) {
 		return nil, &KindError{Name: shown}
 	} else if err != nil {

@@ -52,8 +52,7 @@ func TestKinds(t *testing.T) {
 			inTime(t, name+", "+bad, func() {
 				_, err := Read(files, bad, 4)
 				if bad == "to-zero" && name == "below a root" {
-					assert.ErrorContains(t, err, "escapes", name)
-					return
+					is = "a link that leads out of the folder: want a plain file"
 				}
 				var kind *KindError
 				assert.ErrorAs(t, err, &kind, "%s, %s", name, bad)

@@ -46,6 +46,22 @@ func TestChange(t *testing.T) {
 	onlyHas(t, dir, "planted.csv")
 }
 
+// A link that is to be written is told as such, wherever it leads.
+func TestLinksAreTold(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("making symbolic links takes rights that tests do not have there")
+	}
+	d, dir := opened(t, map[string]string{"kept.csv": "x"})
+	for _, to := range []string{"../season.csv", "kept.csv"} {
+		os.Remove(filepath.Join(dir, "season.csv"))
+		require.NoError(t, os.Symlink(to, filepath.Join(dir, "season.csv")))
+		err := d.Edit("season.csv", func([]byte) ([]byte, error) { return []byte("y"), nil })
+		require.ErrorContains(t, err, "season.csv: is a link, and is left as it is", to)
+		var mendable interface{ BadInput() bool }
+		assert.ErrorAs(t, err, &mendable)
+	}
+}
+
 // onlyHas wants a folder to hold some files and no drafts.
 func onlyHas(t *testing.T, dir string, want ...string) {
 	t.Helper()

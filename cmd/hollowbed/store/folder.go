@@ -134,7 +134,7 @@ func (d *Folder) draft(c Change) (string, error) {
 	case err != nil:
 		return "", notWritten(file, err)
 	case info.Mode().Type() == fs.ModeSymlink:
-		return "", bad("%s: is a link, and is left as it is: expected the file itself, so that nothing outside this folder is written", file)
+		return "", isLink(file)
 	case !info.Mode().IsRegular():
 		return "", &plainfile.KindError{Name: file}
 	case info.Mode()&0o200 == 0:
@@ -147,6 +147,10 @@ func (d *Folder) draft(c Change) (string, error) {
 		return "", notWritten(file, err)
 	}
 	return draft, nil
+}
+
+func isLink(file string) error {
+	return bad("%s: is a link, and is left as it is: expected the file itself, so that nothing outside this folder is written", file)
 }
 
 // same says that a file is the plain one, or the missing one, that it was.

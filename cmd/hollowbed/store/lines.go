@@ -36,7 +36,7 @@ func openLines(name string, flags int) (*Lines, error) {
 	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() { // a device may never end
 		return nil, bad("%s: is no plain file: want one; without --out and --resume the lines go to the standard output", name)
 	}
-	if err := MakeFolder(filepath.Dir(name)); err != nil {
+	if err := MakeFolder(folderOf(name)); err != nil {
 		return nil, err
 	}
 	target, err := Target(name)
@@ -73,7 +73,9 @@ func lockBeside(dir *os.Root, name, base string) (unlock func(), err error) {
 	}
 	return func() {
 		defer dir.Close()
-		if dir.Remove(lockName) != nil { // a system that removes no open file
+		info, err := lock.Stat()
+		ours := err == nil && info.Size() == 0   // or somebody's file of that name
+		if ours && dir.Remove(lockName) != nil { // a system that removes no open file
 			defer dir.Remove(lockName)
 		}
 		_ = lock.Unlock()

@@ -18,7 +18,7 @@ var errLocked = errors.New("another hollowbed is writing there: try again when t
 // so long. The file is made where need be, never through a link; one that is no
 // plain file is refused before it is opened, for a pipe would wait for ever.
 func takeLock(dir *os.Root, name string, most time.Duration) (*flock.Flock, error) {
-	path := filepath.Join(dir.Name(), name)
+	path := dir.Name() + string(filepath.Separator) + name // not cleaned: a/.. is not . where a is a link
 	for end := time.Now().Add(most); ; time.Sleep(100 * time.Millisecond) {
 		f, err := dir.OpenFile(name, os.O_RDONLY|os.O_CREATE|os.O_EXCL, 0o600)
 		if err == nil {

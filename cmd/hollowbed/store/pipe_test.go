@@ -3,7 +3,10 @@
 package store
 
 import (
+	"fmt"
+	"io"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"syscall"
 	"testing"
@@ -12,6 +15,18 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+// What goes to a pipe by a link of the system, as /dev/stdout is, goes there.
+func TestReplaceWritesToPipes(t *testing.T) {
+	r, w, err := os.Pipe()
+	require.NoError(t, err)
+	defer r.Close()
+	require.NoError(t, Replace(fmt.Sprintf("/dev/fd/%d", w.Fd()), []byte("x")))
+	require.NoError(t, w.Close())
+	text, err := io.ReadAll(r)
+	require.NoError(t, err)
+	assert.Equal(t, "x", string(text))
+}
 
 // Pipes are refused at once wherever they stand: nobody waits for somebody to
 // write into them.

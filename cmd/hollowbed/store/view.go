@@ -70,8 +70,14 @@ func (h *held) ModTime() time.Time         { return time.Time{} }
 func (h *held) IsDir() bool                { return false }
 func (h *held) Sys() any                   { return nil }
 
-// Read reads a file of the folder as it is on the disk; nil if there is none.
-func (d *Folder) Read(name string) ([]byte, error) { return d.read(name, mostBytes) }
+// Read reads a file of the folder that is to be written, as it is on the disk;
+// nil if there is none.
+func (d *Folder) Read(name string) ([]byte, error) {
+	if info, err := d.root.Lstat(name); err == nil && info.Mode().Type() == fs.ModeSymlink {
+		return nil, isLink(d.shown(name))
+	}
+	return d.read(name, mostBytes)
+}
 
 func (d *Folder) read(name string, most int64) ([]byte, error) {
 	text, err := plainfile.Read(plainfile.In(d.root), name, most)

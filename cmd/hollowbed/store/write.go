@@ -7,6 +7,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -37,6 +38,9 @@ func bad(format string, args ...any) error { return badInput{fmt.Errorf(format, 
 // written to. Where a system cannot swap a file in one step (Windows promises
 // no such thing) the swap is as whole as that system makes it.
 func Replace(file string, content []byte) error {
+	if info, err := os.Stat(file); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
+		return writeThrough(file, content)
+	}
 	target, err := Target(file)
 	if err != nil {
 		return err
@@ -48,8 +52,6 @@ func Replace(file string, content []byte) error {
 		return notWritten(file, err)
 	case info.IsDir():
 		return bad("%s: is a folder: want the name of a file", file)
-	case !info.Mode().IsRegular():
-		return writeThrough(file, content)
 	case info.Mode()&0o200 == 0:
 		return readOnly(file)
 	default:
@@ -86,16 +88,32 @@ func beside(file, target string, content []byte, mode fs.FileMode, put func(dir 
 func Target(file string) (string, error) {
 	target := file
 	for range 40 {
+		_, base := filepath.Split(target)
+		if base == "" { // no name of a file
+			return target, nil
+		}
+		dir := folderOf(target)
+		target = filepath.Join(dir, base)
 		next, err := os.Readlink(target)
 		if err != nil { // no link, or nothing there
 			return target, nil
 		}
 		if !filepath.IsAbs(next) {
-			next = filepath.Join(filepath.Dir(target), next)
+			next = dir + string(filepath.Separator) + next
 		}
 		target = next
 	}
 	return "", bad("%s: a symbolic link that leads in a circle: want the name of a file", file)
+}
+
+// folderOf is the folder of a file, after all symbolic links: where a is one,
+// a/../b is not b.
+func folderOf(file string) string {
+	dir, _ := filepath.Split(file)
+	if real, err := filepath.EvalSymlinks(cmp.Or(dir, ".")); err == nil {
+		return real
+	}
+	return filepath.Dir(file) // not there yet
 }
 
 // writeThrough writes to what is no plain file, such as a pipe or a device.
@@ -127,10 +145,10 @@ func New(file string, content []byte) error { return newBy((*os.Root).Link, file
 
 // newBy is New with the step that puts the draft in place.
 func newBy(link func(dir *os.Root, draft, name string) error, file string, content []byte) error {
-	if err := makeFolder(filepath.Dir(file), settle); err != nil {
+	if err := makeFolder(folderOf(file), settle); err != nil {
 		return notWritten(file, err)
 	}
-	return beside(file, file, content, 0, func(dir *os.Root, draft, name string) error {
+	return beside(file, filepath.Join(folderOf(file), filepath.Base(file)), content, 0, func(dir *os.Root, draft, name string) error {
 		err := link(dir, draft, name) // a link, unlike a rename, never replaces
 		if err == nil {
 			return nil

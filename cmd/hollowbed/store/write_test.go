@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/plainfile"
 )
 
 // A symbolic link stays a link, and what it points to is replaced; also over
@@ -45,6 +48,57 @@ func TestReplaceFollowsLinks(t *testing.T) {
 	require.NoError(t, os.Remove(in("kept/later.html")))
 	require.ErrorContains(t, New(in("dangling"), []byte("x")), "is there already")
 	assert.NoFileExists(t, in("kept/later.html"))
+}
+
+// A folder above a linked one is above what it leads to: neither a name nor a link
+// is written anywhere else.
+func TestAboveLinkedFolders(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("there a/.. is . also where a is a link")
+	}
+	dir := t.TempDir()
+	in := func(name string) string { return dir + "/" + name }
+	require.NoError(t, os.MkdirAll(in("far/sub"), 0o755))
+	require.NoError(t, os.Symlink("far/sub", in("near")))
+	require.NoError(t, os.Symlink("../linked", in("far/sub/link")))
+	for _, name := range []string{"linked", "page", "lines", ".hollowbed.lock"} {
+		require.NoError(t, os.WriteFile(in(name), []byte("kept"), 0o644))
+	}
+	require.NoError(t, os.WriteFile(in("far/page"), []byte("old"), 0o644))
+	require.NoError(t, Replace(in("near/../page"), []byte("x")))
+	require.NoError(t, Replace(in("near/link"), []byte("x")))
+	require.NoError(t, New(in("near/../new"), []byte("x")))
+	lines, err := NewLines(in("near/../lines"))
+	require.NoError(t, err)
+	require.NoError(t, lines.Add([]byte("x")))
+	require.NoError(t, lines.Close())
+	for _, name := range []string{"page", "linked", "new", "lines"} {
+		holds(t, in("far/"+name), "x")
+	}
+	onlyHas(t, dir, "far", "near", "linked", "page", "lines", ".hollowbed.lock")
+
+	d, err := Open(in("near/.."), io.Discard)
+	require.NoError(t, err)
+	unlock, err := d.Lock()
+	require.NoError(t, err)
+	unlock()
+	for _, name := range []string{"linked", "page", "lines"} {
+		holds(t, in(name), "kept")
+	}
+	text, err := plainfile.Read(d.Files(), "page", 10)
+	require.NoError(t, err)
+	assert.Equal(t, "x", string(text))
+}
+
+// A file that somebody has under the name of a lock stays.
+func TestLocksSpareFiles(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, ".rows.lock")
+	require.NoError(t, os.WriteFile(file, []byte("mine"), 0o644))
+	lines, err := NewLines(filepath.Join(dir, "rows"))
+	require.NoError(t, err)
+	require.NoError(t, lines.Close())
+	holds(t, file, "mine")
 }
 
 func holds(t *testing.T, file, want string) {
