@@ -48,7 +48,7 @@ func TestSameBytes(t *testing.T) {
 
 // TestTwin runs the experiment on fewer gardens (TWIN_GARDENS for more) and
 // asserts what it has shown, each figure with its interval. What it asks of the
-// oracle's gain is what can be reached: DEVELOPERS.md says why not nine tenths.
+// oracle's gain is what can be reached: data/MEASURED.md says why not nine tenths.
 func TestTwin(t *testing.T) {
 	truth := DefaultTruth()
 	truth.Gardens = testenv.Of(25, 150)
@@ -92,12 +92,12 @@ func TestTwin(t *testing.T) {
 	assert.Greater(t, of[Ours].Gain.Value, of[Catalogue].Gain.Value, "learning saves plants")
 }
 
-// The whole experiment is kept as it came out, and DEVELOPERS.md tells it as it
-// is. It is run anew with TWIN_GARDENS=1000 (TestTwin).
+// The whole experiment is kept as it came out, and data/MEASURED.md tells it as
+// it is. It is run anew with TWIN_GARDENS=1000 (TestTwin).
 func TestPublished(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/twin/1000.txt")
 	require.NoError(t, err)
-	told, err := os.ReadFile("../../DEVELOPERS.md")
+	told, err := os.ReadFile("../../data/MEASURED.md")
 	require.NoError(t, err)
 	require.True(t, strings.HasPrefix(string(text), "1000 made-up gardens"))
 	found := 0

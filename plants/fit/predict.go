@@ -31,7 +31,7 @@ func DefaultPredictor() Predictor { return Predictor{Scale: 0.4} }
 // calmer year widens the bell and raises the risk. Years in which no limit is
 // known are left out; NaN if none is left. Source: a kernel estimate of a
 // distribution at one point (textbook); the scale by calibration, see
-// DEVELOPERS.md.
+// data/METHOD.md.
 func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	hard := make([]severities, len(years))
 	for i := range years {

@@ -4,7 +4,7 @@
 // Input is a Setup (catch area, bed, soils) and a weather record; output is a
 // Result: the volumes that went in and out, and for each elevation band and
 // year the longest wet and dry spells with their dates. What it leaves out, and
-// which way each omission errs, is in DEVELOPERS.md.
+// which way each omission errs, is in data/METHOD.md.
 package water
 
 import (

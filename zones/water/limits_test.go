@@ -13,7 +13,7 @@ import (
 	"hollowbed/zones/site"
 )
 
-// The bounds of what the balance leaves out, for the table in DEVELOPERS.md.
+// The bounds of what the balance leaves out, for the table in data/METHOD.md.
 // Each makes the thing left out as large as it can sensibly be, and runs the
 // record again.
 
@@ -115,7 +115,7 @@ func TestMoundLimits(t *testing.T) {
 	assert.Greater(t, moundMM(0.1, 0.2, 3, 0.2, 4, 3, 8), moundMM(0.1, 1, 3, 0.2, 4, 3, 8), "tighter ground")
 }
 
-// TestLimits computes the bounds and holds the table in DEVELOPERS.md to them.
+// TestLimits computes the bounds and holds the table in data/METHOD.md to them.
 // UPDATE_GOLDEN=1 writes it anew.
 func TestLimits(t *testing.T) {
 	var b strings.Builder
@@ -187,7 +187,7 @@ func TestLimits(t *testing.T) {
 	}
 	text := strings.TrimSuffix(b.String(), ";") + ".\n"
 
-	const file, begin, end = "../../DEVELOPERS.md", "<!-- limits: begin -->\n", "<!-- limits: end -->"
+	const file, begin, end = "../../data/METHOD.md", "<!-- limits: begin -->\n", "<!-- limits: end -->"
 	page, err := os.ReadFile(file)
 	require.NoError(t, err)
 	before, rest, ok := strings.Cut(string(page), begin)

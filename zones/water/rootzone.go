@@ -73,7 +73,7 @@ func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
 // exactly, so the answer does not depend on how a steady spell is cut into
 // steps. decay is exp(-drainPerH * hours), passed in because callers reuse it.
 // Seepage rising in a straight line from 0 at field capacity to k at
-// saturation is a simplification (see DEVELOPERS.md, method limits).
+// saturation is a simplification (see data/METHOD.md).
 func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
 	in := 0.0
 	if held < s.fieldMM {

@@ -16,7 +16,7 @@ const (
 	sourceFile     = "the garden file"
 	sourceTable    = "the plant table"
 	sourcePractice = "common practice, no source"
-	sourceOurs     = "our own method; DEVELOPERS.md tells how it was tested"
+	sourceOurs     = "our own method; data/METHOD.md tells how it was tested"
 )
 
 // know lists every kind of number a page can show.

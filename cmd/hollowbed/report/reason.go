@@ -52,7 +52,7 @@ func when(t time.Time, year int) string {
 }
 
 // risk prints a yearly risk: whole percents, and nothing finer than "under
-// 2 %", since less than that no record can tell (see DEVELOPERS.md). A limit
+// 2 %", since less than that no record can tell (see data/METHOD.md). A limit
 // that is only assumed makes it "about".
 func risk(v float64, assumed bool) string {
 	s := fmt.Sprintf("%.0f %%", 100*v)
