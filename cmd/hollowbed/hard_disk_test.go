@@ -91,7 +91,9 @@ func mounted(t *testing.T) string {
 // inherit (seccomp(2)). The thread ends with it.
 func under(filter []syscall.SockFilter) func(*exec.Cmd) error {
 	return func(cmd *exec.Cmd) error {
-		cmd.Stdout = io.Discard // else a file is opened for writing, under the filter
+		// No file is opened under the filter, for output or input: the test's own
+		// log of opened files would be written there, and fail.
+		cmd.Stdin, cmd.Stdout = strings.NewReader(""), io.Discard
 		failed := make(chan error)
 		go func() {
 			runtime.LockOSThread() // and never unlock it
