@@ -125,9 +125,10 @@ func (g *guard) enter(w http.ResponseWriter, r *http.Request) {
 	}
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: g.key, Path: g.root + "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	// A page that goes on by itself: after a redirect, a browser that came from
-	// elsewhere would keep the cookie to itself.
+	// elsewhere would keep the cookie to itself. It names its icon, or browsers
+	// ask for /favicon.ico, outside the path of the cookie.
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	fmt.Fprintf(w, `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta http-equiv="refresh" content="0;url=%[1]s/"><title>Opening</title><p><a href="%[1]s/">On to the garden</a></p></html>`, g.root)
+	fmt.Fprintf(w, `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><link rel="icon" href="%[1]s/assets/mark.svg" type="image/svg+xml"><meta http-equiv="refresh" content="0;url=%[1]s/"><title>Opening</title><p><a href="%[1]s/">On to the garden</a></p></html>`, g.root)
 }
 
 func (g *guard) known(r *http.Request) bool {

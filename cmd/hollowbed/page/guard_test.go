@@ -13,6 +13,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -74,6 +75,16 @@ func TestGuardKey(t *testing.T) {
 	assert.True(t, w.cookie.HttpOnly, "no script can read it")
 	assert.Equal(t, http.SameSiteStrictMode, w.cookie.SameSite, "no other site can use it")
 	status, _ = w.ask("GET", "/", "")
+	assert.Equal(t, http.StatusOK, status)
+
+	front, err := w.client.Get(w.address)
+	require.NoError(t, err)
+	defer front.Body.Close()
+	page, err := io.ReadAll(front.Body)
+	require.NoError(t, err)
+	icon := regexp.MustCompile(`rel="icon" href="([^"]+)"`).FindSubmatch(page)
+	require.Len(t, icon, 2, "without an icon of its own, browsers ask for /favicon.ico, and are refused")
+	status, _ = ask(string(icon[1]), w.cookie.Name+"="+w.cookie.Value)
 	assert.Equal(t, http.StatusOK, status)
 }
 
