@@ -3,6 +3,8 @@ package basin
 import (
 	"fmt"
 	"math"
+
+	"hollowbed/zones/table"
 )
 
 // Spec is what a bed is made from.
@@ -19,16 +21,16 @@ type Basin struct {
 	spec   Spec
 	shape  shape
 	bottom float64 // distance inward at which the bottom begins, m
-	table  table
+	levels levels
 }
 
-// New makes a basin. It returns Faults if a figure of the spec cannot be, and
-// a *MeetError if the sides meet before the ponding depth is reached, so that
-// no bottom is left.
+// New makes a basin. It returns table.Faults if a figure of the spec cannot be,
+// and a *MeetError if the sides meet before the ponding depth is reached, so
+// that no bottom is left.
 func New(s Spec) (*Basin, error) {
 	f := s.faults()
 	if err := s.Outline.Check(); err != nil {
-		if o, ok := err.(Faults); ok {
+		if o, ok := err.(table.Faults); ok {
 			f = append(o, f...)
 		}
 	}
@@ -40,15 +42,15 @@ func New(s Spec) (*Basin, error) {
 	if !(b.shape.insetAreaM2(b.bottom) > 1e-12*b.shape.areaM2()) {
 		return nil, s.meet(b.shape.inradiusM())
 	}
-	b.table = newTable(b.pondAreaM2, -s.PondingMM)
+	b.levels = newLevels(b.pondAreaM2, -s.PondingMM)
 	return b, nil
 }
 
-func (s Spec) faults() Faults {
-	var f Faults
+func (s Spec) faults() table.Faults {
+	var f table.Faults
 	want := func(ok bool, name string, v float64, unit, right string) {
 		if !ok || math.IsInf(v, 0) {
-			f = append(f, fmt.Sprintf("%s: %g%s: want %s", name, v, unit, right))
+			f = append(f, table.Fault{Want: fmt.Sprintf("%s: %g%s: want %s", name, v, unit, right)})
 		}
 	}
 	want(s.PondingMM > 0, "ponding depth", s.PondingMM, " mm", "a depth above 0")

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/zones/table"
 )
 
 func mustNew(t require.TestingT, s Spec) *Basin {
@@ -15,6 +17,26 @@ func mustNew(t require.TestingT, s Spec) *Basin {
 	require.NoError(t, err)
 	return b
 }
+
+// volumeM3 is the water held between the ground and a level: the integral of
+// AreaAtOrBelowM2 from the bottom up. Below the bottom it is 0, and above the
+// spill level it stays at SpillVolumeM3, for water above it leaves.
+func (b *Basin) volumeM3(levelMM float64) float64 {
+	switch {
+	case math.IsNaN(levelMM):
+		return math.NaN()
+	case levelMM <= -b.spec.PondingMM:
+		return 0
+	case levelMM >= 0:
+		return b.SpillVolumeM3()
+	}
+	c, u := b.levels.at(levelMM)
+	return c.v + c.h*u*(c.a+u*(c.p/2+u*c.q/3))
+}
+
+// inradiusM is the largest distance inward that any spot has: the radius of
+// the largest circle that fits inside.
+func (o Outline) inradiusM() float64 { return o.shape().inradiusM() }
 
 // A pond of a rectangular bed is a prismatoid: volume = h/6 (top + 4 middle +
 // bottom). Source: Newton's prismatoid formula, any handbook of mensuration.
@@ -28,9 +50,9 @@ func TestRectanglePondIsPrismatoid(t *testing.T) {
 		in := run * .150
 		want := 0.150 / 6 * (at(rim) + 4*at(rim+in/2) + at(rim+in))
 		assert.InEpsilon(t, want, b.SpillVolumeM3(), 1e-12)
-		assert.InEpsilon(t, want, b.ExactVolumeM3(0), 1e-12)
+		assert.InEpsilon(t, want, b.exactVolumeM3(0), 1e-12)
 		half := 0.075 / 6 * (at(rim+in/2) + 4*at(rim+in*.75) + at(rim+in))
-		assert.InEpsilon(t, half, b.VolumeM3(-75), 1e-12)
+		assert.InEpsilon(t, half, b.volumeM3(-75), 1e-12)
 	})
 }
 
@@ -40,7 +62,7 @@ func TestRoundPondIsFrustum(t *testing.T) {
 	b := mustNew(t, Spec{Outline{Kind: "oval", LengthM: 5, WidthM: 5}, 200, 4, .25, 100})
 	top, bottom := 2.25, 2.25-.8
 	want := math.Pi * .2 / 3 * (top*top + top*bottom + bottom*bottom)
-	assert.InEpsilon(t, want, b.ExactVolumeM3(0), 1e-10)
+	assert.InEpsilon(t, want, b.exactVolumeM3(0), 1e-10)
 	assert.InEpsilon(t, want, b.SpillVolumeM3(), 1e-9)
 }
 
@@ -87,7 +109,7 @@ func TestHeight(t *testing.T) {
 // drawBasin makes any bed with some bottom left.
 func drawBasin(t *rapid.T) *Basin {
 	o := drawOutline(t)
-	r := o.InradiusM()
+	r := o.inradiusM()
 	share := rapid.Float64Range(.02, .97).Draw(t, "share")
 	rim := share * r * rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 1)).Draw(t, "rim")
 	depth := rapid.Float64Range(30, 400).Draw(t, "depth")
@@ -103,11 +125,11 @@ func TestLevelsVolumesAndBandsAgree(t *testing.T) {
 		lo, hi := at.Draw(t, "one"), at.Draw(t, "other")
 		lo, hi = math.Min(lo, hi), math.Max(lo, hi)
 
-		assert.LessOrEqual(t, b.VolumeM3(lo), b.VolumeM3(hi))
+		assert.LessOrEqual(t, b.volumeM3(lo), b.volumeM3(hi))
 		assert.LessOrEqual(t, b.AreaAtOrBelowM2(lo), b.AreaAtOrBelowM2(hi)*(1+1e-12))
-		assert.InDelta(t, lo, b.LevelMM(b.VolumeM3(lo)), 1e-9*s.PondingMM)
+		assert.InDelta(t, lo, b.LevelMM(b.volumeM3(lo)), 1e-9*s.PondingMM)
 		v := rapid.Float64Range(0, b.SpillVolumeM3()).Draw(t, "volume")
-		assert.InDelta(t, v, b.VolumeM3(b.LevelMM(v)), 1e-12*b.SpillVolumeM3())
+		assert.InDelta(t, v, b.volumeM3(b.LevelMM(v)), 1e-12*b.SpillVolumeM3())
 
 		// Water is conserved: the volume between two levels is the integral of
 		// the area between them, taken here by the midpoint rule.
@@ -116,10 +138,10 @@ func TestLevelsVolumesAndBandsAgree(t *testing.T) {
 		for i := range n {
 			sum += b.AreaAtOrBelowM2(lo+(float64(i)+.5)/n*(hi-lo)) * (hi - lo) / n / 1000
 		}
-		assert.InDelta(t, sum, b.VolumeM3(hi)-b.VolumeM3(lo), 1e-6*b.SpillVolumeM3())
+		assert.InDelta(t, sum, b.volumeM3(hi)-b.volumeM3(lo), 1e-6*b.SpillVolumeM3())
 
 		// The table against the exact quadrature and the exact area.
-		dv := math.Abs(b.ExactVolumeM3(hi)-b.VolumeM3(hi)) / b.SpillVolumeM3()
+		dv := math.Abs(b.exactVolumeM3(hi)-b.volumeM3(hi)) / b.SpillVolumeM3()
 		da := math.Abs(b.exactAreaM2(lo)-b.AreaAtOrBelowM2(lo)) / bed
 		assert.Less(t, dv, 1e-8)
 		assert.Less(t, da, 1e-6)
@@ -157,8 +179,8 @@ func TestBandsAreReallocated(t *testing.T) {
 			count[d.Zone]++
 		}
 		assert.Equal(t, [3]int{1, c.slope, c.up}, [3]int{count[Bottom], count[Slope], count[Rim]}, "%+v", c)
-		assert.InDelta(t, 0, b.VolumeM3(-150), 0)
-		assert.Equal(t, b.SpillVolumeM3(), b.VolumeM3(0))
+		assert.InDelta(t, 0, b.volumeM3(-150), 0)
+		assert.Equal(t, b.SpillVolumeM3(), b.volumeM3(0))
 	}
 }
 
@@ -203,7 +225,7 @@ func TestSidesThatMeet(t *testing.T) {
 func TestWaysOutOfMeeting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOutline(t)
-		r := o.InradiusM()
+		r := o.inradiusM()
 		depth := rapid.Float64Range(50, 300).Draw(t, "depth")
 		rim := r * rapid.Float64Range(0, .9).Draw(t, "rim")
 		run := (r*rapid.Float64Range(1.01, 3).Draw(t, "over") - rim) / depth * 1000
@@ -239,7 +261,7 @@ func TestFaultsAreAllTold(t *testing.T) {
 		"side slope: -1:1: want a run per rise of 0 or more\n"+
 		"rim width: +Inf m: want a width of 0 or more\n"+
 		"freeboard: -5 mm: want a height of 0 or more")
-	var f Faults
+	var f table.Faults
 	require.True(t, errors.As(err, &f))
 	assert.True(t, f.BadInput())
 }
@@ -283,7 +305,7 @@ func BenchmarkVolume(b *testing.B) {
 	i := 0
 	for b.Loop() {
 		i++
-		s.VolumeM3(-150 * float64(i%1009) / 1009)
+		s.volumeM3(-150 * float64(i%1009) / 1009)
 	}
 }
 
@@ -317,7 +339,7 @@ func TestFlatRimIsNoPond(t *testing.T) {
 	assert.InEpsilon(t, .15/6*(5.4*2.4+4*4.95*1.95+4.5*1.5), b.SpillVolumeM3(), 1e-12)
 	assert.InDelta(t, 5.4*2.4, b.AreaAtOrBelowM2(-1e-6), 1e-6)
 	assert.InDelta(t, 18, b.AreaAtOrBelowM2(0), 1e-12)
-	assert.Len(t, b.table.cells, 32)
+	assert.Len(t, b.levels.cells, 32)
 }
 
 // Bands of a rectangle by hand: nine equal heights on the slope, two equal

@@ -38,7 +38,7 @@ func (b *Basin) groundBelowM3(levelMM float64) float64 {
 	if levelMM <= low {
 		return 0
 	}
-	sum := b.ExactVolumeM3(levelMM)
+	sum := b.exactVolumeM3(levelMM)
 	if to := math.Min(levelMM, high); to > 0 && b.spec.RimWidthM > 0 {
 		tol := 1e-10 * b.shape.areaM2() * (high - low)
 		sum += integrate(b.exactAreaM2, 0, to, tol) / 1000

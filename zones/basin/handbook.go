@@ -3,6 +3,8 @@ package basin
 import (
 	"fmt"
 	"math"
+
+	"hollowbed/zones/table"
 )
 
 const (
@@ -23,7 +25,7 @@ const (
 // at 6-7 in were read in second-hand copies; the others are from memory.
 func HandbookAreaM2(soilGroup string, depthMM, drainageM2 float64) (areaM2, factor float64, err error) {
 	var f [3]float64 // 3-5 in, 6-7 in, 8 in
-	var bad Faults
+	var bad table.Faults
 	switch soilGroup {
 	case "sandy":
 		f = [3]float64{0.19, 0.15, 0.08}
@@ -32,10 +34,10 @@ func HandbookAreaM2(soilGroup string, depthMM, drainageM2 float64) (areaM2, fact
 	case "clay":
 		f = [3]float64{0.43, 0.32, 0.20}
 	default:
-		bad = append(bad, fmt.Sprintf("soil group: %q: want sandy, loam or clay", soilGroup))
+		bad = append(bad, table.Fault{Want: fmt.Sprintf("soil group: %q: want sandy, loam or clay", soilGroup)})
 	}
 	if !(drainageM2 >= 0) || math.IsInf(drainageM2, 0) {
-		bad = append(bad, fmt.Sprintf("area that drains to the bed: %g m2: want 0 or more", drainageM2))
+		bad = append(bad, table.Fault{Want: fmt.Sprintf("area that drains to the bed: %g m2: want 0 or more", drainageM2)})
 	}
 	switch inches := math.Round(depthMM / inchMM); {
 	case inches >= 3 && inches <= 5:
@@ -45,39 +47,10 @@ func HandbookAreaM2(soilGroup string, depthMM, drainageM2 float64) (areaM2, fact
 	case inches == 8:
 		factor = f[2]
 	default:
-		bad = append(bad, fmt.Sprintf("ponding depth: %g mm: the handbook covers 3 to 8 in (76 to 203 mm)", depthMM))
+		bad = append(bad, table.Fault{Want: fmt.Sprintf("ponding depth: %g mm: the handbook covers 3 to 8 in (76 to 203 mm)", depthMM)})
 	}
 	if len(bad) > 0 {
 		return 0, 0, bad
 	}
 	return factor * drainageM2, factor, nil
-}
-
-// HandbookDepthMM is the range of ponding depths that the handbook gives for
-// ground of a slope: to 4 % 3 to 5 in, 5 to 7 % 6 to 7 in, 8 to 12 % 8 in. The
-// slope is taken to the nearest whole per cent; over 12 % the handbook asks for
-// another place, and that is an error.
-//
-// Source: as HandbookAreaM2, read in second-hand copies.
-func HandbookDepthMM(slopePercent float64) (leastMM, mostMM float64, err error) {
-	switch s := math.Round(slopePercent); {
-	case !(slopePercent >= 0):
-		return 0, 0, Faults{fmt.Sprintf("ground slope: %g %%: want 0 or more", slopePercent)}
-	case slopePercent > 12:
-		return 0, 0, Faults{fmt.Sprintf("ground slope: %g %%: want at most 12 %%: look for another place", slopePercent)}
-	case s <= 4:
-		return 3 * inchMM, 5 * inchMM, nil
-	case s <= 7:
-		return 6 * inchMM, 7 * inchMM, nil
-	}
-	return 8 * inchMM, 8 * inchMM, nil
-}
-
-// HoldingAreaM2 is the bed that holds a depth of runoff from hard ground, with
-// nothing soaking in: area = drained area x runoff depth / ponding depth.
-//
-// Limits: upright sides, all rain runs off. Source: the simple method taught by
-// the Univ. of Rhode Island, with 1 in of runoff.
-func HoldingAreaM2(drainageM2, runoffMM, pondingMM float64) float64 {
-	return drainageM2 * runoffMM / pondingMM
 }

@@ -97,7 +97,7 @@ func TestInsetAreaAgainstGridCount(t *testing.T) {
 		x0, y0, x1, y1 := o.Bounds()
 		edge := samples(o, 1000)
 		for _, share := range []float64{0.2, 0.55, 0.85} {
-			d := share * o.InradiusM()
+			d := share * o.inradiusM()
 			const n = 200
 			var count int
 			cell := (x1 - x0) / n * (y1 - y0) / n
@@ -183,7 +183,7 @@ func TestOvalDistanceAgainstSamples(t *testing.T) {
 func TestInsetOnlyShrinks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOutline(t)
-		r := o.InradiusM()
+		r := o.inradiusM()
 		d := rapid.Float64Range(0, 1.2*r).Draw(t, "d")
 		step := rapid.Float64Range(0, .3*r).Draw(t, "step")
 		a, b := o.InsetAreaM2(d), o.InsetAreaM2(d+step)

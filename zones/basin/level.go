@@ -2,11 +2,11 @@ package basin
 
 import "math"
 
-// table is area and volume by level as pieces in which the area is a quadratic
+// levels is area and volume by level as pieces in which the area is a quadratic
 // of the level, that is exact wherever the inset keeps its structure. The
 // volume is the exact integral of that same quadratic, so water that goes by
 // volume and ground that goes by level agree to rounding.
-type table struct {
+type levels struct {
 	lowMM   float64
 	cells   []cell
 	byLevel []int32 // first cell that reaches into each of the equal steps
@@ -34,8 +34,8 @@ type cell struct {
 // newTable cuts lowMM to 0 into cells until the area is met within 1e-7 of the
 // area at 0 at three places in each, and the volume within 1e-10 of the whole
 // in all, but no finer than 2^-28 of the depth.
-func newTable(area func(levelMM float64) float64, lowMM float64) table {
-	t := table{lowMM: lowMM}
+func newLevels(area func(levelMM float64) float64, lowMM float64) levels {
+	t := levels{lowMM: lowMM}
 	place, weight := lobatto()
 	full := area(0)
 	var cut func(from, to, a0, a1 float64, left int)
@@ -76,7 +76,7 @@ func newTable(area func(levelMM float64) float64, lowMM float64) table {
 // add appends the piece in which the area is a + p u + q u^2 for u from 0 at
 // level from to 1 at level to, in cells of at most a 32nd of the depth, so that
 // the first guess of LevelMM is a good one.
-func (t *table) add(from, to, a, p, q float64) {
+func (t *levels) add(from, to, a, p, q float64) {
 	n := math.Ceil((to - from) * 32 / -t.lowMM)
 	for i := range int(n) {
 		u := float64(i) / n
@@ -100,7 +100,7 @@ func (t *table) add(from, to, a, p, q float64) {
 }
 
 // index notes for equal steps of level and of volume where to start looking.
-func (t *table) index() {
+func (t *levels) index() {
 	const steps = 256
 	total := t.cells[len(t.cells)-1].endV
 	t.perMM, t.perM3 = steps/-t.lowMM, steps/total
@@ -119,7 +119,7 @@ func (t *table) index() {
 }
 
 // at finds the cell of a level between the bottom and 0, and the place in it.
-func (t *table) at(levelMM float64) (*cell, float64) {
+func (t *levels) at(levelMM float64) (*cell, float64) {
 	i := int(t.byLevel[int((levelMM-t.lowMM)*t.perMM)])
 	for t.cells[i].toMM < levelMM {
 		i++
@@ -142,32 +142,16 @@ func (b *Basin) AreaAtOrBelowM2(levelMM float64) float64 {
 	case levelMM >= b.spec.FreeboardMM:
 		return b.shape.areaM2()
 	case levelMM <= 0:
-		c, u := b.table.at(levelMM)
+		c, u := b.levels.at(levelMM)
 		return c.a + u*(c.p+u*c.q)
 	}
 	return b.exactAreaM2(levelMM)
 }
 
-// VolumeM3 is the water held between the ground and a level: the integral of
-// AreaAtOrBelowM2 from the bottom up. Below the bottom it is 0, and above the
-// spill level it stays at SpillVolumeM3, for water above it leaves.
-func (b *Basin) VolumeM3(levelMM float64) float64 {
-	switch {
-	case math.IsNaN(levelMM):
-		return math.NaN()
-	case levelMM <= -b.spec.PondingMM:
-		return 0
-	case levelMM >= 0:
-		return b.SpillVolumeM3()
-	}
-	c, u := b.table.at(levelMM)
-	return c.v + c.h*u*(c.a+u*(c.p/2+u*c.q/3))
-}
-
-// LevelMM is the level to which a volume fills the bed, the inverse of
-// VolumeM3. No water gives the bottom; more than SpillVolumeM3 gives 0.
+// LevelMM is the level to which a volume fills the bed: the level below
+// which the integral of AreaAtOrBelowM2 from the bottom up is that much. No water gives the bottom; more than SpillVolumeM3 gives 0.
 func (b *Basin) LevelMM(volumeM3 float64) float64 {
-	t := &b.table
+	t := &b.levels
 	switch {
 	case math.IsNaN(volumeM3):
 		return math.NaN()
@@ -212,13 +196,13 @@ func (b *Basin) LevelMM(volumeM3 float64) float64 {
 	return c.fromMM
 }
 
-// SpillVolumeM3 is the water held at the spill level. It equals VolumeM3(0).
-func (b *Basin) SpillVolumeM3() float64 { return b.table.cells[len(b.table.cells)-1].endV }
+// SpillVolumeM3 is the water held at the spill level.
+func (b *Basin) SpillVolumeM3() float64 { return b.levels.cells[len(b.levels.cells)-1].endV }
 
-// ExactVolumeM3 is VolumeM3 without the level table, by adaptive quadrature of
-// the exact inset area to 1e-10 of the whole. It is slow; it is there to check
-// the table and for figures that are published.
-func (b *Basin) ExactVolumeM3(levelMM float64) float64 {
+// exactVolumeM3 is the water held below a level, without the level table, by
+// adaptive quadrature of the exact inset area to 1e-10 of the whole. It is slow;
+// it is there to check the table and for figures that are published.
+func (b *Basin) exactVolumeM3(levelMM float64) float64 {
 	low := -b.spec.PondingMM
 	if !(levelMM > low) {
 		return 0

@@ -12,7 +12,8 @@ package basin
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // Outline is the outer edge of a bed, seen from above, in metres. A rectangle
@@ -36,36 +37,24 @@ type shape interface {
 	inradiusM() float64
 }
 
-// Faults are mistakes in what the user asked for, one per entry.
-type Faults []string
-
-// Error lists the faults, one per line.
-func (f Faults) Error() string { return strings.Join(f, "\n") }
-
-// BadInput says that the fault lies in the input and not in the program.
-func (f Faults) BadInput() bool { return true }
-
 // Check reports whether the outline encloses one piece of ground: sizes above
 // zero, and for a polygon at least three points, none twice, no edges that
 // cross or touch, and an area.
 func (o Outline) Check() error {
 	switch o.Kind {
 	case "rectangle", "oval":
-		var f Faults
+		var f table.Faults
 		if !(o.LengthM > 0) || math.IsInf(o.LengthM, 0) {
-			f = append(f, fmt.Sprintf("length: %g m: want a length above 0", o.LengthM))
+			f = append(f, table.Fault{Want: fmt.Sprintf("length: %g m: want a length above 0", o.LengthM)})
 		}
 		if !(o.WidthM > 0) || math.IsInf(o.WidthM, 0) {
-			f = append(f, fmt.Sprintf("width: %g m: want a width above 0", o.WidthM))
+			f = append(f, table.Fault{Want: fmt.Sprintf("width: %g m: want a width above 0", o.WidthM)})
 		}
-		if len(f) > 0 {
-			return f
-		}
-		return nil
+		return f.Err()
 	case "polygon":
 		return checkPolygon(o.Points)
 	}
-	return Faults{fmt.Sprintf("outline: %q: want rectangle, oval or polygon", o.Kind)}
+	return table.Faults{{Want: fmt.Sprintf("outline: %q: want rectangle, oval or polygon", o.Kind)}}
 }
 
 func (o Outline) shape() shape {
@@ -104,10 +93,6 @@ func (o Outline) DistanceM(x, y float64) float64 { return o.shape().distanceM(x,
 // InsetAreaM2 is the area of the ground that lies inside the outline at least
 // d metres from it. A d below 0 counts as 0.
 func (o Outline) InsetAreaM2(d float64) float64 { return o.shape().insetAreaM2(math.Max(d, 0)) }
-
-// InradiusM is the largest distance inward that any spot has: the radius of
-// the largest circle that fits inside.
-func (o Outline) InradiusM() float64 { return o.shape().inradiusM() }
 
 // Scaled is the outline with every length multiplied by f. The corner of its
 // bounds with the smallest x and y stays where it is.

@@ -3,6 +3,8 @@ package basin
 import (
 	"fmt"
 	"math"
+
+	"hollowbed/zones/table"
 )
 
 // polygon holds the edges of a simple polygon, turning left. They are measured
@@ -70,12 +72,12 @@ func (e edge) distance2(x, y float64) float64 {
 // checkPolygon reports every fault of a polygon; points are counted from 1.
 func checkPolygon(p [][2]float64) error {
 	if len(p) < 3 {
-		return Faults{fmt.Sprintf("outline: %d points: want at least 3", len(p))}
+		return table.Faults{{Want: fmt.Sprintf("outline: %d points: want at least 3", len(p))}}
 	}
-	var f Faults
+	var f table.Faults
 	for i, a := range p {
 		if !(math.Abs(a[0]) < 1e6 && math.Abs(a[1]) < 1e6) {
-			f = append(f, fmt.Sprintf("outline: point %d: (%g, %g): want metres within 1,000,000", i+1, a[0], a[1]))
+			f = append(f, table.Fault{Want: fmt.Sprintf("outline: point %d: (%g, %g): want metres within 1,000,000", i+1, a[0], a[1])})
 		}
 	}
 	if len(f) > 0 {
@@ -84,38 +86,30 @@ func checkPolygon(p [][2]float64) error {
 	for i := range p {
 		for j := i + 1; j < len(p); j++ {
 			if p[i] == p[j] {
-				f = append(f, fmt.Sprintf("outline: points %d and %d are the same place: leave one out", i+1, j+1))
+				f = append(f, table.Fault{Want: fmt.Sprintf("outline: points %d and %d are the same place: leave one out", i+1, j+1)})
 			}
 		}
 	}
 	if len(f) > 0 {
-		return f.capped()
+		return f
 	}
 	n := len(p)
 	for i := range p {
 		for j := i + 1; j < n; j++ {
 			if meet(p, i, j) {
-				f = append(f, fmt.Sprintf("outline: the edge from point %d to %d meets the edge from point %d to %d: want edges that do not cross or touch",
-					i+1, (i+1)%n+1, j+1, (j+1)%n+1))
+				f = append(f, table.Fault{Want: fmt.Sprintf("outline: the edge from point %d to %d meets the edge from point %d to %d: want edges that do not cross or touch",
+					i+1, (i+1)%n+1, j+1, (j+1)%n+1)})
 			}
 		}
 	}
 	if len(f) > 0 {
-		return f.capped()
+		return f
 	}
 	minX, minY, maxX, maxY := Outline{Kind: "polygon", Points: p}.Bounds()
 	if size := math.Max(maxX-minX, maxY-minY); !(math.Abs(signedArea(p)) > 1e-9*size*size) {
-		return Faults{"outline: the points lie on one line: want an outline with an area"}
+		return table.Faults{{Want: "outline: the points lie on one line: want an outline with an area"}}
 	}
 	return nil
-}
-
-// capped keeps the first 50 faults and says how many more there are.
-func (f Faults) capped() Faults {
-	if len(f) <= 50 {
-		return f
-	}
-	return append(f[:50:50], fmt.Sprintf("and %d more", len(f)-50))
 }
 
 // meet reports whether edges i < j of the closed polygon p share a point other

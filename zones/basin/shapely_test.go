@@ -44,7 +44,7 @@ func TestInsetAreaAgainstShapely(t *testing.T) {
 		for i := range 6 {
 			o := rapid.Custom(func(t *rapid.T) Outline { return drawPolygon(t, kind) }).Example(len(ask) + i)
 			for _, share := range []float64{0.15, 0.5, 0.8, 0.97} {
-				ask = append(ask, question{kind, o.Points, share * o.InradiusM()})
+				ask = append(ask, question{kind, o.Points, share * o.inradiusM()})
 			}
 		}
 	}
