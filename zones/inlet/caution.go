@@ -2,9 +2,9 @@ package inlet
 
 import "math"
 
-// Cautions is what to mind before and while water is led to a bed, the most
+// cautions is what to mind before and while water is led to a bed, the most
 // general first.
-func Cautions(in Input) []string {
+func cautions(in Input) []string {
 	c := []string{
 		"Local code first. Ask whether roof water may be led this way and whether a permit is needed; where local rules differ from this, they hold.",
 		"Have buried pipes and cables located and marked before you dig, even for a shallow trench, and dig by hand near the marks.",

@@ -8,7 +8,7 @@ import (
 )
 
 func TestCautions(t *testing.T) {
-	text := strings.Join(Cautions(demo()), "\n")
+	text := strings.Join(cautions(demo()), "\n")
 	for _, word := range []string{"Local code first", "permit", "located and marked before you dig", "cap the standpipe", "approved", "neighbours", "wells, septic", "licensed", "basement wall"} {
 		if word == "basement wall" {
 			word = "Water beside a wall"
@@ -19,7 +19,7 @@ func TestCautions(t *testing.T) {
 	in := demo()
 	in.Ground[0].LevelMM = 1000
 	in.Foundation = ""
-	text = strings.Join(Cautions(in), "\n")
+	text = strings.Join(cautions(in), "\n")
 	assert.Contains(t, text, "steep. Wetting")
 	assert.Contains(t, text, "foundation is not known")
 }

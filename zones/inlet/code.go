@@ -20,13 +20,13 @@ const (
 	codeN     = 0.0154   // the highest n that a row of the table comes to (3 in)
 )
 
-// CodeM3H returns what the code's table lets a pipe carry, m3/h: the roof area
+// codeM3H returns what the code's table lets a pipe carry, m3/h: the roof area
 // of its row at 1 in/h, times the square root of the fall over 1/8 in per
 // foot. A pipe between two rows counts as the smaller. Above 1/2 in per foot,
 // where the table ends, nothing is added. Below 3 in there is no row: then it
 // is Manning with n 0.0154, which the 3 in row comes to, and listed is false;
 // so it is on a fall under 1/8 in per foot.
-func CodeM3H(diameterMM, slope float64) (m3h float64, listed bool) {
+func codeM3H(diameterMM, slope float64) (m3h float64, listed bool) {
 	const slackMM = 3 // 75 mm counts as 3 in, 100 mm as 4 in
 	if !(slope > 0) {
 		return 0, false
@@ -39,9 +39,9 @@ func CodeM3H(diameterMM, slope float64) (m3h float64, listed bool) {
 		}
 	}
 	if area == 0 {
-		return 3600 * FullM3S(codeN, diameterMM/1000, slope), false
+		return 3600 * fullM3S(codeN, diameterMM/1000, slope), false
 	}
-	return RoofM3H(area, 1, inchMM) * math.Sqrt(slope/codeFlat), slope >= codeFlat*(1-1e-9)
+	return roofM3H(area, 1, inchMM) * math.Sqrt(slope/codeFlat), slope >= codeFlat*(1-1e-9)
 }
 
 // Downspout is the inside of a downspout: DiameterMM if it is round, else
@@ -68,7 +68,7 @@ func (d Downspout) perimeterM() float64 {
 	return 2 * (d.WidthMM + d.DepthMM) / 1000
 }
 
-// CapacityM3H returns what a downspout carries, 7/24 full:
+// capacityM3H returns what a downspout carries, 7/24 full:
 //
 //	q = 27.8 (7/24)^(5/3) d^(8/3)
 //
@@ -77,7 +77,7 @@ func (d Downspout) perimeterM() float64 {
 // formula, from memory; it gives the rows of the National Standard Plumbing
 // Code 2006, Table 13.6.1 (read), the lower of two code tables: the Uniform
 // Plumbing Code lets a third more through.
-func (d Downspout) CapacityM3H() float64 {
+func (d Downspout) capacityM3H() float64 {
 	const gpm = 60 * 231 * 0.0254 * 0.0254 * 0.0254 // m3/h
 	return gpm * 27.8 * math.Pow(7.0/24, 5.0/3) * math.Pow(d.roundM()/0.0254, 8.0/3)
 }

@@ -46,18 +46,18 @@ func TestLowPlace(t *testing.T) {
 	in.Ground = []GroundPoint{{0, 197}, {2, -200}, {4.8768, 50.8}}
 	in.SoilFromBedM3 = 0
 	pipe, swale, surface := ways(t, in)
-	hangs, ok := has(pipe, Hangs)
+	hangs, ok := has(pipe, aboveGround)
 	require.True(t, ok)
 	assert.InDelta(t, 2, hangs.AtM, 1e-9)
 	assert.InDelta(t, pipe.invertMM(2)+200, hangs.Found, 1e-9)
-	short, ok := has(pipe, ShortOfSoil)
+	short, ok := has(pipe, shortOfSoil)
 	require.True(t, ok)
 	assert.Equal(t, pipe.Earth.ImportM3, short.Change)
-	hangs, ok = has(swale, Hangs)
+	hangs, ok = has(swale, aboveGround)
 	require.True(t, ok)
 	assert.InDelta(t, swale.invertMM(2)-2*inch+200, hangs.Found, 1e-9)
 	assert.Positive(t, swale.Earth.MoundM3)
-	_, ok = has(swale, ShortOfSoil)
+	_, ok = has(swale, shortOfSoil)
 	assert.True(t, ok)
 	assert.False(t, surface.Possible)
 }

@@ -18,6 +18,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"hollowbed/zones/table"
 )
 
 // GroundPoint is a level of the ground as it is before digging.
@@ -158,7 +160,7 @@ func (c Capacity) decided(designM3H, recordM3H float64) Capacity {
 	return c
 }
 
-// Compare works out the three ways. An error is Faults: figures that cannot be.
+// Compare works out the three ways. An error is table.Faults: figures that cannot be.
 // A way that the levels do not allow is not an error: it says so itself.
 func Compare(in Input) (Plan, error) {
 	in = in.withUsual()
@@ -166,9 +168,9 @@ func Compare(in Input) (Plan, error) {
 		return Plan{}, bad
 	}
 	p := Plan{
-		DesignM3H: RoofM3H(in.RoofM2, in.Coefficient, in.DesignMMH),
-		RecordM3H: RoofM3H(in.RoofM2, in.Coefficient, in.RecordMMH),
-		Cautions:  Cautions(in),
+		DesignM3H: roofM3H(in.RoofM2, in.Coefficient, in.DesignMMH),
+		RecordM3H: roofM3H(in.RoofM2, in.Coefficient, in.RecordMMH),
+		Cautions:  cautions(in),
 	}
 	j := job{Input: in, designM3H: p.DesignM3H, recordM3H: p.RecordM3H}
 	p.Ways = []Way{j.pipe(), j.swale(), j.surface()}
@@ -214,39 +216,30 @@ func (in Input) withUsual() Input {
 	return in
 }
 
-// Faults lists figures that cannot be. It is bad input.
-type Faults []string
-
-// Error gives one fault a line.
-func (f Faults) Error() string { return strings.Join(f, "\n") }
-
-// BadInput reports true.
-func (f Faults) BadInput() bool { return true }
-
 // faults checks every figure that must be there.
-func (in Input) faults() Faults {
-	var bad Faults
+func (in Input) faults() table.Faults {
+	var bad table.Faults
 	between := func(name string, v, lo, hi float64, unit string) {
 		if !(v >= lo) || !(v <= hi) {
-			bad = append(bad, strings.TrimSpace(fmt.Sprintf("%s: %g: want from %g to %g %s", name, v, lo, hi, unit)))
+			bad = append(bad, table.Fault{Want: strings.TrimSpace(fmt.Sprintf("%s: %g: want from %g to %g %s", name, v, lo, hi, unit))})
 		}
 	}
 	if len(in.Ground) < 2 {
-		bad = append(bad, "ground: want levels at two stations at least: at the downspout and at the edge of the bed")
+		bad = append(bad, table.Fault{Want: "ground: want levels at two stations at least: at the downspout and at the edge of the bed"})
 	}
 	for i, p := range in.Ground {
 		between(fmt.Sprintf("ground level %d", i+1), p.LevelMM, -20_000, 20_000, "mm from the spill level")
 		switch {
 		case i == 0 && p.StationM != 0:
-			bad = append(bad, "ground: want the first station at 0, the downspout")
+			bad = append(bad, table.Fault{Want: "ground: want the first station at 0, the downspout"})
 		case i > 0 && !(p.StationM > in.Ground[i-1].StationM && p.StationM <= 300):
-			bad = append(bad, fmt.Sprintf("ground: station %d: want stations in order, each further than the one before, at most 300 m", i+1))
+			bad = append(bad, table.Fault{Want: fmt.Sprintf("ground: station %d: want stations in order, each further than the one before, at most 300 m", i+1)})
 		}
 	}
 	switch in.Foundation {
 	case "", "slab", "crawl space", "basement", "none":
 	default:
-		bad = append(bad, fmt.Sprintf("foundation: %q: want slab, crawl space, basement or none", in.Foundation))
+		bad = append(bad, table.Fault{Want: fmt.Sprintf("foundation: %q: want slab, crawl space, basement or none", in.Foundation)})
 	}
 	if !math.IsNaN(in.FoundationM) {
 		between("distance to the foundation", in.FoundationM, 0, 10_000, "m")
@@ -258,7 +251,7 @@ func (in Input) faults() Faults {
 	between("downspout area", in.Downspout.areaM2()*1e6, 300, 200_000, "mm2")
 	between("pipe diameter", in.PipeMM, 25, 600, "mm")
 	if _, ok := material(in.Material); !ok {
-		bad = append(bad, fmt.Sprintf("pipe material: %q: want one of: %s", in.Material, strings.Join(MaterialNames(), ", ")))
+		bad = append(bad, table.Fault{Want: fmt.Sprintf("pipe material: %q: want one of: %s", in.Material, strings.Join(MaterialNames(), ", "))})
 	}
 	between("least fall of the pipe", in.LeastPipeFall, 0.001, 0.04, "per run")
 	between("cover over the pipe", in.CoverMM, 0, 2000, "mm")

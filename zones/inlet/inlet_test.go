@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/zones/table"
 )
 
 const (
@@ -36,7 +38,7 @@ func ways(t *testing.T, in Input) (pipe, swale, surface Way) {
 	return p.Ways[0], p.Ways[1], p.Ways[2]
 }
 
-func has(w Way, kind TroubleKind) (Trouble, bool) {
+func has(w Way, kind troubleKind) (Trouble, bool) {
 	for _, t := range w.Troubles {
 		if t.Kind == kind {
 			return t, true
@@ -47,7 +49,7 @@ func has(w Way, kind TroubleKind) (Trouble, bool) {
 
 func TestFaults(t *testing.T) {
 	_, err := Compare(Input{LeastPipeFall: math.NaN(), CoverMM: math.NaN(), LinerWidthM: math.NaN(), SoilFromBedM3: math.NaN(), Foundation: "stilts", Material: "bamboo"})
-	var bad Faults
+	var bad table.Faults
 	require.ErrorAs(t, err, &bad)
 	assert.True(t, bad.BadInput())
 	text := err.Error()
@@ -162,7 +164,7 @@ func TestRefusedLevelsCanBeMended(t *testing.T) {
 		in := anyInput(t)
 		p, _ := Compare(in)
 		for i, w := range p.Ways {
-			trouble, low := has(w, TooLow)
+			trouble, low := has(w, tooLow)
 			if !low {
 				continue
 			}
@@ -172,7 +174,7 @@ func TestRefusedLevelsCanBeMended(t *testing.T) {
 				continue
 			}
 			again, err := Compare(mended)
-			if _, wall := has(again.Ways[i], WallLow); wall {
+			if _, wall := has(again.Ways[i], wallLow); wall {
 				continue // a second fault, which a deeper bed does not mend
 			}
 			if err != nil || !again.Ways[i].Possible {
@@ -203,15 +205,15 @@ func TestWayByName(t *testing.T) {
 // as far as it fits.
 func checkFlow(t *rapid.T, p Plan, w Way, in Input) {
 	flow := math.Min(math.Max(p.DesignM3H, p.RecordM3H), w.CapacityM3H) / 3600
-	area, _, _ := Round(in.PipeMM/1000, w.DepthMM/1000)
+	area, _, _ := roundSection(in.PipeMM/1000, w.DepthMM/1000)
 	switch w.Kind {
 	case Swale:
-		area = Trapezoid{swaleBottomM, swaleRun}.AreaM2(w.DepthMM / 1000)
+		area = trapezoid{swaleBottomM, swaleRun}.areaM2(w.DepthMM / 1000)
 	case Surface:
 		if w.ExtensionM >= w.LengthM-1e-9 {
 			return // the extension ends at the bed
 		}
-		area = Trapezoid{0, lawnRun}.AreaM2(w.DepthMM / 1000)
+		area = trapezoid{0, lawnRun}.areaM2(w.DepthMM / 1000)
 	}
 	if math.Abs(w.VelocityMS*area/flow-1) > 1e-6 {
 		t.Fatalf("%s: %g m/s through %g m2 is not %g m3/s", w.Kind, w.VelocityMS, area, flow)
@@ -250,7 +252,7 @@ func TestWallLow(t *testing.T) {
 	in.BottomMM = -300
 	pipe, swale, _ := ways(t, in)
 	for i, w := range []Way{pipe, swale} {
-		low, ok := has(w, WallLow)
+		low, ok := has(w, wallLow)
 		require.True(t, ok, w.Kind)
 		assert.True(t, low.Refuses)
 		assert.InDelta(t, 2*inch-20, low.Change, 1e-9)

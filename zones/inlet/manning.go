@@ -4,86 +4,86 @@ import "math"
 
 const gravityMS2 = 9.81
 
-// VelocityMS returns the mean velocity of steady, uniform flow in a channel or
+// velocityMS returns the mean velocity of steady, uniform flow in a channel or
 // a pipe that is not under pressure:
 //
 //	V = R^(2/3) S^(1/2) / n
 //
 // V in m/s, R the hydraulic radius in m (area / wetted perimeter), S the fall
 // per run, n the roughness. Assumes the flow has run far enough to be steady;
-// a short pipe is governed by its ends, see HeadM3S. Source: Manning 1891, as
+// a short pipe is governed by its ends, see headM3S. Source: Manning 1891, as
 // in Chow 1959, Open-channel hydraulics, Eq. 5-6.
-func VelocityMS(n, radiusM, slope float64) float64 {
+func velocityMS(n, radiusM, slope float64) float64 {
 	if !(slope > 0) || !(radiusM > 0) {
 		return 0
 	}
 	return math.Pow(radiusM, 2.0/3) * math.Sqrt(slope) / n
 }
 
-// FullM3S returns what a round pipe carries flowing full without pressure:
+// fullM3S returns what a round pipe carries flowing full without pressure:
 // Q = V pi D^2 / 4 with R = D / 4, in m3/s, D in m.
-func FullM3S(n, diameterM, slope float64) float64 {
-	return VelocityMS(n, diameterM/4, slope) * math.Pi * diameterM * diameterM / 4
+func fullM3S(n, diameterM, slope float64) float64 {
+	return velocityMS(n, diameterM/4, slope) * math.Pi * diameterM * diameterM / 4
 }
 
-// Round returns area (m2), wetted perimeter (m) and width of the surface (m) of
+// roundSection returns area (m2), wetted perimeter (m) and width of the surface (m) of
 // water of a depth in a round pipe: with theta = 2 acos(1 - 2 y/D),
 // A = D^2 (theta - sin theta) / 8, P = D theta / 2, T = D sin(theta / 2).
 // Depths are held to 0 to D.
-func Round(diameterM, depthM float64) (areaM2, perimeterM, widthM float64) {
+func roundSection(diameterM, depthM float64) (areaM2, perimeterM, widthM float64) {
 	share := math.Max(0, math.Min(1, depthM/diameterM))
 	theta := 2 * math.Acos(1-2*share)
 	return diameterM * diameterM * (theta - math.Sin(theta)) / 8, diameterM * theta / 2, diameterM * math.Sin(theta/2)
 }
 
-// PartFullM3S returns what a round pipe carries with water of a depth in it;
+// partFullM3S returns what a round pipe carries with water of a depth in it;
 // n is taken as the same at every depth. The most, 1.076 of the full pipe, is
 // carried at 0.938 of the diameter, and no one counts on it: a wave fills the
 // pipe.
-func PartFullM3S(n, diameterM, slope, depthM float64) float64 {
-	area, perimeter, _ := Round(diameterM, depthM)
+func partFullM3S(n, diameterM, slope, depthM float64) float64 {
+	area, perimeter, _ := roundSection(diameterM, depthM)
 	if !(perimeter > 0) {
 		return 0
 	}
-	return VelocityMS(n, area/perimeter, slope) * area
+	return velocityMS(n, area/perimeter, slope) * area
 }
 
-// RoundDepthM returns the normal depth of a flow in a round pipe, found by
+// roundDepthM returns the normal depth of a flow in a round pipe, found by
 // halving below the depth of greatest flow; D and false if the flow is more
 // than the pipe carries full.
-func RoundDepthM(n, diameterM, slope, flowM3S float64) (depthM float64, ok bool) {
-	if !(flowM3S <= FullM3S(n, diameterM, slope)) {
+func roundDepthM(n, diameterM, slope, flowM3S float64) (depthM float64, ok bool) {
+	if !(flowM3S <= fullM3S(n, diameterM, slope)) {
 		return diameterM, false
 	}
-	return halve(0, 0.938*diameterM, func(y float64) bool { return PartFullM3S(n, diameterM, slope, y) >= flowM3S }), true
+	return halve(0, 0.938*diameterM, func(y float64) bool { return partFullM3S(n, diameterM, slope, y) >= flowM3S }), true
 }
 
-// Trapezoid is a channel: BottomM wide, sides SideRun out for each 1 up. A
+// trapezoid is a channel: BottomM wide, sides SideRun out for each 1 up. A
 // bottom of 0 is a triangle, sides of 0 a rectangle.
-type Trapezoid struct {
+type trapezoid struct {
 	BottomM, SideRun float64
 }
 
-// AreaM2 is the area of water of a depth: A = (b + z y) y.
-func (t Trapezoid) AreaM2(depthM float64) float64 { return (t.BottomM + t.SideRun*depthM) * depthM }
+// areaM2 is the area of water of a depth: A = (b + z y) y.
+func (t trapezoid) areaM2(depthM float64) float64 { return (t.BottomM + t.SideRun*depthM) * depthM }
 
-// PerimeterM is the wetted length of the section: P = b + 2 y sqrt(1 + z^2).
-func (t Trapezoid) PerimeterM(depthM float64) float64 {
+// perimeterM is the wetted length of the section: P = b + 2 y sqrt(1 + z^2).
+func (t trapezoid) perimeterM(depthM float64) float64 {
 	return t.BottomM + 2*depthM*math.Hypot(1, t.SideRun)
 }
 
-// FlowM3S is what the channel carries at a depth, by Manning.
-func (t Trapezoid) FlowM3S(n, slope, depthM float64) float64 {
+// flowM3S is what the channel carries at a depth, by Manning.
+func (t trapezoid) flowM3S(n, slope, depthM float64) float64 {
 	if !(depthM > 0) {
 		return 0
 	}
-	area := t.AreaM2(depthM)
-	return VelocityMS(n, area/t.PerimeterM(depthM), slope) * area
+	area := t.areaM2(depthM)
+	return velocityMS(n, area/t.perimeterM(depthM), slope) * area
 }
 
-// DepthM returns the normal depth of a flow, found by halving; +Inf if the
+// depthM returns the normal depth of a flow, found by halving; +Inf if the
 // channel does not fall.
-func (t Trapezoid) DepthM(n, slope, flowM3S float64) float64 {
+func (t trapezoid) depthM(n, slope, flowM3S float64) float64 {
 	if !(flowM3S > 0) {
 		return 0
 	}
@@ -91,10 +91,10 @@ func (t Trapezoid) DepthM(n, slope, flowM3S float64) float64 {
 		return math.Inf(1)
 	}
 	high := 0.01
-	for t.FlowM3S(n, slope, high) < flowM3S {
+	for t.flowM3S(n, slope, high) < flowM3S {
 		high *= 2
 	}
-	return halve(0, high, func(y float64) bool { return t.FlowM3S(n, slope, y) >= flowM3S })
+	return halve(0, high, func(y float64) bool { return t.flowM3S(n, slope, y) >= flowM3S })
 }
 
 // halve finds the least x between low and high from which on enough holds.
@@ -115,14 +115,14 @@ func halve(low, high float64, enough func(float64) bool) float64 {
 // of hydraulics.
 const headLoss = 0.5 + 2*0.3 + 1
 
-// HeadM3S returns what a full pipe carries under a head between its ends:
+// headM3S returns what a full pipe carries under a head between its ends:
 //
 //	h = V^2 (K / 2g + L n^2 / R^(4/3)),  Q = V pi D^2 / 4
 //
 // h in m, K the loss factors of entry, bends and exit, L the length in m,
 // R = D / 4. It is the limit of a short pipe, whose ends cost more than its
 // length, and of one whose outlet stands under water. 0 without a head.
-func HeadM3S(n, diameterM, lengthM, headM float64) float64 {
+func headM3S(n, diameterM, lengthM, headM float64) float64 {
 	if !(headM > 0) {
 		return 0
 	}
@@ -130,8 +130,8 @@ func HeadM3S(n, diameterM, lengthM, headM float64) float64 {
 	return math.Sqrt(headM/perV2) * math.Pi * diameterM * diameterM / 4
 }
 
-// RoofM3H returns the flow off a roof in steady rain, m3/h: Q = C i A / 1000,
+// roofM3H returns the flow off a roof in steady rain, m3/h: Q = C i A / 1000,
 // C the runoff coefficient, i in mm/h, A in m2. Source: the rational method.
-func RoofM3H(areaM2, coefficient, rainMMH float64) float64 {
+func roofM3H(areaM2, coefficient, rainMMH float64) float64 {
 	return coefficient * rainMMH / 1000 * areaM2
 }

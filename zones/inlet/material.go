@@ -1,7 +1,7 @@
 package inlet
 
-// Material is what a pipe is made of. N is Manning's n of its inner wall.
-type Material struct {
+// pipeMaterial is what a pipe is made of. N is Manning's n of its inner wall.
+type pipeMaterial struct {
 	Name   string
 	N      float64
 	Source string
@@ -9,10 +9,10 @@ type Material struct {
 
 const sourceWinchester = "Winchester (Indiana) drainage code, Table 4, after US Federal Highway Administration"
 
-// Materials lists what pipes are made of. Corrugated pipe is printed as 0.018
+// pipeMaterials lists what pipes are made of. Corrugated pipe is printed as 0.018
 // to 0.025 and takes the higher, which carries less.
-func Materials() []Material {
-	return []Material{
+func pipeMaterials() []pipeMaterial {
+	return []pipeMaterial{
 		{"pvc", 0.010, sourceWinchester + "; Austin Drainage Criteria Manual, Table 5-2 (smooth plastic)"},
 		{"smooth hdpe", 0.011, sourceWinchester},
 		{"corrugated hdpe", 0.025, "general table of Manning's n, corrugated polyethylene with corrugated inner wall 0.018 to 0.025, second-hand"},
@@ -22,22 +22,22 @@ func Materials() []Material {
 	}
 }
 
-// MaterialNames lists the names of Materials, in order.
+// MaterialNames lists the names of pipeMaterials, in order.
 func MaterialNames() []string {
 	var names []string
-	for _, m := range Materials() {
+	for _, m := range pipeMaterials() {
 		names = append(names, m.Name)
 	}
 	return names
 }
 
-func material(name string) (Material, bool) {
-	for _, m := range Materials() {
+func material(name string) (pipeMaterial, bool) {
+	for _, m := range pipeMaterials() {
 		if m.Name == name {
 			return m, true
 		}
 	}
-	return Material{}, false
+	return pipeMaterial{}, false
 }
 
 // Roughness of what is not pipe. Rock and grass: Winchester Table 4 after the

@@ -53,7 +53,7 @@ func (j job) pipeLevels(diameterMM float64) Way {
 		w.OutletMM = j.arrives(highest, j.LeastPipeFall)
 	}
 	if w.OutletMM < j.BottomMM*(1+levelSlack) {
-		w.refuse(Trouble{Kind: TooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: practice})
+		w.refuse(Trouble{Kind: tooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: practice})
 		return w
 	}
 	if j.wallLow(&w) {
@@ -70,7 +70,7 @@ func (j job) wallLow(w *Way) bool {
 	if j.wallMM() >= leastWallMM*(1-levelSlack) {
 		return false
 	}
-	w.refuse(Trouble{Kind: WallLow, Found: j.wallMM(), Want: leastWallMM, Change: leastWallMM - j.wallMM(), Source: practice})
+	w.refuse(Trouble{Kind: wallLow, Found: j.wallMM(), Want: leastWallMM, Change: leastWallMM - j.wallMM(), Source: practice})
 	return true
 }
 
@@ -118,13 +118,13 @@ func (j job) pipeCover(w *Way, topMM float64) {
 	w.Section = j.framed(w.Section, w.LengthM)
 	w.Section.DaylightM = w.DaylightM
 	if worst > 0 {
-		w.note(Trouble{Kind: Hangs, AtM: worstAt, Found: worst, Change: worst, Source: practice})
+		w.note(Trouble{Kind: aboveGround, AtM: worstAt, Found: worst, Change: worst, Source: practice})
 	}
 	if w.LeastCoverMM < j.CoverMM-1e-6 {
-		w.note(Trouble{Kind: ThinCover, AtM: w.LeastCoverAtM, Found: w.LeastCoverMM, Want: j.CoverMM, Change: w.TrenchBedMM, Source: practice})
+		w.note(Trouble{Kind: thinCover, AtM: w.LeastCoverAtM, Found: w.LeastCoverMM, Want: j.CoverMM, Change: w.TrenchBedMM, Source: practice})
 	}
 	if w.BacksUpM > 0 {
-		w.note(Trouble{Kind: Drowned, Found: -w.OutletMM, AtM: w.BacksUpM, Change: -w.OutletMM, Source: practice})
+		w.note(Trouble{Kind: drowned, Found: -w.OutletMM, AtM: w.BacksUpM, Change: -w.OutletMM, Source: practice})
 	}
 }
 
@@ -141,11 +141,11 @@ func (j job) framed(s Section, outletM float64) Section {
 func (j job) pipeM3H(w Way, diameterMM float64) Capacity {
 	m, _ := material(j.Material)
 	d := diameterMM / 1000
-	c := Capacity{DownspoutM3H: j.Downspout.CapacityM3H()}
-	c.ManningM3H = 3600 * FullM3S(m.N, d, w.Fall)
-	c.PeakM3H = 3600 * PartFullM3S(m.N, d, w.Fall, 0.938*d)
-	c.CodeM3H, c.CodeListed = CodeM3H(diameterMM, w.Fall)
-	c.HeadM3H = 3600 * HeadM3S(m.N, d, w.LengthM, (j.wallMM()-math.Max(0, w.OutletMM+diameterMM))/1000)
+	c := Capacity{DownspoutM3H: j.Downspout.capacityM3H()}
+	c.ManningM3H = 3600 * fullM3S(m.N, d, w.Fall)
+	c.PeakM3H = 3600 * partFullM3S(m.N, d, w.Fall, 0.938*d)
+	c.CodeM3H, c.CodeListed = codeM3H(diameterMM, w.Fall)
+	c.HeadM3H = 3600 * headM3S(m.N, d, w.LengthM, (j.wallMM()-math.Max(0, w.OutletMM+diameterMM))/1000)
 	return c.decided(j.designM3H, j.recordM3H)
 }
 
@@ -155,8 +155,8 @@ func (j job) pipeFlow(w *Way) {
 	w.Capacity = j.pipeM3H(*w, j.PipeMM)
 	w.CapacityM3H = w.Capacity.Safe
 	flow := j.shownM3S(w.CapacityM3H)
-	depth, _ := RoundDepthM(m.N, d, w.Fall, flow)
-	area, _, _ := Round(d, depth)
+	depth, _ := roundDepthM(m.N, d, w.Fall, flow)
+	area, _, _ := roundSection(d, depth)
 	if area > 0 {
 		w.VelocityMS = flow / area
 	}
@@ -172,18 +172,18 @@ func (j job) pipeFlow(w *Way) {
 	}
 	j.flowTroubles(w, w.NextDiameterMM)
 	if !w.Capacity.CodeListed {
-		w.note(Trouble{Kind: NotInCode, Found: w.Fall, Want: codeFlat, Change: codeFlat, Source: "Uniform Plumbing Code, size of horizontal rainwater piping"})
+		w.note(Trouble{Kind: notInCode, Found: w.Fall, Want: codeFlat, Change: codeFlat, Source: "Uniform Plumbing Code, size of horizontal rainwater piping"})
 	}
 	if j.PipeMM/1000 < j.Downspout.roundM()*(1-0.02) {
-		w.note(Trouble{Kind: Narrows, Found: j.PipeMM, Want: 1000 * j.Downspout.roundM(), Change: 1000 * j.Downspout.roundM(), Source: practice})
+		w.note(Trouble{Kind: narrows, Found: j.PipeMM, Want: 1000 * j.Downspout.roundM(), Change: 1000 * j.Downspout.roundM(), Source: practice})
 	}
 }
 
 // flowTroubles notes a capacity short of the design rain or the record.
 func (j job) flowTroubles(w *Way, change float64) {
-	kind := map[string]TroubleKind{Pipe: SmallPipe, Swale: SmallSwale, Surface: SmallExtension}[w.Kind]
+	kind := map[string]troubleKind{Pipe: smallPipe, Swale: smallSwale, Surface: smallExtension}[w.Kind]
 	if w.Capacity.Limit == "downspout" {
-		kind, change = SmallDownspout, j.greatestM3H()
+		kind, change = smallDownspout, j.greatestM3H()
 	}
 	if w.Capacity.DesignKnown && !w.Capacity.DesignOK {
 		w.note(Trouble{Kind: kind, Against: "design rain", Found: w.CapacityM3H, Want: j.designM3H, Change: change, Source: "rational method"})
@@ -192,14 +192,14 @@ func (j job) flowTroubles(w *Way, change float64) {
 		w.note(Trouble{Kind: kind, Against: "wettest hour on record", Found: w.CapacityM3H, Want: j.recordM3H, Change: change, Source: "rational method"})
 	}
 	if !w.Capacity.DesignKnown {
-		w.note(Trouble{Kind: NoDesignRain, Source: practice})
+		w.note(Trouble{Kind: noDesignRain, Source: practice})
 	}
 }
 
 // segmentM2 is how much of the outside of a pipe lies below a level, m2;
 // bottomMM is the outside bottom.
 func segmentM2(outsideM, bottomMM, levelMM float64) float64 {
-	area, _, _ := Round(outsideM, (levelMM-bottomMM)/1000)
+	area, _, _ := roundSection(outsideM, (levelMM-bottomMM)/1000)
 	return area
 }
 
@@ -224,6 +224,6 @@ func (j job) pipeEarth(w *Way, topMM float64) {
 	})
 	w.Earth = e.balanced()
 	if w.Earth.ImportM3 > 0 {
-		w.note(Trouble{Kind: ShortOfSoil, Found: w.Earth.FillM3 - w.Earth.ImportM3, Want: w.Earth.FillM3, Change: w.Earth.ImportM3, Source: practice})
+		w.note(Trouble{Kind: shortOfSoil, Found: w.Earth.FillM3 - w.Earth.ImportM3, Want: w.Earth.FillM3, Change: w.Earth.ImportM3, Source: practice})
 	}
 }

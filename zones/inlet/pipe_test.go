@@ -25,7 +25,7 @@ func TestTrenchSetsTheBedDepth(t *testing.T) {
 	assert.True(t, pipe.Possible)
 	assert.InDelta(t, 1.0/120, pipe.Fall, 1e-12)
 	assert.InDelta(t, top, pipe.OutletMM/inch, 1e-9)
-	drowned, ok := has(pipe, Drowned)
+	drowned, ok := has(pipe, drowned)
 	require.True(t, ok)
 	assert.InDelta(t, -top, drowned.Found/inch, 1e-9)
 }
@@ -42,7 +42,7 @@ func TestDemoPipe(t *testing.T) {
 	assert.InDelta(t, 7.76-6.0, pipe.LeastCoverMM/inch, 1e-9)
 	assert.Zero(t, pipe.LeastCoverAtM)
 	assert.InDelta(t, 17-3, pipe.DaylightM/footM, 0.5, "12 in of cover run out at 3:1 over the last 3 ft")
-	thin, ok := has(pipe, ThinCover)
+	thin, ok := has(pipe, thinCover)
 	require.True(t, ok)
 	assert.False(t, thin.Refuses)
 	assert.Equal(t, "downspout", pipe.Capacity.Limit)
@@ -51,12 +51,12 @@ func TestDemoPipe(t *testing.T) {
 	assert.InDelta(t, 1.076, pipe.Capacity.PeakM3H/pipe.Capacity.ManningM3H, 0.001)
 	assert.Equal(t, pipe.Capacity.Safe, pipe.CapacityM3H)
 	assert.True(t, pipe.Capacity.DesignOK && pipe.Capacity.RecordOK)
-	_, flat := has(pipe, NotInCode)
+	_, flat := has(pipe, notInCode)
 	assert.True(t, flat, "1 in per 10 ft is flatter than the code's table begins")
 	in := demo()
 	in.LeastPipeFall = 1.0 / 90
 	pipe, _, _ = ways(t, in)
-	_, flat = has(pipe, NotInCode)
+	_, flat = has(pipe, notInCode)
 	assert.False(t, flat)
 }
 
@@ -68,7 +68,7 @@ func TestPipeWithFullCover(t *testing.T) {
 	assert.Zero(t, pipe.OutletMM)
 	assert.InDelta(t, 40-12-4.3, pipe.StartMM/inch, 1e-9)
 	assert.InDelta(t, (40-16.3)/(17*12), pipe.Fall, 1e-9)
-	_, thin := has(pipe, ThinCover)
+	_, thin := has(pipe, thinCover)
 	assert.False(t, thin)
 	assert.InDelta(t, 12, pipe.LeastCoverMM/inch, 1e-6)
 	assert.InDelta(t, 30-(40-16.3-1.7), pipe.TrenchBedMM/inch, 1e-9)
@@ -80,10 +80,10 @@ func TestSmallPartsGrow(t *testing.T) {
 	in.Downspout = Downspout{DiameterMM: 8 * inch}
 	in.PipeMM, in.RoofM2 = 2*inch, 150
 	pipe, _, _ := ways(t, in)
-	small, ok := has(pipe, SmallPipe)
+	small, ok := has(pipe, smallPipe)
 	require.True(t, ok)
 	assert.Equal(t, "design rain", small.Against)
-	_, narrows := has(pipe, Narrows)
+	_, narrows := has(pipe, narrows)
 	assert.True(t, narrows)
 	in.PipeMM = small.Change
 	pipe, _, _ = ways(t, in)
@@ -92,7 +92,7 @@ func TestSmallPartsGrow(t *testing.T) {
 
 	in.RoofM2 = 300
 	_, swale, _ := ways(t, in)
-	narrow, ok := has(swale, SmallSwale)
+	narrow, ok := has(swale, smallSwale)
 	require.True(t, ok)
 	in.LinerWidthM = narrow.Change
 	_, swale, _ = ways(t, in)
@@ -101,13 +101,13 @@ func TestSmallPartsGrow(t *testing.T) {
 	in = demo()
 	in.RoofM2 = 400
 	pipe, _, _ = ways(t, in)
-	_, ok = has(pipe, SmallDownspout)
+	_, ok = has(pipe, smallDownspout)
 	assert.True(t, ok)
 	in.DesignMMH, in.RecordMMH = math.NaN(), math.NaN()
 	pipe, _, _ = ways(t, in)
-	_, ok = has(pipe, NoDesignRain)
+	_, ok = has(pipe, noDesignRain)
 	assert.True(t, ok)
-	_, ok = has(pipe, SmallDownspout)
+	_, ok = has(pipe, smallDownspout)
 	assert.False(t, ok, "nothing to hold it against")
 }
 
@@ -153,7 +153,7 @@ func TestLargerPipeMayNotFit(t *testing.T) {
 	in.RoofM2 = 500
 	pipe, _, _ := ways(t, in)
 	require.True(t, pipe.Possible)
-	small, ok := has(pipe, SmallPipe)
+	small, ok := has(pipe, smallPipe)
 	require.True(t, ok)
 	assert.True(t, math.IsNaN(small.Change), "%g", small.Change)
 }
@@ -162,5 +162,5 @@ func TestLargerPipeMayNotFit(t *testing.T) {
 // to the top of the outlet, 4 in over it.
 func TestDemoHead(t *testing.T) {
 	pipe, _, _ := ways(t, demo())
-	assert.InEpsilon(t, 3600*HeadM3S(0.010, 0.1016, 17*footM, 3.76*0.0254), pipe.Capacity.HeadM3H, 1e-9)
+	assert.InEpsilon(t, 3600*headM3S(0.010, 0.1016, 17*footM, 3.76*0.0254), pipe.Capacity.HeadM3H, 1e-9)
 }

@@ -21,7 +21,7 @@ const (
 	leastPadM   = 2 * footM
 )
 
-// StoneMM returns the median size of rock, mm, below a round outlet:
+// stoneMM returns the median size of rock, mm, below a round outlet:
 //
 //	D50 = 0.2 D (Q / (g^0.5 D^2.5))^(4/3) D / TW
 //
@@ -30,7 +30,7 @@ const (
 // puts (D + normal depth) / 2 for D. Source: Fletcher and Grace 1972, in US
 // Federal Highway Administration, HEC-14, third edition, Eq. 10.4 and 10.5
 // (read in a second-hand copy).
-func StoneMM(diameterM, flowM3S, tailwaterM float64) float64 {
+func stoneMM(diameterM, flowM3S, tailwaterM float64) float64 {
 	tw := 0.4 * diameterM
 	if tailwaterM > tw {
 		tw = math.Min(tailwaterM, diameterM)
@@ -38,10 +38,10 @@ func StoneMM(diameterM, flowM3S, tailwaterM float64) float64 {
 	return 1000 * 0.2 * diameterM * math.Pow(flowM3S/(math.Sqrt(gravityMS2)*math.Pow(diameterM, 2.5)), 4.0/3) * diameterM / tw
 }
 
-// VelocityStoneMM returns the median size of rock by velocity alone, mm:
+// velocityStoneMM returns the median size of rock by velocity alone, mm:
 // D50 = 0.0413 V^2, D50 in m, V in m/s. Source: Berry 1948 and Peterka 1978,
 // in HEC-14, third edition, Eq. D.2 (constant read, form from memory).
-func VelocityStoneMM(velocityMS float64) float64 { return 1000 * 0.0413 * velocityMS * velocityMS }
+func velocityStoneMM(velocityMS float64) float64 { return 1000 * 0.0413 * velocityMS * velocityMS }
 
 // roundPad is the pad below a pipe: 4 D long, 3 D wide at the pipe and wider by
 // two thirds of its length at the end, two stones and at least 3.5 D50 deep.
@@ -49,11 +49,11 @@ func VelocityStoneMM(velocityMS float64) float64 { return 1000 * 0.0413 * veloci
 // from memory; the least sizes are common practice, no source.
 func roundPad(diameterM, flowM3S, velocityMS, depthM, bearsMS float64) Pad {
 	d := diameterM
-	area, _, width := Round(diameterM, depthM)
+	area, _, width := roundSection(diameterM, depthM)
 	if width > 0 && velocityMS > math.Sqrt(gravityMS2*area/width) {
 		d = (diameterM + depthM) / 2
 	}
-	p := Pad{Needed: velocityMS > bearsMS, StoneMM: StoneMM(d, flowM3S, math.NaN()), Source: "FHWA HEC-14, Eq. 10.4; least sizes common practice, no source"}
+	p := Pad{Needed: velocityMS > bearsMS, StoneMM: stoneMM(d, flowM3S, math.NaN()), Source: "FHWA HEC-14, Eq. 10.4; least sizes common practice, no source"}
 	p.LengthM = math.Max(leastPadM, 4*diameterM)
 	p.WidthM = 3*diameterM + p.LengthM/3
 	return p.filled()
@@ -61,7 +61,7 @@ func roundPad(diameterM, flowM3S, velocityMS, depthM, bearsMS float64) Pad {
 
 // channelPad is the pad where an open channel ends.
 func channelPad(widthM, velocityMS, bearsMS float64) Pad {
-	p := Pad{Needed: velocityMS > bearsMS, StoneMM: VelocityStoneMM(velocityMS), LengthM: leastPadM, WidthM: widthM,
+	p := Pad{Needed: velocityMS > bearsMS, StoneMM: velocityStoneMM(velocityMS), LengthM: leastPadM, WidthM: widthM,
 		Source: "FHWA HEC-14, Eq. D.2; least sizes common practice, no source"}
 	return p.filled()
 }

@@ -11,10 +11,10 @@ import (
 func TestPads(t *testing.T) {
 	slow := roundPad(0.1, 0.002, 0.3, 0.09, 0.4572)
 	assert.False(t, slow.Needed)
-	assert.Equal(t, StoneMM(0.1, 0.002, math.NaN()), slow.StoneMM)
+	assert.Equal(t, stoneMM(0.1, 0.002, math.NaN()), slow.StoneMM)
 	fast := roundPad(0.1, 0.002, 2, 0.04, 0.4572)
 	assert.True(t, fast.Needed)
-	assert.Equal(t, StoneMM(0.07, 0.002, math.NaN()), fast.StoneMM)
+	assert.Equal(t, stoneMM(0.07, 0.002, math.NaN()), fast.StoneMM)
 	assert.Equal(t, 2*inch, fast.RockMM, "no rock under 2 in")
 	assert.InDelta(t, 2, fast.LengthM/footM, 1e-12, "no pad under 2 ft")
 	assert.InDelta(t, 4*inch, fast.DepthMM, 1e-9)

@@ -19,7 +19,7 @@ func (j job) surface() Way {
 	w.OutletMM, w.LengthM = j.edgeMM(), j.edgeM()
 	w.BedDepthMM = 0 // the water arrives on the ground
 	if j.edgeMM() < 0 {
-		w.refuse(Trouble{Kind: EdgeLow, Found: j.edgeMM(), Change: -j.edgeMM(), Source: practice})
+		w.refuse(Trouble{Kind: edgeLow, Found: j.edgeMM(), Change: -j.edgeMM(), Source: practice})
 	}
 	lawn, at := j.flattestM(endM)
 	extension := math.Inf(1)
@@ -27,17 +27,17 @@ func (j job) surface() Way {
 		extension = (w.StartMM - j.groundMM(endM)) / 1000 / endM
 	}
 	if lawn <= 0 {
-		w.refuse(Trouble{Kind: GroundRises, AtM: at, Found: lawn, Want: farFall, Change: farFall, Source: practice})
+		w.refuse(Trouble{Kind: groundRises, AtM: at, Found: lawn, Want: farFall, Change: farFall, Source: practice})
 	}
 	if extension < j.LeastPipeFall {
-		w.refuse(Trouble{Kind: GroundRises, AtM: endM, Found: extension, Want: j.LeastPipeFall, Change: j.LeastPipeFall, Source: practice})
+		w.refuse(Trouble{Kind: groundRises, AtM: endM, Found: extension, Want: j.LeastPipeFall, Change: j.LeastPipeFall, Source: practice})
 	}
 	if !w.Possible {
 		return w
 	}
 	w.Fall = (j.wallMM() - j.edgeMM()) / 1000 / j.edgeM()
 	if lawn < farFall {
-		w.note(Trouble{Kind: FlatLawn, AtM: at, Found: lawn, Want: farFall, Change: farFall, Source: "lot grading, municipal codes: 1 % at least, 2 % better"})
+		w.note(Trouble{Kind: flatLawn, AtM: at, Found: lawn, Want: farFall, Change: farFall, Source: "lot grading, municipal codes: 1 % at least, 2 % better"})
 	}
 	j.surfaceFlow(&w, extension)
 	for _, s := range j.stations(w.LengthM) {
@@ -73,9 +73,9 @@ func (in Input) flattestM(fromM float64) (fall, atM float64) {
 
 func (j job) surfaceFlow(w *Way, extension float64) {
 	area, girth := j.Downspout.areaM2(), j.Downspout.perimeterM()
-	c := Capacity{ManningM3H: math.NaN(), PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.CapacityM3H()}
+	c := Capacity{ManningM3H: math.NaN(), PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
 	if w.ExtensionM > 0 {
-		c.ManningM3H = 3600 * area * VelocityMS(sheetN, area/girth, extension)
+		c.ManningM3H = 3600 * area * velocityMS(sheetN, area/girth, extension)
 	}
 	w.Capacity = c.decided(j.designM3H, j.recordM3H)
 	w.CapacityM3H = w.Capacity.Safe
@@ -89,9 +89,9 @@ func (j job) surfaceFlow(w *Way, extension float64) {
 		}
 	}
 	w.BearsMS = grassMS
-	t := Trapezoid{0, lawnRun}
-	if y := t.DepthM(grassN, steepest, flow); y > 0 && !math.IsInf(y, 1) {
-		w.DepthMM, w.VelocityMS = 1000*y, flow/t.AreaM2(y)
+	t := trapezoid{0, lawnRun}
+	if y := t.depthM(grassN, steepest, flow); y > 0 && !math.IsInf(y, 1) {
+		w.DepthMM, w.VelocityMS = 1000*y, flow/t.areaM2(y)
 	} else { // the extension ends at the bed
 		w.DepthMM, w.VelocityMS = 1000*area/girth, flow/area
 		w.BearsMS = bareMS(j.BareSoil)
@@ -99,6 +99,6 @@ func (j job) surfaceFlow(w *Way, extension float64) {
 	w.Pad = roundPad(j.Downspout.roundM(), flow, flow/area, j.Downspout.roundM(), bareMS(j.BareSoil))
 	j.flowTroubles(w, j.greatestM3H())
 	if w.VelocityMS > w.BearsMS {
-		w.note(Trouble{Kind: FastLawn, Found: w.VelocityMS, Want: w.BearsMS, Change: w.BearsMS, Source: "US Soil Conservation Service 1954, SCS-TP-61"})
+		w.note(Trouble{Kind: fastLawn, Found: w.VelocityMS, Want: w.BearsMS, Change: w.BearsMS, Source: "US Soil Conservation Service 1954, SCS-TP-61"})
 	}
 }

@@ -32,7 +32,7 @@ func TestSurface(t *testing.T) {
 	in.Ground = []GroundPoint{{0, 200}, {3, 60}, {4, 80}, {4.8, 50}}
 	_, _, surface = ways(t, in)
 	assert.False(t, surface.Possible)
-	rises, ok := has(surface, GroundRises)
+	rises, ok := has(surface, groundRises)
 	require.True(t, ok)
 	assert.Equal(t, 3.0, rises.AtM)
 	assert.InDelta(t, -0.02, rises.Found, 1e-12)
@@ -40,14 +40,14 @@ func TestSurface(t *testing.T) {
 
 	in.Ground = []GroundPoint{{0, 200}, {4.8, -30}}
 	_, _, surface = ways(t, in)
-	low, ok := has(surface, EdgeLow)
+	low, ok := has(surface, edgeLow)
 	require.True(t, ok)
 	assert.Equal(t, 30.0, low.Change)
 
 	in.Ground = []GroundPoint{{0, 60}, {4.8, 55}}
 	_, _, surface = ways(t, in)
 	assert.True(t, surface.Possible)
-	_, flat := has(surface, FlatLawn)
+	_, flat := has(surface, flatLawn)
 	assert.True(t, flat)
 }
 
@@ -57,16 +57,16 @@ func TestFastWater(t *testing.T) {
 	in.Ground[0].LevelMM = 3000
 	in.RoofM2, in.Downspout, in.LinerWidthM = 250, Downspout{DiameterMM: 200}, 1
 	_, swale, surface := ways(t, in)
-	fast, ok := has(swale, FastSwale)
+	fast, ok := has(swale, fastSwale)
 	require.True(t, ok)
 	assert.Greater(t, fast.Found, 4.0*footM)
-	fast, ok = has(surface, FastLawn)
+	fast, ok = has(surface, fastLawn)
 	require.True(t, ok)
 	assert.InDelta(t, 2.5*footM, fast.Want, 1e-12)
 	_, swale, surface = ways(t, demo())
-	_, ok = has(swale, FastSwale)
+	_, ok = has(swale, fastSwale)
 	assert.False(t, ok)
-	_, ok = has(surface, FastLawn)
+	_, ok = has(surface, fastLawn)
 	assert.False(t, ok)
 }
 
@@ -80,7 +80,7 @@ func TestExtension(t *testing.T) {
 	in := demo()
 	in.Ground = []GroundPoint{{0, 100}, {6 * footM, 260}, {16 * footM, 60}}
 	_, _, surface = ways(t, in)
-	rises, ok := has(surface, GroundRises)
+	rises, ok := has(surface, groundRises)
 	require.True(t, ok)
 	assert.InDelta(t, 6*footM, rises.AtM, 1e-9)
 	assert.InDelta(t, (100+6*inch-260)/1000/(6*footM), rises.Found, 1e-12)

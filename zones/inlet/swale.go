@@ -50,7 +50,7 @@ func (j job) swale() Way {
 	j.swaleFlow(&w, dugM-gravelM)
 	j.swaleEarth(&w, dugM)
 	if from := j.wallDistanceM(w.LengthM - w.BacksUpM); w.BacksUpM > 0 && from < j.needReachM() {
-		w.note(Trouble{Kind: BacksToWall, Found: 1000 * from, Want: 1000 * j.needReachM(), Change: -w.OutletMM, Source: practice})
+		w.note(Trouble{Kind: backsToWall, Found: 1000 * from, Want: 1000 * j.needReachM(), Change: -w.OutletMM, Source: practice})
 	}
 	j.swaleItems(&w)
 	return w
@@ -68,10 +68,10 @@ func (j job) swaleLevels(linerM float64) Way {
 	w.BedDepthMM = math.Max(0, j.edgeMM()-arrives)
 	switch {
 	case dugM <= gravelM:
-		w.refuse(Trouble{Kind: NarrowLiner, Found: linerM, Want: usualLinerM, Change: usualLinerM, Source: practice})
+		w.refuse(Trouble{Kind: narrowLiner, Found: linerM, Want: usualLinerM, Change: usualLinerM, Source: practice})
 		return w
 	case w.OutletMM < j.BottomMM*(1+levelSlack):
-		w.refuse(Trouble{Kind: TooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: "International Residential Code R401.3"})
+		w.refuse(Trouble{Kind: tooLow, Found: w.OutletMM, Want: j.BottomMM, Change: j.BottomMM - w.OutletMM, Source: "International Residential Code R401.3"})
 		return w
 	}
 	if j.wallLow(&w) {
@@ -84,7 +84,7 @@ func (j job) swaleLevels(linerM float64) Way {
 
 // swaleM3H is what a swale carries brim-full over the gravel.
 func swaleM3H(fall, depthM float64) float64 {
-	return 3600 * Trapezoid{swaleBottomM, swaleRun}.FlowM3S(rockN, fall, depthM)
+	return 3600 * trapezoid{swaleBottomM, swaleRun}.flowM3S(rockN, fall, depthM)
 }
 
 // linerFor looks in steps of 50 mm up to 2 m for the narrowest liner whose
@@ -101,23 +101,23 @@ func (j job) linerFor(m3h float64) float64 {
 }
 
 func (j job) swaleFlow(w *Way, depthM float64) {
-	t := Trapezoid{swaleBottomM, swaleRun}
-	c := Capacity{PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.CapacityM3H()}
+	t := trapezoid{swaleBottomM, swaleRun}
+	c := Capacity{PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
 	c.ManningM3H = swaleM3H(w.Fall, depthM)
 	w.Capacity = c.decided(j.designM3H, j.recordM3H)
 	w.CapacityM3H = w.Capacity.Safe
 	flow := j.shownM3S(w.CapacityM3H)
-	y := t.DepthM(rockN, w.Fall, flow)
+	y := t.depthM(rockN, w.Fall, flow)
 	w.DepthMM = 1000 * y
 	if y > 0 {
-		w.VelocityMS = flow / t.AreaM2(y)
+		w.VelocityMS = flow / t.areaM2(y)
 	}
 	w.BearsMS = bareMS(j.BareSoil)
 	w.Pad = channelPad(t.BottomM+2*t.SideRun*depthM, w.VelocityMS, w.BearsMS)
 	w.NeedLinerWidthM = j.linerFor(j.greatestM3H())
 	j.flowTroubles(w, w.NeedLinerWidthM)
 	if w.VelocityMS > rockMS {
-		w.note(Trouble{Kind: FastSwale, Found: w.VelocityMS, Want: rockMS, Change: rockMS, Source: "Fortier and Scobey 1926, coarse gravel"})
+		w.note(Trouble{Kind: fastSwale, Found: w.VelocityMS, Want: rockMS, Change: rockMS, Source: "Fortier and Scobey 1926, coarse gravel"})
 	}
 }
 
@@ -128,12 +128,12 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 	e := Earth{BedM3: j.SoilFromBedM3}
 	e.CutM3 = along(j.edgeM(), func(s float64) float64 {
 		c := math.Max(0, j.groundMM(s)/1000-bottom(s))
-		return Trapezoid{swaleBottomM, swaleRun}.AreaM2(c)
+		return trapezoid{swaleBottomM, swaleRun}.areaM2(c)
 	})
 	e.MoundM3 = along(j.edgeM(), func(s float64) float64 {
 		return bankM2(dugM, bottom(s)-j.groundMM(s)/1000)
 	})
-	e.GravelM3 = w.LengthM * gravelM * Trapezoid{swaleBottomM, swaleRun}.PerimeterM(dugM)
+	e.GravelM3 = w.LengthM * gravelM * trapezoid{swaleBottomM, swaleRun}.perimeterM(dugM)
 	w.Earth = e.balanced()
 	worst, at := math.Inf(-1), 0.0
 	for _, s := range j.stations(w.LengthM) {
@@ -146,10 +146,10 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 	}
 	w.Section = j.framed(w.Section, w.LengthM)
 	if worst > 0 {
-		w.note(Trouble{Kind: Hangs, AtM: at, Found: worst, Change: worst, Source: practice})
+		w.note(Trouble{Kind: aboveGround, AtM: at, Found: worst, Change: worst, Source: practice})
 	}
 	if w.Earth.ImportM3 > 0 {
-		w.note(Trouble{Kind: ShortOfSoil, Found: w.Earth.FillM3 - w.Earth.ImportM3, Want: w.Earth.FillM3, Change: w.Earth.ImportM3, Source: practice})
+		w.note(Trouble{Kind: shortOfSoil, Found: w.Earth.FillM3 - w.Earth.ImportM3, Want: w.Earth.FillM3, Change: w.Earth.ImportM3, Source: practice})
 	}
 }
 

@@ -45,18 +45,18 @@ func TestLeastFallOfASwale(t *testing.T) {
 	in.FoundationM = math.NaN()
 	_, swale, _ := ways(t, in)
 	assert.InDelta(t, 0.02, swale.Fall, 1e-12)
-	backs, ok := has(swale, BacksToWall)
+	backs, ok := has(swale, backsToWall)
 	require.True(t, ok)
 	assert.InDelta(t, 1000*(swale.LengthM-swale.BacksUpM), backs.Found, 1e-9)
 	assert.InDelta(t, 0, swale.invertMM(backs.Found/1000), 1e-9, "there the gravel lies level with a full bed")
 	in.FoundationM = 1.25
 	_, swale, _ = ways(t, in)
-	backs, ok = has(swale, BacksToWall)
+	backs, ok = has(swale, backsToWall)
 	require.True(t, ok)
 	assert.InDelta(t, 500*(swale.LengthM-swale.BacksUpM), backs.Found, 1e-9, "the route leads away half as fast")
 	in.Foundation = "none"
 	_, swale, _ = ways(t, in)
 	assert.InDelta(t, 0.01, swale.Fall, 1e-12)
-	_, ok = has(swale, BacksToWall)
+	_, ok = has(swale, backsToWall)
 	assert.False(t, ok)
 }

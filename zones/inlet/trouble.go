@@ -7,37 +7,37 @@ import (
 
 const practice = "common practice, no source"
 
-// TroubleKind names what is wrong with a way. The comment of each says what
+// troubleKind names what is wrong with a way. The comment of each says what
 // Found, Want and Change of a Trouble are.
-type TroubleKind string
+type troubleKind string
 
 // The kinds, those that refuse a way first.
 const (
-	TooLow         TroubleKind = "outlet below the bed"          // mm: outlet level, bottom level, how much deeper the bed must be
-	WallLow        TroubleKind = "wall no higher than the water" // mm: ground at the wall, wanted, how much lower the bed must spill
-	EdgeLow        TroubleKind = "edge below the water"          // mm: ground at the edge, -, how much lower the bed must spill
-	GroundRises    TroubleKind = "ground does not fall"          // fall per run: found, wanted, wanted
-	NarrowLiner    TroubleKind = "liner too narrow"              // m
-	Hangs          TroubleKind = "above the ground"              // mm: how far above, -, fill
-	ThinCover      TroubleKind = "thin cover"                    // mm: cover, wanted, bed depth that gives it in a trench
-	Drowned        TroubleKind = "outlet under water"            // mm: how far under, -, how much lower the bed must spill; AtM: length that stays wet
-	BacksToWall    TroubleKind = "water backs to the wall"       // mm: distance from the wall, wanted, how much lower the bed must spill
-	SmallPipe      TroubleKind = "pipe too small"                // m3/h: carries, arrives; Change: diameter that does, mm, NaN if none
-	SmallSwale     TroubleKind = "swale too small"               // m3/h: carries, arrives; Change: liner width that does, m, NaN if none
-	SmallExtension TroubleKind = "extension too small"           // m3/h: carries, arrives, arrives
-	SmallDownspout TroubleKind = "downspout too small"           // m3/h: carries, arrives, arrives
-	NotInCode      TroubleKind = "not in the code's table"       // fall per run: found, flattest of the table
-	Narrows        TroubleKind = "narrower than downspout"       // mm: pipe, round downspout of the same area
-	FastSwale      TroubleKind = "swale too fast"                // m/s
-	FastLawn       TroubleKind = "lawn too fast"                 // m/s
-	FlatLawn       TroubleKind = "lawn too flat"                 // fall per run
-	ShortOfSoil    TroubleKind = "short of soil"                 // m3: at hand, wanted, to bring in
-	NoDesignRain   TroubleKind = "design rain not given"         // -
+	tooLow         troubleKind = "outlet below the bed"          // mm: outlet level, bottom level, how much deeper the bed must be
+	wallLow        troubleKind = "wall no higher than the water" // mm: ground at the wall, wanted, how much lower the bed must spill
+	edgeLow        troubleKind = "edge below the water"          // mm: ground at the edge, -, how much lower the bed must spill
+	groundRises    troubleKind = "ground does not fall"          // fall per run: found, wanted, wanted
+	narrowLiner    troubleKind = "liner too narrow"              // m
+	aboveGround    troubleKind = "above the ground"              // mm: how far above, -, fill
+	thinCover      troubleKind = "thin cover"                    // mm: cover, wanted, bed depth that gives it in a trench
+	drowned        troubleKind = "outlet under water"            // mm: how far under, -, how much lower the bed must spill; AtM: length that stays wet
+	backsToWall    troubleKind = "water backs to the wall"       // mm: distance from the wall, wanted, how much lower the bed must spill
+	smallPipe      troubleKind = "pipe too small"                // m3/h: carries, arrives; Change: diameter that does, mm, NaN if none
+	smallSwale     troubleKind = "swale too small"               // m3/h: carries, arrives; Change: liner width that does, m, NaN if none
+	smallExtension troubleKind = "extension too small"           // m3/h: carries, arrives, arrives
+	smallDownspout troubleKind = "downspout too small"           // m3/h: carries, arrives, arrives
+	notInCode      troubleKind = "not in the code's table"       // fall per run: found, flattest of the table
+	narrows        troubleKind = "narrower than downspout"       // mm: pipe, round downspout of the same area
+	fastSwale      troubleKind = "swale too fast"                // m/s
+	fastLawn       troubleKind = "lawn too fast"                 // m/s
+	flatLawn       troubleKind = "lawn too flat"                 // fall per run
+	shortOfSoil    troubleKind = "short of soil"                 // m3: at hand, wanted, to bring in
+	noDesignRain   troubleKind = "design rain not given"         // -
 )
 
 // Trouble is one thing that refuses a way, fails on it, or should be known.
 type Trouble struct {
-	Kind    TroubleKind
+	Kind    troubleKind
 	Refuses bool
 	Against string  // for capacities: what it was held against
 	AtM     float64 // station, where there is one
@@ -74,36 +74,36 @@ func (w *Way) note(t Trouble) { w.Troubles = append(w.Troubles, t) }
 func (t Trouble) Text(s Show) (what, change string) {
 	percent := func(share float64) string { return fmt.Sprintf("%.2g %%", 100*share) }
 	switch t.Kind {
-	case TooLow:
+	case tooLow:
 		return fmt.Sprintf("the water would arrive %s below the bottom of the bed", s.Depth(t.Change)),
 			fmt.Sprintf("make the bed %s deeper, or set it further down the slope, or take another way", s.Depth(t.Change))
-	case WallLow:
+	case wallLow:
 		return fmt.Sprintf("the ground at the wall stands %s from the level at which the bed spills: a full bed would back up to the wall", s.Depth(t.Found)),
 			fmt.Sprintf("let the bed spill %s lower, or set it further down the slope", s.Depth(t.Change))
-	case EdgeLow:
+	case edgeLow:
 		return fmt.Sprintf("the ground at the bed lies %s below the level at which it spills", s.Depth(t.Change)),
 			fmt.Sprintf("let the bed spill %s lower, or take a pipe through the rim", s.Depth(t.Change))
-	case GroundRises:
+	case groundRises:
 		return fmt.Sprintf("the ground does not fall enough from %s on (%s)", s.Length(t.AtM), percent(t.Found)),
 			fmt.Sprintf("shape it to fall at least %s towards the bed, or take a pipe", percent(t.Want))
-	case NarrowLiner:
+	case narrowLiner:
 		return fmt.Sprintf("a liner of %s does not hold a swale", s.Length(t.Found)), fmt.Sprintf("take one of %s or more", s.Length(t.Change))
-	case Hangs:
+	case aboveGround:
 		return fmt.Sprintf("at %s the bottom lies %s above the ground", s.Length(t.AtM), s.Depth(t.Found)),
 			"fill and tamp the low place first, in layers, or lead the route round it"
-	case ThinCover:
+	case thinCover:
 		return fmt.Sprintf("at %s only %s of soil cover the pipe", s.Length(t.AtM), s.Depth(t.Found)),
 			fmt.Sprintf("keep wheels and spades off and take thick-walled pipe there; full cover in a trench asks for a bed %s below the ground at its edge", s.Depth(t.Change))
-	case Drowned:
+	case drowned:
 		return fmt.Sprintf("the outlet lies %s under the water of a full bed, which then stands in %s of the pipe", s.Depth(t.Found), s.Length(t.AtM)),
 			fmt.Sprintf("let the bed spill %s lower, or clear silt and ice from the pipe every year", s.Depth(t.Change))
-	case BacksToWall:
+	case backsToWall:
 		return fmt.Sprintf("the water of a full bed stands up the swale to %s from the wall", s.Depth(t.Found)),
 			fmt.Sprintf("let the bed spill %s lower, or set it further away", s.Depth(t.Change))
-	case ShortOfSoil:
+	case shortOfSoil:
 		return fmt.Sprintf("%s of soil are at hand for %s of fill", s.Volume(t.Found), s.Volume(t.Want)),
 			fmt.Sprintf("bring in %s, or make the bed deeper in the middle", s.Volume(t.Change))
-	case NoDesignRain:
+	case noDesignRain:
 		return "no design rain is given", "ask the building office for the rain that downspouts are sized for, and give it as design_rain"
 	}
 	return t.flowText(s, percent)
@@ -112,31 +112,31 @@ func (t Trouble) Text(s Show) (what, change string) {
 func (t Trouble) flowText(s Show, percent func(float64) string) (what, change string) {
 	short := fmt.Sprintf("it carries %s and the %s brings %s", s.Flow(t.Found), t.Against, s.Flow(t.Want))
 	switch t.Kind {
-	case SmallPipe:
+	case smallPipe:
 		if math.IsNaN(t.Change) {
 			return short, "share the roof between two downspouts and two pipes, or give the pipe more fall"
 		}
 		return short, fmt.Sprintf("take a pipe of %s", s.Depth(t.Change))
-	case SmallSwale:
+	case smallSwale:
 		if math.IsNaN(t.Change) {
 			return short, "share the roof between two downspouts, or take a pipe"
 		}
 		return short, fmt.Sprintf("take a liner %s wide and dig the swale deeper to match", s.Length(t.Change))
-	case SmallExtension:
+	case smallExtension:
 		return short, "take a wider extension, or give it more fall"
-	case SmallDownspout:
+	case smallDownspout:
 		return "the downspout: " + short, "take a wider downspout, or add a second"
-	case NotInCode:
+	case notInCode:
 		return fmt.Sprintf("size or fall (%s) are not in the code's table, so its figure here is ours by the same rule", percent(t.Found)),
 			fmt.Sprintf("take a pipe of 3 in or more on a fall of %s or more, or ask the building office", percent(t.Want))
-	case Narrows:
+	case narrows:
 		return fmt.Sprintf("the pipe (%s) is narrower than the downspout (%s round)", s.Depth(t.Found), s.Depth(t.Want)),
 			fmt.Sprintf("take a pipe of at least %s, so that what passes the downspout does not stick", s.Depth(t.Change))
-	case FastSwale:
+	case fastSwale:
 		return fmt.Sprintf("the water runs at %s; gravel bears %s", s.Speed(t.Found), s.Speed(t.Want)), "set low sills of rock across the swale, or take larger rock"
-	case FastLawn:
+	case fastLawn:
 		return fmt.Sprintf("the water runs at %s; this ground bears %s", s.Speed(t.Found), s.Speed(t.Want)), "spread it over rock at the end, or take a lined swale or a pipe"
-	case FlatLawn:
+	case flatLawn:
 		return fmt.Sprintf("from %s on the ground falls only %s", s.Length(t.AtM), percent(t.Found)),
 			fmt.Sprintf("shape it to fall at least %s, or the lawn stays wet", percent(t.Want))
 	}
