@@ -28,6 +28,9 @@
 //	form:shrub price<=9           form, price
 //	toxic:pets  toxic  -toxic     harms pets; harms anyone; known to harm nobody
 //	evergreen   -spreads          known evergreen; known to stay where it is
+//	not red, without thorns       without what the words stand for
+//	not toxic, safe for dogs      known to harm nobody
+//	not invasive                  known neither to run nor to seed itself about
 //
 // A number without a unit is in the unit of the plant table: hours for sun and
 // wet, days for dry, millimetres for pond, centimetres for height and spread,
@@ -42,6 +45,10 @@
 // in quotes: native:"low coast". Months may be shortened to three letters or
 // given as numbers. The names of the columns of the table (wet_h, native_to,
 // ...) are understood as field names too.
+//
+// Of harm and of plants that run wild the opposite answer could hurt somebody: a
+// line in which "not" could govern them or something else is refused, and the
+// error shows both ways of writing it.
 //
 // # What counts as a match
 //

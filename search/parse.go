@@ -11,6 +11,8 @@ import (
 const (
 	longestQuery = 10_000 // characters
 	mostParts    = 200
+
+	minuses = "-\u2010\u2011\u2012\u2013\u2212!" // as keyboards and word processors write it
 )
 
 // Parse reads a query line; the package comment gives the grammar by example.
@@ -32,6 +34,9 @@ func parseAt(file string, at int, line string) (Query, error) {
 			break
 		}
 		p.item()
+	}
+	if len(p.faults) == 0 {
+		p.read()
 	}
 	if len(p.faults) > 0 {
 		return Query{}, p.faults
@@ -74,7 +79,7 @@ func (p *parser) peek(n int) rune {
 // item reads one word, phrase or condition.
 func (p *parser) item() {
 	column := p.pos + 1
-	not := p.peek(0) == '-' && p.pos+1 < len(p.text) && !unicode.IsSpace(p.peek(1))
+	not := strings.ContainsRune(minuses, p.peek(0)) && p.pos+1 < len(p.text) && !unicode.IsSpace(p.peek(1))
 	if not {
 		p.pos++
 	}

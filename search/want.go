@@ -37,30 +37,39 @@ const (
 
 // wants makes out what the words of a query stand for. Words that are next to
 // each other and make up a phrase of the synonym table count as that phrase;
-// the longest phrase goes first. Words that hold nothing to look for, such as
-// "the" or "!", come back in ignored.
+// the longest phrase goes first. A "not" turns the next of them round, and what
+// follows it after "or". Words that hold nothing to look for, such as "the" or
+// "!", come back in ignored.
 func (l language) wants(words []Word, table synonymTable) (out []want, ignored []string) {
+	governed := false // by a "not" before it, which turns synonyms round too
 	for i := 0; i < len(words); {
+		if plain := !words[i].Phrase && !words[i].Not; plain && words[i].Text == "not" || governed && plain && words[i].Text == "or" {
+			governed = true
+			i++
+			continue
+		}
 		n, row := 1, table.rows[l.stems(words[i].Text)]
 		for k := 2; !words[i].Phrase && !words[i].Not && k <= table.longest && i+k <= len(words); k++ {
-			if words[i+k-1].Phrase || words[i+k-1].Not {
+			if w := words[i+k-1]; w.Phrase || w.Not || w.Text == "not" || governed && w.Text == "or" {
 				break
 			}
 			if r, ok := table.rows[l.stems(joined(words[i:i+k]))]; ok {
 				n, row = k, r
 			}
 		}
-		w := want{asked: joined(words[i : i+n]), required: words[i].Phrase, not: words[i].Not}
+		w := want{asked: joined(words[i : i+n]), required: words[i].Phrase, not: words[i].Not || governed}
+		governedOn := governed && i+n < len(words) && words[i+n].Text == "or"
 		w.ways = l.waysOf(w.asked, 1, false)
 		if len(w.ways) == 0 {
 			ignored = append(ignored, w.asked)
 			i += n
 			continue
 		}
-		if row != nil && !w.not {
+		if row != nil && (governed || !w.not) {
 			w.ways = append(w.ways, l.synonymWays(w.asked, row)...)
 		}
 		out = append(out, w)
+		governed = governedOn
 		i += n
 	}
 	return out, ignored
