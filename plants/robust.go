@@ -65,9 +65,11 @@ func (s *Sureness) share(v Verdict) float64 {
 // sums up beside it how the figures of the zones change.
 func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sample) (*Sureness, *zones.Spread, error) {
 	var offered []Verdict
+	of := map[string][]catalogue.Plant{} // those of each zone, in the same order
 	for _, v := range verdicts {
 		if v.Bar == NoBar {
 			offered = append(offered, v)
+			of[v.Zone] = append(of[v.Zone], v.Plant)
 		}
 	}
 	risk := make([][]float64, len(offered)) // by plant and case
@@ -78,10 +80,13 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 		if j.stopped() {
 			return ErrStopped
 		}
-		judge := NewJudge(there)
+		bed, left := FitBed(there), map[string][]float64{}
+		for zone, plants := range of {
+			left[zone] = bed.RisksInZone(plants, zone)
+		}
 		for k, v := range offered {
-			in, _ := judge.Zone(v.Plant, v.Zone)
-			risk[k][i] = in.Fit.YearlyRisk
+			risk[k][i] = left[v.Zone][0]
+			left[v.Zone] = left[v.Zone][1:]
 		}
 		return nil
 	})

@@ -28,7 +28,7 @@ func TestFollowARootedPlantIsTheBalance(t *testing.T) {
 		worst[year] = max(worst[year], d.So.Load)
 		assert.Equal(t, 1.0, d.Rooted)
 	})
-	want := b.Weather.Run.Droughts(rim, water.RootZone{TAWMM: b.Ground.TAWMM(40), PTab: pTab})
+	want := b.Weather.Run.Droughts(water.RootZone{TAWMM: b.Ground.TAWMM(40), PTab: pTab}, rim)[0]
 	require.Len(t, worst, len(want))
 	some := false
 	for i := 1; i < len(want); i++ {

@@ -222,14 +222,9 @@ func (b *Bed) InZone(p catalogue.Plant, zone string, sunH float64) (f Fit, ok bo
 // has; ByYear is left out. Where stop, which may be nil, says that the answer is
 // no longer wanted, the plants that were not reached are left without one.
 func (b *Bed) AllInZone(plants []catalogue.Plant, zone string, sunH float64, stop func() bool) []Fit {
-	b.ready(plants, zone)
+	b.ready(plants, b.bandsOf(zone))
 	fits := make([]Fit, len(plants))
-	order := make([]int, len(plants)) // those alike in wet hours beside each other
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(plants[i].WetH, plants[j].WetH) })
-	batches := slices.Collect(slices.Chunk(order, 64))
+	batches := slices.Collect(slices.Chunk(byWetH(plants), 64))
 	each(len(batches), func(k int) {
 		g := b.newGauge(zone)
 		for _, i := range batches[k] {
@@ -241,10 +236,33 @@ func (b *Bed) AllInZone(plants []catalogue.Plant, zone string, sunH float64, sto
 	return fits
 }
 
-// inZone says whether a band is ground of a zone.
-func (b *Bed) inZone(band int, zone string) bool {
-	in := &b.Run.Bands[band]
-	return in.Zone == zone && in.AreaM2 > 0
+// RisksInZone is the YearlyRisk of AllInZone alone, by one processor.
+func (b *Bed) RisksInZone(plants []catalogue.Plant, zone string) []float64 {
+	risks := make([]float64, len(plants))
+	g := b.newGauge(zone)
+	for _, i := range byWetH(plants) {
+		_, risks[i] = g.risk(&plants[i])
+	}
+	return risks
+}
+
+// byWetH orders plants so that those alike in wet hours are beside each other.
+func byWetH(plants []catalogue.Plant) (order []int) {
+	for i := range plants {
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(plants[i].WetH, plants[j].WetH) })
+	return order
+}
+
+// bandsOf are the bands that are ground of a zone.
+func (b *Bed) bandsOf(zone string) (bands []int) {
+	for band := range b.Run.Bands {
+		if in := &b.Run.Bands[band]; in.Zone == zone && in.AreaM2 > 0 {
+			bands = append(bands, band)
+		}
+	}
+	return bands
 }
 
 // hardestYear returns the year nearest to a limit, or farthest past one; -1 if

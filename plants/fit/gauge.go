@@ -21,16 +21,12 @@ type gauge struct {
 
 func (b *Bed) newGauge(zone string) *gauge {
 	years := len(b.Use)
-	g := &gauge{b: b, wetH: math.NaN(), cold: make([]float64, years), hard: make([]severities, years), most: make([]severities, years)}
-	for band := range b.Run.Bands {
-		if !b.inZone(band, zone) {
-			continue
-		}
+	g := &gauge{b: b, bands: b.bandsOf(zone), wetH: math.NaN(), cold: make([]float64, years), hard: make([]severities, years), most: make([]severities, years)}
+	for _, band := range g.bands {
 		wet := make([]float64, years)
 		for i, y := range b.Use {
 			wet[i] = b.Run.Exposure[band][y].WetWorst.EquivalentHours()
 		}
-		g.bands = append(g.bands, band)
 		g.wet = append(g.wet, wet)
 		g.deep = append(g.deep, make([]float64, years))
 	}
@@ -49,12 +45,20 @@ func (g *gauge) bears(wetH float64) {
 
 // judge returns the hardest band for a plant, and how it fares in the zone.
 func (g *gauge) judge(p *catalogue.Plant, sunH float64) (int, Fit) {
+	hardest, risk := g.risk(p)
+	return hardest, g.b.judged(p, hardest, sunH, g.most, risk)
+}
+
+// risk returns the hardest band for a plant, whose severities are then in most,
+// and its yearly risk in the zone.
+func (g *gauge) risk(p *catalogue.Plant) (hardest int, mean float64) {
 	if p.WetH != g.wetH { // and always where it is not known
 		g.bears(p.WetH)
 	}
 	for i, y := range g.b.Use {
 		g.cold[i] = coldOf(p.LowestC, g.b.MinC[y])
 	}
+	g.b.readyFor(g.b.rootCM(p), g.bands)
 	area, risk := 0.0, 0.0
 	hardest, highest, severest := -1, 0.0, 0.0
 	assumed := assumedLimits(p)
@@ -69,7 +73,7 @@ func (g *gauge) judge(p *catalogue.Plant, sunH float64) (int, Fit) {
 			g.hard, g.most = g.most, g.hard
 		}
 	}
-	return hardest, g.b.judged(p, hardest, sunH, g.most, risk/area)
+	return hardest, risk / area
 }
 
 // fill sets hard to what the k-th band does to a plant.

@@ -37,15 +37,15 @@ func TestTogetherAsAlone(t *testing.T) {
 	for _, watered := range []bool{false, true} {
 		b.Watered = watered
 		for _, zone := range []string{basin.Bottom, basin.Slope, basin.Rim} {
+			risks := b.RisksInZone(table, zone)
 			for i, f := range b.AllInZone(table, zone, 3, nil) {
 				area, risk := 0.0, 0.0
-				for band := range b.Run.Bands {
-					if b.inZone(band, zone) {
-						area += b.Run.Bands[band].AreaM2
-						risk += b.Run.Bands[band].AreaM2 * b.InBand(table[i], band, 3).YearlyRisk
-					}
+				for _, band := range b.bandsOf(zone) {
+					area += b.Run.Bands[band].AreaM2
+					risk += b.Run.Bands[band].AreaM2 * b.InBand(table[i], band, 3).YearlyRisk
 				}
 				require.InDelta(t, risk/area, f.YearlyRisk, 1e-12)
+				require.InDelta(t, risk/area, risks[i], 1e-12)
 				alone, ok := b.InZone(table[i], zone, 3)
 				require.True(t, ok)
 				assert.NotEmpty(t, alone.ByYear)

@@ -70,7 +70,7 @@ func TestDroughtMeasures(t *testing.T) {
 			b := p.bed(t, rec, c.lat)
 			for _, band := range []int{0, 5, 11} {
 				m := measure(b.Run, band, b.Ground.TAWMM(45))
-				for y, d := range b.Run.Droughts(band, water.RootZone{TAWMM: b.Ground.TAWMM(45), PTab: refPTab}) {
+				for y, d := range b.Run.Droughts(water.RootZone{TAWMM: b.Ground.TAWMM(45), PTab: refPTab}, band)[0] {
 					require.InDelta(t, d.Load, m.load[y], 1e-9, "load of %s, %s, band %d, year %d", c.name, p.name, band, y)
 				}
 				n++

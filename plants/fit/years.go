@@ -82,58 +82,64 @@ type dryYears struct {
 // dryDays follows roots of a depth through the record in one band; plants
 // with roots alike share the answer.
 func (b *Bed) dryDays(band int, rootCM float64) *dryYears {
-	key := rootKey{band, rootCM}
-	if known := b.dry[key]; known != nil {
-		return known
-	}
-	out := b.follow(key, NewReference(rootCM))
-	b.remember(key, out)
-	return out
+	b.readyFor(rootCM, []int{band})
+	return b.dry[rootKey{band, rootCM}]
 }
 
-func (b *Bed) remember(key rootKey, dry *dryYears) {
+// readyFor makes dryDays known in some bands, which are quicker together.
+func (b *Bed) readyFor(rootCM float64, bands []int) {
+	if b.unknown(rootCM, bands) {
+		b.keep(rootCM, bands, b.follow(rootCM, bands))
+	}
+}
+
+func (b *Bed) unknown(rootCM float64, bands []int) bool {
+	return slices.ContainsFunc(bands, func(band int) bool { return b.dry[rootKey{band, rootCM}] == nil })
+}
+
+func (b *Bed) keep(rootCM float64, bands []int, found []*dryYears) {
 	if b.dry == nil {
 		b.dry = map[rootKey]*dryYears{}
 	}
-	b.dry[key] = dry
+	for i, dry := range found {
+		b.dry[rootKey{bands[i], rootCM}] = dry
+	}
 }
 
-func (b *Bed) follow(key rootKey, reference Reference) *dryYears {
-	out := &dryYears{}
-	for _, d := range b.Run.Droughts(key.band, water.RootZone{TAWMM: b.Ground.TAWMM(key.rootCM), PTab: refPTab}) {
-		from := d.FromDay
-		if d.Days == 0 {
-			from = -1
+func (b *Bed) follow(rootCM float64, bands []int) []*dryYears {
+	reference := NewReference(rootCM)
+	out := make([]*dryYears, len(bands))
+	for i, years := range b.Run.Droughts(water.RootZone{TAWMM: b.Ground.TAWMM(rootCM), PTab: refPTab}, bands...) {
+		out[i] = &dryYears{}
+		for _, d := range years {
+			from := d.FromDay
+			if d.Days == 0 {
+				from = -1
+			}
+			out[i].days = append(out[i].days, reference.Days(d))
+			out[i].from = append(out[i].from, from)
 		}
-		out.days = append(out.days, reference.Days(d))
-		out.from = append(out.from, from)
 	}
 	return out
 }
 
 // ready works out on all processors how dry it gets for the roots of some plants
-// in a zone, so that judging them there changes nothing of the bed any more.
-func (b *Bed) ready(plants []catalogue.Plant, zone string) {
+// in some bands, so that judging them there changes nothing of the bed any more.
+func (b *Bed) ready(plants []catalogue.Plant, bands []int) {
 	var roots []float64
 	for i := range plants {
 		roots = append(roots, b.rootCM(&plants[i]))
 	}
 	slices.Sort(roots)
 	roots = slices.Compact(roots)
-	found := make([]map[rootKey]*dryYears, len(roots))
+	found := make([][]*dryYears, len(roots))
 	each(len(roots), func(r int) {
-		reference := NewReference(roots[r])
-		found[r] = map[rootKey]*dryYears{}
-		for band := range b.Run.Bands {
-			if key := (rootKey{band, roots[r]}); b.inZone(band, zone) && b.dry[key] == nil {
-				found[r][key] = b.follow(key, reference)
-			}
+		if b.unknown(roots[r], bands) {
+			found[r] = b.follow(roots[r], bands)
 		}
 	})
 	for r := range found {
-		for key, dry := range found[r] {
-			b.remember(key, dry)
-		}
+		b.keep(roots[r], bands, found[r])
 	}
 }
 

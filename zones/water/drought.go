@@ -1,5 +1,7 @@
 package water
 
+import "slices"
+
 // RootZone is what a plant's own roots can hold: TAW in mm and the share of
 // it taken without stress at ETc 5 mm/d.
 type RootZone struct {
@@ -27,57 +29,101 @@ type Drought struct {
 // Assumption of the method, no source beyond Ks itself (FAO-56 Eq. 84 [S1]).
 func DroughtLoad(before, ks float64) float64 { return (before + 1) * (1 - ks) }
 
-// Droughts follows the root zone of one plant in one band by the day, through
+// Droughts follows the root zone of one plant in some bands by the day, through
 // the same functions as the hourly balance (FAO-56 Eq. 84 and 85 [S1]): water
 // offered early in the day fills the depletion, what is more passes below,
 // and plants use Kc ET0 Ks. The first year is run once before, unseen. A spell
 // is a run of days with Ks below 1; as for wet spells it counts in each year
-// with what it has reached there.
-func (r *Result) Droughts(band int, root RootZone) []Drought {
-	out := make([]Drought, len(r.Years))
-	s := store{tawMM: root.TAWMM} // field capacity as zero: held is minus the depletion
-	offered, demand, shares := r.OfferedMM[band], r.DemandMM, r.sharesFor(root.PTab)
-	held, run := 0.0, Drought{}
-	for d := range min(365, len(offered)) {
-		held = s.day(held, offered[d], demand[d], shares[d])
+// with what it has reached there. The answer is by band, as they are named, and
+// year.
+func (r *Result) Droughts(root RootZone, bands ...int) [][]Drought {
+	out := make([][]Drought, len(bands))
+	var walks []rootWalk
+	for i, band := range bands {
+		out[i] = make([]Drought, len(r.Years))
+		if i > 0 && slices.Equal(r.OfferedMM[band], r.OfferedMM[bands[i-1]]) {
+			out[i] = out[i-1]
+			continue
+		}
+		walks = append(walks, rootWalk{offered: r.OfferedMM[band], out: out[i], calm: -1})
 	}
-	for from, y := 0, 0; y < len(out); y++ {
-		to := len(offered)
-		if y+1 < len(out) {
+	shares, days := r.sharesFor(root.PTab), len(r.DemandMM)
+	r.walk(walks, root.TAWMM, shares, 0, min(365, days), false)
+	for from, y := 0, 0; y < len(r.Years); y++ {
+		to := days
+		if y+1 < len(r.Years) {
 			to = r.Years[y].ToDay
 		}
-		deepestMM := 0.0
-		for d := from; d < to; d++ {
-			held = s.day(held, offered[d], demand[d], shares[d])
-			if r.gapDay != nil && r.gapDay[d] {
-				run = Drought{} // what fell is not known
-				continue
-			}
-			if -held > deepestMM {
-				deepestMM = -held
-			}
-			if -held <= shares[d]*s.tawMM { // no stress
-				run.Days = 0
-				continue
-			}
-			run.dry(d, Stress(-held, s.tawMM, shares[d]))
-			if run.Load > out[y].Load {
-				out[y].Load, out[y].FromDay, out[y].Days = run.Load, run.FromDay, run.Days
-			}
+		for i := range walks {
+			walks[i].deepestMM, walks[i].year = 0, &walks[i].out[y]
 		}
-		out[y].PeakDepleted = deepestMM / s.tawMM
+		r.walk(walks, root.TAWMM, shares, from, to, true)
+		for i := range walks {
+			walks[i].year.PeakDepleted = walks[i].deepestMM / root.TAWMM
+		}
 		from = to
 	}
 	return out
 }
 
-// dry carries a spell over a day of stress.
-func (run *Drought) dry(day int, ks float64) {
-	if run.Days == 0 {
-		*run = Drought{FromDay: day}
+// rootWalk is the root zone of a plant in one band on one day. Field capacity is
+// zero: held is minus the depletion.
+type rootWalk struct {
+	offered []float64
+	heldMM  float64
+
+	out       []Drought
+	year      *Drought
+	deepestMM float64 // depletion of this year
+	calm      int     // last day that was no part of a spell
+	load      float64
+}
+
+// walk takes roots through days with their p. If these are seen, they count.
+func (r *Result) walk(walks []rootWalk, tawMM float64, p []float64, from, to int, seen bool) {
+	for d := from; d < to; d++ {
+		easyMM, perMM, demandMM := p[d]*tawMM, 1/((1-p[d])*tawMM), r.DemandMM[d]
+		gap := r.gapDay != nil && r.gapDay[d]
+		for i := range walks {
+			w := &walks[i]
+			w.heldMM = rootDay(w.heldMM, w.offered[d], demandMM, tawMM, easyMM, perMM)
+			depletedMM := -w.heldMM
+			switch {
+			case !seen:
+				continue
+			case gap: // what fell is not known
+				w.calm, w.load = d, 0
+				continue
+			case depletedMM > w.deepestMM:
+				w.deepestMM = depletedMM
+			}
+			if depletedMM <= easyMM { // no stress
+				w.calm, w.load = d, 0
+				continue
+			}
+			if w.load = DroughtLoad(w.load, (tawMM-depletedMM)*perMM); w.load > w.year.Load {
+				w.year.Load, w.year.FromDay, w.year.Days = w.load, w.calm+1, d-w.calm
+			}
+		}
 	}
-	run.Days++
-	run.Load = DroughtLoad(run.Load, ks)
+}
+
+// rootDay takes a root zone through a day: once the water has come plants use
+// Kc ET0 Ks, with Ks from the depletion before it, as in FAO-56 Example 37 [S1],
+// and never more than is held above wilting. easyMM is p TAW, and perMM
+// 1 / ((1 - p) TAW), by which Ks falls with each mm below that.
+func rootDay(heldMM, offeredMM, demandMM, tawMM, easyMM, perMM float64) float64 {
+	if heldMM += offeredMM; heldMM > 0 {
+		heldMM = 0
+	}
+	left := tawMM + heldMM
+	if -heldMM > easyMM {
+		demandMM *= left * perMM
+	}
+	if demandMM > left {
+		demandMM = left
+	}
+	return heldMM - demandMM
 }
 
 // sharesFor returns p of each day for roots: that of the run if it is theirs.
@@ -90,15 +136,4 @@ func (r *Result) sharesFor(pTab float64) []float64 {
 		shares[d] = DepletionFraction(pTab, etc)
 	}
 	return shares
-}
-
-// day takes a root zone through a day, by its p: draw once the water has come.
-func (s *store) day(held, offeredMM, demandMM, p float64) float64 {
-	if held += offeredMM; held > 0 {
-		held = 0
-	}
-	if -held <= p*s.tawMM && demandMM <= s.tawMM+held {
-		return held - demandMM // as in draw
-	}
-	return held - s.draw(held, demandMM, p)
 }

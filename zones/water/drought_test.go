@@ -8,16 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// FAO-56 Example 37 through the daily store that Droughts walks: no water for
-// ten days.
-func TestExample37ByTheDay(t *testing.T) {
-	s := store{tawMM: TAWMM(0.32, 0.12, 0.8)}
-	held := -55.0
-	for day, want := range []float64{61.0, 67.0, 72.8, 78.3, 83.4, 88.2, 92.6, 96.9, 100.8, 104.5} {
-		// p 0.40 is the book's, after its correction for ETc 6.
-		held = s.day(held, 0, 1.2*5, 0.40)
-		assert.InDelta(t, want, -held, 0.15, "depletion at the end of day %d", day+1)
-	}
+func byTheDay(held, offered, demand, taw, p float64) float64 {
+	return rootDay(held, offered, demand, taw, p*taw, 1/((1-p)*taw))
 }
 
 // FAO-56 Example 38 through the daily store: the depletion is carried over
@@ -28,8 +20,8 @@ func TestExample38ByTheDay(t *testing.T) {
 	water := []float64{40, 0, 0, 0, 0, 6, 0, 0, 0, 27}
 	held := -23.0
 	for i, want := range []float64{5, 12, 16, 18, 21, 18, 22, 25, 27, 6} {
-		s := store{tawMM: TAWMM(0.23, 0.10, 0.30+0.05*float64(i)/9)}
-		held = s.day(held, water[i], kc[i]*et0[i], DepletionFraction(0.6, kc[i]*et0[i]))
+		taw, p := TAWMM(0.23, 0.10, 0.30+0.05*float64(i)/9), DepletionFraction(0.6, kc[i]*et0[i])
+		held = byTheDay(held, water[i], kc[i]*et0[i], taw, p)
 		assert.InDelta(t, want, -held, 0.75, "depletion at the end of day %d", i+1)
 	}
 }
@@ -73,7 +65,7 @@ func TestDroughtOfTheReference(t *testing.T) {
 			stressed++
 		}
 	}
-	got := r.Droughts(0, RootZone{TAWMM: taw, PTab: p})[1]
+	got := r.Droughts(RootZone{TAWMM: taw, PTab: p}, 0)[0][1]
 	assert.InDelta(t, load, got.Load, 1e-6)
 	assert.InDelta(t, depletion/taw, got.PeakDepleted, 1e-6)
 	assert.Equal(t, stressed, got.Days)
@@ -90,7 +82,7 @@ func TestDailyStoreAgainstHourlyBalance(t *testing.T) {
 		s := roughLot(t, 6, real.lat)
 		r, err := Run(s, real.rec)
 		require.NoError(t, err)
-		root := store{tawMM: TAWMM(s.MixFC, s.MixWP, s.MixDepthMM/1000)}
+		taw := TAWMM(s.MixFC, s.MixWP, s.MixDepthMM/1000)
 		for _, b := range []int{0, 4, 8, 11} {
 			hourly, err := Trace(s, real.rec, b, 0, len(real.rec.Days))
 			require.NoError(t, err)
@@ -100,13 +92,13 @@ func TestDailyStoreAgainstHourlyBalance(t *testing.T) {
 			for d, day := range hourly {
 				demand += r.DemandMM[d]
 				if d > 0 {
-					held = root.day(held, r.OfferedMM[b][d], r.DemandMM[d], DepletionFraction(s.PTab, r.DemandMM[d]))
+					held = byTheDay(held, r.OfferedMM[b][d], r.DemandMM[d], taw, DepletionFraction(s.PTab, r.DemandMM[d]))
 				}
 				drier := -held - day.DepletionMM
 				require.LessOrEqual(t, drier, most, "%s, band %d, day %d", real.name, b, d)
 				require.Greater(t, drier, -0.3*most, "%s, band %d, day %d", real.name, b, d)
 				off += drier
-				raw := DepletionFraction(s.PTab, day.DemandMM) * root.tawMM
+				raw := DepletionFraction(s.PTab, day.DemandMM) * taw
 				if (-held > raw) == (day.DepletionMM > raw) {
 					agree++
 				}
@@ -150,4 +142,23 @@ func TestRoughExpectation(t *testing.T) {
 	for y, e := range run(25).Exposure[0] {
 		assert.Less(t, e.Wet.Hours, 24, "fast soil: under a day, year %d", y)
 	}
+}
+
+// Bands that are followed together fare as each does by itself, with a gap and
+// places that hold the same among them.
+func TestDroughtsTogetherAsAlone(t *testing.T) {
+	rec := readReal(t, "seattle-newyork-daily-2012-2015.csv", "location", "Seattle", 47.6)
+	for h := range 48 {
+		rec.Missing[24*200+h] = true
+	}
+	r, err := Run(roughLot(t, 6, 47.6), rec)
+	require.NoError(t, err)
+	root, all := RootZone{TAWMM: 40, PTab: 0.4}, []int{0, 3, 3, 7, 10, 11}
+	found := map[int]int{}
+	for i, together := range r.Droughts(root, all...) {
+		alone := r.Droughts(root, all[i])[0]
+		require.Equal(t, alone, together, "band %d", all[i])
+		found[alone[1].Days]++
+	}
+	assert.Greater(t, len(found), 2, "and not all alike")
 }

@@ -111,27 +111,11 @@ func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
 	return change{s.satMM, in + (s.satMM - held) + out + steady, out + steady}
 }
 
-// draw returns the water that plants take in a time, in mm: Kc ET0 Ks, with
-// Ks from the depletion at the start of the step, as in FAO-56 Example 37
-// [S1]. demandMM is Kc ET0 over the step; never more than is held above the
-// wilting point.
-func (s *store) draw(held, demandMM, p float64) float64 {
-	depletion := s.fieldMM - held
-	if depletion <= p*s.tawMM {
-		return min(demandMM, s.tawMM-depletion)
-	}
-	left := s.tawMM - depletion
-	if left <= 0 {
-		return 0
-	}
-	return min(demandMM*left/((1-p)*s.tawMM), left)
-}
-
-// use returns what plants take in a step of the hourly balance: draw for
-// steps without length, dS/dt = -Kc ET0 Ks with Ks following the depletion
-// (FAO-56 Eq. 84 [S1]), solved exactly, so that the answer does not depend on
-// how a day is cut. Past RAW what is left above wilting decays by
-// exp(-use / ((1 - p) TAW)).
+// use returns what plants take in a step of the hourly balance, in mm, never
+// more than is held above the wilting point: dS/dt = -Kc ET0 Ks with Ks
+// following the depletion (FAO-56 Eq. 84 [S1]), solved exactly, so that the
+// answer does not depend on how a day is cut. demandMM is Kc ET0 over the step.
+// Past RAW what is left above wilting decays by exp(-use / ((1 - p) TAW)).
 func (s *store) use(held, demandMM, p float64) float64 {
 	easy := p*s.tawMM - (s.fieldMM - held) // to be had without stress
 	if demandMM <= easy {

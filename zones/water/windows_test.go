@@ -48,7 +48,7 @@ func TestMostOverWindows(t *testing.T) {
 			most.DeepestMM = max(most.DeepestMM, e.DeepestMM)
 			most.WetGrowing.GrowingHours = max(most.WetGrowing.GrowingHours, e.WetGrowing.GrowingHours)
 			wet += e.WetHours
-			load = max(load, cut.Droughts(b, root)[w].Load)
+			load = max(load, cut.Droughts(root, b)[0][w].Load)
 		}
 		e := whole.Exposure[b][0]
 		assert.Equal(t, e.Wet.Hours, most.Wet.Hours)
@@ -56,7 +56,7 @@ func TestMostOverWindows(t *testing.T) {
 		assert.Equal(t, e.DeepestMM, most.DeepestMM)
 		assert.Equal(t, e.WetGrowing.GrowingHours, most.WetGrowing.GrowingHours)
 		assert.Equal(t, e.WetHours, wet)
-		assert.Equal(t, whole.Droughts(b, root)[0].Load, load)
+		assert.Equal(t, whole.Droughts(root, b)[0][0].Load, load)
 	}
 	for k := range whole.LevelsMM {
 		most := 0.0
