@@ -19,7 +19,7 @@ type Alternative struct {
 // out, so a line has none if it holds the last place of a wanted species. It
 // panics if res is not a list for p.
 func Alternatives(p Problem, res Result) [][]Alternative {
-	m, now := newModel(p), p.Objective(res.Lines)
+	m, now := newModel(p), p.objective(res.Lines)
 	out := make([][]Alternative, len(res.Lines))
 	for line := range res.Lines {
 		out[line] = m.instead(&p, res.Lines, line, now)

@@ -39,7 +39,7 @@ func tinyProblem(seed uint64) Problem {
 	return p
 }
 
-// everyList returns the best objective over all lists that pass Check, and
+// everyList returns the best objective over all lists that pass check, and
 // whether there is one. It knows nothing of limits: counts run to what fits.
 func everyList(p Problem) (best float64, found bool) {
 	most := make([]int, len(p.Candidates))
@@ -55,7 +55,7 @@ func everyList(p Problem) (best float64, found bool) {
 	var try func(k int)
 	try = func(k int) {
 		if k == len(p.Candidates) {
-			if v := p.Objective(lines); v > best && p.Check(lines) == nil {
+			if v := p.objective(lines); v > best && p.check(lines) == nil {
 				best, found = v, true
 			}
 			return
@@ -135,8 +135,8 @@ func TestBoundAgainstEveryList(t *testing.T) {
 			return
 		}
 		require.NoError(t, err)
-		require.NoError(t, p.Check(res.Lines))
-		require.InDelta(t, p.Objective(res.Lines), res.Objective, 1e-12)
+		require.NoError(t, p.check(res.Lines))
+		require.InDelta(t, p.objective(res.Lines), res.Objective, 1e-12)
 		require.GreaterOrEqual(t, res.Bound, best*(1-1e-7), "the bound is below the best list")
 		require.LessOrEqual(t, res.Objective, best+1e-9)
 	})

@@ -112,7 +112,7 @@ func TestCore(t *testing.T) {
 	}
 	res, err := Solve(p)
 	require.NoError(t, err)
-	require.NoError(t, p.Check(res.Lines))
+	require.NoError(t, p.check(res.Lines))
 	assert.Less(t, res.Gap, 0.007, "0.013 if the search has the whole model before it")
 	small := newModel(small())
 	whole, _ := newDual(small, newRelaxation(small).out).core(nil, nil)

@@ -21,9 +21,9 @@ import (
 	"math/bits"
 )
 
-// VarietyTarget is the number of species beyond which more variety earns
+// enoughSpecies is the number of species beyond which more variety earns
 // nothing. Common practice, no source.
-const VarietyTarget = 12
+const enoughSpecies = 12
 
 // areaSlack is the relative slack on areas, shares and money that rounding may use up.
 const areaSlack = 1e-9
@@ -58,7 +58,7 @@ type Zone struct {
 //	+ BloomWeight   * wanted months with a flower / wanted months
 //	+ VarietyWeight * min(species in the bed, target) / target
 //
-// where target is the smallest of VarietyTarget, MostSpecies (if set) and the
+// where target is the smallest of enoughSpecies, MostSpecies (if set) and the
 // number of species that can stand anywhere.
 //
 // A zone where no candidate could obey both ShareCap and SmallestGroup is
@@ -79,7 +79,7 @@ type Problem struct {
 
 	BloomMonths uint16 // months wanted in flower, bit m-1 is month m
 	Seed        uint64
-	Effort      int // ways of filling a zone to try, never seconds; 0 is DefaultEffort
+	Effort      int // ways of filling a zone to try, never seconds; 0 is defaultEffort
 
 	// Stop, if set, is asked now and then whether the answer is still wanted.
 	Stop func() bool
@@ -168,9 +168,9 @@ func (p Problem) validatePlaces() error {
 	return nil
 }
 
-// Objective returns the value of lines, whether or not they obey the rules.
+// objective returns the value of lines, whether or not they obey the rules.
 // See Problem for the formula. It panics if a line names no candidate.
-func (p Problem) Objective(lines []Line) float64 {
+func (p Problem) objective(lines []Line) float64 {
 	t := p.newTally(p.varietyTarget())
 	for _, l := range lines {
 		t.add(l)
@@ -246,7 +246,7 @@ func (p Problem) varietyTarget() int {
 			kinds++
 		}
 	}
-	target := min(VarietyTarget, kinds)
+	target := min(enoughSpecies, kinds)
 	if p.MostSpecies > 0 {
 		target = min(target, p.MostSpecies)
 	}

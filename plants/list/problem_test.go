@@ -29,15 +29,15 @@ func TestObjectiveByHand(t *testing.T) {
 	p := small()
 	// 4 aa: 2 m2 of 10, survival 0.9, native 0.1: 0.2; 5 bb: 1 m2, 0.6: 0.06.
 	// Months 1, 2, 3 of 4: 0.3. Two of three species: 0.2.
-	assert.InDelta(t, 0.2+0.06+0.3+0.2, p.Objective([]Line{{0, 4}, {4, 5}}), 1e-12)
-	assert.Zero(t, p.Objective(nil))
+	assert.InDelta(t, 0.2+0.06+0.3+0.2, p.objective([]Line{{0, 4}, {4, 5}}), 1e-12)
+	assert.Zero(t, p.objective(nil))
 	p.MostSpecies = 2 // the target of variety cannot be more than this
-	assert.InDelta(t, 0.2+0.06+0.3+0.3, p.Objective([]Line{{0, 4}, {4, 5}}), 1e-12)
+	assert.InDelta(t, 0.2+0.06+0.3+0.3, p.objective([]Line{{0, 4}, {4, 5}}), 1e-12)
 }
 
 func TestCheckNamesEveryBrokenRule(t *testing.T) {
 	good := []Line{{0, 6}, {1, 10}, {4, 10}}
-	require.NoError(t, small().Check(good))
+	require.NoError(t, small().check(good))
 	for want, c := range map[string]struct {
 		change func(*Problem)
 		lines  []Line
@@ -57,7 +57,7 @@ func TestCheckNamesEveryBrokenRule(t *testing.T) {
 		if c.change != nil {
 			c.change(&p)
 		}
-		assert.ErrorContains(t, p.Check(c.lines), want)
+		assert.ErrorContains(t, p.check(c.lines), want)
 	}
 }
 
@@ -89,7 +89,7 @@ func TestFaultsInTheProblemAreNamed(t *testing.T) {
 		change(&p)
 		_, err := Solve(p)
 		assert.ErrorContains(t, err, want)
-		assert.ErrorContains(t, p.Check(nil), want)
+		assert.ErrorContains(t, p.check(nil), want)
 	}
 }
 
@@ -111,7 +111,7 @@ func TestLimitsAndReliefs(t *testing.T) {
 
 	res, err := Solve(p)
 	require.NoError(t, err)
-	require.NoError(t, p.Check(res.Lines))
+	require.NoError(t, p.check(res.Lines))
 	assert.Equal(t, []string{
 		`zone "narrow" is small: one species may take more than 40 % of it, up to one group of 3`,
 		`zone "tiny" is small: no group of 3 fits, so groups there are as many as fit`,
@@ -134,7 +134,7 @@ func TestWantedClashes(t *testing.T) {
 	}
 	res, err := Solve(base())
 	require.NoError(t, err)
-	require.NoError(t, base().Check(res.Lines))
+	require.NoError(t, base().check(res.Lines))
 	for want, change := range map[string]func(*Problem){
 		"costs at least 60.00, the budget is 50.00":                   func(p *Problem) { p.Budget = 50 },
 		"2 are wanted, but the bed may hold 1 species":                func(p *Problem) { p.MostSpecies = 1 },
@@ -176,7 +176,7 @@ func TestNothingToPlant(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, res.Lines)
 	assert.Zero(t, res.Gap)
-	assert.Equal(t, StoppedProved, res.Stopped)
+	assert.Equal(t, stoppedProved, res.Stopped)
 	assert.Equal(t, []Why{WhyNone, WhyNone}, res.WhyEmpty)
 }
 

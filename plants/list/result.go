@@ -38,7 +38,7 @@ func (p Problem) result(m *model, best *plan, bound float64, stopped string) Res
 		Lines: m.lines(best.count), Stopped: stopped,
 		Cost: sum(best.cost), Notes: p.notes(),
 	}
-	out.Objective = p.Objective(out.Lines)
+	out.Objective = p.objective(out.Lines)
 	out.Bound = max(bound, out.Objective)
 	out.Gap = gap(out.Objective, out.Bound)
 	for s, zones := range best.in {

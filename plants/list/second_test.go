@@ -72,7 +72,7 @@ func TestSolveAgainstProvenOptima(t *testing.T) {
 
 		res, err := Solve(p)
 		require.NoError(t, err, "%v", o)
-		assert.NoError(t, p.Check(res.Lines), "%v", o)
+		assert.NoError(t, p.check(res.Lines), "%v", o)
 		assert.GreaterOrEqual(t, res.Objective, 0.99*o.Optimum, "%v: more than 1 %% below the optimum", o)
 		assert.LessOrEqual(t, res.Objective, o.Optimum*(1+solverNoise), "%v: above a proven optimum", o)
 		assert.GreaterOrEqual(t, res.Bound, o.Optimum*(1-solverNoise), "%v: the bound is below the optimum", o)

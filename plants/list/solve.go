@@ -6,14 +6,14 @@ import (
 	"math"
 )
 
-// DefaultEffort is the effort when Problem.Effort is 0.
-const DefaultEffort = 200_000
+// defaultEffort is the effort when Problem.Effort is 0.
+const defaultEffort = 200_000
 
 // Reasons for Result.Stopped.
 const (
-	StoppedProved = "proved optimal"
-	StoppedGap    = "gap under 0.1 %"
-	StoppedEffort = "effort spent"
+	stoppedProved = "proved optimal"
+	stoppedGap    = "gap under 0.1 %"
+	stoppedEffort = "effort spent"
 )
 
 const (
@@ -61,7 +61,7 @@ func Solve(p Problem) (Result, error) {
 	}
 	effort := p.Effort
 	if effort == 0 {
-		effort = DefaultEffort
+		effort = defaultEffort
 	}
 	best, bound, stopped := m.solve(start, p.Seed, effort)
 	if m.stopped() {
@@ -116,11 +116,11 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 	bound = math.Max(bound, best.value())
 	switch g := gap(best.value(), bound); {
 	case g <= provedGap:
-		return best, bound, StoppedProved
+		return best, bound, stoppedProved
 	case g <= enoughGap:
-		return best, bound, StoppedGap
+		return best, bound, stoppedGap
 	}
-	return best, bound, StoppedEffort
+	return best, bound, stoppedEffort
 }
 
 func gap(value, bound float64) float64 {

@@ -33,8 +33,8 @@ func TestEveryListObeysTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawn(t)
 		res := solveOrSkip(t, p)
-		require.NoError(t, p.Check(res.Lines))
-		require.InDelta(t, p.Objective(res.Lines), res.Objective, 1e-12)
+		require.NoError(t, p.check(res.Lines))
+		require.InDelta(t, p.objective(res.Lines), res.Objective, 1e-12)
 		require.GreaterOrEqual(t, res.Bound, res.Objective)
 		cost, area := 0.0, make([]float64, len(p.Zones))
 		bloom := uint16(0)
@@ -112,18 +112,18 @@ func TestStoppedAgreesWithTheGap(t *testing.T) {
 			}
 			seen[res.Stopped] = true
 			switch res.Stopped {
-			case StoppedProved:
+			case stoppedProved:
 				assert.LessOrEqual(t, res.Gap, 1e-9)
-			case StoppedGap:
+			case stoppedGap:
 				assert.LessOrEqual(t, res.Gap, 1e-3)
-			case StoppedEffort:
+			case stoppedEffort:
 				assert.Greater(t, res.Gap, 1e-3)
 			default:
 				assert.Fail(t, "unknown reason", res.Stopped)
 			}
 		}
 	}
-	assert.True(t, seen[StoppedGap] && seen[StoppedEffort], "%v", seen)
+	assert.True(t, seen[stoppedGap] && seen[stoppedEffort], "%v", seen)
 }
 
 func TestAlternativesAreFeasibleAndRightlyPriced(t *testing.T) {
@@ -139,14 +139,14 @@ func TestAlternativesAreFeasibleAndRightlyPriced(t *testing.T) {
 		for _, a := range Alternatives(p, res)[line] {
 			lines := append([]Line(nil), res.Lines...)
 			lines[line] = Line{a.Candidate, a.Count}
-			require.NoError(t, p.Check(lines))
-			require.InDelta(t, p.Objective(lines)-res.Objective, a.Change, 1e-12)
+			require.NoError(t, p.check(lines))
+			require.InDelta(t, p.objective(lines)-res.Objective, a.Change, 1e-12)
 			require.LessOrEqual(t, a.Change, last)
 			last = a.Change
 			offered[a.Candidate] = true
 			// One more plant would break a rule, or it would have been offered.
 			lines[line].Count++
-			require.Error(t, p.Check(lines))
+			require.Error(t, p.check(lines))
 		}
 		// What is not offered cannot stand there, not even with its least number.
 		old := p.Candidates[res.Lines[line].Candidate]
@@ -156,7 +156,7 @@ func TestAlternativesAreFeasibleAndRightlyPriced(t *testing.T) {
 			}
 			lines := append([]Line(nil), res.Lines...)
 			lines[line] = Line{k, max(1, p.limits()[k].least)}
-			require.Error(t, p.Check(lines), "candidate %d was left out", k)
+			require.Error(t, p.check(lines), "candidate %d was left out", k)
 		}
 	})
 }
@@ -164,7 +164,7 @@ func TestAlternativesAreFeasibleAndRightlyPriced(t *testing.T) {
 func TestAlternativesByHand(t *testing.T) {
 	p := small()
 	res := Result{Lines: []Line{{0, 6}, {4, 10}}}
-	res.Objective = p.Objective(res.Lines)
+	res.Objective = p.objective(res.Lines)
 	got := Alternatives(p, res)[0]
 	// 6 aa (3 m2, 0.9 + 0.1 native, months 1 and 2) go: -0.3 and month 1, -0.1.
 	// 15 bb (3 m2, 0.8): +0.24, but only one species is left: -0.1.

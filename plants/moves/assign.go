@@ -1,65 +1,21 @@
 package moves
 
-import (
-	"errors"
-	"fmt"
-	"math"
-)
-
-// Assignment gives every row a column of its own at the least total cost, with
-// the prices that prove it.
-type Assignment struct {
-	Column []int // of each row
-	Cost   float64
-	// RowPrice[i] + ColumnPrice[j] is at most the cost of every pair and equal to
-	// it for the pairs chosen; a column price is at most 0, and 0 where the column
-	// is left over. So no assignment costs less than the sum of all prices, and
-	// this one costs just that.
-	RowPrice, ColumnPrice []float64
-}
-
-// Assign returns the cheapest way to give each of n rows one of m columns,
-// n <= m:
-//
-//	min sum over i of cost[i*m + column(i)], no column twice
-//
-// cost is row after row; +Inf forbids a pair. Exact but for the rounding of
-// sums. It is an error if no way is left, if n > m, and if a cost is NaN or
-// -Inf. Time grows with n^2 m at worst.
-//
-// Method: shortest augmenting paths over reduced costs, after rows have bid for
-// columns (Jonker and Volgenant 1987, SOURCES.md [S29]); where paths get long,
-// begun anew from prices of an auction (sharpen.go).
-func Assign(cost []float64, n, m int) (*Assignment, error) {
-	switch {
-	case n < 0 || m < 0 || len(cost) != n*m:
-		return nil, fmt.Errorf("moves: %d costs: want %d rows of %d", len(cost), n, m)
-	case n > m:
-		return nil, fmt.Errorf("moves: %d rows and %d columns: want at least as many columns", n, m)
-	}
-	for k, c := range cost {
-		if !(c > math.Inf(-1)) {
-			return nil, fmt.Errorf("moves: cost of row %d, column %d: %g: want a number, or +Inf for a pair that is forbidden", k/m, k%m, c)
-		}
-	}
-	a := newMatch(cost, n, m, nil)
-	if !a.solve() {
-		return nil, errors.New("moves: the forbidden pairs leave no way to give every row a column")
-	}
-	out := &Assignment{Column: make([]int, n), RowPrice: a.rowPrices(), ColumnPrice: a.v}
-	for i, j := range a.column {
-		out.Column[i] = int(j)
-		out.Cost += a.at(i, int(j))
-	}
-	return out, nil
-}
+import "math"
 
 const (
 	free    = -1 // a row or column without a partner
 	without = -2 // a row that does without a column
 )
 
-// match is a matching of rows and columns in the making. A row may also do
+// match is a matching of rows and columns in the making, towards the cheapest:
+//
+//	min sum over i of cost[i*m + column(i)], no column twice
+//
+// cost is row after row; +Inf forbids a pair. Exact but for the rounding of
+// sums. Time grows with n^2 m at worst. Method: shortest augmenting paths over
+// reduced costs, after rows have bid for columns (Jonker and Volgenant 1987,
+// SOURCES.md [S29]); where paths get long, begun anew from prices of an auction
+// (sharpen.go). A row may also do
 // without a column at a cost of its own, as if it had a column that nobody else
 // can have.
 type match struct {

@@ -19,7 +19,7 @@ import (
 )
 
 // proves checks the certificate of an assignment: complementary slackness.
-func proves(t require.TestingT, cost []float64, n, m int, a *Assignment) {
+func proves(t require.TestingT, cost []float64, n, m int, a *assignment) {
 	const tol = 1e-9
 	scale, total, prices := 1.0, 0.0, 0.0
 	for _, c := range cost {
@@ -52,7 +52,7 @@ func proves(t require.TestingT, cost []float64, n, m int, a *Assignment) {
 // Source: checked by hand, all six permutations.
 func TestAssignByHand(t *testing.T) {
 	cost := []float64{4, 1, 3, 2, 0, 5, 3, 2, 2}
-	a, err := Assign(cost, 3, 3)
+	a, err := assign(cost, 3, 3)
 	require.NoError(t, err)
 	assert.Equal(t, 5.0, a.Cost)
 	assert.Equal(t, []int{1, 0, 2}, a.Column)
@@ -62,7 +62,7 @@ func TestAssignByHand(t *testing.T) {
 // Source: OR-Library, published minimum 991; see testdata/assign/SOURCES.md.
 func TestAssign500(t *testing.T) {
 	cost, n := assign500(t)
-	a, err := Assign(cost, n, n)
+	a, err := assign(cost, n, n)
 	require.NoError(t, err)
 	assert.Equal(t, 991.0, a.Cost)
 	proves(t, cost, n, n, a)
@@ -90,7 +90,7 @@ func TestStructuredCosts(t *testing.T) {
 	const n = 300
 	for _, kind := range families {
 		cost, m := family(kind, n)
-		a, err := Assign(cost, n, m)
+		a, err := assign(cost, n, m)
 		require.NoError(t, err, kind)
 		proves(t, cost, n, m, a)
 		s := newMatch(cost, n, m, nil)
@@ -127,7 +127,7 @@ func TestAssignAgainstEveryAssignment(t *testing.T) {
 			}
 		}
 		try(0, 0)
-		a, err := Assign(cost, n, m)
+		a, err := assign(cost, n, m)
 		if math.IsInf(best, 1) {
 			require.Error(t, err)
 			return
@@ -168,10 +168,10 @@ func TestAssignRefuses(t *testing.T) {
 		{[]float64{1, 1, inf, inf}, 2, 2, "no way"},
 		{[]float64{1, inf, inf, 1, inf, inf}, 2, 3, "no way"},
 	} {
-		_, err := Assign(c.cost, c.n, c.m)
+		_, err := assign(c.cost, c.n, c.m)
 		assert.ErrorContains(t, err, c.want)
 	}
-	a, err := Assign(nil, 0, 3)
+	a, err := assign(nil, 0, 3)
 	require.NoError(t, err)
 	assert.Empty(t, a.Column)
 }
@@ -222,7 +222,7 @@ func TestAssignAgainstScipy(t *testing.T) {
 	require.Len(t, lines, len(all))
 	none := 0
 	for k, x := range all {
-		a, err := Assign(x.cost, x.n, x.m)
+		a, err := assign(x.cost, x.n, x.m)
 		if lines[k] == "none" {
 			none++
 			assert.Error(t, err, "instance %d", k)

@@ -23,7 +23,7 @@ func family(kind string, n int) (cost []float64, m int) {
 		p := bed(n, n/10, uint64(n))
 		for i := range p.Plants {
 			for q := range p.Places {
-				cost = append(cost, p.Cost(i, q)-p.Places[q].Refill)
+				cost = append(cost, p.cost(i, q)-p.Places[q].Refill)
 			}
 		}
 		return cost, len(p.Places)
@@ -73,7 +73,7 @@ func BenchmarkAssign(b *testing.B) {
 				b.ReportAllocs()
 				begin := processor()
 				for b.Loop() {
-					if _, err := Assign(cost, n, m); err != nil {
+					if _, err := assign(cost, n, m); err != nil {
 						b.Fatal(err)
 					}
 				}

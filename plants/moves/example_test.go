@@ -40,14 +40,3 @@ func ExampleSolve() {
 	// TAR1: stay slope -> slope
 	// cost 0.49, doing nothing 1.42, proved: true
 }
-
-// Workers in rows, jobs in columns.
-func ExampleAssign() {
-	a, err := moves.Assign([]float64{
-		4, 1, 3,
-		2, 0, 5,
-		3, 2, 2,
-	}, 3, 3)
-	fmt.Println(a.Column, a.Cost, err)
-	// Output: [1 0 2] 5 <nil>
-}

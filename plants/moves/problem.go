@@ -7,7 +7,7 @@
 // least cost of a place that is left. Output is a Plan: for every plant stay,
 // move, swap or replace, at the least total cost, with the cost of doing
 // nothing, the next best for each plant, and prices that prove that no plan
-// costs less (Plan.Prove).
+// costs less (prove_test.go).
 //
 // A plan falls apart into groups: cycles of plants that take each other's
 // places, and chains that begin with a place nobody takes over and end at a free
@@ -27,6 +27,7 @@
 package moves
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -68,17 +69,6 @@ type Place struct {
 	Refill float64
 }
 
-// Faults are mistakes in a problem, one per entry.
-type Faults []string
-
-// Error lists the faults, one per line, the first 50 of them.
-func (f Faults) Error() string {
-	if len(f) > 50 {
-		f = append(f[:50:50], fmt.Sprintf("and %d more", len(f)-50))
-	}
-	return strings.Join(f, "\n")
-}
-
 func (w *Plant) weight() float64 {
 	if w.Weight == 0 {
 		return 1
@@ -88,9 +78,9 @@ func (w *Plant) weight() float64 {
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// Check reports every fault of a problem.
-func (p *Problem) Check() error {
-	var f Faults
+// check reports every fault of a problem.
+func (p *Problem) check() error {
+	var f []string
 	add := func(ok bool, form string, args ...any) {
 		if !ok {
 			f = append(f, "moves: "+fmt.Sprintf(form, args...))
@@ -131,20 +121,20 @@ func (p *Problem) Check() error {
 		}
 	}
 	if len(f) > 0 {
-		return f
+		return errors.New(strings.Join(f, "\n"))
 	}
 	return nil
 }
 
 func (p *Problem) loss(i, place int) float64 { return p.Loss[i*len(p.Places)+place] }
 
-// Cost returns what plant i costs at a place, refilling apart: its loss, and if
+// cost returns what plant i costs at a place, refilling apart: its loss, and if
 // it has to be moved there its disturbance and Caution times its doubt:
 //
 //	w (L + D + k S), or w L where it stands
 //
 // +Inf where it may not go or has no room.
-func (p *Problem) Cost(i, place int) float64 {
+func (p *Problem) cost(i, place int) float64 {
 	w := &p.Plants[i]
 	k := i*len(p.Places) + place
 	if place == w.At {
@@ -160,7 +150,7 @@ func (p *Problem) Cost(i, place int) float64 {
 	return float64(w.weight() * c)
 }
 
-// GiveUpCost returns what giving plant i up costs, refilling apart.
-func (p *Problem) GiveUpCost(i int) float64 {
+// giveUpCost returns what giving plant i up costs, refilling apart.
+func (p *Problem) giveUpCost(i int) float64 {
 	return p.Plants[i].GiveUp + float64(p.Caution*p.Plants[i].GiveUpDoubt)
 }

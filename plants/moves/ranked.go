@@ -12,7 +12,7 @@ type Option struct {
 	To        int     // place, or GivenUp
 	Displaces int     // the plant that stands there now; -1 if none, or if it is the plant's own place
 	Loss      float64 // expected there, not weighted; NaN for GivenUp
-	Cost      float64 // Problem.Cost there, or GiveUpCost
+	Cost      float64 // with disturbance and doubt; of GivenUp what giving up costs
 	// Extra is how much more than the best plan the best plan with the plant
 	// there costs, all others free to change: 0 for the best.
 	Extra float64
@@ -22,7 +22,7 @@ type Option struct {
 // be, best first: the least Extra, then the least Cost, then the order of places.
 // O(n m) after the plan itself.
 func Ranked(p Problem, i int) ([]Option, error) {
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return nil, err
 	}
 	if i < 0 || i >= len(p.Plants) {
@@ -43,7 +43,7 @@ func Ranked(p Problem, i int) ([]Option, error) {
 	u := s.price(i)
 	var out []Option
 	for q := range p.Places {
-		o := Option{To: q, Displaces: -1, Loss: p.loss(i, q), Cost: p.Cost(i, q)}
+		o := Option{To: q, Displaces: -1, Loss: p.loss(i, q), Cost: p.cost(i, q)}
 		if math.IsInf(o.Cost, 1) {
 			continue
 		}

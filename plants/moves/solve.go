@@ -1,8 +1,6 @@
 package moves
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -47,7 +45,7 @@ type Plan struct {
 	// Total cost of the plan and of doing nothing, both with what refilling the
 	// open places costs; Gain = Nothing - Objective.
 	Objective, Nothing, Gain float64
-	// Prices that prove it: see Prove.
+	// Prices that prove it: no plant pays less than its price anywhere.
 	PlantPrice, PlacePrice []float64
 
 	matched *match
@@ -67,13 +65,13 @@ func (l *Plan) Second(i int) Choice {
 // Solve returns the plan of least cost: over all ways to give each plant a place
 // of its own or none, the least of
 //
-//	sum of Cost(i, place of i) + sum of GiveUpCost of those without
+//	sum of cost(i, place of i) + sum of giveUpCost of those without
 //	+ sum of Refill of the places without a plant
 //
 // Exact but for the rounding of sums. Among plans of the same cost it takes one of
 // small groups, and leaves undone what gains nothing.
 func Solve(p Problem) (*Plan, error) {
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return nil, err
 	}
 	s := newSolution(&p)
@@ -103,9 +101,9 @@ func newSolution(p *Problem) *solution {
 	for i := range p.Plants {
 		row := cost[i*m : (i+1)*m]
 		for q := range row {
-			row[q] = p.Cost(i, q) - p.Places[q].Refill
+			row[q] = p.cost(i, q) - p.Places[q].Refill
 		}
-		out[i] = p.GiveUpCost(i)
+		out[i] = p.giveUpCost(i)
 	}
 	s.match = newMatch(cost, n, m, out)
 	return s
@@ -207,51 +205,4 @@ func (s *solution) plan() *Plan {
 	}
 	out.Gain = out.Nothing - out.Objective
 	return out
-}
-
-// Prove checks a plan without solving: it gives each plant one place of its own
-// or none, costs what it says, and its prices show that no plan costs less, all
-// but for rounding: no plant pays less than its price at any place whose price is
-// taken off or by being given up, no place has a price above 0, none that is open
-// has one at all, and every plant pays its price.
-func (p *Problem) Prove(plan *Plan) error {
-	s := newSolution(p)
-	tol := float64(1e-8 * s.scale())
-	if len(plan.Moves) != s.n || len(plan.PlantPrice) != s.n || len(plan.PlacePrice) != s.m {
-		return errors.New("moves: the plan is for other plants or places")
-	}
-	taken := make([]bool, s.m)
-	total := s.base
-	for i, m := range plan.Moves {
-		paid := s.alone(i)
-		if m.To != GivenUp {
-			if taken[m.To] {
-				return fmt.Errorf("moves: place %d is given twice", m.To)
-			}
-			taken[m.To] = true
-			paid = s.at(i, m.To)
-			total += paid
-			paid -= plan.PlacePrice[m.To]
-		} else {
-			total += paid
-		}
-		u := plan.PlantPrice[i]
-		if !(math.Abs(paid-u) <= tol) || !(u <= s.alone(i)+tol) {
-			return fmt.Errorf("moves: plant %d pays %g for a price of %g", i, paid, u)
-		}
-		for q, v := range plan.PlacePrice {
-			if !(u+v <= s.at(i, q)+tol) {
-				return fmt.Errorf("moves: plant %d would pay less at place %d", i, q)
-			}
-		}
-	}
-	for q, v := range plan.PlacePrice {
-		if !(v <= tol) || !taken[q] && !(math.Abs(v) <= tol) {
-			return fmt.Errorf("moves: place %d has a price of %g", q, v)
-		}
-	}
-	if !(math.Abs(total-plan.Objective) <= tol*float64(s.n+1)) {
-		return fmt.Errorf("moves: the plan costs %g and says %g", total, plan.Objective)
-	}
-	return nil
 }

@@ -31,12 +31,12 @@ func cost(t require.TestingT, p *Problem, to []int) float64 {
 	sum, taken := 0.0, map[int]bool{}
 	for i, q := range to {
 		if q == GivenUp {
-			sum += p.GiveUpCost(i)
+			sum += p.giveUpCost(i)
 			continue
 		}
 		require.False(t, taken[q])
 		taken[q] = true
-		sum += p.Cost(i, q)
+		sum += p.cost(i, q)
 	}
 	for q, r := range p.Places {
 		if !taken[q] {
@@ -265,7 +265,7 @@ func TestCheck(t *testing.T) {
 		"is not finite":         func(p *Problem) { p.Loss[p.Plants[0].At] = math.Inf(1) },
 	} {
 		p := bed(5, 2, 3)
-		require.NoError(t, p.Check())
+		require.NoError(t, p.check())
 		spoil(&p)
 		_, err := Solve(p)
 		assert.ErrorContains(t, err, want)

@@ -72,20 +72,20 @@ func (p Planted) cells() []string {
 
 func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 
-func wrongPlants(plants []Planted) (f Faults) {
+func wrongPlants(plants []Planted) (f table.Faults) {
 	seen := map[string]bool{}
 	for _, p := range plants {
 		for _, want := range []string{WrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
 			if want != "" {
-				f = append(f, fmt.Sprintf("stake %q: %s", p.Stake, want))
+				f = append(f, table.Fault{Want: fmt.Sprintf("stake %q: %s", p.Stake, want)})
 			}
 		}
 		if seen[strings.ToUpper(p.Stake)] {
-			f = append(f, fmt.Sprintf("stake %q: want each stake once", p.Stake))
+			f = append(f, table.Fault{Want: fmt.Sprintf("stake %q: want each stake once", p.Stake)})
 		}
 		seen[strings.ToUpper(p.Stake)] = true
 		if !(p.X >= -1e6 && p.X <= 1e6 && p.Y >= -1e6 && p.Y <= 1e6) || p.ID != strings.TrimSpace(p.ID) {
-			f = append(f, fmt.Sprintf("stake %q: want metres within 1,000,000, and an id without blanks round it", p.Stake))
+			f = append(f, table.Fault{Want: fmt.Sprintf("stake %q: want metres within 1,000,000, and an id without blanks round it", p.Stake)})
 		}
 	}
 	return f

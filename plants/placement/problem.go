@@ -21,6 +21,7 @@ import (
 	"strings"
 
 	"hollowbed/zones/basin"
+	"hollowbed/zones/table"
 )
 
 // Problem is what is to be placed, and where.
@@ -101,26 +102,12 @@ type View struct {
 	SightM float64
 }
 
-// Faults are mistakes in what the user asked for, one per entry.
-type Faults []string
-
-// Error lists the faults, one per line, the first 50 of them.
-func (f Faults) Error() string {
-	if len(f) > 50 {
-		f = append(f[:50:50], fmt.Sprintf("and %d more", len(f)-50))
-	}
-	return strings.Join(f, "\n")
-}
-
-// BadInput says that the fault lies in the input and not in the program.
-func (f Faults) BadInput() bool { return true }
-
-// Check reports every fault of the problem.
-func (p *Problem) Check() error {
-	var f Faults
+// check reports every fault of the problem.
+func (p *Problem) check() error {
+	var f table.Faults
 	add := func(ok bool, form string, args ...any) {
 		if !ok {
-			f = append(f, fmt.Sprintf(form, args...))
+			f = append(f, table.Fault{Want: fmt.Sprintf(form, args...)})
 		}
 	}
 	add(p.Overlap >= 0 && p.Overlap <= 0.5, "overlap: %g: want a share from 0 to 0.5", p.Overlap)
@@ -150,10 +137,7 @@ func (p *Problem) Check() error {
 	}
 	add(total <= 100000, "%d plants: want at most 100,000", total)
 	p.checkKept(add)
-	if len(f) > 0 {
-		return f
-	}
-	return nil
+	return f.Err()
 }
 
 func (v View) check(add func(bool, string, ...any)) {

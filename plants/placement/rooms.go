@@ -34,7 +34,7 @@ func Rooms(p Problem, vacant []Kept, leastCM, widestCM float64, most int) ([]Roo
 	}
 	check := p
 	check.Kept = append(append([]Kept(nil), p.Kept...), vacant...)
-	if err := check.Check(); err != nil {
+	if err := check.check(); err != nil {
 		return nil, err
 	}
 	s := &rooms{g: newGround(&p), widest: widestCM / 200}

@@ -9,7 +9,7 @@ import (
 )
 
 // Solve places the plants. Same problem, same seed: same result, on any number
-// of processors. The error is Faults.
+// of processors. The error is table.Faults.
 //
 // Method: the plants of a zone begin on a triangular lattice (sites.go), trade
 // places for low loss and good looks (arrange.go), push each other apart to
@@ -18,7 +18,7 @@ import (
 // each unit of Effort and the best kept (attempt.beats). Common practice in layout
 // problems, no source.
 func Solve(p Problem) (*Result, error) {
-	if err := p.Check(); err != nil {
+	if err := p.check(); err != nil {
 		return nil, err
 	}
 	s := newSolver(&p)

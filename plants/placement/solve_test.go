@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hollowbed/zones/basin"
+	"hollowbed/zones/table"
 )
 
 // broken lists what a result does that the rules forbid. It looks at nothing
@@ -265,7 +266,7 @@ func TestMistakesAreToldAtOnce(t *testing.T) {
 		Lines:    []Line{{ID: "a", Zone: "hill", Count: -1, SpreadCM: math.NaN()}},
 		Kept:     []Kept{{Stake: "A 1", ID: "gone"}}}
 	_, err := Solve(p)
-	var f Faults
+	var f table.Faults
 	require.ErrorAs(t, err, &f)
 	assert.True(t, f.BadInput())
 	for _, want := range []string{"overlap: 2", "view", "keep-out 1 (bench)", "spread NaN", "-1 plants", "zone bottom", `stake "A 1"`, `"gone"`} {

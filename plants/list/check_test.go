@@ -5,9 +5,9 @@ import (
 	"fmt"
 )
 
-// Check returns every rule that lines break, joined, or nil. It works from the
+// check returns every rule that lines break, joined, or nil. It works from the
 // Problem alone, so that it can judge a list from anywhere.
-func (p Problem) Check(lines []Line) error {
+func (p Problem) check(lines []Line) error {
 	if err := p.validate(); err != nil {
 		return err
 	}
