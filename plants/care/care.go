@@ -56,8 +56,8 @@ func Default() Setting {
 	}
 }
 
-// Check refuses settings that cannot be.
-func (s Setting) Check() error {
+// check refuses settings that cannot be.
+func (s Setting) check() error {
 	for _, v := range []struct {
 		name        string
 		value       float64

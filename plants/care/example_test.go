@@ -43,10 +43,3 @@ func Example() {
 	// 22 Apr 2022: 222 L, 15 min, roots 39 cm deep
 	// 45 visits, never less than 7 days apart once settled; an inch a week would take 2100 L more
 }
-
-// The rule of an inch a week on 10 m2, at a hose that gives 15 L/min.
-func ExampleMinutes() {
-	litres := care.InchMM * 10
-	fmt.Printf("%.0f L take %.0f min\n", litres, care.Minutes(litres, 15))
-	// Output: 254 L take 17 min
-}

@@ -77,8 +77,8 @@ func TestBridgingLitres(t *testing.T) {
 	plan, err := b.Plan(one, may1())
 	require.NoError(t, err)
 	got, _ := b.FirstYear(f, nil, p, "slope", 6, may1(), plan.GapDays)
-	assert.InDelta(t, plan.Of(ByDepletion).TypicalLitres, got.TypicalLitres, 1e-9)
-	assert.InDelta(t, plan.Of(ByDepletion).DryLitres, got.DryLitres, 1e-9)
+	assert.InDelta(t, plan.of(ByDepletion).TypicalLitres, got.TypicalLitres, 1e-9)
+	assert.InDelta(t, plan.of(ByDepletion).DryLitres, got.DryLitres, 1e-9)
 	assert.Greater(t, got.TypicalLitres, 5.0)
 }
 

@@ -29,7 +29,7 @@ func (b *Bed) Follow(p catalogue.Plant, band, from, to int, rooted float64, wate
 		day := PlantDay{Day: d, Rooted: min(1, grown/(w.GrowingDaysAYear*b.Setting.RootingYears))}
 		demand := b.Setting.demandMM(w.Run.DemandMM[d], day.Rooted)
 		taw := b.Ground.TAWMM(YoungRootCM(b.Setting.PotDepthCM, mature, day.Rooted))
-		depletion = Refill(depletion, w.Run.OfferedMM[band][d]+wateredMM[d]*b.Setting.ReachShare, demand, taw, pTab)
+		depletion = refill(depletion, w.Run.OfferedMM[band][d]+wateredMM[d]*b.Setting.ReachShare, demand, taw, pTab)
 		if w.Growing[d] {
 			grown++
 		}

@@ -15,18 +15,18 @@ import (
 func Join(soFar, forecast *site.Record) (joined *site.Record, forecastFrom int, err error) {
 	_, zone := soFar.Start.Zone()
 	if _, other := forecast.Start.Zone(); zone != other {
-		return nil, 0, &JoinError{soFar.Source, forecast.Source, "want both in the same time zone"}
+		return nil, 0, &joinError{soFar.Source, forecast.Source, "want both in the same time zone"}
 	}
 	n := len(soFar.Days)
 	at := int(forecast.Start.Sub(soFar.Start) / (24 * time.Hour))
 	if at+len(forecast.Days) <= n {
-		return nil, 0, &JoinError{soFar.Source, forecast.Source, "want a forecast that goes beyond the record"}
+		return nil, 0, &joinError{soFar.Source, forecast.Source, "want a forecast that goes beyond the record"}
 	}
 	if at-n > 31 {
-		return nil, 0, &JoinError{soFar.Source, forecast.Source, "want at most a month between the end of the record and the forecast"}
+		return nil, 0, &joinError{soFar.Source, forecast.Source, "want at most a month between the end of the record and the forecast"}
 	}
 	if at < 0 {
-		return nil, 0, &JoinError{soFar.Source, forecast.Source, "want a forecast that begins after the record does"}
+		return nil, 0, &joinError{soFar.Source, forecast.Source, "want a forecast that begins after the record does"}
 	}
 	out := *soFar
 	out.RainMM, out.Missing = slices.Clone(soFar.RainMM), slices.Clone(soFar.Missing)
@@ -44,12 +44,12 @@ func Join(soFar, forecast *site.Record) (joined *site.Record, forecastFrom int, 
 	return &out, n, nil
 }
 
-// JoinError says why a forecast cannot follow a record.
-type JoinError struct{ Record, Forecast, Want string }
+// joinError says why a forecast cannot follow a record.
+type joinError struct{ Record, Forecast, Want string }
 
-func (e *JoinError) Error() string {
+func (e *joinError) Error() string {
 	return fmt.Sprintf("%s after %s: %s", e.Forecast, e.Record, e.Want)
 }
 
 // BadInput marks the error as one that the user can mend.
-func (e *JoinError) BadInput() bool { return true }
+func (e *joinError) BadInput() bool { return true }

@@ -74,7 +74,7 @@ func WetHours(s water.Setup, rec *site.Record, zones []string) ([][]int, error) 
 // half. Risks are means over the plants. Depth of water is left out: fit has
 // it. A year counts if the record follows it until plants have rooted.
 func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, season WetSeason) (*LetIn, error) {
-	if err := b.Setting.Check(); err != nil {
+	if err := b.Setting.check(); err != nil {
 		return nil, err
 	}
 	if len(open.Weather.RainMM) != len(closed.Weather.RainMM) {
@@ -87,7 +87,7 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 	}
 	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed, gaps: map[string]int{}}
 	if l.from = l.bed.starts(planted); len(l.from) == 0 {
-		return nil, &ShortRecordError{Days: open.Weather.Known, Want: b.span()}
+		return nil, &shortRecordError{Days: open.Weather.Known, Want: b.span()}
 	}
 	shut := &Bed{Weather: closed.Weather, Ground: b.Ground, Setting: b.Setting}
 	for _, s := range stands {

@@ -163,8 +163,8 @@ func TestLetInOverARealRecord(t *testing.T) {
 	plan, err := shut.Plan(stand("slope", 4, plant(24, 48)), may1())
 	require.NoError(t, err)
 	require.Less(t, plan.GapDays, longestGap)
-	assert.InDelta(t, plan.Of(ByDepletion).TypicalLitres, only.Weeks[52].Litres, 1e-6)
-	assert.InDelta(t, plan.Of(ByDepletion).Lost, only.Weeks[52].Watered, 1e-6)
+	assert.InDelta(t, plan.of(ByDepletion).TypicalLitres, only.Weeks[52].Litres, 1e-6)
+	assert.InDelta(t, plan.of(ByDepletion).Lost, only.Weeks[52].Watered, 1e-6)
 
 	// The wet hours by day add up to those of the balance, year by year.
 	sum := 0

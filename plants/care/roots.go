@@ -32,11 +32,11 @@ func YoungRootCM(potCM, matureCM, rooted float64) float64 {
 // half at planting, all when rooted, in a straight line. Assumption.
 func Tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
 
-// WetShare returns the share of a zone's ground that is watered: a disc about
+// wetShare returns the share of a zone's ground that is watered: a disc about
 // each plant of the width of its roots and a margin of 10 cm all round, never
 // more than all of it; all of it if nobody says what stands there, or how wide
 // it grows.
-func (s Stand) WetShare(potWidthCM, rooted float64) float64 {
+func (s Stand) wetShare(potWidthCM, rooted float64) float64 {
 	if len(s.Groups) == 0 || !(s.AreaM2 > 0) {
 		return 1
 	}

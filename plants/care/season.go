@@ -17,16 +17,16 @@ const (
 	NoWatering   Rule = "none"
 )
 
-// Rules lists the rules in the order in which they are shown.
-func Rules() []Rule { return []Rule{ByDepletion, InchLessRain, InchAWeek, NoWatering} }
+// rules lists the rules in the order in which they are shown.
+func rules() []Rule { return []Rule{ByDepletion, InchLessRain, InchAWeek, NoWatering} }
 
-// InchMM is an inch of water, which over 1 m2 is as many litres. The rule of
+// inchMM is an inch of water, which over 1 m2 is as many litres. The rule of
 // an inch a week in the first growing season, less what fell, is that of many
 // extension services (Green Up Glen Rock, New Jersey: at least 1 in a week
 // through the growing season while plants establish, made up by watering where
 // rain was less; L. Reich, Associated Press, 2021: 1 in a week as the general
 // rule, 150 sq ft take 90 gal). See SOURCES.md.
-const InchMM = 25.4
+const inchMM = 25.4
 
 const weekDays = 7
 
@@ -67,12 +67,12 @@ type State struct {
 	Load        float64 // drought load, days
 }
 
-// Refill takes a root zone through one day: water comes early in the day and
+// refill takes a root zone through one day: water comes early in the day and
 // fills the depletion, what is more passes below, and plants use what they
 // need as far as they can: Dr after = Dr + demand Ks, Ks from the depletion
 // once the water is in. All in mm. Source: FAO-56 Eq. 84-88 [S1], as in its
 // Examples 37 and 38.
-func Refill(depletionMM, waterMM, demandMM, tawMM, pTab float64) (afterMM float64) {
+func refill(depletionMM, waterMM, demandMM, tawMM, pTab float64) (afterMM float64) {
 	d := max(0, depletionMM-waterMM)
 	ks := water.Stress(d, tawMM, water.DepletionFraction(pTab, demandMM))
 	return min(tawMM, d+demandMM*ks)
@@ -111,7 +111,7 @@ func (c course) walk(from, to int) Season {
 			s.add(c.watering(d, pouredMM, st))
 			last = d
 		}
-		st.DepletionMM = Refill(st.DepletionMM, c.offeredMM[d]+pouredMM*c.bed.Setting.ReachShare, demand, taw, pTab)
+		st.DepletionMM = refill(st.DepletionMM, c.offeredMM[d]+pouredMM*c.bed.Setting.ReachShare, demand, taw, pTab)
 		if w.Growing[d] {
 			grown++
 		}
@@ -176,13 +176,13 @@ func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
 			return 0
 		}
 		if c.rule == InchAWeek {
-			return InchMM
+			return inchMM
 		}
 		fell := 0.0
 		for back := d - weekDays; back < d; back++ {
 			fell += c.bed.Weather.RainMM[back]
 		}
-		return max(0, InchMM-fell)
+		return max(0, inchMM-fell)
 	}
 	return 0
 }
@@ -205,12 +205,12 @@ func (c course) rainComes(d int, shortMM, demandMM float64, st State) bool {
 func (c course) watering(d int, depthMM float64, st State) Watering {
 	share := 1.0
 	if c.rule == ByDepletion {
-		share = c.stand.WetShare(c.bed.Setting.PotWidthCM, st.Rooted)
+		share = c.stand.wetShare(c.bed.Setting.PotWidthCM, st.Rooted)
 	}
 	litres := depthMM * c.stand.AreaM2 * share // 1 mm on 1 m2 is 1 L
 	return Watering{
 		Day: d, Date: c.bed.Weather.date(d), DepthMM: depthMM, Litres: litres,
-		Minutes: Minutes(litres, c.bed.Setting.HoseLMin), RootCM: st.RootCM, Rooted: st.Rooted,
+		Minutes: hoseMinutes(litres, c.bed.Setting.HoseLMin), RootCM: st.RootCM, Rooted: st.Rooted,
 	}
 }
 
@@ -232,6 +232,6 @@ func (s Season) For(plantedOn time.Time) []Watering {
 	return out
 }
 
-// Minutes returns how long a hose of so many L/min takes to give so many
+// hoseMinutes returns how long a hose of so many L/min takes to give so many
 // litres: t = litres / rate. +Inf if it gives nothing.
-func Minutes(litres, hoseLMin float64) float64 { return litres / hoseLMin }
+func hoseMinutes(litres, hoseLMin float64) float64 { return litres / hoseLMin }

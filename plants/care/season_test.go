@@ -22,7 +22,7 @@ func TestRefillExample37(t *testing.T) {
 	for day, want := range []float64{61.0, 67.0, 72.8, 78.3, 83.4, 88.2, 92.6, 96.9, 100.8, 104.5} {
 		// p 0.40 is the book's, after its correction for ETc 6; it carries rounded
 		// figures from day to day, which 0.15 covers.
-		depletion = Refill(depletion, 0, 1.2*5, taw, 0.40+0.04*(6-5))
+		depletion = refill(depletion, 0, 1.2*5, taw, 0.40+0.04*(6-5))
 		assert.InDelta(t, want, depletion, 0.15, "day %d", day+1)
 	}
 }
@@ -36,7 +36,7 @@ func TestRefillExample38(t *testing.T) {
 	depletion := 23.0
 	for i, want := range []float64{5, 12, 16, 18, 21, 18, 22, 25, 27, 6} {
 		root := YoungRootCM(30, 35, Rooted(i, 9, 1))
-		depletion = Refill(depletion, poured[i], kc[i]*et0[i], water.TAWMM(0.23, 0.10, root/100), 0.6)
+		depletion = refill(depletion, poured[i], kc[i]*et0[i], water.TAWMM(0.23, 0.10, root/100), 0.6)
 		assert.InDelta(t, want, depletion, 0.75, "day %d", i+1)
 	}
 }
@@ -53,12 +53,12 @@ func TestRoots(t *testing.T) {
 	assert.Equal(t, 1.0, Tolerance(1))
 	// Ten plants in 15 cm pots with 10 cm about them: discs of 35 cm.
 	s := Stand{Zone: "rim", AreaM2: 4, Groups: []Group{{plant(20, 48), 10}}}
-	assert.InDelta(t, 10*math.Pi*0.175*0.175/4, s.WetShare(15, 0), 1e-12)
+	assert.InDelta(t, 10*math.Pi*0.175*0.175/4, s.wetShare(15, 0), 1e-12)
 	s.Groups[0].Count = 1000
-	assert.Equal(t, 1.0, s.WetShare(15, 0))
+	assert.Equal(t, 1.0, s.wetShare(15, 0))
 	s.Groups[0].Plant.SpreadCM = nan()
-	assert.Equal(t, 1.0, s.WetShare(15, 0), "not known: the whole zone")
-	assert.Equal(t, 1.0, Stand{AreaM2: 4}.WetShare(15, 0))
+	assert.Equal(t, 1.0, s.wetShare(15, 0), "not known: the whole zone")
+	assert.Equal(t, 1.0, Stand{AreaM2: 4}.wetShare(15, 0))
 }
 
 // An inch of water on 1 m2 is 25.4 L (arithmetic), and 15 L/min give 60 L in
@@ -70,7 +70,7 @@ func TestInchAWeek(t *testing.T) {
 	require.Len(t, s.Waterings, 52)
 	assert.InDelta(t, 52*254, s.Litres, 1e-9)
 	assert.InDelta(t, 254.0/15, s.Waterings[0].Minutes, 1e-12)
-	assert.Equal(t, 4.0, Minutes(60, 15))
+	assert.Equal(t, 4.0, hoseMinutes(60, 15))
 	// 2 mm of rain a day are 14 mm a week: 11.4 mm are short.
 	b = handBed(steady(366, 2), steady(366, 3))
 	s = course{bed: b, offeredMM: steady(366, 2), stand: Stand{AreaM2: 10}, rootCM: 40, rule: InchLessRain, gapDays: 7}.walk(0, 366)
@@ -193,7 +193,7 @@ func drawCourse(rt *rapid.T, rain, demand []float64) course {
 	b.Setting.PotDepthCM = rapid.Float64Range(5, 30).Draw(rt, "pot")
 	return course{
 		bed: b, offeredMM: rain, stand: stand(basin.Rim, 10, plant(20, 48)), rootCM: rapid.Float64Range(5, 100).Draw(rt, "root"),
-		rule: rapid.SampledFrom(Rules()).Draw(rt, "rule"), gapDays: rapid.IntRange(1, 10).Draw(rt, "gap"),
+		rule: rapid.SampledFrom(rules()).Draw(rt, "rule"), gapDays: rapid.IntRange(1, 10).Draw(rt, "gap"),
 	}
 }
 

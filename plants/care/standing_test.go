@@ -176,11 +176,11 @@ func TestForecastRainCallsForNoLook(t *testing.T) {
 	rain[6] = 60
 	b := handBed(rain, steady(10, 3))
 	b.Weather.Known = 6
-	assert.False(t, b.Weather.LookToday(b.Weather.date(6), 38).Now)
+	assert.False(t, b.Weather.lookToday(b.Weather.date(6), 38).Now)
 	b.Weather.Known = 7
-	assert.True(t, b.Weather.LookToday(b.Weather.date(6), 38).Now)
+	assert.True(t, b.Weather.lookToday(b.Weather.date(6), 38).Now)
 	rain[5] = 80
-	assert.Equal(t, Look{Now: true, RainMM: 80, Fell: b.Weather.date(5)}, b.Weather.LookToday(b.Weather.date(6), 38), "the wettest of the days")
+	assert.Equal(t, Look{Now: true, RainMM: 80, Fell: b.Weather.date(5)}, b.Weather.lookToday(b.Weather.date(6), 38), "the wettest of the days")
 }
 
 // Six hours without a rain value lose a day, as in the balance; five do not.

@@ -15,19 +15,19 @@ func (b *Bed) ThisYear(stand Stand, plantedOn time.Time, gapDays int) (Season, e
 		return Season{}, fmt.Errorf("care: the bed has no zone %q", stand.Zone)
 	}
 	if from < 0 || from >= len(w.RainMM) {
-		return Season{}, &OutsideError{Date: plantedOn, From: w.Start, To: w.date(len(w.RainMM) - 1)}
+		return Season{}, &outsideError{Date: plantedOn, From: w.Start, To: w.date(len(w.RainMM) - 1)}
 	}
 	c := course{bed: b, offeredMM: w.Run.OfferedMM[band], stand: stand, rootCM: stand.rootCM(b.Ground), rule: ByDepletion, gapDays: gapDays, lookAhead: 1}
 	return c.walk(from, len(w.RainMM)), nil
 }
 
-// OutsideError says that a date lies outside the weather at hand.
-type OutsideError struct{ Date, From, To time.Time }
+// outsideError says that a date lies outside the weather at hand.
+type outsideError struct{ Date, From, To time.Time }
 
-func (e *OutsideError) Error() string {
+func (e *outsideError) Error() string {
 	const day = "2006-01-02"
 	return fmt.Sprintf("planted %s: want a day of the weather at hand, %s to %s", e.Date.Format(day), e.From.Format(day), e.To.Format(day))
 }
 
 // BadInput marks the error as one that the user can mend.
-func (e *OutsideError) BadInput() bool { return true }
+func (e *outsideError) BadInput() bool { return true }

@@ -42,16 +42,16 @@ const lookBackDays = 2
 // this year (ThisYear), in their order; heavyMM is the daily rain that calls
 // for a look; dated are the tasks about now (Dated).
 func (b *Bed) Today(now time.Time, stands []Stand, seasons []Season, heavyMM float64, dated []Due) Today {
-	t := Today{Date: now, Look: b.Weather.LookToday(now, heavyMM)}
+	t := Today{Date: now, Look: b.Weather.lookToday(now, heavyMM)}
 	for i, s := range stands {
-		t.Water = append(t.Water, b.WaterToday(s.Zone, seasons[i], now))
+		t.Water = append(t.Water, b.waterToday(s.Zone, seasons[i], now))
 	}
 	t.Tasks, t.Next = TasksToday(dated, now)
 	return t
 }
 
-// WaterToday reads a zone's season of this year on a day.
-func (b *Bed) WaterToday(zone string, s Season, now time.Time) ZoneToday {
+// waterToday reads a zone's season of this year on a day.
+func (b *Bed) waterToday(zone string, s Season, now time.Time) ZoneToday {
 	w := b.Weather
 	today, last := w.DayOf(now), len(w.RainMM)-1
 	z := ZoneToday{
@@ -72,9 +72,9 @@ func (b *Bed) WaterToday(zone string, s Season, now time.Time) ZoneToday {
 	return z
 }
 
-// LookToday says whether the last days had heavy rain. heavyMM not above 0
+// lookToday says whether the last days had heavy rain. heavyMM not above 0
 // never calls.
-func (w *Weather) LookToday(now time.Time, heavyMM float64) Look {
+func (w *Weather) lookToday(now time.Time, heavyMM float64) Look {
 	var out Look
 	today := w.DayOf(now)
 	for d := max(0, today-lookBackDays); d <= today && d < min(w.Known, len(w.RainMM)); d++ {

@@ -53,15 +53,15 @@ func (b *Bed) starts(planted MonthDay) []int {
 	}
 }
 
-// ShortRecordError says that a record holds no first year.
-type ShortRecordError struct{ Days, Want int }
+// shortRecordError says that a record holds no first year.
+type shortRecordError struct{ Days, Want int }
 
-func (e *ShortRecordError) Error() string {
+func (e *shortRecordError) Error() string {
 	return fmt.Sprintf("the record has %d days: want at least %d after the day of planting, to see a first year through; two calendar years hold them for any day", e.Days, e.Want)
 }
 
 // BadInput marks the error as one that the user can mend.
-func (e *ShortRecordError) BadInput() bool { return true }
+func (e *shortRecordError) BadInput() bool { return true }
 
 // seasons walks every year of the record. Only the ground that is watered
 // differs between stands, so litres are those of 1 m2, all of it watered.
@@ -106,11 +106,11 @@ type RuleSum struct {
 // Saved returns the litres that the plan by depletion spares in a typical year
 // against another rule; below 0 if it asks for more.
 func (p *Plan) Saved(rule Rule) float64 {
-	return p.Of(rule).TypicalLitres - p.Of(ByDepletion).TypicalLitres
+	return p.of(rule).TypicalLitres - p.of(ByDepletion).TypicalLitres
 }
 
-// Of returns the sums of one rule.
-func (p *Plan) Of(rule Rule) RuleSum {
+// of returns the sums of one rule.
+func (p *Plan) of(rule Rule) RuleSum {
 	i := slices.IndexFunc(p.ByRule, func(r RuleSum) bool { return r.Rule == rule })
 	if i < 0 {
 		panic("care: no rule " + string(rule))
@@ -123,7 +123,7 @@ func (p *Plan) Of(rule Rule) RuleSum {
 // two days, at which the plants' yearly loss to drought stays within the risk
 // put up with; if none does, the one with the least loss.
 func (b *Bed) Plan(stand Stand, planted MonthDay) (*Plan, error) {
-	if err := b.Setting.Check(); err != nil {
+	if err := b.Setting.check(); err != nil {
 		return nil, err
 	}
 	p := &Plan{Zone: stand.Zone, Band: b.Weather.driest(stand.Zone), RootCM: stand.rootCM(b.Ground)}
@@ -131,17 +131,17 @@ func (b *Bed) Plan(stand Stand, planted MonthDay) (*Plan, error) {
 		return nil, fmt.Errorf("care: the bed has no zone %q", stand.Zone)
 	}
 	if len(b.starts(planted)) == 0 {
-		return nil, &ShortRecordError{Days: b.Weather.Known, Want: b.span()}
+		return nil, &shortRecordError{Days: b.Weather.Known, Want: b.span()}
 	}
 	p.GapDays, p.GapWhy = b.gap(stand, p.Band, planted)
-	for _, rule := range Rules() {
+	for _, rule := range rules() {
 		years := b.yearsOf(stand, p.Band, p.RootCM, rule, p.GapDays, planted)
 		if rule == ByDepletion {
 			p.Years = years
 		}
 		p.ByRule = append(p.ByRule, b.sum(stand, rule, years))
 	}
-	own := p.Of(ByDepletion)
+	own := p.of(ByDepletion)
 	p.Typical, p.Dry = nearest(p.Years, own.TypicalLitres), nearest(p.Years, own.DryLitres)
 	return p, nil
 }

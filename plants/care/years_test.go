@@ -26,7 +26,7 @@ func TestPlanOfRealYears(t *testing.T) {
 	require.Len(t, p.Years, 3)
 	litres := []float64{p.Years[0].Litres, p.Years[1].Litres, p.Years[2].Litres}
 	slices.Sort(litres)
-	own := p.Of(ByDepletion)
+	own := p.of(ByDepletion)
 	assert.Equal(t, litres[1], own.TypicalLitres)
 	assert.Equal(t, litres[2], own.DryLitres)
 	assert.Equal(t, litres[1], p.Years[p.Typical].Litres)
@@ -48,13 +48,13 @@ func TestPlanOfRealYears(t *testing.T) {
 			grown++
 		}
 	}
-	assert.InDelta(t, 4*InchMM*float64(weeks), b.yearsOf(s, p.Band, p.RootCM, InchAWeek, 7, may1())[1].Litres, 1e-6)
-	assert.InDelta(t, p.Of(InchAWeek).TypicalLitres-own.TypicalLitres, p.Saved(InchAWeek), 1e-9)
+	assert.InDelta(t, 4*inchMM*float64(weeks), b.yearsOf(s, p.Band, p.RootCM, InchAWeek, 7, may1())[1].Litres, 1e-6)
+	assert.InDelta(t, p.of(InchAWeek).TypicalLitres-own.TypicalLitres, p.Saved(InchAWeek), 1e-9)
 	assert.Greater(t, p.Saved(InchLessRain), 0.0)
 	assert.Greater(t, p.Saved(InchAWeek), p.Saved(InchLessRain))
 
 	// Watering helps, and no watering costs nothing but plants.
-	none := p.Of(NoWatering)
+	none := p.of(NoWatering)
 	assert.Zero(t, none.TypicalLitres)
 	assert.Greater(t, none.Lost, own.Lost+0.3)
 	assert.LessOrEqual(t, own.Lost, b.Setting.RiskMax)
@@ -86,7 +86,7 @@ func TestGapIsTheLongestBorne(t *testing.T) {
 	p, err = b.Plan(Stand{Zone: "rim", AreaM2: 4}, may1())
 	require.NoError(t, err)
 	assert.Equal(t, longestGap, p.GapDays)
-	assert.True(t, math.IsNaN(p.Of(NoWatering).Lost), "not known, which is no risk of 0")
+	assert.True(t, math.IsNaN(p.of(NoWatering).Lost), "not known, which is no risk of 0")
 	b.Setting.GapDays = 5
 	p, err = b.Plan(stand("rim", 4, plant(22, 96)), may1())
 	require.NoError(t, err)
@@ -135,7 +135,7 @@ func TestWetterRecordAsksForLess(t *testing.T) {
 func TestPlanRefusals(t *testing.T) {
 	b := handBed(steady(300, 0), steady(300, 3))
 	_, err := b.Plan(stand("rim", 4, plant(30, 96)), may1())
-	var short *ShortRecordError
+	var short *shortRecordError
 	require.ErrorAs(t, err, &short)
 	assert.True(t, short.BadInput())
 	_, err = b.Plan(stand("bottom", 4), may1())
@@ -146,9 +146,9 @@ func TestPlanRefusals(t *testing.T) {
 	} {
 		s := Default()
 		spoil(&s)
-		assert.Error(t, s.Check())
+		assert.Error(t, s.check())
 	}
-	assert.NoError(t, Default().Check())
+	assert.NoError(t, Default().check())
 }
 
 // This year: the record so far and a forecast. The waterings up to today are
@@ -176,7 +176,7 @@ func TestThisYearWaitsForForecastRain(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, due, little.Waterings[k].Day, "too little to wait for")
 	_, err = b.ThisYear(s, b.Weather.date(-1), 3)
-	var outside *OutsideError
+	var outside *outsideError
 	require.ErrorAs(t, err, &outside)
 	assert.True(t, outside.BadInput())
 	_, err = b.ThisYear(s, b.Weather.date(40), 3)
@@ -213,7 +213,7 @@ func TestJoin(t *testing.T) {
 		shortRecord("f", first.AddDate(0, 0, -2), 30, 2), shortRecord("f", time.Date(2026, 4, 11, 0, 0, 0, 0, time.UTC), 8, 2),
 	} {
 		_, _, err = Join(soFar, bad)
-		var join *JoinError
+		var join *joinError
 		require.ErrorAs(t, err, &join)
 		assert.True(t, join.BadInput())
 	}
