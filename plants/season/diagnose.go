@@ -30,18 +30,6 @@ func (d Diagnosis) Of(c Cause) float64 {
 // Struggles says whether fine is less likely than trouble.
 func (d Diagnosis) Struggles() bool { return d.Chance[atFine] < 0.5 }
 
-// Trouble returns the likeliest cause other than fine, and its chance among
-// those.
-func (d Diagnosis) Trouble() (Cause, float64) {
-	best := atFine + 1
-	for c := best; c < CauseCount; c++ {
-		if d.Chance[c] > d.Chance[best] {
-			best = c
-		}
-	}
-	return Causes()[best], d.Chance[best] / (1 - d.Chance[atFine])
-}
-
 // EvidenceKind says what a piece of evidence is.
 type EvidenceKind string
 

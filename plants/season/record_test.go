@@ -86,7 +86,7 @@ func TestReadOtherDress(t *testing.T) {
 	assert.Equal(t, `season.csv:1:7: "weather": not a column of ours: passed over`, r.Warnings[0].String())
 	watered := mustRead(t, "date,stake,water_l\n2024-06-01,ALL,90\n")
 	assert.Equal(t, Watered, watered.Entries[0].Kind)
-	assert.Equal(t, AllPlants, watered.Entries[0].Stake)
+	assert.Equal(t, allPlants, watered.Entries[0].Stake)
 }
 
 func TestReadFaults(t *testing.T) {
@@ -268,7 +268,7 @@ func TestWantDate(t *testing.T) {
 }
 
 func drawEntry(rt *rapid.T) Entry {
-	kind := rapid.SampledFrom(EntryKinds()[:5]).Draw(rt, "kind")
+	kind := rapid.SampledFrom(entryKinds()[:5]).Draw(rt, "kind")
 	day := date("1990-01-01").AddDate(0, 0, rapid.IntRange(0, 30000).Draw(rt, "day"))
 	e := NewEntry(day, rapid.StringMatching(`[A-Z]{2,3}[1-9][0-9]?`).Draw(rt, "stake"), kind)
 	e.Remark = oneLine(rapid.StringOf(rapid.Rune().Filter(func(r rune) bool {
@@ -288,7 +288,7 @@ func drawEntry(rt *rapid.T) Entry {
 	case Watered:
 		e.WaterL = rapid.Float64Range(0.001, 1e6).Draw(rt, "water")
 		if rapid.Bool().Draw(rt, "zone") {
-			e.Stake = rapid.SampledFrom([]string{"bottom", "slope", "rim", AllPlants}).Draw(rt, "zone")
+			e.Stake = rapid.SampledFrom([]string{"bottom", "slope", "rim", allPlants}).Draw(rt, "zone")
 		}
 	default:
 		e.X, e.Y = rapid.Float64Range(-1e6, 1e6).Draw(rt, "x")+0, rapid.Float64Range(-1e6, 1e6).Draw(rt, "y")+0

@@ -232,12 +232,12 @@ type Past struct {
 // leastCovered is the share of a case's days that the weather has to cover.
 const leastCovered = 0.9
 
-// Meet finds what a plant met up to the end of a case, in a band with sunH hours
+// meet finds what a plant met up to the end of a case, in a band with sunH hours
 // of sun: the most of each limit over the days of the case, against what it
 // bears at its age by then. poured is the water given on the ground about it,
 // mm by day of the run. Where the weather at hand does not cover the case, an
 // ordinary year of the long record stands in, and the case says so.
-func (p *Past) Meet(c *Case, s Standing, plant catalogue.Plant, band int, sunH float64, poured map[int]float64) {
+func (p *Past) meet(c *Case, s Standing, plant catalogue.Plant, band int, sunH float64, poured map[int]float64) {
 	c.Band = band
 	c.SunShortH, c.SunOverH = plant.SunMinH-sunH, sunH-plant.SunMaxH
 	for l, limit := range Limits() {

@@ -154,9 +154,6 @@ func Default() Model {
 // log units.
 type Belief struct{ Mean, SD float64 }
 
-// Factor returns the multiple that a belief stands for.
-func (b Belief) Factor() float64 { return math.Exp(b.Mean) }
-
 // Bearing is what a plant bears of each limit, as the logarithm of a multiple
 // of the catalogue's value: theta + eta - gamma.
 type Bearing [LimitCount]Belief

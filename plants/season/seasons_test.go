@@ -115,7 +115,7 @@ func TestStandsKeepThoseThatAreGone(t *testing.T) {
 func TestAStakeGivenAgain(t *testing.T) {
 	old := placement.Planted{Stake: "TAR1", ID: "s", X: 1, Y: 2, Planted: "2023-10-01"}
 	all := append([]Entry{noteOf("2024-07-01", "TAR1", 0), Moving(old, date("2024-03-01"), "")}, Leaving(old, &Record{}, date("2024-10-10"), "")...)
-	water := NewEntry(date("2024-08-01"), AllPlants, Watered)
+	water := NewEntry(date("2024-08-01"), allPlants, Watered)
 	water.WaterL = 5
 	rec := recordOf(t, append(all, water, noteOf("2025-06-01", "tar1", 4), noteOf("2025-06-01", "TAR2", 4))...)
 	s := Stands([]placement.Planted{{Stake: "TAR1", ID: "s", X: 3, Y: 3}}, rec)[0]

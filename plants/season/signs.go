@@ -33,8 +33,8 @@ func Signs() []Sign {
 	}
 }
 
-// KnownSign says whether there is such a sign.
-func KnownSign(s Sign) bool { return slices.Contains(Signs(), s) }
+// knownSign says whether there is such a sign.
+func knownSign(s Sign) bool { return slices.Contains(Signs(), s) }
 
 // Row is one sign in the table.
 type Row struct {
@@ -105,7 +105,7 @@ func ReadTable(name string, r io.Reader) (*Table, error) {
 			t.Vigour[n] = row.Chance
 			continue
 		}
-		if !KnownSign(row.Sign) || row.Sign == Dead {
+		if !knownSign(row.Sign) || row.Sign == Dead {
 			in.fault(i, "sign", "want one of: "+joinSigns(tableSigns()))
 			continue
 		}

@@ -71,7 +71,7 @@ func quoted(s string) string { return `"` + s + `"` }
 // 0 for none.
 func longestSign(words []string) (Sign, int) {
 	for n := min(len(words), 5); n > 0; n-- {
-		if s := Sign(strings.Join(words[:n], " ")); KnownSign(s) {
+		if s := Sign(strings.Join(words[:n], " ")); knownSign(s) {
 			return s, n
 		}
 	}
