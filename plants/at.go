@@ -75,7 +75,7 @@ func (j *Judge) Over(e *zones.Exposure) *Judge {
 	if e.Run != j.Exposure.Run {
 		panic("plants: a judge taken over to another run")
 	}
-	return &Judge{Exposure: e, bed: j.bed, all: j.all}
+	return &Judge{Exposure: e, bed: j.bed, found: j.found}
 }
 
 // Reaching lists the stakes of the plants whose mature spread reaches a place,

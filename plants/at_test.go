@@ -82,7 +82,7 @@ func TestCrowds(t *testing.T) {
 	assert.Contains(t, grounds, "inlet splash")
 }
 
-// Work that is no longer wanted ends with ErrStopped, wherever it is; asking
+// Work that is no longer wanted ends with errStopped, wherever it is; asking
 // whether it is changes nothing.
 func TestStop(t *testing.T) {
 	j, list, placed, c := placedBed(t)
@@ -90,18 +90,18 @@ func TestStop(t *testing.T) {
 	after := func(n int64) func() bool { return func() bool { return asked.Add(1) > n } }
 	j = NewJudge(j.Exposure)
 	j.Stop = after(5)
-	assert.Len(t, j.All(c), len(c.Plants), "after five questions no zone is judged any more")
+	assert.Len(t, j.all(c), len(c.Plants), "after five questions no zone is judged any more")
 	for _, n := range []int64{0, 1, 5} {
 		asked.Store(0)
 		j.Stop = after(n)
 		_, err := Choose(j, c)
-		assert.ErrorIs(t, err, ErrStopped, "after %d", n)
+		assert.ErrorIs(t, err, errStopped, "after %d", n)
 	}
 	for _, n := range []int64{0, 3, 30} {
 		asked.Store(0)
 		j.Stop = after(n)
 		_, err := Place(j, list, c, nil, nil)
-		assert.ErrorIs(t, err, ErrStopped, "after %d", n)
+		assert.ErrorIs(t, err, errStopped, "after %d", n)
 	}
 	j.Stop = after(1 << 60)
 	again, err := Place(j, list, c, nil, nil)
@@ -138,14 +138,14 @@ func TestOver(t *testing.T) {
 	got, _ := j.Over(again).Zone(p, "slope")
 	assert.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
 	c := table(p, hardy("two"))
-	j.All(c)
-	before := &j.all["slope"].fits[0]
-	after := j.Over(again).All(c)
-	assert.Equal(t, NewJudge(again).All(c), after)
-	assert.Same(t, before, &j.all["slope"].fits[0], "only wishes differ: nothing judged again")
+	j.all(c)
+	before := &j.found["slope"].fits[0]
+	after := j.Over(again).all(c)
+	assert.Equal(t, NewJudge(again).all(c), after)
+	assert.Same(t, before, &j.found["slope"].fits[0], "only wishes differ: nothing judged again")
 	shade, err := expose(t, map[string]string{"sun": "{bottom: 2 h, slope: 6 h, rim: 7 h}"}, rec).Lot.ExposeAgain(a)
 	require.NoError(t, err)
-	assert.Equal(t, NewJudge(shade).All(c), j.Over(shade).All(c))
+	assert.Equal(t, NewJudge(shade).all(c), j.Over(shade).all(c))
 	other, err := b.Lot.ExposeAgain(a)
 	require.NoError(t, err)
 	assert.NotSame(t, a.Run, other.Run, "more roof, more water: another run")

@@ -83,9 +83,9 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 	if err := knownWishes(g, c); err != nil {
 		return nil, err
 	}
-	verdicts := j.All(c)
+	verdicts := j.all(c)
 	if j.stopped() {
-		return nil, ErrStopped
+		return nil, errStopped
 	}
 	return choose(j, verdicts, nil)
 }
@@ -199,7 +199,7 @@ func steady(x float64) float64 { return math.Round(x*1e10) / 1e10 }
 func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	result, err := list.Solve(problem)
 	if errors.Is(err, list.ErrStopped) {
-		return ErrStopped
+		return errStopped
 	}
 	if err != nil {
 		return &WishClashError{File: p.Exposure.Lot.Garden.Source, Err: err}

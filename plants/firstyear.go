@@ -131,8 +131,8 @@ func (y *FirstYear) WorkOut() error {
 	if err != nil {
 		return err
 	}
-	closed := &care.Closed{Fit: FitBed(shut), Care: youngBed(shut, y.Setting)}
-	openFit := FitBed(open)
+	closed := &care.Closed{Fit: fitBed(shut), Care: youngBed(shut, y.Setting)}
+	openFit := fitBed(open)
 	for _, s := range y.Stands {
 		for _, g := range s.Groups {
 			first, _ := bed.FirstYear(openFit, closed, g.Plant, s.Zone, lot.Sun.Of(s.Zone), on, gaps[s.Zone])

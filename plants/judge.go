@@ -65,10 +65,10 @@ func (v *Verdict) Disagrees() bool {
 type Judge struct {
 	Exposure *zones.Exposure
 	// Stop, if set, is asked now and then, from several goroutines at once,
-	// whether the answer is still wanted. What it ends gives ErrStopped.
-	Stop func() bool
-	bed  *fit.Bed
-	all  map[string]judged // by zone, what All found last
+	// whether the answer is still wanted. What it ends gives errStopped.
+	Stop  func() bool
+	bed   *fit.Bed
+	found map[string]judged // by zone, what all found last
 }
 
 // judged is how all plants of a catalogue fare in a zone, wishes apart.
@@ -78,19 +78,19 @@ type judged struct {
 	fits  []fit.Fit
 }
 
-// ErrStopped is the error of work that Judge.Stop ended.
-var ErrStopped = errors.New("stopped")
+// errStopped is the error of work that Judge.Stop ended.
+var errStopped = errors.New("stopped")
 
 func (j *Judge) stopped() bool { return j.Stop != nil && j.Stop() }
 
 // NewJudge prepares the judgement of plants on a lot. Not for use by several
 // goroutines at once.
 func NewJudge(e *zones.Exposure) *Judge {
-	return &Judge{Exposure: e, bed: FitBed(e), all: map[string]judged{}}
+	return &Judge{Exposure: e, bed: fitBed(e), found: map[string]judged{}}
 }
 
-// FitBed gives fit what a lot's exposure found.
-func FitBed(e *zones.Exposure) *fit.Bed {
+// fitBed gives fit what a lot's exposure found.
+func fitBed(e *zones.Exposure) *fit.Bed {
 	l := e.Lot
 	return &fit.Bed{
 		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
@@ -119,22 +119,22 @@ func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
 	return v
 }
 
-// All judges every plant of a catalogue in every zone of the bed, zone by
+// all judges every plant of a catalogue in every zone of the bed, zone by
 // zone from the bottom up, in the order of the catalogue; not all if Stop ends
 // it. Plants that were judged in the same zone and sun before are not judged again.
-func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
+func (j *Judge) all(c *catalogue.Catalogue) []Verdict {
 	all := make([]Verdict, 0, len(j.Exposure.Zones)*len(c.Plants))
 	for _, z := range j.Exposure.Zones {
 		if !(z.AreaM2 > 0) {
 			continue
 		}
-		known, sunH := j.all[z.Zone], j.Exposure.Lot.Sun.Of(z.Zone)
+		known, sunH := j.found[z.Zone], j.Exposure.Lot.Sun.Of(z.Zone)
 		if known.table != c || known.sunH != sunH {
 			known = judged{c, sunH, j.bed.AllInZone(c.Plants, z.Zone, sunH, j.Stop)}
 			if j.stopped() {
 				return all
 			}
-			j.all[z.Zone] = known
+			j.found[z.Zone] = known
 		}
 		for i := range c.Plants {
 			all = append(all, j.verdict(&c.Plants[i], z.Zone, known.fits[i]))

@@ -104,12 +104,12 @@ func TestDisagreements(t *testing.T) {
 	}
 }
 
-// All goes zone by zone from the bottom up in the order of the catalogue, and
+// all goes zone by zone from the bottom up in the order of the catalogue, and
 // says the same as each plant by itself.
 func TestAllInOrder(t *testing.T) {
 	j := NewJudge(expose(t, nil, someYears(3)))
 	c := table(hardy("b"), with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 3 }))
-	all := j.All(c)
+	all := j.all(c)
 	require.Len(t, all, 6)
 	for i, zone := range []string{"bottom", "bottom", "slope", "slope", "rim", "rim"} {
 		assert.Equal(t, zone, all[i].Zone)

@@ -167,10 +167,10 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	}
 	i := slices.IndexFunc(r.plants, func(s standing) bool { return strings.EqualFold(s.row.Stake, stake) })
 	if i < 0 {
-		return nil, &NoStakeError{Stake: stake, Why: r.noPlaces(stake)}
+		return nil, &noStakeError{Stake: stake, Why: r.noPlaces(stake)}
 	}
 	if !r.plants[i].judged {
-		return nil, &NoStakeError{Stake: stake, Why: fmt.Sprintf("its kind %q is not in the plant table, so nobody knows what it bears", r.plants[i].row.ID)}
+		return nil, &noStakeError{Stake: stake, Why: fmt.Sprintf("its kind %q is not in the plant table, so nobody knows what it bears", r.plants[i].row.ID)}
 	}
 	options, err := moves.Ranked(r.problem, i)
 	if err != nil {
@@ -211,10 +211,10 @@ func (r *relocation) noPlaces(stake string) string {
 	return "was noted as dead: its place is free"
 }
 
-// NoStakeError says that no places can be ranked for a stake.
-type NoStakeError struct{ Stake, Why string }
+// noStakeError says that no places can be ranked for a stake.
+type noStakeError struct{ Stake, Why string }
 
-func (e *NoStakeError) Error() string {
+func (e *noStakeError) Error() string {
 	if e.Why != "" {
 		return fmt.Sprintf("%q: %s", e.Stake, e.Why)
 	}
@@ -222,7 +222,7 @@ func (e *NoStakeError) Error() string {
 }
 
 // BadInput marks the error as one that the user can mend.
-func (e *NoStakeError) BadInput() bool { return true }
+func (e *noStakeError) BadInput() bool { return true }
 
 // result turns the plan of places into one of plants.
 func (r *relocation) result(plan *moves.Plan) *Relocation {

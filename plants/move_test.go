@@ -265,7 +265,7 @@ func TestRankPlaces(t *testing.T) {
 	assert.True(t, found)
 	assert.InDelta(t, m.Second.ExtraM2, least, 1e-9)
 
-	var missing *NoStakeError
+	var missing *noStakeError
 	_, err = RankPlaces(in, "NOBODY9")
 	require.ErrorAs(t, err, &missing)
 	assert.True(t, badInput(err))

@@ -200,19 +200,19 @@ func TestWhenToMove(t *testing.T) {
 		from, to       int // months of bloom
 		on             string
 		first, last    string
-		reason         WhenReason
+		reason         whenReason
 		neverTheMonths []time.Month
 	}{
-		{"cold winters", 4, 5, "2024-06-10", "2024-09-01", "2024-10-31", InAutumn, []time.Month{1, 2, 7, 12}},
-		{"cold winters", 4, 5, "2024-10-20", "2024-10-20", "2024-10-31", InAutumn, nil},
-		{"cold winters", 4, 5, "2024-10-28", "2025-09-01", "2025-10-31", InAutumn, nil},
-		{"cold winters", 9, 10, "2024-06-10", "2025-04-01", "2025-04-30", InSpring, nil},
-		{"cold winters", 0, 0, "2024-11-10", "2025-04-01", "2025-04-30", EitherWay, nil},
-		{"cold winters", 6, 8, "2024-06-10", "2024-09-01", "2024-10-31", EitherWay, nil},
-		{"south", 9, 10, "2024-01-10", "2024-04-01", "2024-05-31", InAutumn, []time.Month{6, 7, 8}},
-		{"south", 3, 4, "2024-01-10", "2024-09-01", "2024-09-30", InSpring, nil},
-		{"tropics", 4, 5, "2024-01-10", "", "", WetSeasonOn, []time.Month{1, 2, 3, 4, 5, 11, 12}},
-		{"dry summers", 4, 5, "2024-06-10", "", "", WetSeasonOn, []time.Month{5, 6, 7, 8, 9}},
+		{"cold winters", 4, 5, "2024-06-10", "2024-09-01", "2024-10-31", inAutumn, []time.Month{1, 2, 7, 12}},
+		{"cold winters", 4, 5, "2024-10-20", "2024-10-20", "2024-10-31", inAutumn, nil},
+		{"cold winters", 4, 5, "2024-10-28", "2025-09-01", "2025-10-31", inAutumn, nil},
+		{"cold winters", 9, 10, "2024-06-10", "2025-04-01", "2025-04-30", inSpring, nil},
+		{"cold winters", 0, 0, "2024-11-10", "2025-04-01", "2025-04-30", eitherWay, nil},
+		{"cold winters", 6, 8, "2024-06-10", "2024-09-01", "2024-10-31", eitherWay, nil},
+		{"south", 9, 10, "2024-01-10", "2024-04-01", "2024-05-31", inAutumn, []time.Month{6, 7, 8}},
+		{"south", 3, 4, "2024-01-10", "2024-09-01", "2024-09-30", inSpring, nil},
+		{"tropics", 4, 5, "2024-01-10", "", "", wetSeasonOn, []time.Month{1, 2, 3, 4, 5, 11, 12}},
+		{"dry summers", 4, 5, "2024-06-10", "", "", wetSeasonOn, []time.Month{5, 6, 7, 8, 9}},
 	} {
 		w := climates()[x.climate]
 		c := newClimate(exposeAt(t, w.latitude, map[string]string{}, w.rec).Lot)
@@ -242,15 +242,15 @@ func TestUnfitMonths(t *testing.T) {
 	c.month[9] = monthly{meanC: 22, rainMM: 1, et0MM: 5}
 	w := c.window(early, on)
 	assert.Equal(t, []time.Month{10}, w.Months, "September is hot and dry")
-	assert.Equal(t, InAutumn, w.Reason)
+	assert.Equal(t, inAutumn, w.Reason)
 	assert.Equal(t, "2024-10-01", w.From.Format(time.DateOnly))
 	c.month[10] = c.month[9]
 	c.month[1], c.month[2], c.month[12] = monthly{meanC: -2, rainMM: 9}, monthly{meanC: 5, rainMM: 6, et0MM: 1}, monthly{meanC: 4, rainMM: 5, et0MM: 1}
 	w = c.window(early, on)
-	assert.Equal(t, LeastHard, w.Reason)
+	assert.Equal(t, leastHard, w.Reason)
 	assert.Equal(t, []time.Month{2, 3}, w.Months, "January is wetter, and frozen")
 	c.month[3].meanC = -1
-	assert.Equal(t, LeastHard, c.window(late, on).Reason, "March is frozen")
+	assert.Equal(t, leastHard, c.window(late, on).Reason, "March is frozen")
 }
 
 // Plants that trade places are moved in one go: when it suits all, or when it
@@ -259,8 +259,8 @@ func TestTogether(t *testing.T) {
 	on := time.Date(2024, 6, 1, 0, 0, 0, 0, time.UTC)
 	group := func(a, b []time.Month) []PlantMove {
 		return []PlantMove{
-			{Stake: "A", Action: ActSwap, WeightM2: 1, Disturb: 0.1, When: next(a, InAutumn, on)},
-			{Stake: "B", Action: ActSwap, WeightM2: 1, Disturb: 0.2, When: next(b, InSpring, on)},
+			{Stake: "A", Action: ActSwap, WeightM2: 1, Disturb: 0.1, When: next(a, inAutumn, on)},
+			{Stake: "B", Action: ActSwap, WeightM2: 1, Disturb: 0.2, When: next(b, inSpring, on)},
 		}
 	}
 	g := group([]time.Month{9, 10}, []time.Month{4, 10})
@@ -269,13 +269,13 @@ func TestTogether(t *testing.T) {
 		assert.Equal(t, []time.Month{10}, m.When.Months)
 		assert.Equal(t, "2024-10-01", m.When.From.Format(time.DateOnly))
 	}
-	assert.Equal(t, []WhenReason{InAutumn, InSpring}, []WhenReason{g[0].When.Reason, g[1].When.Reason})
+	assert.Equal(t, []whenReason{inAutumn, inSpring}, []whenReason{g[0].When.Reason, g[1].When.Reason})
 	g = group([]time.Month{9, 10}, []time.Month{4})
 	together(g, on)
 	for _, m := range g {
 		assert.Equal(t, "2025-04-01", m.When.From.Format(time.DateOnly))
 	}
-	assert.Equal(t, []WhenReason{Together, InSpring}, []WhenReason{g[0].When.Reason, g[1].When.Reason})
+	assert.Equal(t, []whenReason{withPartner, inSpring}, []whenReason{g[0].When.Reason, g[1].When.Reason})
 }
 
 func TestBloomMiddle(t *testing.T) {

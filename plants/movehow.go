@@ -82,7 +82,7 @@ func (r *relocation) disturb(s *standing) float64 {
 		years := max(0, s.when.From.Sub(s.moved).Hours()/24/365.25)
 		d += disturbAgain * max(0, 1-years/lagYears)
 	}
-	if s.when.Reason == LeastHard {
+	if s.when.Reason == leastHard {
 		d += disturbSeason
 	}
 	return d

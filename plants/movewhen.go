@@ -10,18 +10,18 @@ import (
 	"hollowbed/zones"
 )
 
-// WhenReason says why a plant is moved in some months.
-type WhenReason string
+// whenReason says why a plant is moved in some months.
+type whenReason string
 
 // The reasons.
 const (
-	InAutumn    WhenReason = "in autumn, after bloom"          // spring bloomers
-	InSpring    WhenReason = "in spring, as growth begins"     // autumn bloomers
-	EitherWay   WhenReason = "in autumn or spring"             // bloom between, or not known
-	WetSeasonOn WhenReason = "as the wet season begins"        // no cold season
-	BeforeCool  WhenReason = "before the coolest month"        // neither cold nor wet season
-	LeastHard   WhenReason = "in the least hot and dry months" // none of these is fit
-	Together    WhenReason = "with the plants that it trades places with"
+	inAutumn    whenReason = "in autumn, after bloom"          // spring bloomers
+	inSpring    whenReason = "in spring, as growth begins"     // autumn bloomers
+	eitherWay   whenReason = "in autumn or spring"             // bloom between, or not known
+	wetSeasonOn whenReason = "as the wet season begins"        // no cold season
+	beforeCool  whenReason = "before the coolest month"        // neither cold nor wet season
+	leastHard   whenReason = "in the least hot and dry months" // none of these is fit
+	withPartner whenReason = "with the plants that it trades places with"
 )
 
 // Window is when to move a plant: the next stretch of fit months, from the day
@@ -29,7 +29,7 @@ const (
 type Window struct {
 	From, To time.Time // first and last day
 	Months   []time.Month
-	Reason   WhenReason
+	Reason   whenReason
 }
 
 // climate is what the record says of the months.
@@ -97,13 +97,13 @@ func (c *climate) window(p catalogue.Plant, on time.Time) Window {
 	months, reason := c.months(p)
 	months = slices.DeleteFunc(slices.Clone(months), c.unfit)
 	if len(months) == 0 {
-		months, reason = c.leastHard(), LeastHard
+		months, reason = c.leastHard(), leastHard
 	}
 	return next(months, reason, on)
 }
 
 // next is the next stretch of some months of the year.
-func next(months []time.Month, reason WhenReason, on time.Time) Window {
+func next(months []time.Month, reason whenReason, on time.Time) Window {
 	slices.Sort(months)
 	w := Window{Months: months, Reason: reason}
 	today := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, on.Location())
@@ -159,7 +159,7 @@ func together(group []PlantMove, on time.Time) {
 		if m := &group[k]; !slices.Equal(m.When.Months, joint.Months) {
 			reason := m.When.Reason
 			if len(common) == 0 {
-				reason = Together
+				reason = withPartner
 			}
 			m.When = joint
 			m.When.Reason = reason
@@ -168,27 +168,27 @@ func together(group []PlantMove, on time.Time) {
 }
 
 // months are those that fit a plant's habit, the climate's unfit ones included.
-func (c *climate) months(p catalogue.Plant) ([]time.Month, WhenReason) {
+func (c *climate) months(p catalogue.Plant) ([]time.Month, whenReason) {
 	spring, autumn := []time.Month{c.seasons.Wake}, c.seasons.LeafFall
 	if !c.seasons.Dormant {
 		if c.wet.Marked {
-			return []time.Month{c.wet.From, monthAfter(c.wet.From, 1)}, WetSeasonOn
+			return []time.Month{c.wet.From, monthAfter(c.wet.From, 1)}, wetSeasonOn
 		}
-		return autumn, BeforeCool
+		return autumn, beforeCool
 	}
 	middle := bloomMiddle(p)
 	if middle < 0 {
-		return slices.Concat(autumn, spring), EitherWay
+		return slices.Concat(autumn, spring), eitherWay
 	}
 	growing := float64(len(c.seasons.Growing))
 	at := math.Mod(middle-float64(c.seasons.Wake)+24, 12) / growing
 	switch {
 	case at < earlyBloom || at > 1.5: // just before growth counts as early
-		return autumn, InAutumn
+		return autumn, inAutumn
 	case at >= lateBloom:
-		return spring, InSpring
+		return spring, inSpring
 	}
-	return slices.Concat(autumn, spring), EitherWay
+	return slices.Concat(autumn, spring), eitherWay
 }
 
 // bloomMiddle is the middle of the months of bloom, from 1 to below 13; -1 if

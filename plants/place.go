@@ -62,7 +62,7 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop, Early: first,
 	})
 	if errors.Is(err, placement.ErrStopped) {
-		err = ErrStopped
+		err = errStopped
 	}
 	out.Result = result
 	return out, err

@@ -59,7 +59,7 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 	if err != nil {
 		return nil, err
 	}
-	past := &season.Past{Care: careBed(l, run, weather), Fit: FitBed(e), Long: FitBed(e)}
+	past := &season.Past{Care: careBed(l, run, weather), Fit: fitBed(e), Long: fitBed(e)}
 	past.Fit.Run, past.Fit.Start, past.Fit.Use, past.Fit.MinC = run, weather.Start, nil, nil
 	for _, w := range windows {
 		past.Fit.MinC = append(past.Fit.MinC, lowestC(weather, w))
@@ -195,7 +195,7 @@ func (r *Replayed) tell(weather *site.Record) {
 	}
 	undated := 0
 	for _, k := range r.Kept {
-		if _, seen := r.Last(k.Stake); seen && k.Planted.IsZero() {
+		if _, seen := r.last(k.Stake); seen && k.Planted.IsZero() {
 			undated++
 		}
 	}
@@ -209,13 +209,13 @@ func (r *Replayed) tell(weather *site.Record) {
 	}
 }
 
-// Diagnose weighs the causes of every plant in its last season, in the order of
+// diagnose weighs the causes of every plant in its last season, in the order of
 // the plants. What was noted before its last move is about a place that it left,
 // and says nothing of how it does now. learned may be nil.
-func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Learned) []season.Diagnosis {
+func (r *Replayed) diagnose(m season.Model, t *season.Table, learned *season.Learned) []season.Diagnosis {
 	var out []season.Diagnosis
 	for _, k := range r.Kept {
-		c, ok := r.Last(k.Stake)
+		c, ok := r.last(k.Stake)
 		if moved := ok && k.Stays[len(k.Stays)-1].From.After(c.To); ok && !moved && k.Gone.IsZero() {
 			d := m.Diagnose(t, c, r.bearing(m, c, learned))
 			d.LookOn = r.lookOn(d.LookOn)
@@ -228,8 +228,8 @@ func (r *Replayed) Diagnose(m season.Model, t *season.Table, learned *season.Lea
 	return out
 }
 
-// Last is the last case of a plant; ok is false if it has none.
-func (r *Replayed) Last(stake string) (c season.Case, ok bool) {
+// last is the last case of a plant; ok is false if it has none.
+func (r *Replayed) last(stake string) (c season.Case, ok bool) {
 	for _, x := range r.Cases {
 		if season.SameStake(x.Plant, stake) && (!ok || x.To.After(c.To)) {
 			c, ok = x, true
@@ -255,7 +255,7 @@ func (r *Replayed) MoveInput(j *Judge, t *season.Table, c *catalogue.Catalogue, 
 	if cases := slices.Concat(r.Cases, others); len(cases) > 0 {
 		in.Learned = in.Model.Learn(t, cases)
 	}
-	in.Diagnoses = r.Diagnose(in.Model, t, in.Learned)
+	in.Diagnoses = r.diagnose(in.Model, t, in.Learned)
 	for _, k := range r.Kept {
 		in.Stands = append(in.Stands, k.Standing)
 	}

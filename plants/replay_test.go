@@ -60,7 +60,7 @@ func TestReplayOfWholeYearsIsFit(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, r.Cases, 3)
 	assert.Empty(t, r.Notes)
-	bed := FitBed(e)
+	bed := fitBed(e)
 	for i, x := range r.Cases[:2] { // the last one ends a day before its year
 		require.Equal(t, 365, int(x.To.Sub(x.From).Hours()/24)+1)
 		want := bed.At(tender(), x.Band, i+1)
@@ -176,7 +176,7 @@ func TestMovedIsNotJudgedByBefore(t *testing.T) {
 	} {
 		r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "2001-04-01")}, noted(t, c.entries...))
 		require.NoError(t, err)
-		assert.Len(t, r.Diagnose(season.Default(), shippedSigns(t), nil), c.judged, "%d entries", len(c.entries))
+		assert.Len(t, r.diagnose(season.Default(), shippedSigns(t), nil), c.judged, "%d entries", len(c.entries))
 		assert.NotEmpty(t, r.Cases, "it teaches all the same")
 	}
 }
@@ -227,7 +227,7 @@ func TestNoWeather(t *testing.T) {
 	require.Len(t, r.Notes, 1)
 	assert.Equal(t, "no weather for 2 of 2 plants and seasons (the record is of 1 Jan 2001 to 31 Dec 2007): judged by an ordinary year, and nothing is learned from them", r.Notes[0])
 	var wet []float64
-	bed := FitBed(e)
+	bed := fitBed(e)
 	for _, y := range e.Whole {
 		wet = append(wet, bed.At(tender(), x.Band, y).Wet)
 	}
@@ -304,7 +304,7 @@ func TestLookAgainWhenThingsGrow(t *testing.T) {
 		n.Signs = []season.Sign{"small but green"}
 		r, err := Replay("g", e, nil, table(hardy("tender")), []placement.Planted{middle("TEN1", fmt.Sprintf("%d-04-01", year))}, noted(t, n))
 		require.NoError(t, err)
-		d := r.Diagnose(m, signs, nil)[0]
+		d := r.diagnose(m, signs, nil)[0]
 		require.True(t, d.Wait)
 		return d.LookOn
 	}

@@ -76,7 +76,7 @@ func TestDemoSeason(t *testing.T) {
 	signs, m := shippedSigns(t), season.Default()
 	learned := m.Learn(signs, r.Cases)
 	top := map[string]season.Diagnosis{}
-	for _, d := range r.Diagnose(m, signs, learned) {
+	for _, d := range r.diagnose(m, signs, learned) {
 		top[d.Case.Plant] = d
 	}
 	for stake, want := range map[string]season.Cause{
@@ -109,7 +109,7 @@ func ExampleReplay() {
 	if err != nil {
 		panic(err)
 	}
-	x, _ := r.Last("COW3")
+	x, _ := r.last("COW3")
 	fmt.Printf("%s stood like %.0f days without rain in %s, and bears %.0f at its age\n", x.Plant, x.Dose[2].Found, x.Dose[2].When.Format("January 2006"), x.Dose[2].Allowed)
 	// Output: COW3 stood like 31 days without rain in June 2024, and bears 26 at its age
 }

@@ -78,9 +78,9 @@ func judgeCases(j *Judge, verdicts []Verdict, d zones.Doubt, samples []zones.Sam
 	}
 	spread, err := j.Exposure.Spread(d, samples, func(i int, there *zones.Exposure) error {
 		if j.stopped() {
-			return ErrStopped
+			return errStopped
 		}
-		bed, left := FitBed(there), map[string][]float64{}
+		bed, left := fitBed(there), map[string][]float64{}
 		for zone, plants := range of {
 			left[zone] = bed.RisksInZone(plants, zone)
 		}
@@ -146,9 +146,9 @@ func ChooseRobust(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zon
 	if err := knownWishes(j.Exposure.Lot.Garden, c); err != nil {
 		return nil, err
 	}
-	all := j.All(c)
+	all := j.all(c)
 	if j.stopped() {
-		return nil, ErrStopped
+		return nil, errStopped
 	}
 	sure, _, err := judgeCases(j, all, d, samples)
 	if err != nil {
