@@ -8,28 +8,38 @@ import (
 )
 
 // SignsOf finds signs in words as people type them one after another, such as
-// `yellow soil soggy not eaten`: the longest name that fits comes first, `not`
-// before a sign says that it was looked for and is not there, and one word of a
-// name will do where no other name has it (`soggy`). Commas, semicolons, slashes
-// and bars between signs do no harm. want says what would be right for the first
-// words that are no sign.
+// `yellow soil soggy not eaten` or `crispy edges, no mildew`: names, labels and
+// phrases of signs, the longest first. Before a sign, `not` says that it was
+// looked for and is not there, and goes on after `or`. What is only near a sign
+// is never taken for it: want says what would be right for the first words that
+// are none.
 func SignsOf(words []string) (seen, absent []Sign, want string) {
-	var all []string
-	for _, w := range words {
-		all = append(all, strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " ", ";", " ", "/", " ").Replace(w)))...)
-	}
-	for i := 0; i < len(all); {
-		list := &seen
-		if all[i] == "not" && i+1 < len(all) {
-			list = &absent
+	raw := strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " | ", ";", " | ", "/", " ", "-", " ", "\u2019", "'").Replace(strings.Join(words, " "))))
+	h := howSaid()
+	all := h.heard(raw)
+	takes := h.cut(all)
+	not := false
+	for i := 0; i < len(all); i += takes[i] {
+		if i > 0 && not {
+			between := raw[all[i-1].at+1 : all[i].at]
+			not = slices.Contains(between, "or") || slices.Contains(between, "nor")
+		}
+		if takes[i] == 0 {
+			not = true
 			i++
 		}
-		sign, n := longestSign(all[i:])
-		if n == 0 {
-			return nil, nil, quoted(all[i]) + ": " + wantSign(all[i:])
+		sign := Sign("")
+		if takes[i] > 0 {
+			sign = h.signs[keyOf(all[i:i+takes[i]])]
 		}
-		*list = append(*list, sign)
-		i += n
+		if sign == "" || sign == Dead && !flatly(raw[:all[i].at]) {
+			return nil, nil, quoted(raw[all[i].at]) + ": " + wantSign(&h, raw[all[i].at:], all[i:])
+		}
+		if not {
+			absent = append(absent, sign)
+		} else {
+			seen = append(seen, sign)
+		}
 	}
 	for _, list := range []*[]Sign{&seen, &absent} {
 		slices.SortFunc(*list, func(a, b Sign) int { return slices.Index(Signs(), a) - slices.Index(Signs(), b) })
@@ -43,22 +53,26 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 	return seen, absent, ""
 }
 
+// flatly says whether what stands before "dead" leaves no doubt of it: "looks
+// dead" and "half dead" do.
+func flatly(before []string) bool {
+	doubts := strings.Fields("looks look looking seems seem almost nearly half partly mostly maybe perhaps bit little somewhat")
+	return len(before) == 0 || !slices.Contains(doubts, before[len(before)-1])
+}
+
 // wantSign says what would be right for words that begin with no sign: the sign
-// that is meant or, where nobody can tell, all of them.
-func wantSign(words []string) string {
-	var names, share []string // those that share the first word
+// that is meant, the nearest three or, where nobody can tell, all of them.
+func wantSign(h *spoken, raw []string, heard []uttered) string {
+	var names []string
 	for _, s := range Signs() {
 		names = append(names, string(s))
-		if slices.Contains(strings.Fields(string(s)), words[0]) && len(words[0]) > 3 {
-			share = append(share, string(s))
-		}
+	}
+	if near := h.nearest(heard[:min(len(heard), 4)]); len(near) > 0 {
+		return "want a sign, such as " + strings.Join(near, " or ") + ". All signs: hollowbed note --help"
 	}
 	const want = "want a sign"
-	if len(words) == 1 && len(share) > 1 {
-		return "want " + strings.Join(share, " or ")
-	}
-	for n := min(len(words), 4); n > 0; n-- {
-		if meant := table.OrMeant(want, strings.Join(words[:n], " "), names); meant != want {
+	for n := min(len(raw), 4); n > 0; n-- {
+		if meant := table.OrMeant(want, strings.Join(raw[:n], " "), names); meant != want {
 			return meant + " All signs: hollowbed note --help"
 		}
 	}
@@ -66,26 +80,3 @@ func wantSign(words []string) string {
 }
 
 func quoted(s string) string { return `"` + s + `"` }
-
-// longestSign finds the sign that words begin with and how many words it takes;
-// 0 for none.
-func longestSign(words []string) (Sign, int) {
-	for n := min(len(words), 5); n > 0; n-- {
-		if s := Sign(strings.Join(words[:n], " ")); knownSign(s) {
-			return s, n
-		}
-	}
-	var found Sign
-	for _, s := range Signs() {
-		if slices.Contains(strings.Fields(string(s)), words[0]) && len(words[0]) > 3 {
-			if found != "" {
-				return "", 0 // of two signs: nobody can tell which
-			}
-			found = s
-		}
-	}
-	if found == "" {
-		return "", 0
-	}
-	return found, 1
-}

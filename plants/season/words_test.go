@@ -1,10 +1,12 @@
 package season
 
 import (
+	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
@@ -22,6 +24,13 @@ func TestSignsOf(t *testing.T) {
 		{"not soil dry leggy", []Sign{"leggy"}, []Sign{"soil dry"}},
 		{"yellow yellow", []Sign{"yellow"}, nil},
 		{"dead", []Sign{Dead}, nil},
+		{"not yellow leaves", nil, []Sign{"yellow"}},
+		{"not yellow or wilted, soggy", []Sign{"soil soggy"}, []Sign{"wilted", "yellow"}},
+		{"no flowers and no mildew", []Sign{FewFlowers}, []Sign{"spotted"}},
+		{"a bit droopy, crispy edges", []Sign{"wilted", "scorched"}, nil},
+		{"washed-out leaves", []Sign{"bleached"}, nil},
+		{"Roots brown and soft, not white; not wilted", []Sign{"roots brown"}, []Sign{"wilted"}},
+		{"isn't wilting", nil, []Sign{"wilted"}},
 	} {
 		seen, absent, want := SignsOf(strings.Fields(c.words))
 		assert.Empty(t, want, c.words)
@@ -30,14 +39,76 @@ func TestSignsOf(t *testing.T) {
 	}
 	for words, want := range map[string]string{
 		"yelow":             "yellow", // a slip
-		"yellow soil dri":   "did you mean soil dry? All signs: hollowbed note --help",
-		"soil":              "want soil soggy or soil dry", // nobody can tell
-		"slugs":             "want signs out of: wilted, yellow,",
+		"yellow legyg":      "did you mean leggy? All signs: hollowbed note --help",
+		"soil":              "want a sign, such as soil soggy or soil dry or sour smell", // nobody can tell
+		"brown leaves":      "want a sign, such as scorched or",
+		"mud":               "want a sign, such as mud on the leaves or silted",
+		"leaves":            "want a sign, such as",
+		"roots":             "want a sign, such as",
+		"kaput":             "want signs out of: wilted, yellow,",
 		"not":               "want signs", // not what?
 		"yellow not yellow": "either seen or not",
+		"looks dead":        "\"dead\"",
+		"half dead":         "\"half\"",
+		"less yellow":       "\"less\"",
 	} {
-		_, _, got := SignsOf(strings.Fields(words))
+		seen, absent, got := SignsOf(strings.Fields(words))
 		assert.Contains(t, got, want, words)
+		assert.Empty(t, append(seen, absent...), words)
+	}
+}
+
+// What people say of plants that struggle, and which sign it is: common
+// practice, no source.
+func TestSignsAsPeopleSpeak(t *testing.T) {
+	for s, phrases := range map[Sign]string{
+		"wilted":               "flopped|wilting|droopy|it has flopped over|limp leaves",
+		"scorched":             "crispy edges|scorched|leaf edges are brown|the edges of the leaves have gone brown|brown tips",
+		"yellow":               "yellow lower leaves|leaves turning yellow|lower leaves are yellow|yellowing",
+		"rotten":               "mushy crown|the crown is mushy|stem rot|rotting",
+		"sour smell":           "rotten smell|smells of rotten eggs|stinks",
+		"eaten":                "chewed|eaten by rabbits|slugs|holes in leaves",
+		"spotted":              "mildew|powdery mildew|black spots|leaf spots",
+		"leggy":                "leggy|spindly|long thin stems",
+		"leaning to the light": "leaning|leans to the light|leaning to one side",
+		"heaved":               "heaved out|frost heave|lifted out of the ground",
+		"washed out":           "washed out|roots exposed|soil washed away",
+		"silted":               "buried in silt|covered in mud",
+		"bleached":             "bleached|pale leaves|leaves have faded",
+		"few flowers":          "no flowers|not flowering|few blooms",
+		"soil soggy":           "waterlogged|sitting in water|the soil is soggy|wet feet",
+		"soil dry":             "bone dry|the soil is dry|dried out",
+		Dead:                   "dead|it died|never came up|did not come up",
+		"new shoots":           "new growth from the base|resprouting",
+	} {
+		for phrase := range strings.SplitSeq(phrases, "|") {
+			seen, absent, want := SignsOf(strings.Fields(phrase))
+			assert.Empty(t, want, phrase)
+			assert.Equal(t, []Sign{s}, seen, phrase)
+			assert.Empty(t, absent, phrase)
+		}
+	}
+}
+
+// Every label that a screen prints is understood, and no phrase stands for two
+// signs.
+func TestSignsAsShown(t *testing.T) {
+	f, err := os.Open("../../data/signs.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	shown, err := ReadTable("signs.csv", f)
+	require.NoError(t, err)
+	for _, r := range shown.Rows {
+		seen, absent, want := SignsOf([]string{r.Label})
+		assert.Empty(t, want, r.Label)
+		assert.Equal(t, []Sign{r.Sign}, seen, r.Label)
+		assert.Empty(t, absent, r.Label)
+	}
+	h := howSaid()
+	for _, s := range Signs() {
+		for phrase := range strings.SplitSeq(phrases(s), "|") {
+			assert.Equal(t, s, h.signs[keyOf(h.heard(strings.Fields(phrase)))], phrase)
+		}
 	}
 }
 
