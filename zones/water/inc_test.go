@@ -43,7 +43,7 @@ func modelInput(s Setup, rec *site.Record, rounds int) *bytes.Buffer {
 	for d := range rec.Days {
 		et0, p := st.day(rec.Days[d])
 		fmt.Fprintln(&in, et0, p, yes(w.growing[d]), yes(w.gapDay[d]))
-		for i, share := range w.sun[rec.Start.AddDate(0, 0, d).YearDay()-1] {
+		for i, share := range w.sun[d] {
 			h := 24*d + i
 			fmt.Fprintln(&in, rec.RainMM[h], et0*share, yes(rec.Missing[h]), yes(w.broken[h]))
 		}

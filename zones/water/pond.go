@@ -10,13 +10,13 @@ import "math"
 // higher band in the share that the way of the level covers, from where it is
 // to where the start of the step foresees its end.
 func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
-	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
+	openMM := s.beside.rainMM
 	atHand := s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
 	s.wetted = 0
 	n := s.weigh(s.levelMM, atHand, openMM)
 	n = s.weigh(s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3), atHand, openMM)
 	atHand = s.soak(n.atHandM3, n.wantedM3)
-	atHand += s.besidePond(openMM, demandMM, depletionShare)
+	atHand += s.besidePond()
 	atHand = s.evaporate(atHand, demandMM, n.openM3, depletionShare)
 	s.pondM3 = max(atHand, 0)
 	if s.pondM3 > s.spillM3 {
@@ -29,7 +29,7 @@ func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 // share is meanShare, quick where the level stays, over the foot.
 func (p *place) share(fromMM, toMM, limit float64) float64 {
 	if fromMM == toMM {
-		if share := (toMM - p.footMM) / (p.topMM - p.footMM); share < limit {
+		if share := (toMM - p.footMM) * p.perMM; share < limit {
 			return share
 		}
 		return limit
@@ -49,7 +49,10 @@ func (p *place) share(fromMM, toMM, limit float64) float64 {
 // so the mean is (G(to) - G(from)) / (to - from). The ground is taken to rise
 // evenly from foot to top.
 func (p *place) meanShare(fromMM, toMM, limit float64) float64 {
-	low, high := min(fromMM, toMM)-p.footMM, max(fromMM, toMM)-p.footMM
+	low, high := fromMM-p.footMM, toMM-p.footMM
+	if low > high {
+		low, high = high, low
+	}
 	height := p.topMM - p.footMM
 	kink := limit * height
 	switch {
@@ -58,12 +61,15 @@ func (p *place) meanShare(fromMM, toMM, limit float64) float64 {
 	case low >= kink:
 		return limit
 	case high-low < 1e-6*height:
-		return max(low, 0) / height
+		return max(low, 0) * p.perMM
 	}
-	covered := min(high, kink)
-	sum := covered*covered/(2*height) + limit*(high-covered)
+	covered := high
+	if covered > kink {
+		covered = kink
+	}
+	sum := covered*covered*(p.perMM/2) + limit*(high-covered)
 	if low > 0 {
-		sum -= low * low / (2 * height)
+		sum -= low * low * (p.perMM / 2)
 	}
 	return sum / (high - low)
 }
@@ -81,26 +87,29 @@ type need struct {
 // What the step before weighed of them, up to wetted, is kept where it is the same.
 func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 	n := need{atHandM3: atHandM3}
-	hours, known := s.ponded.hours, s.wetted
-	highest := max(s.levelMM, toMM)
-	i := 0
-	for ; i < len(s.places); i++ {
-		p := &s.places[i]
-		under, feedMMH := 1.0, s.mixMMH
+	pace, mixMMH, levelMM, known := s.ponded, s.mixMMH, s.levelMM, s.wetted
+	highest := levelMM
+	if toMM > highest {
+		highest = toMM
+	}
+	i, places := 0, s.places
+	for ; i < len(places); i++ {
+		p := &places[i]
+		under, feedMMH := 1.0, mixMMH
 		if i > 0 {
 			if highest <= p.footMM {
 				break // all that follow lie higher
 			}
-			under = p.share(s.levelMM, toMM, 1)
-			feedMMH *= under
-			if under < 1 {
-				if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)/hours; most < s.mixMMH {
-					feedMMH = s.mixMMH * p.share(s.levelMM, toMM, most/s.mixMMH)
+			if levelMM < p.topMM || toMM < p.topMM {
+				under = p.share(levelMM, toMM, 1)
+				feedMMH *= under
+				if most := s.mix.seepMMH + (s.mix.satMM-p.heldMM)*pace.perH; most < mixMMH {
+					feedMMH = mixMMH * p.share(levelMM, toMM, most/mixMMH)
 				}
 			}
 		}
 		p.under, p.rainMM = under, (1-under)*openMM
-		if offered := feedMMH*hours + p.rainMM; i >= known || offered != p.offeredMM {
+		if offered := feedMMH*pace.hours + p.rainMM; i >= known || offered != p.offeredMM {
 			p.offeredMM = offered
 			s.offer(i)
 		}
@@ -125,7 +134,7 @@ func (s *state) offer(i int) {
 	if i > 0 && s.places[i-1].solved && s.places[i-1].heldMM == p.heldMM && s.places[i-1].offeredMM == p.offeredMM {
 		p.taking = s.places[i-1].taking
 	} else {
-		p.taking = s.mix.absorb(p.heldMM, p.offeredMM/s.ponded.hours, s.ponded.hours, s.ponded.decay)
+		p.taking = s.mix.absorb(p.heldMM, p.offeredMM*s.ponded.perH, s.ponded.hours, s.ponded.decay)
 	}
 	p.takenMM = p.taking.inMM
 }
@@ -146,14 +155,15 @@ func (s *state) soak(atHand, wantedM3 float64) float64 {
 	if wantedM3 > atHand {
 		share = atHand / wantedM3
 	}
-	for i := range s.places[:s.wetted] {
-		p := &s.places[i]
+	places, pace := s.places[:s.wetted], s.ponded
+	for i := range places {
+		p := &places[i]
 		if share < 1 || !p.solved {
 			offered := p.offeredMM
 			if share < 1 {
 				offered = p.rainMM + share*max(p.takenMM-p.rainMM, 0)
 			}
-			p.taking = s.mix.absorb(p.heldMM, offered/s.ponded.hours, s.ponded.hours, s.ponded.decay)
+			p.taking = s.mix.absorb(p.heldMM, offered*pace.perH, pace.hours, pace.decay)
 		}
 		atHand += (p.rainMM - p.taking.inMM) * p.m3
 	}
@@ -169,11 +179,14 @@ func (s *state) evaporate(atHand, demandMM, openM3, depletionShare float64) floa
 		share = max(atHand, 0) / open
 	}
 	seepedM3, usedM3 := 0.0, 0.0
-	for i := range s.places[:s.wetted] {
-		p := &s.places[i]
+	places := s.places[:s.wetted]
+	for i := range places {
+		p := &places[i]
 		c := &p.taking
-		pond := share * p.under * demandMM
-		used := s.mix.use(c.afterMM, demandMM-pond, depletionShare)
+		pond, used := share*p.under*demandMM, 0.0
+		if pond < demandMM {
+			used = s.mix.use(c.afterMM, demandMM-pond, depletionShare)
+		}
 		atHand -= pond * p.m3
 		p.settle(c.afterMM-used, c.inMM+pond, c.seepedMM, pond+used)
 		seepedM3 += c.seepedMM * p.m3
@@ -183,29 +196,36 @@ func (s *state) evaporate(atHand, demandMM, openM3, depletionShare float64) floa
 	return atHand
 }
 
-// besidePond does the step for the places that lie wholly above the water, and
-// returns the volume of rain that they do not take.
-func (s *state) besidePond(openMM, demandMM, depletionShare float64) (leftM3 float64) {
-	hours, net := s.ponded.hours, openMM-demandMM
-	t := stretch{
+// besideWater says what the steps of an hour with a pond bring to places above it.
+func (s *state) besideWater(rainMM, demandMM, depletionShare float64) {
+	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
+	net := openMM - demandMM
+	s.beside = stretch{
 		depletion: depletionShare, rainMM: openMM, demandMM: demandMM, wettestMM: openMM,
 		lowMM: min(net, 0), highMM: openMM,
 		drains: s.ponded.gain > 0, decay: s.ponded.decay, leftMM: net * s.ponded.gain, leastMM: min(net*s.ponded.gain, 0),
 	}
+}
+
+// besidePond does the step for the places that lie wholly above the water, and
+// returns the volume of rain that they do not take.
+func (s *state) besidePond() (leftM3 float64) {
+	t := &s.beside
 	lastMM := math.NaN()
 	var last total
 	seepedM3, usedM3 := 0.0, 0.0
-	for i := s.wetted; i < len(s.places); i++ {
-		p := &s.places[i]
+	places := s.places[s.wetted:]
+	for i := range places {
+		p := &places[i]
 		if p.heldMM != lastMM {
 			lastMM = p.heldMM
 			var ok bool
-			if last, ok = s.steady(lastMM, &t); !ok {
-				last.change, last.usedMM = s.mix.advance(lastMM, openMM/hours, demandMM, depletionShare, hours, s.ponded.decay)
+			if last, ok = s.steady(lastMM, t); !ok {
+				last.change, last.usedMM = s.mix.advance(lastMM, t.rainMM*s.ponded.perH, t.demandMM, t.depletion, s.ponded.hours, s.ponded.decay)
 			}
 		}
 		p.settle(last.afterMM, last.inMM, last.seepedMM, last.usedMM)
-		leftM3 += (openMM - last.inMM) * p.m3
+		leftM3 += (t.rainMM - last.inMM) * p.m3
 		seepedM3 += last.seepedMM * p.m3
 		usedM3 += last.usedMM * p.m3
 	}

@@ -49,6 +49,7 @@ type store struct {
 	tawMM     float64 // TAW of the root zone
 	seepMMH   float64 // what the soil below takes when the place is saturated; +Inf allowed
 	drainPerH float64 // seepMMH / (satMM - fieldMM): linear reservoir constant, 1/h
+	drainH    float64 // 1 over that
 
 	fadeX, fadeY float64 // see fade
 }
@@ -59,6 +60,7 @@ func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
 		tawMM: TAWMM(fc, wp, depthMM/1000), seepMMH: seepMMH,
 	}
 	s.drainPerH = seepMMH / (s.satMM - s.fieldMM)
+	s.drainH = 1 / s.drainPerH
 	return s
 }
 
@@ -86,7 +88,7 @@ func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
 		in, held, hours = room, s.fieldMM, hours-fill
 		decay = math.Exp(-s.drainPerH * hours)
 	}
-	if math.IsInf(s.seepMMH, 1) {
+	if s.seepMMH > math.MaxFloat64 {
 		out := offeredMMH*hours + held - s.fieldMM
 		return change{s.fieldMM, in + offeredMMH*hours, out}
 	}
@@ -94,7 +96,10 @@ func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
 		add := min(offeredMMH*hours, s.satMM-held)
 		return change{held + add, in + add, 0}
 	}
-	goal := s.fieldMM + offeredMMH/s.drainPerH
+	if held == s.satMM && offeredMMH >= s.seepMMH { // full, and stays so
+		return change{held, s.seepMMH * hours, s.seepMMH * hours}
+	}
+	goal := s.fieldMM + offeredMMH*s.drainH
 	after := goal + (held-goal)*decay
 	if after <= s.satMM {
 		add := offeredMMH * hours

@@ -57,12 +57,18 @@ func check(s Setup, rec *site.Record) error {
 // from and up to but not including to that went by at once (see skip).
 func simulate(s Setup, rec *site.Record, stop int, byHour bool, each func(from, to int, st *state)) *state {
 	st := newState(s)
-	sun := s.sunShares()
+	w := s.weather(rec)
 	var inflow, demand [24]float64
 	day := func(d int, each func(from, to int, st *state)) {
 		et0, p := st.day(rec.Days[d])
 		rain := rec.RainMM[24*d : 24*d+24]
-		st.today(rain, et0, &sun[rec.Start.AddDate(0, 0, d).YearDay()-1], &inflow, &demand)
+		if w.rainless[d] && !byHour && st.dryDay(et0, p) {
+			if each != nil {
+				each(24*d, 24*d+24, st)
+			}
+			return
+		}
+		st.today(rain, et0, w.rainless[d], w.sun[d], &inflow, &demand)
 		for h := 0; h < 24; {
 			to := h
 			if !byHour {

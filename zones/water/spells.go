@@ -1,10 +1,6 @@
 package water
 
-import (
-	"slices"
-
-	"hollowbed/zones/site"
-)
+import "hollowbed/zones/site"
 
 // wetSaturation is the share of full pores at which a place counts as wet
 // though no water stands on it. Assumption of the method, no source: about 5 %
@@ -58,16 +54,15 @@ const levelCount = 24
 // tracker follows the spells of a run hour by hour.
 type tracker struct {
 	rec     *site.Record
-	growing []bool
+	weather *Weather
 	years   []site.Year
 	year    int // index in years of the current day
 
 	exposure [][]YearExposure
 	wetRun   []Spell
 	dryRun   []Spell
-	broken   []bool // hours of gaps that end wet spells
-	gap      bool   // the hour before had no rain value, or there is none
-	gapDay   []bool // days whose gaps end dry spells
+	wet      bool // a wet spell may go on
+	gap      bool // the hour before had no rain value, or there is none
 
 	levels   []float64
 	levelRun []float64
@@ -82,9 +77,9 @@ type tracker struct {
 }
 
 func newTracker(s Setup, rec *site.Record, years []site.Year) *tracker {
-	bands, weather := s.Bed.Bands(), s.weather(rec)
+	bands := s.Bed.Bands()
 	t := &tracker{
-		rec: rec, growing: weather.growing, years: years, broken: weather.broken, gapDay: weather.gapDay,
+		rec: rec, weather: s.weather(rec), years: years,
 		exposure: make([][]YearExposure, len(bands)),
 		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
@@ -121,10 +116,10 @@ func (s *state) wet(p *place) bool {
 // hours follows one hour, or several in which no place was wet.
 func (t *tracker) hours(from, to int, st *state) {
 	day := from / 24
-	if to > from+1 || t.broken[from] {
+	if to > from+1 || t.weather.broken[from] {
 		t.breakSpells()
 	} else {
-		t.wetHour(from, t.growing[day], st)
+		t.wetHour(from, t.weather.growing[day], st)
 	}
 	t.gap = t.missing(to - 1)
 	if st.moved {
@@ -168,21 +163,27 @@ func (t *tracker) missing(hour int) bool {
 // lost says whether a day has an hour without a rain value, as days beyond the
 // record.
 func (t *tracker) lost(day int) bool {
-	return day < 0 || t.missing(24*day) || slices.Contains(t.rec.Missing[24*day:24*day+24], true)
+	return day < 0 || day >= len(t.weather.lost) || t.weather.lost[day]
 }
 
 // breakSpells ends all spells of wetness: none is wet, or at a gap, where what
 // went on is not known.
 func (t *tracker) breakSpells() {
-	clear(t.wetRun)
-	clear(t.levelRun)
+	if t.wet {
+		t.keepAllWet()
+		t.wet = false
+		clear(t.wetRun)
+		clear(t.levelRun)
+	}
 }
 
 func (t *tracker) wetHour(hour int, growing bool, st *state) {
+	t.wet = true
 	gap := t.missing(hour) || t.missing(hour+1)
 	for b := range st.places {
 		p, run := &st.places[b], &t.wetRun[b]
 		if !st.wet(p) {
+			t.keepWet(b)
 			run.Hours = 0
 			continue
 		}
@@ -199,7 +200,6 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 		e := &t.exposure[b][t.year]
 		e.WetHours++
 		e.DeepestMM = max(e.DeepestMM, depth)
-		e.keepWet(run)
 	}
 	t.followLevels(growing, st)
 }
@@ -219,11 +219,27 @@ func (t *tracker) followLevels(growing bool, st *state) {
 			continue
 		}
 		t.levelRun[k] += weight
-		t.above[k][t.year] = max(t.above[k][t.year], t.levelRun[k])
+		if most := &t.above[k][t.year]; t.levelRun[k] > *most {
+			*most = t.levelRun[k]
+		}
 	}
 }
 
-// keepWet keeps a spell that goes on, if it is the longest so far.
+// keepAllWet keeps what wet spells have reached in this year.
+func (t *tracker) keepAllWet() {
+	for b := range t.wetRun {
+		t.keepWet(b)
+	}
+}
+
+// keepWet keeps the wet spell of a band, if there is one and it touches this year.
+func (t *tracker) keepWet(b int) {
+	if run := &t.wetRun[b]; run.Hours > 0 && run.FromHour+run.Hours > 24*t.years[t.year].FromDay {
+		t.exposure[b][t.year].keepWet(run)
+	}
+}
+
+// keepWet keeps a spell, if it is the longest so far.
 func (e *YearExposure) keepWet(s *Spell) {
 	if s.Hours > e.Wet.Hours {
 		e.Wet = *s
@@ -249,7 +265,7 @@ func (e *YearExposure) keepDry(s *Spell) {
 func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
 	t.demand[day], t.shares[day] = st.Kc*et0, p
-	gap := t.gapDay[day]
+	gap := t.weather.gapDay[day]
 	before, now := t.lost(day-1), t.lost(day) || t.lost(day+1)
 	for b := range st.places {
 		held := st.places[b].heldMM
@@ -264,7 +280,7 @@ func (t *tracker) endDay(day int, st *state) {
 			*run = Spell{FromHour: 24 * day, Gap: before}
 		}
 		run.Hours += 24
-		if t.growing[day] {
+		if t.weather.growing[day] {
 			run.GrowingHours += 24
 		}
 		run.Gap = run.Gap || now
@@ -276,6 +292,7 @@ func (t *tracker) endDay(day int, st *state) {
 
 // closeYear books the volumes of a year at its last hour.
 func (t *tracker) closeYear(st *state) {
+	t.keepAllWet()
 	v := st.volumes()
 	t.byYear[t.year] = v.minus(t.done)
 	t.done = v
@@ -285,8 +302,9 @@ func (t *tracker) closeYear(st *state) {
 }
 
 func (t *tracker) result(end *state) *Result {
+	t.keepAllWet()
 	return &Result{
 		Bands: end.bands, Years: t.years, Balance: end.volumes(), ByYear: t.byYear, Exposure: t.exposure,
-		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.gapDay, pTab: end.PTab, shares: t.shares,
+		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.weather.gapDay, pTab: end.PTab, shares: t.shares,
 	}
 }

@@ -2,7 +2,6 @@ package water
 
 import (
 	"math"
-	"slices"
 
 	"hollowbed/zones/basin"
 	"hollowbed/zones/site"
@@ -24,6 +23,7 @@ const (
 // last hour did to it.
 type place struct {
 	footMM, topMM float64
+	perMM         float64 // 1 over its height
 	m3            float64 // volume of 1 mm over it
 	heldMM        float64 // in the mix
 
@@ -56,7 +56,8 @@ type state struct {
 	calm    pace    // without a pond
 	whole   pace    // an hour in one step
 	paces   [finest + 1]pace
-	ponded  *pace // with one, in this hour
+	ponded  *pace   // with one, in this hour
+	beside  stretch // a step of this hour, for places above the water
 
 	inflowM3 float64 // of the last hour that was moved on by itself
 	pondM3   float64
@@ -74,6 +75,7 @@ type state struct {
 type pace struct {
 	steps int
 	hours float64 // of a step
+	perH  float64 // 1 over that
 	decay float64 // exp(-drainPerH hours): left of what was above field capacity
 	// gain is what is left above it in the end of 1 mm that comes evenly in the
 	// step; 0 where the soil below takes nothing, or all at once.
@@ -97,7 +99,7 @@ func newState(s Setup) *state {
 	st.whole = st.mix.pace(1)
 	for i, b := range bands {
 		m3 := max(b.AreaM2, 0) / 1000
-		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, m3: m3, heldMM: st.mix.fieldMM}
+		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, perMM: 1 / (b.TopMM - b.FootMM), m3: m3, heldMM: st.mix.fieldMM}
 		st.bedM3 += m3
 	}
 	for i, c := range s.Catches {
@@ -107,7 +109,7 @@ func newState(s Setup) *state {
 }
 
 func (s *store) pace(steps int) pace {
-	p := pace{steps: steps, hours: 1 / float64(steps)}
+	p := pace{steps: steps, hours: 1 / float64(steps), perH: float64(steps)}
 	fall := s.drainPerH * p.hours
 	p.decay = math.Exp(-fall)
 	if fall > 0 && !math.IsInf(fall, 1) {
@@ -167,8 +169,10 @@ func (s *state) move(rainMM, inflowM3, demandMM, p float64) {
 	}
 	s.moved, s.draining = true, true
 	s.ponded = s.pondPace(rainMM, inflowM3)
+	h := s.ponded.hours
+	s.besideWater(rainMM*h, demandMM*h, p)
 	for range s.ponded.steps {
-		s.pondStep(rainMM*s.ponded.hours, inflowM3*s.ponded.hours, demandMM*s.ponded.hours, p)
+		s.pondStep(rainMM*h, inflowM3*h, demandMM*h, p)
 	}
 }
 
@@ -185,19 +189,24 @@ func (s *state) forget() {
 }
 
 // today works out what a day's hours bring from the catches and ask for.
-func (s *state) today(rain []float64, et0MM float64, share, inflow, demand *[24]float64) {
-	clear(inflow[:])
+func (s *state) today(rain []float64, et0MM float64, rainless bool, share, inflow, demand *[24]float64) {
 	for h := range demand {
 		demand[h] = s.Kc * (et0MM * share[h])
 	}
-	if slices.Max(rain) == 0 {
-		for i := range s.catches {
-			s.catches[i].dry(len(rain), et0MM)
-		}
+	if rainless {
+		clear(inflow[:])
+		s.dryCatches(et0MM)
 		return
 	}
 	for h := range inflow {
 		inflow[h] = s.inflow(rain[h], et0MM*share[h])
+	}
+}
+
+// dryCatches lets a day without rain pass over the catches.
+func (s *state) dryCatches(et0MM float64) {
+	for i := range s.catches {
+		s.catches[i].dry(24, et0MM)
 	}
 }
 

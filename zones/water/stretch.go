@@ -69,6 +69,28 @@ func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
 	return hours
 }
 
+// dryDay moves the balance on by a day without rain, if no place holds more than
+// field capacity: then all that plants use of it they use in one step.
+func (s *state) dryDay(et0MM, depletion float64) bool {
+	if s.draining || s.hasPond() {
+		return false
+	}
+	s.forget()
+	s.dryCatches(et0MM)
+	demandMM := s.Kc * et0MM
+	lastMM, used, usedM3 := math.NaN(), 0.0, 0.0
+	for i := range s.places {
+		p := &s.places[i]
+		if p.heldMM != lastMM {
+			lastMM, used = p.heldMM, s.mix.use(p.heldMM, demandMM, depletion)
+		}
+		p.heldMM -= used
+		usedM3 += used * p.m3
+	}
+	s.lose(0, usedM3)
+	return true
+}
+
 // untilWet returns how many of the coming hours pass before the rain on it could
 // make any place wet, and their rain, mm.
 func (s *state) untilWet(rain []float64) (hours int, rainMM float64) {

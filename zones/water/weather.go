@@ -1,6 +1,10 @@
 package water
 
-import "hollowbed/zones/site"
+import (
+	"slices"
+
+	"hollowbed/zones/site"
+)
 
 // Weather is what the balance works out of a record before any water runs: the
 // sun's share of each hour, the growing season, and which gaps end spells. It is
@@ -9,24 +13,24 @@ type Weather struct {
 	rec    *site.Record
 	latDeg float64
 
-	sun            *[366][24]float64 // share of a day's ET0 in each hour, by day of the year
-	growing        []bool            // by day
-	broken, gapDay []bool            // hours that end wet spells, days that end dry ones
+	sun            []*[24]float64 // share of a day's ET0 in each hour, by day
+	growing        []bool         // by day
+	rainless       []bool         // by day
+	lost           []bool         // by day: an hour has no rain value
+	broken, gapDay []bool         // hours that end wet spells, days that end dry ones
 }
 
 // NewWeather prepares a record for the balance at a latitude.
 func NewWeather(rec *site.Record, latDeg float64) *Weather {
-	w := &Weather{rec: rec, latDeg: latDeg, sun: sunTable(latDeg), growing: rec.Growing()}
+	w := &Weather{rec: rec, latDeg: latDeg, growing: rec.Growing()}
 	w.broken, w.gapDay = gaps(rec.Missing)
-	return w
-}
-
-// sunShares are those that came with the setup, if they are of its latitude.
-func (s Setup) sunShares() *[366][24]float64 {
-	if w := s.Weather; w != nil && w.latDeg == s.LatitudeDeg {
-		return w.sun
+	sun := sunTable(latDeg)
+	for d := range rec.Days {
+		w.sun = append(w.sun, &sun[rec.Start.AddDate(0, 0, d).YearDay()-1])
+		w.rainless = append(w.rainless, slices.Max(rec.RainMM[24*d:24*d+24]) == 0)
+		w.lost = append(w.lost, slices.Contains(rec.Missing[24*d:24*d+24], true))
 	}
-	return sunTable(s.LatitudeDeg)
+	return w
 }
 
 // weather is the one that came with the setup, if it belongs to the record.

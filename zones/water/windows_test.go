@@ -96,3 +96,27 @@ func TestWindowsHaveToFollow(t *testing.T) {
 		assert.ErrorContains(t, err, "window")
 	}
 }
+
+// A wet spell counts in the windows that it touches and in no other, also where
+// it ends with the last hour of one: here at a gap that begins with a day.
+func TestWetSpellsStayInTheirWindows(t *testing.T) {
+	rec := made(30, 24*10, 1000, 3)
+	for h := range gapH {
+		rec.Missing[24*12+h] = true
+	}
+	var cuts []int
+	for d := range rec.Days {
+		cuts = append(cuts, d)
+	}
+	r, err := RunWindows(tub(t, 300, 1000, 4), rec, Windows(rec, cuts))
+	require.NoError(t, err)
+	spell := r.Exposure[0][11].Wet
+	require.Equal(t, 24*12, spell.FromHour+spell.Hours, "ends with its day")
+	require.Positive(t, r.Exposure[0][12].WetHours, "and is wet after the gap")
+	for w, e := range r.Exposure[0] {
+		assert.Equal(t, e.WetHours > 0, e.Wet.Hours > 0, "day %d", w)
+		if e.Wet.Hours > 0 {
+			assert.Greater(t, e.Wet.FromHour+e.Wet.Hours, 24*w, "day %d", w)
+		}
+	}
+}

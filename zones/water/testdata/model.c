@@ -28,18 +28,21 @@ static const double WET = 0.95, DORMANT = 1.0 / 3;
 
 struct change { double after, in, seeped; };
 struct place {
-	double foot, top, m3, held, intake, seeped, used;
+	double foot, top, perMM, m3, held, intake, seeped, used;
 	double under, rain, offered, taken;
 	int solved;
 	struct change taking;
 };
 struct total { struct change c; double used; };
-struct pace { int steps; double hours, decay, gain; };
+struct pace { int steps; double hours, perH, decay, gain; };
 struct cell { double from, to, a, p, q, v, h, end, perM3, s1, s2, s3; int even; };
 
+struct day { double et0, p; int growing, gap, rainless, lost; };
+
 static struct place place[MOST];
-static int n;
-static double field, sat, taw, seep, mix, kc, drain, fadeX, fadeY;
+static int n, days;
+static struct day *day;
+static double field, sat, taw, seep, mix, kc, drain, drainH, fadeX, fadeY;
 static double roof, coefficient, loss, wetting;
 static double low, spill, film, bed;
 static struct cell cell[CELLS];
@@ -126,7 +129,9 @@ static struct change absorb(double held, double offered, double hours, double de
 		double add = least(offered * hours, sat - held);
 		return (struct change){held + add, in + add, 0};
 	}
-	double goal = field + offered / drain, after = goal + (held - goal) * decay;
+	if (held == sat && offered >= seep)
+		return (struct change){held, seep * hours, seep * hours};
+	double goal = field + offered * drainH, after = goal + (held - goal) * decay;
 	if (after <= sat) {
 		double add = offered * hours;
 		return (struct change){after, in + add, most(add - (after - held), 0)};
@@ -262,6 +267,7 @@ static void move(double rain, double inflow, double demand, double p)
 	while (k < FINEST && (double)(1 << k) < parts)
 		k++;
 	ponded = &paces[k];
+	besideWater(rain * ponded->hours, demand * ponded->hours, p);
 	for (k = 0; k < ponded->steps; k++)
 		pondStep(rain * ponded->hours, inflow * ponded->hours, demand * ponded->hours, p);
 }
@@ -279,19 +285,16 @@ static double stored(void)
 static struct pace paceOf(int steps)
 {
 	double fall = drain / steps;
-	return (struct pace){steps, 1.0 / steps, exp(-fall), fall > 0 ? -expm1(-fall) / fall : 0};
+	return (struct pace){steps, 1.0 / steps, steps, exp(-fall), fall > 0 ? -expm1(-fall) / fall : 0};
 }
 
 /* today works out what a day's hours bring from the roof and ask for. */
 static void today(const struct day *d, const double *rain, const double *et0, double *inflow, double *demand)
 {
-	double highest = 0;
-	for (int h = 0; h < 24; h++) {
-		inflow[h] = 0;
+	for (int h = 0; h < 24; h++)
 		demand[h] = kc * et0[h];
-		highest = most(highest, rain[h]);
-	}
-	if (highest == 0) {
+	if (d->rainless) {
+		memset(inflow, 0, 24 * sizeof *inflow);
 		wetting = least(loss, wetting + d->et0);
 		return;
 	}
@@ -308,6 +311,11 @@ static void run(int to, int seen)
 	double inflow[24], demand[24];
 	for (int d = 0; d < to; d++) {
 		const double *r = rain + 24 * d;
+		if (day[d].rainless && dryDay(&day[d])) {
+			if (seen)
+				follow(24 * d, 24 * d + 24);
+			continue;
+		}
 		today(&day[d], r, et0 + 24 * d, inflow, demand);
 		for (int h = 0, next; h < 24; h = next) {
 			next = h + skip(24 - h, r + h, inflow + h, demand + h, day[d].p);
@@ -337,6 +345,8 @@ static double once(int before, int spells, double *change)
 	rained = runoff = infiltrated = evaporated = overflow = 0;
 	double start = stored();
 	run(days, spells);
+	if (spells)
+		keepAllWet();
 	*change = stored() - start;
 	return processor() - begun;
 }
@@ -355,6 +365,7 @@ int main(void)
 		return 1;
 	low = -depth;
 	drain = seep / (sat - field);
+	drainH = 1 / drain;
 	makeTable(a0, a1, a2);
 	film = 1e-6 * spill;
 	for (int k = 0; k <= FINEST; k++)
@@ -364,6 +375,7 @@ int main(void)
 		if (scanf("%lf %lf %lf", &place[i].foot, &place[i].top, &place[i].m3) != 3)
 			return 1;
 		bed += place[i].m3;
+		place[i].perMM = 1 / (place[i].top - place[i].foot);
 	}
 	if (!readRecord())
 		return 1;

@@ -8,17 +8,17 @@ static double meanShare(const struct place *p, double from, double to, double li
 	if (lo >= kink)
 		return limit;
 	if (hi - lo < 1e-6 * height)
-		return most(lo, 0) / height;
-	double covered = least(hi, kink), sum = covered * covered / (2 * height) + limit * (hi - covered);
+		return most(lo, 0) * p->perMM;
+	double covered = least(hi, kink), sum = covered * covered * (p->perMM / 2) + limit * (hi - covered);
 	if (lo > 0)
-		sum -= lo * lo / (2 * height);
+		sum -= lo * lo * (p->perMM / 2);
 	return sum / (hi - lo);
 }
 
 static inline double under(const struct place *p, double from, double to, double limit)
 {
 	if (from == to)
-		return least((to - p->foot) / (p->top - p->foot), limit);
+		return least((to - p->foot) * p->perMM, limit);
 	return meanShare(p, from, to, limit);
 }
 
@@ -34,7 +34,7 @@ static void offer(int i)
 	if (i > 0 && below->solved && below->held == p->held && below->offered == p->offered)
 		p->taking = below->taking;
 	else
-		p->taking = absorb(p->held, p->offered / ponded->hours, ponded->hours, ponded->decay);
+		p->taking = absorb(p->held, p->offered * ponded->perH, ponded->hours, ponded->decay);
 	p->taken = p->taking.in;
 }
 
@@ -49,11 +49,13 @@ static struct need weigh(double to, double atHand, double open)
 		if (i > 0) {
 			if (highest <= p->foot)
 				break;
-			covered = under(p, level, to, 1);
-			feed *= covered;
-			double takes = seep + (sat - p->held) / hours;
-			if (covered < 1 && takes < mix)
-				feed = mix * under(p, level, to, takes / mix);
+			if (level < p->top || to < p->top) {
+				covered = under(p, level, to, 1);
+				feed *= covered;
+				double takes = seep + (sat - p->held) * ponded->perH;
+				if (takes < mix)
+					feed = mix * under(p, level, to, takes / mix);
+			}
 		}
 		p->under = covered;
 		p->rain = (1 - covered) * open;
@@ -77,27 +79,35 @@ static double soak(double atHand, double wanted)
 		struct place *p = &place[i];
 		double offered = share < 1 ? p->rain + share * most(p->taken - p->rain, 0) : p->offered;
 		if (share < 1 || !p->solved)
-			p->taking = absorb(p->held, offered / ponded->hours, ponded->hours, ponded->decay);
+			p->taking = absorb(p->held, offered * ponded->perH, ponded->hours, ponded->decay);
 		atHand += (p->rain - p->taking.in) * p->m3;
 	}
 	return atHand;
 }
 
-static double besidePond(double open, double demand, double depletion)
+static struct stretch beside;
+
+static void besideWater(double rain, double demand, double depletion)
 {
-	double hours = ponded->hours, net = open - demand, last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
-	struct stretch t = {.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(net, 0), .high = open,
+	double open = least(rain, mix * ponded->hours), net = open - demand;
+	beside = (struct stretch){.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(net, 0), .high = open,
 		.drains = ponded->gain > 0, .decay = ponded->decay, .left = net * ponded->gain, .lowest = least(net * ponded->gain, 0)};
+}
+
+static double besidePond(void)
+{
+	const struct stretch *t = &beside;
+	double hours = ponded->hours, last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
 	struct total out = {{0, 0, 0}, 0};
 	for (int i = wetted; i < n; i++) {
 		struct place *p = &place[i];
 		if (p->held != last) {
 			last = p->held;
-			if (!steady(last, &t, &out))
-				out.c = advance(last, open / hours, demand, depletion, hours, ponded->decay, &out.used);
+			if (!steady(last, t, &out))
+				out.c = advance(last, t->rainMM * ponded->perH, t->demandMM, t->p, hours, ponded->decay, &out.used);
 		}
 		settle(p, out.c.after, out.c.in, out.c.seeped, out.used);
-		left += (open - out.c.in) * p->m3;
+		left += (t->rainMM - out.c.in) * p->m3;
 		seepedM3 += out.c.seeped * p->m3;
 		usedM3 += out.used * p->m3;
 	}
@@ -110,7 +120,7 @@ static double dryOut(double atHand, double demand, double open, double depletion
 	double share = demand * open > most(atHand, 0) ? most(atHand, 0) / (demand * open) : 1, seepedM3 = 0, usedM3 = 0;
 	for (int i = 0; i < wetted; i++) {
 		struct place *p = &place[i];
-		double standing = share * p->under * demand, more = use(p->taking.after, demand - standing, depletion);
+		double standing = share * p->under * demand, more = standing < demand ? use(p->taking.after, demand - standing, depletion) : 0;
 		atHand -= standing * p->m3;
 		settle(p, p->taking.after - more, p->taking.in + standing, p->taking.seeped, standing + more);
 		seepedM3 += p->taking.seeped * p->m3;
@@ -122,12 +132,12 @@ static double dryOut(double atHand, double demand, double open, double depletion
 
 static void pondStep(double rain, double inflow, double demand, double depletion)
 {
-	double open = least(rain, mix * ponded->hours), atHand = pond + inflow + (rain - open) * bed;
+	double open = beside.rainMM, atHand = pond + inflow + (rain - open) * bed;
 	wetted = 0;
 	struct need need = weigh(level, atHand, open);
 	need = weigh(levelOf(need.atHand - need.wanted - demand * need.open), atHand, open);
 	atHand = soak(need.atHand, need.wanted);
-	atHand += besidePond(open, demand, depletion);
+	atHand += besidePond();
 	atHand = dryOut(atHand, demand, need.open, depletion);
 	pond = most(atHand, 0);
 	if (pond > spill) {

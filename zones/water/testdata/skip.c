@@ -18,6 +18,25 @@ static void forget(void)
 	moved = 0;
 }
 
+static int dryDay(const struct day *d)
+{
+	if (draining || pond > film)
+		return 0;
+	forget();
+	wetting = least(loss, wetting + d->et0);
+	double last = NAN, used = 0, usedM3 = 0;
+	for (int i = 0; i < n; i++) {
+		if (place[i].held != last) {
+			last = place[i].held;
+			used = use(last, kc * d->et0, d->p);
+		}
+		place[i].held -= used;
+		usedM3 += used * place[i].m3;
+	}
+	lose(0, usedM3);
+	return 1;
+}
+
 static int untilWet(int hours, const double *rain, double *rainMM)
 {
 	double fullest = 0, room;

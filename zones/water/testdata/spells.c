@@ -2,17 +2,14 @@
 
 struct spell { int from, hours, growing; double deepest; int gap; };
 struct year { struct spell wet, wetGrowing, wetWorst, dry, dryGrowing; int wetHours, dryDays; double deepest; };
-struct day { double et0, p; int growing, gap; };
-
-static int days, years, toDay[YEARS];
-static struct day *day;
+static int years, toDay[YEARS];
 static double *rain, *et0;
 static char *missing, *broken;
 
 static struct year exposure[MOST][YEARS];
 static struct spell wetRun[MOST], dryRun[MOST];
 static double levelRun[LEVELS], above[LEVELS][YEARS], *offered[MOST], excess[MOST];
-static int now, gapBefore;
+static int now, gapBefore, wetNow;
 
 static double processor(void)
 {
@@ -37,6 +34,10 @@ static int readRecord(void)
 		for (int h = 24 * d; h < 24 * d + 24; h++)
 			if (scanf("%lf %lf %hhd %hhd", &rain[h], &et0[h], &missing[h], &broken[h]) != 4)
 				return 0;
+		day[d].rainless = 1;
+		for (int h = 24 * d; h < 24 * d + 24; h++)
+			day[d].rainless = day[d].rainless && rain[h] == 0;
+		day[d].lost = memchr(missing + 24 * d, 1, 24) != NULL;
 	}
 	return 1;
 }
@@ -53,13 +54,13 @@ static void clearSpells(void)
 		free(offered[b]);
 		offered[b] = calloc(days, sizeof(double));
 	}
-	now = 0;
+	now = wetNow = 0;
 	gapBefore = 1;
 }
 
 static int lost(int hour) { return hour >= 24 * days || missing[hour]; }
 
-static int lostDay(int d) { return d < 0 || d >= days || memchr(missing + 24 * d, 1, 24) != NULL; }
+static int lostDay(int d) { return d < 0 || d >= days || day[d].lost; }
 
 static double equivalent(const struct spell *s) { return s->growing + DORMANT * (s->hours - s->growing); }
 
@@ -71,13 +72,32 @@ static void keep(const struct spell *s, struct spell *longest, struct spell *gro
 		*growing = *s;
 }
 
+static void keepWet(int b)
+{
+	const struct spell *run = &wetRun[b];
+	struct year *y = &exposure[b][now];
+	if (run->hours == 0 || run->from + run->hours <= (now > 0 ? 24 * toDay[now - 1] : 0))
+		return;
+	keep(run, &y->wet, &y->wetGrowing);
+	if (equivalent(run) > equivalent(&y->wetWorst))
+		y->wetWorst = *run;
+}
+
+static void keepAllWet(void)
+{
+	for (int b = 0; b < n; b++)
+		keepWet(b);
+}
+
 static void wetHour(int hour, int growing)
 {
 	int gap = lost(hour) || lost(hour + 1), ponds = pond > film;
+	wetNow = 1;
 	for (int b = 0; b < n; b++) {
 		const struct place *p = &place[b];
 		struct spell *run = &wetRun[b];
 		if (!(p->held >= WET * sat || (level > p->foot && level >= (p->foot + p->top) / 2 && ponds))) {
+			keepWet(b);
 			run->hours = 0;
 			continue;
 		}
@@ -91,9 +111,6 @@ static void wetHour(int hour, int growing)
 		struct year *y = &exposure[b][now];
 		y->wetHours++;
 		y->deepest = most(y->deepest, depth);
-		keep(run, &y->wet, &y->wetGrowing);
-		if (equivalent(run) > equivalent(&y->wetWorst))
-			y->wetWorst = *run;
 	}
 	for (int k = 0; k < LEVELS; k++) {
 		if (!ponds || level <= place[0].foot * (1 - (double)k / LEVELS)) {
@@ -134,8 +151,12 @@ static void follow(int from, int to)
 {
 	int d = from / 24;
 	if (to > from + 1 || broken[from]) {
-		memset(wetRun, 0, n * sizeof *wetRun);
-		memset(levelRun, 0, sizeof levelRun);
+		if (wetNow) {
+			keepAllWet();
+			memset(wetRun, 0, n * sizeof *wetRun);
+			memset(levelRun, 0, sizeof levelRun);
+		}
+		wetNow = 0;
 	} else {
 		wetHour(from, day[d].growing);
 	}
@@ -145,8 +166,10 @@ static void follow(int from, int to)
 			offered[b][d] += place[b].intake;
 	if (to % 24 == 0) {
 		endDay(d);
-		if (d + 1 == toDay[now] && now + 1 < years)
-			now++;
+		if (d + 1 == toDay[now]) {
+			keepAllWet();
+			now += now + 1 < years;
+		}
 	}
 }
 
