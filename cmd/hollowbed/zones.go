@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones"
 )
@@ -56,16 +57,16 @@ func (o *zonesOptions) run() error {
 	if o.doubt.cases > 0 {
 		return o.spread(f, exposure)
 	}
-	doc := report.NewZones(f.head, exposure)
+	out := report.NewZones(f.head, exposure)
 	switch {
 	case o.json:
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	case o.years:
-		doc.TextByYear(o.out, report.YearNames(exposure))
+		doc.Terminal(o.out, out.ByYear)
 	case o.bands:
-		doc.TextByBand(o.out)
+		doc.Terminal(o.out, out.ByBand)
 	default:
-		doc.Text(o.out)
+		doc.Terminal(o.out, out.Blocks)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
@@ -51,7 +52,7 @@ func (l *live) with(f func(*plants.Judge)) {
 type figures struct {
 	Bed      report.ScreenBed        `json:"bed"`
 	Record   string                  `json:"record"`
-	Zones    []report.ScreenZone     `json:"zones"`
+	Zones    []map[string]doc.Block  `json:"zones"`
 	List     report.ScreenList       `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
 	Left     []report.ScreenLeft     `json:"left"`
@@ -181,7 +182,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	zonesDoc := report.NewZones(head, e)
 	m.words = figures{
 		Bed: report.NewScreenBed(report.NewBasin(head, e.Lot, performance, nil)), Record: report.RecordWords(zonesDoc.Record, head.Units),
-		Zones: report.NewScreenZones(zonesDoc), List: report.NewScreenList(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance)), planting),
+		Zones: doc.JSON(zonesDoc.Blocks), List: report.NewScreenList(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance)), planting),
 		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
 	}
 	if old != nil {

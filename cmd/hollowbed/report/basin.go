@@ -8,6 +8,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
 	"hollowbed/zones/basin"
 )
@@ -143,7 +144,11 @@ func (d Basin) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	d.verdict(w)
 	fmt.Fprintln(w)
-	pairs(w, d.facts())
+	var facts doc.Facts
+	for _, f := range d.facts() {
+		facts = append(facts, doc.Fact{Label: f[0], Value: f[1]})
+	}
+	doc.Terminal(w, []doc.Block{facts})
 	fmt.Fprintln(w)
 	var rows []table.Row
 	for i := len(d.Zones) - 1; i >= 0; i-- {

@@ -1,25 +1,19 @@
 package report
 
 import (
-	"encoding/csv"
 	"io"
 
-	"hollowbed/zones/table"
+	"hollowbed/cmd/hollowbed/doc"
 )
 
-// writeRows writes a table for spreadsheets: a cell that a spreadsheet would
-// run as a formula gets an apostrophe before it.
+// writeRows writes rows, the first of them heads, as doc.CSV does.
 func writeRows(w io.Writer, rows [][]string) error {
-	out := csv.NewWriter(w)
-	for _, row := range rows {
-		safe := make([]string, len(row))
-		for i, cell := range row {
-			safe[i] = table.Guard(cell)
-		}
-		if err := out.Write(safe); err != nil {
-			return err
-		}
+	var t doc.Table
+	for _, head := range rows[0] {
+		t.Columns = append(t.Columns, doc.Column{Head: head})
 	}
-	out.Flush()
-	return out.Error()
+	for _, row := range rows[1:] {
+		t.Rows = append(t.Rows, doc.Cells(row...))
+	}
+	return doc.CSV(w, t)
 }

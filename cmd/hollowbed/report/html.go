@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/zones"
 )
@@ -162,13 +163,12 @@ func (p Page) SoilHow() string { return strings.TrimSpace(p.Basin.soilHow(p.Gard
 // SoaksAway says how long a full pond stands.
 func (p Page) SoaksAway() string { return p.Basin.soaksAway(p.Garden.Units) }
 
-// Worst gives a line for each zone: its wettest and its driest spell.
-func (p Page) Worst() []string {
-	var lines []string
-	for _, z := range p.Zones.Zones {
-		lines = append(lines, said(func(w io.Writer) { p.Zones.worstLine(w, z) }))
+// Asides are what stands among the notes.
+func (p Page) Asides() []doc.Block {
+	if p.Zones == nil {
+		return nil
 	}
-	return lines
+	return doc.Asides(p.Zones.Blocks)
 }
 
 // Left says which plants found no place, or "".
@@ -176,8 +176,3 @@ func (p Page) Left() string { return said(p.Place.leftText) }
 
 // Bloom says which months have flowers.
 func (p Page) Bloom() string { return Months(p.Choose.BloomMonths) + p.Choose.missingBloom() }
-
-// Spilled gives the water that spills in an average year, m3.
-func (p Page) Spilled() Number {
-	return Number(float64(p.Zones.Balance.OverflowM3) / max(1, float64(p.Record.Years)))
-}

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
@@ -234,7 +235,7 @@ func TestPageEscapes(t *testing.T) {
 		require.Equal(t, shape, outside(root), "%q", names)
 		all := root.text()
 		for _, s := range names {
-			require.Contains(t, all, shown(s))
+			require.Contains(t, all, doc.Shown(s))
 			if strings.ContainsAny(s, "<>&") && !strings.Contains(tame, s) {
 				require.NotContains(t, page, s)
 			}
@@ -245,8 +246,8 @@ func TestPageEscapes(t *testing.T) {
 	for _, s := range naughty {
 		bare.Garden.Name = s
 		root := parsed(t, written(t, bare))
-		require.Equal(t, shown(s), root.find("h1")[0].text())
-		require.Equal(t, shown(s)+": rain garden report", root.find("title")[0].text())
+		require.Equal(t, doc.Shown(s), root.find("h1")[0].text())
+		require.Equal(t, doc.Shown(s)+": rain garden report", root.find("title")[0].text())
 	}
 }
 
@@ -271,9 +272,12 @@ func renamed(t *testing.T, in PageIn, names []string) Page {
 	}
 	planting.Notes = names
 	in.Placed, in.Planting = &placed, &planting
+	exposure := *in.Exposure
+	exposure.Record.Notes = names
+	in.Exposure = &exposure
 	p, err := NewPage(in)
 	require.NoError(t, err)
-	p.Record.Source, p.Record.Notes = names[3], names
+	p.Record.Source = names[3]
 	return p
 }
 
@@ -368,14 +372,4 @@ func TestPicture(t *testing.T) {
 	assert.Contains(t, string(p.SVG), `width="180.00mm" height="285.00mm"`)
 	assert.Empty(t, scaled(p.Share))
 	assert.Panics(t, func() { picture([]byte("<svg>"), 1) })
-}
-
-// Bars stay in their frame, and a zone without a spell has none.
-func TestRangeBar(t *testing.T) {
-	assert.Contains(t, string(rangeBar(1, 2, 4)), `width="49.0"`) // 2/4 of 98
-	assert.Contains(t, string(rangeBar(1, 2, 4)), `width="24.5"`) // 1/4 of 98
-	assert.NotContains(t, string(rangeBar(9, 9, 4)), `width="2`)  // never wider than the frame
-	assert.Empty(t, rangeBar(0, Number(math.NaN()), 4))           // not known
-	assert.Empty(t, rangeBar(0, 0, 0))                            // nothing to compare with
-	assert.Equal(t, 2, strings.Count(string(rangeBar(0, 0, 4)), `width="0.0"`))
 }

@@ -9,12 +9,14 @@ import (
 	"strconv"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"hollowbed/cmd/hollowbed/doc"
 )
 
 // JSON writes a document with two spaces of indent and a newline at the end.
 // See encoded for its numbers and characters.
-func JSON(w io.Writer, doc any) error {
-	text, err := encoded(doc, "  ")
+func JSON(w io.Writer, d any) error {
+	text, err := encoded(d, "  ")
 	if err != nil {
 		return err
 	}
@@ -23,18 +25,18 @@ func JSON(w io.Writer, doc any) error {
 }
 
 // JSONLine writes a document on one line, with a newline at its end.
-func JSONLine(doc any) ([]byte, error) { return encoded(doc, "") }
+func JSONLine(d any) ([]byte, error) { return encoded(d, "") }
 
 // encoded makes JSON that is the same on every machine and harmless on every
 // terminal. Numbers are rounded (see steady). Characters that could disturb a
 // terminal, which JSON lets stand as they are, are written by their numbers; a
 // reader gets them back.
-func encoded(doc any, indent string) ([]byte, error) {
+func encoded(d any, indent string) ([]byte, error) {
 	var plain, safe bytes.Buffer
 	enc := json.NewEncoder(&plain)
 	enc.SetIndent("", indent)
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(doc); err != nil {
+	if err := enc.Encode(d); err != nil {
 		return nil, err
 	}
 	text := plain.Bytes()
@@ -51,7 +53,7 @@ func encoded(doc any, indent string) ([]byte, error) {
 			i += n
 		case c < 0x80:
 			inString = inString != (c == '"')
-			if c != '\n' && disturbs(rune(c)) {
+			if c != '\n' && doc.Disturbs(rune(c)) {
 				fmt.Fprintf(&safe, "\\u%04x", c)
 			} else {
 				safe.WriteByte(c)
@@ -59,7 +61,7 @@ func encoded(doc any, indent string) ([]byte, error) {
 			i++
 		default:
 			r, n := utf8.DecodeRune(text[i:])
-			if !disturbs(r) {
+			if !doc.Disturbs(r) {
 				safe.Write(text[i : i+n])
 			} else {
 				for _, half := range utf16.Encode([]rune{r}) {

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"hollowbed/cmd/hollowbed/doc"
 )
 
 // What a processor with fused steps and one without make of the same sum is
@@ -28,19 +30,19 @@ func TestSteady(t *testing.T) {
 // Numbers come back within half of the last digit kept; all else as it was,
 // whatever letters stand in it.
 func TestEncodedRoundTrip(t *testing.T) {
-	type doc struct {
+	type sample struct {
 		S string
 		F []float64
 		M map[string]int
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		in := doc{rapid.String().Draw(t, "s"), rapid.SliceOf(rapid.Float64Range(-1e15, 1e15)).Draw(t, "f"), map[string]int{}}
+		in := sample{rapid.String().Draw(t, "s"), rapid.SliceOf(rapid.Float64Range(-1e15, 1e15)).Draw(t, "f"), map[string]int{}}
 		in.S = strings.ToValidUTF8(in.S, "?")
 		in.M[strings.ToValidUTF8(rapid.String().Draw(t, "key"), "?")+`"-1.5e3\`] = rapid.Int().Draw(t, "n")
 		for _, indent := range []string{"", "  "} {
 			text, err := encoded(in, indent)
 			require.NoError(t, err)
-			var out doc
+			var out sample
 			require.NoError(t, json.Unmarshal(text, &out), "%s", text)
 			assert.Equal(t, in.S, out.S)
 			assert.Equal(t, in.M, out.M)
@@ -50,7 +52,7 @@ func TestEncodedRoundTrip(t *testing.T) {
 			}
 			assert.Equal(t, indent == "", strings.Count(string(text), "\n") == 1)
 			for _, r := range string(text) {
-				assert.False(t, r != '\n' && disturbs(r), "%q", r)
+				assert.False(t, r != '\n' && doc.Disturbs(r), "%q", r)
 			}
 		}
 	})

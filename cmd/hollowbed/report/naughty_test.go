@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/data"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
@@ -92,8 +93,9 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	choose.Zones[0].Refused = []string{text}
 	basin := NewBasin(g, d.exposure.Lot, d.perform, nil)
 	basin.Record, basin.Soil.Notes = &record, []string{text}
-	zoned := NewZones(g, d.exposure)
-	zoned.Record = record
+	exposure := *d.exposure
+	exposure.Record.Source, exposure.Record.Notes = text, []string{text}
+	zoned := NewZones(g, &exposure)
 	place := NewPlace(g, d.placed, "")
 	place.Record, place.Notes = record, []string{text}
 	for i := range place.Plants {
@@ -128,30 +130,30 @@ func (d demo) found(t *testing.T, g Garden, text string) Find {
 }
 
 // printed gives the texts of a document.
-func printed(doc any) map[string]string {
+func printed(d any) map[string]string {
 	out := map[string]string{}
 	text := func(name string, print func(io.Writer)) {
 		var b bytes.Buffer
 		print(&b)
 		out[name] = b.String()
 	}
-	switch doc := doc.(type) {
+	switch d := d.(type) {
 	case Choose:
-		text("choose", doc.Text)
-		text("alternatives", doc.TextAlternatives)
+		text("choose", d.Text)
+		text("alternatives", d.TextAlternatives)
 	case Basin:
-		text("basin", doc.Text)
+		text("basin", d.Text)
 	case Zones:
-		text("zones", doc.Text)
-		text("bands", doc.TextByBand)
+		text("zones", d.Text)
+		text("bands", func(w io.Writer) { doc.Terminal(w, d.ByBand) })
 	case Place:
-		text("place", doc.Text)
+		text("place", d.Text)
 	case Why:
-		text("why", doc.Text)
+		text("why", d.Text)
 	case Find:
-		text("find", doc.Text)
+		text("find", d.Text)
 	case Import:
-		text("import", doc.Text)
+		text("import", d.Text)
 	}
 	return out
 }

@@ -11,11 +11,10 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
 )
 
@@ -42,20 +41,33 @@ func NewGarden(g *zones.Garden, demo bool) Garden {
 	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.Assumed, Inputs: []FileDigest{}}
 }
 
-func (g Garden) title(w io.Writer, what string) {
+// opening is what a document begins with: its title, the garden and, unless
+// there is none, the record.
+func opening(g Garden, title string, r *Record) []doc.Block {
 	name := g.Name
 	if g.Demo {
 		name += " (the invented demo garden; --garden DIR for yours)"
 	}
-	inOneLine(w, what)
-	inOneLine(w, name)
+	out := []doc.Block{doc.Heading(title), doc.Line(name)}
+	if r != nil {
+		out = append(out, doc.Line(r.words()))
+	}
+	return out
 }
 
-// Paper is a writer that knows how wide it is, in characters.
-type Paper struct {
-	io.Writer
-	Columns int
+// checkedOpening asks too whether the record sounds right.
+func checkedOpening(g Garden, title string, r Record) []doc.Block {
+	out := opening(g, title, &r)
+	if s := r.sounds(g.Units); s != "" {
+		out = append(out, doc.Line(s))
+	}
+	return out
 }
+
+func (g Garden) title(w io.Writer, what string) { doc.Terminal(w, opening(g, what, nil)) }
+
+// Paper is doc.Paper, until all of cmd names that.
+type Paper = doc.Paper
 
 // Number is a float64 whose NaN and infinities are null in JSON.
 type Number float64
@@ -76,79 +88,28 @@ func numbers(v []float64) []Number {
 	return out
 }
 
-// Plain makes text from a file safe for a terminal: control characters, which
-// could move the cursor or hide words, become a mark that shows.
-func Plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t' || r == '\u2028' || r == '\u2029':
-			return ' '
-		case disturbs(r):
-			return '\ufffd'
-		}
-		return r
-	}, s)
-}
+// Plain is doc.Plain. This and what follows go when the last result is blocks.
+func Plain(s string) string { return doc.Plain(s) }
 
-// disturbs tells the characters that control a terminal or the direction of
-// text; the joiners that some scripts need do not.
-func disturbs(r rune) bool {
-	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' && r != '\u200c'
-}
-
-// grid is a table without lines; columns named in right are set to the right.
+// grid is a table without lines; columns named in right, and those of numbers,
+// are set to the right.
 func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
-	t := table.NewWriter()
-	t.SetOutputMirror(w)
-	style := table.StyleDefault
-	style.Options = table.OptionsNoBordersAndSeparators
-	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
-	style.Format.Header = text.FormatDefault
-	t.SetStyle(style)
-	var columns []table.ColumnConfig
+	var t doc.Table
 	for _, h := range head {
 		name := fmt.Sprint(h)
-		if slices.Contains(right, name) {
-			columns = append(columns, table.ColumnConfig{Name: name, Align: text.AlignRight, AlignHeader: text.AlignRight})
-		}
+		t.Columns = append(t.Columns, doc.Column{Head: name, Right: slices.Contains(right, name)})
 	}
-	t.SetColumnConfigs(columns)
-	t.AppendHeader(head)
 	for _, row := range rows {
-		for i, cell := range row {
-			if s, ok := cell.(string); ok {
-				row[i] = Plain(s)
+		var cells []string
+		for i, c := range row {
+			if _, words := c.(string); !words {
+				t.Columns[i].Right = true
 			}
+			cells = append(cells, fmt.Sprint(c))
 		}
-		t.AppendRow(row)
+		t.Rows = append(t.Rows, doc.Cells(cells...))
 	}
-	t.SuppressTrailingSpaces()
-	t.Render()
-}
-
-// pairs prints names with what they stand for, wrapped beside them.
-func pairs(w io.Writer, rows [][2]string) {
-	widest := 0
-	for _, r := range rows {
-		widest = max(widest, cells(r[0]))
-	}
-	for _, r := range rows {
-		wrap(w, text.Pad(r[0], widest, ' ')+"  ", strings.Repeat(" ", widest+2), r[1])
-	}
-}
-
-// bar draws a share of a whole in cells of eight steps.
-func bar(share float64, cells int) string {
-	if !(share > 0) {
-		return ""
-	}
-	steps := []rune("▏▎▍▌▋▊▉█")
-	eighths := max(1, int(math.Round(min(share, 1)*float64(cells)*8)))
-	out := strings.Repeat("█", eighths/8)
-	if rest := eighths % 8; rest > 0 {
-		out += string(steps[rest-1])
-	}
-	return out
+	doc.Terminal(w, []doc.Block{t})
 }
 
 // Months names months shortly, runs over the turn of the year too: "Apr to Jun,
@@ -180,57 +141,13 @@ func monthName(m int) string { return time.Month(m).String()[:3] }
 // date prints a day in the order of ISO 8601, which no country misreads.
 func date(t time.Time) string { return t.Format("2006-01-02") }
 
-// fewestColumns is the narrowest paper that is taken for one.
-const fewestColumns = 20
+func narrow(w io.Writer, columns int) bool { return doc.Narrow(w, columns) }
 
-// narrow says whether a table of so many columns has no room: on a phone it is
-// printed as lines, which wrap.
-func narrow(w io.Writer, columns int) bool {
-	p, ok := w.(Paper)
-	return ok && p.Columns >= fewestColumns && p.Columns < columns
-}
+func inOneLine(w io.Writer, words string) { doc.Terminal(w, []doc.Block{doc.Line(words)}) }
 
-// inOneLine prints words in one line, and breaks it only where the paper is too
-// narrow for it.
-func inOneLine(w io.Writer, words string) {
-	if words = Plain(words); narrow(w, cells(words)) {
-		wrap(w, "", "  ", words)
-	} else {
-		fmt.Fprintln(w, words)
-	}
-}
+func wrap(w io.Writer, first, indent, words string) { doc.Wrap(w, first, indent, words) }
 
-// wrap breaks a line of words at width, with an indent for the lines after the
-// first.
-func wrap(w io.Writer, first, indent, words string) {
-	width := 92
-	if p, ok := w.(Paper); ok && p.Columns >= fewestColumns {
-		width = min(p.Columns, 100)
-	}
-	line := first
-	empty := true
-	for word := range strings.FieldsSeq(Plain(words)) {
-		if !empty && cells(line)+1+cells(word) > width {
-			fmt.Fprintln(w, line)
-			line, empty = indent, true
-		}
-		if !empty {
-			line += " "
-		}
-		line += word
-		empty = false
-	}
-	fmt.Fprintln(w, line)
-}
-
-// cells is how wide a text stands on a terminal: some letters take two cells.
-func cells(s string) int { return text.StringWidthWithoutEscSequences(s) }
-
-func bullets(w io.Writer, items []string) {
-	for _, s := range items {
-		wrap(w, "  - ", "    ", Plain(s))
-	}
-}
+func bullets(w io.Writer, items []string) { doc.Terminal(w, []doc.Block{doc.List{Items: items}}) }
 
 func plural(n int, one, many string) string {
 	if n == 1 {

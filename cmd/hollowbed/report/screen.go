@@ -84,57 +84,12 @@ func plainAll(texts []string) []string {
 	return out
 }
 
-// ScreenZone is a zone in words; the shares are for bars.
-type ScreenZone struct {
-	Zone     string `json:"zone"`
-	Area     string `json:"area"`
-	Sun      string `json:"sun"`
-	Wet      string `json:"wet"`
-	Deepest  string `json:"deepest"`
-	Dry      string `json:"dry"`
-	Worst    string `json:"worst"`
-	WetShare Number `json:"wet_share"`
-	DryShare Number `json:"dry_share"`
-}
-
-// NewScreenZones words the zones of a bed, from the bottom up.
-func NewScreenZones(d Zones) []ScreenZone {
-	u := d.Garden.Units
-	wettest, driest := d.longest()
-	out := []ScreenZone{}
-	for _, z := range d.Zones {
-		out = append(out, ScreenZone{
-			Zone: z.Zone, Area: u.Area(float64(z.AreaM2)), Sun: sunText(z.SunH),
-			Wet:     span(z.zone.mildWetH, float64(z.Wet.OneYearInTenH), spellText(u.Duration)),
-			Deepest: spellText(u.Depth)(float64(z.Wet.DeepestMM)), Dry: span(z.zone.mildDryD, float64(z.Dry.OneYearInTenD), days),
-			Worst:    flat(func(w io.Writer) { d.worstLine(w, z) }),
-			WetShare: share(float64(z.Wet.OneYearInTenH), wettest), DryShare: share(float64(z.Dry.OneYearInTenD), driest),
-		})
-	}
-	return out
-}
-
-// longest gives the longest wet and dry spell of all zones, to which bars are
-// drawn.
-func (d Zones) longest() (wetH, dryD float64) {
-	for _, z := range d.Zones {
-		wetH = max(wetH, float64(z.Wet.OneYearInTenH))
-		dryD = max(dryD, float64(z.Dry.OneYearInTenD))
-	}
-	return wetH, dryD
-}
-
 // share is a part of a whole for a bar, 0 of nothing.
 func share(part, whole float64) Number {
 	if !(whole > 0) {
 		return 0
 	}
 	return Number(min(part/whole, 1))
-}
-
-// RecordWords says on which weather a page rests.
-func RecordWords(r Record, u zones.Units) string {
-	return Plain(flat(r.line) + ". " + flat(func(w io.Writer) { r.figures(w, u) }))
 }
 
 // Levels of a risk, so that nothing is told by a figure or a colour alone.

@@ -70,7 +70,7 @@ func (d Trace) Text(w io.Writer) {
 			fmt.Fprintf(w, "\nNo %s spell in the whole record.\n", run.Kind)
 			continue
 		}
-		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell))
+		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell.TouchesGap))
 		fmt.Fprintf(w, "Place: %s\n", run.Place)
 		var rows []table.Row
 		for _, t := range run.Days {

@@ -1,6 +1,7 @@
 // What is given: the fields of the garden file, and what follows from them.
 
 import { $, el, put, say, capital } from './dom.js';
+import { blocks } from './blocks.js';
 import { store, on, change } from './store.js';
 
 const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['site', 'The site'], ['layout', 'Setting out'], ['name', 'The garden']];
@@ -111,15 +112,7 @@ function follows(before) {
     el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), s.bed.advice ? el('p', { text: s.bed.advice }) : null, el('dl', { class: 'lines' }, s.bed.rows.map((r) => {
       const old = was.get(r.label);
       return el('div', {}, el('dt', { text: capital(r.label) }), el('dd', {}, r.value, old && old !== r.value ? el('span', { class: 'soft', text: ` was ${old}` }) : null));
-    })), el('p', { class: 'soft', text: s.record })), zones(s));
-}
-
-function zones(s) {
-  if (!s.zones || !s.zones.length) return null;
-  const bar = (share, cls) => el('meter', { class: cls, min: '0', max: '1', value: String(share || 0), 'aria-hidden': 'true' });
-  return el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'How wet and how dry' }, el('table', { class: 'zones' }, el('caption', { text: 'How wet and how dry it gets, one year in ten' }),
-    el('thead', {}, el('tr', {}, ['Zone', 'Area', 'Sun a day', 'Longest wet spell', 'Deepest water', 'Longest dry spell'].map((t) => el('th', { scope: 'col', text: t })))),
-    el('tbody', {}, s.zones.map((z) => el('tr', {}, el('th', { scope: 'row', text: capital(z.zone) }), el('td', { class: 'whole', text: z.area }), el('td', { text: z.sun }), el('td', {}, z.wet, bar(z.wet_share, 'wet')), el('td', { text: z.deepest }), el('td', {}, z.dry, bar(z.dry_share, 'dry')))))));
+    })), el('p', { class: 'soft', text: s.record })), el('div', { class: 'document' }, blocks(s.zones)));
 }
 
 const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };

@@ -1,4 +1,4 @@
-package report
+package doc
 
 import (
 	"bytes"
@@ -28,7 +28,7 @@ func TestNoCellIsAFormula(t *testing.T) {
 	guarded := 0
 	for _, s := range all {
 		var out bytes.Buffer
-		require.NoError(t, writeRows(&out, [][]string{{"head", "last"}, {s, "x"}}))
+		require.NoError(t, CSV(&out, Table{Columns: []Column{{Head: "head"}, {Head: "last"}}, Rows: [][]Cell{Cells(s, "x")}}))
 		rows, err := csv.NewReader(&out).ReadAll()
 		require.NoError(t, err, "%q", s)
 		require.Len(t, rows, 2, "%q", s)

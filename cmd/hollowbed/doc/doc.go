@@ -1,0 +1,208 @@
+// Package doc shows results. A result is a list of blocks, made once; each
+// paper has one function that shows any list: Terminal, HTML (the printed
+// report), JSON (the local page, whose blocks.js draws it) and CSV (one table).
+//
+// To convert a result of cmd/hollowbed/report:
+//
+//  1. Its builder (NewZones, say) makes the struct that --json prints, and puts
+//     the blocks into its field Blocks (json:"-"). Word them there, from the
+//     figures of zones and plants themselves, in the garden's units. A text
+//     that stands in two papers today is worded once; where papers say
+//     different things, keep what was computed, and the terminal's words.
+//  2. Begin with opening (title, garden, record). What only a terminal needs,
+//     what to type next and empty lines, is a Line: other papers leave it out.
+//  3. Text is d.Text(w) = Terminal(w, d.Blocks). Compare each command's output
+//     with that of the program before, in both units: not a byte may differ.
+//  4. In the report's templates put {{blocks "zones" .Blocks}} in place
+//     of the whole section, and delete the functions that only it used. A
+//     figure's mark "how we know" is the field Know of its block, column or fact.
+//  5. On the page send JSON(d.Blocks) in place of the Screen type, show it with
+//     blocks(...) of blocks.js, and delete the Screen type and its script.
+//  6. CSV is another Table whose cells are plain figures in SI units.
+//
+// A new kind of block, or a new field, has to be needed by two results. Names
+// from files stand in blocks as they are: each paper makes them harmless.
+package doc
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Block is one part of a document: one of the types below.
+type Block interface {
+	kind() string
+	plain() Block // with nothing in it that could disturb a paper
+}
+
+// Heading begins a section, or a part of one.
+type Heading string
+
+// Line stands on a terminal alone: an empty line, what a garden is called, what
+// to type next. It is broken only where the paper is too narrow for it.
+type Line string
+
+// Text is a sentence or a few.
+type Text struct {
+	Lead  string `json:"lead,omitempty"` // what it is about: "Handbook"
+	Words string `json:"words"`
+	Hang  int    `json:"-"` // how far a terminal indents what follows the first line
+	Know  string `json:"-"` // keys of "how we know", apart by blanks
+}
+
+// List is some texts under a title; nothing at all where there are none.
+type List struct {
+	Title string   `json:"title,omitempty"`
+	Items []string `json:"items"`
+	Bare  bool     `json:"-"`              // a terminal sets no dash before an item
+	Mind  bool     `json:"mind,omitempty"` // what can hurt somebody
+	Aside bool     `json:"-"`              // the printed report has it among its notes (Asides)
+}
+
+// Facts are names with what stands for them.
+type Facts []Fact
+
+// Fact is one name with what stands for it, its unit included.
+type Fact struct {
+	Label string `json:"label"`
+	Value string `json:"value"`
+	Know  string `json:"-"`
+}
+
+// Table is a table. The first column names the rows.
+type Table struct {
+	Caption string   `json:"caption"` // a terminal prints none
+	Columns []Column `json:"columns"`
+	Rows    [][]Cell `json:"rows"`
+	Know    string   `json:"-"`
+}
+
+// Column is the head of a column.
+type Column struct {
+	Head  string `json:"head"`
+	Right bool   `json:"right,omitempty"` // figures to be compared down the column
+	Bar   int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
+	Know  string `json:"know,omitempty"`  // the page tints bars by it
+}
+
+// Cell is what stands in a row and a column.
+type Cell struct {
+	Words string `json:"words"`
+	Bar   *Bar   `json:"bar,omitempty"`
+}
+
+// Bar is a figure that runs from mild to hard within its row, as parts of the
+// largest of its column, 0 to 1.
+type Bar struct {
+	Mild float64 `json:"mild"`
+	Hard float64 `json:"hard"`
+}
+
+// NewBar draws figures as parts of a whole; nil where there is none to draw.
+func NewBar(mild, hard, whole float64) *Bar {
+	if !(whole > 0) || !(hard >= 0) {
+		return nil
+	}
+	part := func(v float64) float64 { return max(0, min(1, v/whole)) }
+	return &Bar{Mild: part(min(mild, hard)), Hard: part(hard)}
+}
+
+// Cells are cells of words alone.
+func Cells(words ...string) []Cell {
+	row := make([]Cell, len(words))
+	for i, s := range words {
+		row[i].Words = s
+	}
+	return row
+}
+
+// ready are blocks as papers show them: harmless, and without empty lists.
+func ready(blocks []Block) []Block {
+	var out []Block
+	for _, b := range blocks {
+		if l, list := b.(List); !list || len(l.Items) > 0 {
+			out = append(out, b.plain())
+		}
+	}
+	return out
+}
+
+// Asides are the lists among blocks that the printed report has in its notes.
+func Asides(blocks []Block) []Block {
+	var out []Block
+	for _, b := range ready(blocks) {
+		if l, list := b.(List); list && l.Aside {
+			l.Aside = false
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func (Heading) kind() string { return "heading" }
+func (Line) kind() string    { return "line" }
+func (Text) kind() string    { return "text" }
+func (List) kind() string    { return "list" }
+func (Facts) kind() string   { return "facts" }
+func (Table) kind() string   { return "table" }
+
+func (h Heading) plain() Block { return Heading(Plain(string(h))) }
+func (l Line) plain() Block    { return Line(Plain(string(l))) }
+
+func (t Text) plain() Block {
+	t.Lead, t.Words = Plain(t.Lead), Plain(t.Words)
+	return t
+}
+
+func (l List) plain() Block {
+	items := make([]string, len(l.Items))
+	for i, s := range l.Items {
+		items[i] = Plain(s)
+	}
+	l.Title, l.Items = Plain(l.Title), items
+	return l
+}
+
+func (f Facts) plain() Block {
+	out := make(Facts, len(f))
+	for i, fact := range f {
+		out[i] = Fact{Plain(fact.Label), Plain(fact.Value), fact.Know}
+	}
+	return out
+}
+
+func (t Table) plain() Block {
+	columns, rows := make([]Column, len(t.Columns)), make([][]Cell, len(t.Rows))
+	for i, c := range t.Columns {
+		c.Head = Plain(c.Head)
+		columns[i] = c
+	}
+	for i, row := range t.Rows {
+		for _, c := range row {
+			c.Words = Plain(c.Words)
+			rows[i] = append(rows[i], c)
+		}
+	}
+	t.Caption, t.Columns, t.Rows = Plain(t.Caption), columns, rows
+	return t
+}
+
+// Plain makes text from a file safe for a terminal: control characters, which
+// could move the cursor or hide words, become a mark that shows.
+func Plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t' || r == '\u2028' || r == '\u2029':
+			return ' '
+		case Disturbs(r):
+			return '\ufffd'
+		}
+		return r
+	}, s)
+}
+
+// Disturbs tells the characters that control a terminal or the direction of
+// text; the joiners that some scripts need do not.
+func Disturbs(r rune) bool {
+	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != '\u200d' && r != '\u200c'
+}

@@ -1,0 +1,13 @@
+package doc
+
+// JSON gives the blocks that the local page shows, each under its kind:
+// {"text": {"words": "…"}}.
+func JSON(blocks []Block) []map[string]Block {
+	out := []map[string]Block{}
+	for _, b := range ready(blocks) {
+		if _, terminal := b.(Line); !terminal {
+			out = append(out, map[string]Block{b.kind(): b})
+		}
+	}
+	return out
+}

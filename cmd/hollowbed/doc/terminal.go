@@ -1,0 +1,159 @@
+package doc
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+// Paper is a writer that knows how wide it is, in characters.
+type Paper struct {
+	io.Writer
+	Columns int
+}
+
+// Terminal prints blocks as text.
+func Terminal(w io.Writer, blocks []Block) {
+	for _, b := range ready(blocks) {
+		switch b := b.(type) {
+		case Heading:
+			line(w, string(b))
+		case Line:
+			line(w, string(b))
+		case Text:
+			lead := ""
+			if b.Lead != "" {
+				lead = b.Lead + ": "
+			}
+			Wrap(w, lead, strings.Repeat(" ", b.Hang), b.Words)
+		case List:
+			b.print(w)
+		case Facts:
+			b.print(w)
+		case Table:
+			b.print(w)
+		}
+	}
+}
+
+func (l List) print(w io.Writer) {
+	if l.Title != "" {
+		line(w, l.Title+":")
+	}
+	first, indent := "  - ", "    "
+	if l.Bare {
+		first, indent = "", "  "
+	}
+	for _, s := range l.Items {
+		Wrap(w, first, indent, s)
+	}
+}
+
+func (f Facts) print(w io.Writer) {
+	widest := 0
+	for _, fact := range f {
+		widest = max(widest, Cols(fact.Label))
+	}
+	for _, fact := range f {
+		Wrap(w, text.Pad(fact.Label, widest, ' ')+"  ", strings.Repeat(" ", widest+2), fact.Value)
+	}
+}
+
+// print prints a table without lines; bars stand in a column of their own.
+func (t Table) print(w io.Writer) {
+	out := table.NewWriter()
+	out.SetOutputMirror(w)
+	style := table.StyleDefault
+	style.Options = table.OptionsNoBordersAndSeparators
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
+	style.Format.Header = text.FormatDefault
+	out.SetStyle(style)
+	var columns []table.ColumnConfig
+	head := table.Row{}
+	for _, c := range t.Columns {
+		head = append(head, c.Head)
+		if c.Right {
+			columns = append(columns, table.ColumnConfig{Number: len(head), Align: text.AlignRight, AlignHeader: text.AlignRight})
+		}
+		if c.Bar > 0 {
+			head = append(head, "")
+		}
+	}
+	out.SetColumnConfigs(columns)
+	out.AppendHeader(head)
+	for _, cells := range t.Rows {
+		row := table.Row{}
+		for i, c := range cells {
+			row = append(row, c.Words)
+			if n := t.Columns[i].Bar; n > 0 {
+				row = append(row, c.Bar.draw(n))
+			}
+		}
+		out.AppendRow(row)
+	}
+	out.SuppressTrailingSpaces()
+	out.Render()
+}
+
+// draw is the hard end of a bar in characters of eight steps.
+func (b *Bar) draw(most int) string {
+	if b == nil || !(b.Hard > 0) {
+		return ""
+	}
+	steps := []rune("▏▎▍▌▋▊▉█")
+	eighths := max(1, int(math.Round(min(b.Hard, 1)*float64(most)*8)))
+	out := strings.Repeat("█", eighths/8)
+	if rest := eighths % 8; rest > 0 {
+		out += string(steps[rest-1])
+	}
+	return out
+}
+
+// fewest is the narrowest paper that is taken for one.
+const fewest = 20
+
+// Narrow says whether a paper has no room for so many characters in a line.
+func Narrow(w io.Writer, columns int) bool {
+	p, ok := w.(Paper)
+	return ok && p.Columns >= fewest && p.Columns < columns
+}
+
+// line prints words in one line, and breaks it only where the paper is too
+// narrow for it.
+func line(w io.Writer, words string) {
+	if Narrow(w, Cols(words)) {
+		Wrap(w, "", "  ", words)
+	} else {
+		fmt.Fprintln(w, words)
+	}
+}
+
+// Wrap breaks a line of words at the paper's width, with an indent for the
+// lines after the first.
+func Wrap(w io.Writer, first, indent, words string) {
+	width := 92
+	if p, ok := w.(Paper); ok && p.Columns >= fewest {
+		width = min(p.Columns, 100)
+	}
+	line := first
+	empty := true
+	for word := range strings.FieldsSeq(Plain(words)) {
+		if !empty && Cols(line)+1+Cols(word) > width {
+			fmt.Fprintln(w, line)
+			line, empty = indent, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	fmt.Fprintln(w, line)
+}
+
+// Cols is how wide a text stands on a terminal: some letters take two places.
+func Cols(s string) int { return text.StringWidthWithoutEscSequences(s) }

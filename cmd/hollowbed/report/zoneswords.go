@@ -1,0 +1,206 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/zones"
+)
+
+// Text prints the zones as a table with bars, advice first.
+func (d Zones) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
+
+// word makes the blocks of an exposure.
+func (d *Zones) word(e *zones.Exposure) {
+	u := d.Garden.Units
+	worst := doc.List{Bare: true}
+	for _, z := range e.Zones {
+		worst.Items = append(worst.Items, worstSpells(u, z.Zone, e.Bands[z.Wettest].WorstWet, e.Bands[z.Driest].WorstDry))
+	}
+	d.Blocks = append(checkedOpening(d.Garden, "How wet, dry and sunny each zone gets", d.Record), doc.Line(""),
+		zoneTable(u, e), doc.Line(""),
+		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
+			"Wet: water stands, or the mix is 95 % full. Dry: days in a row on which plants are short of water."},
+		worst,
+		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
+			u.Percent(e.Run.Balance.CapturedFraction()), u.Volume(e.OverflowM3PerYear()))},
+		doc.List{Title: "About the record", Items: d.Record.Notes, Aside: true},
+		doc.Line(""), doc.Line("Day by day: hollowbed zones --explain bottom. By year: --years. By height: --bands."))
+	d.ByBand = append(opening(d.Garden, "By height, one year of ten", &d.Record), bandTable(u, e))
+	d.ByYear = append(opening(d.Garden, "Longest spells by year, at each zone's hardest place", &d.Record), yearTable(u, e))
+}
+
+func zoneTable(u zones.Units, e *zones.Exposure) doc.Table {
+	t := doc.Table{Caption: "One year in ten", Columns: []doc.Column{
+		{Head: "zone"}, {Head: "area", Right: true, Know: "shape"}, {Head: "sun a day", Right: true, Know: "sun"},
+		{Head: "longest wet spell", Bar: 8, Know: "wet"}, {Head: "deepest water", Right: true, Know: "deepest"}, {Head: "longest dry spell", Bar: 8, Know: "dry"},
+	}}
+	var wetH, dryD, sunH float64
+	for _, z := range e.Zones {
+		wetH, dryD = max(wetH, e.Bands[z.Wettest].WetOneInTenH), max(dryD, e.Bands[z.Driest].DryOneInTenD)
+		if z.SunH > sunH { // not where it is unknown
+			sunH = z.SunH
+		}
+	}
+	for _, z := range e.Zones {
+		wet, dry := e.Bands[z.Wettest], e.Bands[z.Driest].DryOneInTenD
+		t.Rows = append(t.Rows, []doc.Cell{
+			{Words: z.Zone}, {Words: u.Area(z.AreaM2)}, {Words: sunText(Number(z.SunH)), Bar: doc.NewBar(z.SunH, z.SunH, sunH)},
+			{Words: span(z.MildWetH, wet.WetOneInTenH, spellText(u.Duration)), Bar: doc.NewBar(z.MildWetH, wet.WetOneInTenH, wetH)},
+			{Words: spellText(u.Depth)(wet.DeepestMM)},
+			{Words: span(z.MildDryD, dry, days), Bar: doc.NewBar(z.MildDryD, dry, dryD)},
+		})
+	}
+	return t
+}
+
+// bandTable has one row for each elevation band, the highest first.
+func bandTable(u zones.Units, e *zones.Exposure) doc.Table {
+	t := doc.Table{Caption: "By height, one year of ten", Columns: []doc.Column{
+		{Head: "zone"}, {Head: "height over the spill"}, {Head: "area", Right: true}, {Head: "longest wet spell", Right: true},
+		{Head: "deepest water", Right: true}, {Head: "longest dry spell", Right: true},
+	}}
+	for i := len(e.Bands) - 1; i >= 0; i-- {
+		b := e.Bands[i]
+		t.Rows = append(t.Rows, doc.Cells(b.Zone, signed(u.Depth, b.FootMM)+" to "+signed(u.Depth, b.TopMM), u.Area(b.AreaM2),
+			spellText(u.Duration)(b.WetOneInTenH), spellText(u.Depth)(b.DeepestMM), days(b.DryOneInTenD)))
+	}
+	return t
+}
+
+// yearTable has the longest spells of every year.
+func yearTable(u zones.Units, e *zones.Exposure) doc.Table {
+	t := doc.Table{Caption: "Longest spells by year", Columns: []doc.Column{{Head: "year"}}}
+	for _, z := range e.Zones {
+		for _, what := range []string{" wet", " deepest", " dry"} {
+			t.Columns = append(t.Columns, doc.Column{Head: z.Zone + what, Right: true})
+		}
+	}
+	for i, name := range yearNames(e) {
+		row := []string{name}
+		for _, z := range e.Zones {
+			wet, dry := e.Bands[z.Wettest], e.Bands[z.Driest]
+			row = append(row, spellText(u.Duration)(wet.WetHByYear[i]), spellText(u.Depth)(wet.DeepestMMByYear[i]), days(dry.DryDByYear[i]))
+		}
+		t.Rows = append(t.Rows, doc.Cells(row...))
+	}
+	return t
+}
+
+// yearNames are the names of the years that count: 2012, or 2012/13 in the
+// south, where a year runs from July to June.
+func yearNames(e *zones.Exposure) []string {
+	var names []string
+	for _, y := range e.Whole {
+		name := e.Run.Years[y].Name
+		if e.Lot.Garden.Site.LatitudeDeg < 0 {
+			names = append(names, fmt.Sprintf("%d/%02d", name, (name+1)%100))
+			continue
+		}
+		names = append(names, fmt.Sprint(name))
+	}
+	return names
+}
+
+// worstSpells says when a zone was wettest and driest.
+func worstSpells(u zones.Units, zone string, wet, dry zones.Spell) string {
+	words := zone + ": never wet for an hour;"
+	if wet.Hours > 0 {
+		words = fmt.Sprintf("%s: wettest from %s for %s%s;", zone, date(wet.From), u.Duration(float64(wet.Hours)), gapMark(wet.Gap))
+	}
+	if dry.Hours == 0 {
+		return words + " never short of water."
+	}
+	return words + fmt.Sprintf(" driest from %s for %s%s.", date(dry.From), days(float64(dry.Hours)/24), gapMark(dry.Gap))
+}
+
+func gapMark(touches bool) string {
+	if touches {
+		return " (touches a gap or an end of the record: may have been longer)"
+	}
+	return ""
+}
+
+// restsOn says how far a one-year-in-ten figure can be trusted.
+func restsOn(years int) string {
+	if years < 10 {
+		return fmt.Sprintf("; with only %s on record they are simply the longest seen", plural(years, "year", "years"))
+	}
+	return fmt.Sprintf(", from %d years", years)
+}
+
+// spellText prints the length of a wet spell, "none" for none.
+func spellText(print func(float64) string) func(float64) string {
+	return func(h float64) string {
+		if h == 0 {
+			return "none"
+		}
+		return print(h)
+	}
+}
+
+func span(mild, hard float64, print func(float64) string) string {
+	a, b := print(mild), print(hard)
+	if a == b {
+		return b
+	}
+	return a + " to " + b
+}
+
+func days(d float64) string { return fmt.Sprintf("%.0f d", d) }
+
+func sunText(h Number) string {
+	if math.IsNaN(float64(h)) {
+		return "not given"
+	}
+	return fmt.Sprintf("%.3g h", float64(h))
+}
+
+func signed(print func(float64) string, v float64) string {
+	if math.Abs(v) < 1e-9 {
+		return "0"
+	}
+	return print(v)
+}
+
+// words say which weather a document rests on.
+func (r Record) words() string {
+	missing := "none missing"
+	if r.MissingHours > 0 {
+		missing = plural(r.MissingHours, "hour missing", "hours missing")
+	}
+	return fmt.Sprintf("Record: %s, %s to %s, %s, %s, %s", r.Source, r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
+}
+
+func (r Record) line(w io.Writer) { inOneLine(w, r.words()) }
+
+// sounds says what a person knows of the place, so that a record in the wrong
+// unit shows.
+func (r Record) sounds(u zones.Units) string {
+	var parts []string
+	if !math.IsNaN(float64(r.MeanYearMM)) {
+		parts = append(parts, u.Rain(float64(r.MeanYearMM))+" of rain a year")
+	}
+	if r.WettestDay != "" {
+		parts = append(parts, fmt.Sprintf("wettest day %s (%s)", u.Rain(float64(r.WettestDayMM)), r.WettestDay))
+	}
+	if !math.IsNaN(float64(r.ColdestC)) {
+		parts = append(parts, fmt.Sprintf("from %s to %s", u.Temp(float64(r.ColdestC)), u.Temp(float64(r.HottestC))))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Does that sound right? " + strings.Join(parts, ", ")
+}
+
+func (r Record) figures(w io.Writer, u zones.Units) {
+	if s := r.sounds(u); s != "" {
+		inOneLine(w, s)
+	}
+}
+
+// RecordWords says on which weather a page rests.
+func RecordWords(r Record, u zones.Units) string { return Plain(r.words() + ". " + r.sounds(u)) }
