@@ -119,7 +119,7 @@ func TestFaultsOfOneLine(t *testing.T) {
 		{"hollowbed: 1", "hollowbed: 1\nmix: {wilting_point: 28 %, field_capacity: 18 %, saturation: 45 %}", `garden.yaml:2:22: mix.wilting_point: "28 %": want less than field_capacity`},
 		{"hollowbed: 1", "hollowbed: 1\nweather: {file: ../rain.csv}", `garden.yaml:2:17: weather.file: "../rain.csv": want the name of a file in the folder of the garden, such as rain.csv`},
 		{"hollowbed: 1", "hollowbed: 1\nweather: {step: weekly}", `garden.yaml:2:17: weather.step: "weekly": want one of hourly, daily`},
-		{"hollowbed: 1", "hollowbed: 1\nweather: {columns: {rainfall: precip}}", `garden.yaml:2:31: weather.columns.rainfall: "rainfall": want one of time, date, rain, tmin, tmax, temp, et0`},
+		{"hollowbed: 1", "hollowbed: 1\nweather: {columns: {rainfall: precip}}", `garden.yaml:2:31: weather.columns.rainfall: "rainfall": want one of time, date, year, month, day, yday, rain, tmin, tmax, temp, et0`},
 		{"hollowbed: 1", "hollowbed: 1\nweather: {et0_by_month: [1 mm/d]}", `garden.yaml:2:25: weather.et0_by_month: "1 values": want twelve values, January first, such as [0.4 mm/d, 0.7 mm/d, ...]`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {wanted: [a, b, a]}", `garden.yaml:2:25: wishes.wanted[3]: "a": given twice: keep one of them`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {wanted: [a], unwanted: [a]}", `garden.yaml:2:33: wishes.unwanted: "a": this plant is also wanted: remove it from one of the two lists`},

@@ -144,8 +144,8 @@ func (m *Map) uses(column string) bool {
 }
 
 // cell makes one cell. basis is not empty if its value is assumed; want is not
-// empty if the source cell is wrong.
-func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want string) {
+// empty if the source cell is wrong. decimal reads the commas of figures.
+func (m *Map) cell(f From, col Column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
 	if f.From == "" {
 		return f.Value, f.valueBasis(col), ""
 	}
@@ -176,7 +176,7 @@ func (m *Map) cell(f From, col Column, row []string, j int) (cell, basis, want s
 	}
 	switch {
 	case col.Kind == Number:
-		v, ok, hint := parseNumber(s)
+		v, ok, hint := parseNumber(decimal(s))
 		if !ok {
 			if f.Unit != "" {
 				return "", "", wantNumber + " of " + f.Unit + hint

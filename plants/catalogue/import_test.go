@@ -263,7 +263,7 @@ func TestReadMapFaults(t *testing.T) {
 		"unknown key":        {"source: s\ncolums: {}\n", "m.yaml:2:1: "},
 		"unknown key inside": {smallMap + "  wet_h: {form: w}\n", "m.yaml:5:11: "},
 		"unknown in class":   {smallMap + "  wet_h: {from: w, basis: b, classes: {H: {iss: 3}}}\n", "m.yaml:5:"},
-		"latin-1":            {"source: s\n# \xe9\n", "m.yaml:2:3: a byte here is not UTF-8"},
+		"latin-1":            {"source: s\n# ü\xe9\n", "m.yaml:2:4: a byte here is not UTF-8"},
 		"twice":              {"source: s\nsource: t\n", "m.yaml:2:1: "},
 		"no yaml":            {"source: [\n", "m.yaml:1:"},
 		"two documents":      {smallMap + "---\nsource: t\n", "m.yaml: want one YAML document, not 2"},

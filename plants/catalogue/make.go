@@ -61,7 +61,7 @@ func (k *maker) row(i int) []string {
 		if !k.has[c] {
 			continue
 		}
-		cell, basis, want := k.m.cell(k.from[c], col, row, k.source[c])
+		cell, basis, want := k.m.cell(k.from[c], col, row, k.source[c], k.Decimal)
 		if want != "" {
 			bad := k.Table.Fault(k.rows[i], k.source[c], want)
 			bad.Name = col.Name

@@ -112,9 +112,9 @@ func ReadMap(name string, r io.Reader) (*Map, error) {
 	if len(data) > mapBytes {
 		return nil, table.Faults{{File: name, Want: "want a file of at most " + table.InBytes(mapBytes)}}
 	}
-	data, want, line, column := table.PlainText(data)
-	if want != "" {
-		return nil, table.Faults{{File: name, Line: line, Column: column, Want: want}}
+	data, _ = table.Decode(data)
+	if f := table.NotUTF8(name, data, 1); f != nil {
+		return nil, table.Faults{*f}
 	}
 	if f := tooDeep(name, data); f != nil {
 		return nil, f

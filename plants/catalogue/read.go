@@ -290,8 +290,11 @@ func (o *ourRows) Read() ([]string, error) {
 func (p *plantTable) given(row int) []string {
 	out := make([]string, len(p.columns))
 	for k, j := range p.source {
-		if j >= 0 {
-			out[k] = p.Rows[row][j]
+		if j < 0 {
+			continue
+		}
+		if out[k] = p.Rows[row][j]; p.columns[k].Kind == Number {
+			out[k] = p.Decimal(out[k])
 		}
 	}
 	return out

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"hollowbed/zones"
 	"hollowbed/zones/table"
@@ -61,7 +60,7 @@ func otherCase(key string) string {
 
 // maxRowBytes is the most that one row may take: past it a quote was not closed,
 // or the file is no table.
-const maxRowBytes = 1 << 20
+const maxRowBytes = 1_000_000
 
 // maxKeys is the most keys that one row may state: far more than a garden file
 // has. Each costs a look at the whole file.
@@ -74,46 +73,30 @@ type Table struct {
 }
 
 // OpenTable begins to read a table: CSV with a header of keys (comma,
-// semicolon or tab), or one JSON object a line, told apart by the first
+// semicolon, tab or bar; see table.Rows), or one JSON object a line, told apart by the first
 // character. name is the file's name for messages. A faulty header is an error
 // of the type table.Faults; unknown reports the keys that no garden can have.
 func OpenTable(name string, r io.Reader, unknown func([]zones.Cell) table.Faults) (*Table, error) {
 	in := bufio.NewReaderSize(r, 1<<16)
-	if mark, _ := in.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
-		in.Discard(3)
-	}
-	first, err := in.Peek(1 << 12)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, bufio.ErrBufferFull) {
+	start, err := in.Peek(1 << 12)
+	if err != nil && !errors.Is(err, io.EOF) {
 		return nil, err
 	}
-	text := strings.TrimSpace(string(first))
+	start = bytes.TrimSpace(bytes.TrimPrefix(start, []byte("\ufeff")))
 	switch {
-	case text == "":
-		return nil, table.Faults{{File: name, Want: "empty: want a table of gardens: a header of keys of the garden file (id, roof.area, ...) and a row for each garden"}}
-	case strings.HasPrefix(text, "{"):
+	case bytes.HasPrefix(start, []byte("{")):
+		if mark, _ := in.Peek(3); string(mark) == "\ufeff" {
+			_, _ = in.Discard(3)
+		}
 		return &Table{rows: &jsonRows{name: name, in: in}}, nil
-	case strings.HasPrefix(text, "["):
+	case bytes.HasPrefix(start, []byte("[")):
 		return nil, table.Faults{{File: name, Line: 1, Want: `want one JSON object a line, without a list round them, such as {"id": "lot-1", "roof.area": "90 m2"}`}}
-	case bytes.IndexByte(first, '\n') < 0 && bytes.IndexByte(bytes.TrimRight(first, "\r"), '\r') >= 0:
-		return nil, table.Faults{{File: name, Line: 1, Want: "its lines end with a carriage return alone: save the file again as CSV in UTF-8, with lines that end with a line feed"}}
-	case !validStart(first):
-		return nil, table.Faults{{File: name, Line: 1, Want: "want text in UTF-8; save the file again with that encoding"}}
 	}
 	rows, err := newCSVRows(name, in, unknown)
 	if err != nil {
 		return nil, err
 	}
 	return &Table{rows: rows}, nil
-}
-
-// validStart says whether the first line of a file is text in UTF-8. The start
-// may end within it, and within a letter.
-func validStart(start []byte) bool {
-	line, _, whole := bytes.Cut(start, []byte("\n"))
-	for cut := 0; !whole && cut < utf8.UTFMax && len(line) > 0 && !utf8.Valid(line); cut++ {
-		line = line[:len(line)-1]
-	}
-	return utf8.Valid(line) && !bytes.ContainsRune(line, 0)
 }
 
 // Next gives the next row; io.EOF after the last. Any other error means that

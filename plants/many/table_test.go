@@ -98,10 +98,10 @@ func wide(form string) string {
 // A faulty row is told with its place, and the rows after it are read.
 func TestTableFaultyRows(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"id,a\nx,1\ny\nz,3\n", `^t.csv:3: want 2 cells, as in the header; this row has 1`},
-		{"id,a\nx,1\ny,1,2\nz,3\n", `^t.csv:3: want 2 cells.* has 3`},
-		{"id,a\nx,1\ny,5\" pot\nz,3\n", `^t.csv:3: want quotes round the whole cell`},
-		{"id,a\nx,1\ny,\xff\nz,3\n", `^t.csv:3:3: a: want text in UTF-8`},
+		{"id,a\nx,1\ny\nz,3\n", `^t.csv:3:1: want 2 cells as in the header, not 1`},
+		{"id,a\nx,1\ny,1,2\nz,3\n", `^t.csv:3:1: want 2 cells as in the header, not 3`},
+		{"id,a\nx,1\ny,\"5\" pot\nz,3\n", `^t.csv:3:6: text behind a closing quote`},
+		{"id,a\nx,ü\ny,\xff\nz,3\n", `^t.csv:3:3: a byte here is not UTF-8`},
 		{"{\"id\":\"x\"}\n{\"id\":}\n{\"id\":\"z\"}\n", `^t.csv:2:\d+: this line is no JSON`},
 		{"{\"id\":\"x\"}\n[1]\n{\"id\":\"z\"}\n", `^t.csv:2:1: want one JSON object a line`},
 		{"{\"id\":\"x\"}\n{\"id\":\"y\"} {}\n{\"id\":\"z\"}\n", `^t.csv:2:11: want one JSON object a line, and nothing after`},
@@ -123,21 +123,47 @@ func TestTableFaultyRows(t *testing.T) {
 	}
 	rows := readAll(t, "id,a\nx,1\ny,\"2\nz,3\n")
 	require.Len(t, rows, 2)
-	assert.Regexp(t, `^t.csv:3: .*quote that is never closed`, rows[1].Faults.Error())
+	assert.Regexp(t, `^t.csv:3:3: this quote is never closed`, rows[1].Faults.Error())
 	rows = readAll(t, "id,a\nx,1\ny,\""+strings.Repeat("y,1\n", maxRowBytes/2))
 	require.Len(t, rows, 2, "no more than a megabyte is held for a quote that never closes")
-	assert.Regexp(t, `^t.csv:3: a row of over 1 MB`, rows[1].Faults.Error())
+	assert.Regexp(t, `^t.csv:3:3: this quote is never closed`, rows[1].Faults.Error())
+	rows = readAll(t, "id,a\nx,1\ny,\""+strings.Repeat("y,1\n", maxRowBytes/2)+"\"\nz,3\n")
+	require.Len(t, rows, 3, "rows behind one that is too long are read")
+	assert.Equal(t, "t.csv:3:1: want a row of at most 1 MB", rows[1].Faults.Error())
+	assert.Equal(t, "z", rows[2].ID)
+	rows = readAll(t, "id,a\nx,5\" pot\n")
+	assert.Equal(t, []string{`a=5" pot`}, stated(rows[0]), "a quote within a cell is a letter")
+}
+
+// Quantities may have a decimal comma where another sign parts the cells; what
+// may be thousands stays, for the reader of the quantity to refuse.
+func TestTableDecimalCommas(t *testing.T) {
+	rows := readAll(t, "id;a;b;c;d\n1,5;-0,25 m;12,5ft;1,500 m;[1,5]\n")
+	assert.Equal(t, "1,5", rows[0].ID)
+	assert.Equal(t, []string{"a=-0.25 m", "b=12.5ft", "c=1,500 m", "d=[1,5]"}, stated(rows[0]))
+	rows = readAll(t, "id,a\nx,\"1,5\"\n")
+	assert.Equal(t, []string{"a=1,5"}, stated(rows[0]))
+}
+
+// Text of a spreadsheet that does not write UTF-8.
+func TestTableEncodings(t *testing.T) {
+	for _, text := range []string{"id;b\nGr\xf6\xdfe;5 m\xb2\n", "\xff\xfei\x00d\x00;\x00b\x00\n\x00G\x00r\x00\xf6\x00\xdf\x00e\x00;\x005\x00 \x00m\x00\xb2\x00"} {
+		rows := readAll(t, text)
+		require.Len(t, rows, 1)
+		assert.Equal(t, "Größe", rows[0].ID)
+		assert.Equal(t, []string{"b=5 m²"}, stated(rows[0]))
+	}
 }
 
 // A file that is no table is refused before any row.
 func TestTableHeader(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"", `^t.csv: empty`}, {" \n\n", `empty`},
-		{"id,a,a\n", `^t.csv:1:6: a: this column is there twice`},
+		{"", `^t.csv:1:1: the file is empty`}, {" \n\n", `empty`},
+		{"id,a,a\n", `^t.csv:1:6: a: this column stands twice in the header`},
 		{"Id,RECORD,a\nx,y,1\n", `^t.csv:1:1: Id: not a key of a garden file; did you mean id\?\nt.csv:1:4: RECORD: .*did you mean record\?`},
-		{"[{\"id\":\"x\"}]\n", `^t.csv:1: want one JSON object a line, without a list`}, {"id,a\rx,1\ry,2\r", `^t.csv:1: its lines end with a carriage return alone`},
-		{"id,\xff\n", `UTF-8`}, {"i\x00d\x00,\x00\n", `UTF-8`},
-		{"id,\"a\nx,1\n", `^t.csv:1?.*header is no CSV`},
+		{"[{\"id\":\"x\"}]\n", `^t.csv:1: want one JSON object a line, without a list`}, {"id,a\rx,1\ry,2\r", `^t.csv:1:1: the lines end in a carriage return alone`},
+		{"id,ü\xff\n", `^t.csv:1:5: a byte here is not UTF-8`}, {"i\x00d\x00,\x00\n", `UTF-8`},
+		{"id,\"a\nx,1\n", `^t.csv:1:4: this quote is never closed`},
 		{wide("k%d") + "\n", `^t.csv:1: 1001 columns: want at most 1000`},
 	} {
 		_, err := OpenTable("t.csv", strings.NewReader(c.text), noneUnknown)

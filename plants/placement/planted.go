@@ -130,7 +130,11 @@ func (t *plantedTable) row(i int) {
 		if col < 0 {
 			continue
 		}
-		if want := p.set(name, row[col]); want != "" {
+		cell := row[col]
+		if strings.HasSuffix(name, "_m") {
+			cell = t.Decimal(cell)
+		}
+		if want := p.set(name, cell); want != "" {
 			t.fault(i, col, name, row[col], want)
 		}
 	}

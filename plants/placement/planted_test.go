@@ -2,6 +2,7 @@ package placement
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -68,6 +69,28 @@ func TestWritePlantedKeepsOwnColumns(t *testing.T) {
 	}
 	assert.Equal(t, rows, again)
 	assert.Error(t, WritePlanted(&bytes.Buffer{}, []byte("stake,id\n"), rows), "no header of ours: nothing is written over it")
+}
+
+// What a spreadsheet wrote in another encoding stays in it, cells of others'
+// columns included; what the encoding lacks is refused.
+func TestWritePlantedKeepsTheEncoding(t *testing.T) {
+	for _, name := range []string{"good-latin1.csv", "good-utf16.csv"} {
+		old, err := os.ReadFile(filepath.Join(tables, name))
+		require.NoError(t, err)
+		plants, _, err := ReadPlanted(name, bytes.NewReader(old))
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, WritePlanted(&b, old, plants))
+		want := bytes.ReplaceAll(bytes.ReplaceAll(old, []byte("1,25"), []byte("1.25")), []byte("0,5"), []byte("0.5"))
+		want = bytes.ReplaceAll(bytes.ReplaceAll(want, []byte("1\x00,\x002"), []byte("1\x00.\x002")), []byte("0\x00,\x005"), []byte("0\x00.\x005"))
+		assert.Equal(t, string(want), b.String(), name)
+	}
+	old, err := os.ReadFile(filepath.Join(tables, "good-latin1.csv"))
+	require.NoError(t, err)
+	err = WritePlanted(&bytes.Buffer{}, old, []Planted{{Stake: "A1", ID: "日本"}})
+	require.ErrorContains(t, err, "the file is Windows-1252 (Latin-1), which does not have every character")
+	var bad interface{ BadInput() bool }
+	assert.True(t, errors.As(err, &bad) && bad.BadInput())
 }
 
 func TestPlantedRoundTrip(t *testing.T) {

@@ -17,27 +17,25 @@ import (
 // for a formula is written behind an apostrophe, which reading takes away.
 //
 // old is the text that the plants were read from, empty for none. Its header,
-// separator and line ends stay; so do the cells of columns that are not ours,
+// separator, line ends and encoding stay; so do the cells of columns that are not ours,
 // with the stake that they belong to. New plants get empty ones.
 func WritePlanted(w io.Writer, old []byte, plants []Planted) error {
 	if f := wrongPlants(plants); len(f) > 0 {
 		return f
 	}
+	old, encoding, err := table.DecodeToWrite("planted.csv", old)
+	if err != nil {
+		return err
+	}
 	t := &plantedTable{Table: &table.Table{Header: plantedColumns()}, column: []int{0, 1, 2, 3, 4, 5}}
 	if len(bytes.TrimSpace(old)) > 0 {
-		var err error
 		if t, err = readPlantedTable("planted.csv", bytes.NewReader(old)); err != nil {
 			return err
 		}
 	}
 	t.complete(plants)
-	const byteOrderMark = "\ufeff"
-	if bytes.HasPrefix(old, []byte(byteOrderMark)) {
-		if _, err := io.WriteString(w, byteOrderMark); err != nil {
-			return fmt.Errorf("write planted.csv: %w", err)
-		}
-	}
-	out := csv.NewWriter(w)
+	var text bytes.Buffer
+	out := csv.NewWriter(&text)
 	out.Comma, out.UseCRLF = rune(table.Separator(old)), bytes.Contains(old, []byte("\r\n"))
 	rows := [][]string{t.Header}
 	for _, p := range plants {
@@ -51,6 +49,13 @@ func WritePlanted(w io.Writer, old []byte, plants []Planted) error {
 		rows = append(rows, row)
 	}
 	if err := out.WriteAll(rows); err != nil {
+		return fmt.Errorf("write planted.csv: %w", err)
+	}
+	encoded, err := encoding.Encode(text.Bytes())
+	if err != nil {
+		return fmt.Errorf("write planted.csv: %w", err)
+	}
+	if _, err := w.Write(encoded); err != nil {
 		return fmt.Errorf("write planted.csv: %w", err)
 	}
 	return nil

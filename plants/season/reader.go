@@ -66,6 +66,15 @@ func (in *reader) text(row int, column string) string {
 	return strings.TrimSpace(in.raw.Rows[row][i])
 }
 
+// figure is text, with a decimal point in the columns of litres and metres.
+func (in *reader) figure(row int, column string) string {
+	switch column {
+	case "water_l", "x_m", "y_m":
+		return in.raw.Decimal(in.text(row, column))
+	}
+	return in.text(row, column)
+}
+
 func (in *reader) fault(row int, column, want string) {
 	f := table.Fault{File: in.raw.Name, Name: column, Value: in.text(row, column), Want: want}
 	i, ok := in.at[column]
@@ -83,7 +92,7 @@ func (in *reader) lacks(want string) {
 
 // number reads a plain decimal number; NaN for an empty cell.
 func (in *reader) number(row int, column, want string, least, most float64) float64 {
-	s := in.text(row, column)
+	s := in.raw.Decimal(in.text(row, column))
 	if s == "" {
 		return math.NaN()
 	}

@@ -59,6 +59,7 @@ func Read(name string, r io.Reader) (*Record, error) {
 	if len(data) > MaxBytes {
 		return nil, table.Faults{{File: name, Line: 1, Column: 1, Want: fmt.Sprintf("expected a file of at most %d MB", MaxBytes/1_000_000)}}
 	}
+	data, _ = table.Decode(data)
 	body, tail := cutTail(data)
 	if len(tail) == 0 {
 		return read(name, data)
@@ -122,7 +123,7 @@ func read(name string, data []byte) (*Record, error) {
 		if !slices.ContainsFunc(raw.Rows[i], func(s string) bool { return strings.TrimSpace(s) != "" }) {
 			continue
 		}
-		e := decode(func(c string) string { return in.text(i, c) }, func(c, want string) { in.fault(i, c, want) })
+		e := decode(func(c string) string { return in.figure(i, c) }, func(c, want string) { in.fault(i, c, want) })
 		e.Line, _ = raw.Position(i, -1)
 		rec.take(e, &in, i)
 	}
@@ -208,9 +209,14 @@ func (e *TornError) BadInput() bool { return true }
 // Append adds entries to the bytes of a season.csv and returns the new bytes;
 // old may be empty. What stands there already is kept byte for byte, unless a
 // column has to be added that its header lacks. Entries take the next numbers,
-// which are set in the returned ones.
+// which are set in the returned ones. The encoding stays; an entry that it has no
+// characters for is refused.
 func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 	rec, head := &Record{}, entryColumns()
+	old, encoding, err := table.DecodeToWrite(name, old)
+	if err != nil {
+		return nil, nil, err
+	}
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
 	if len(bytes.TrimSpace(old)) == 0 {
@@ -218,7 +224,6 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 			return nil, nil, err
 		}
 	} else {
-		var err error
 		if rec, err = Read(name, bytes.NewReader(old)); err != nil {
 			return nil, nil, err
 		}
@@ -246,12 +251,16 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 	if err := w.Error(); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
+	text, err := encoding.Encode(out.Bytes())
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", name, err)
+	}
 	// What was written is read once, so that a file is never made worse.
-	after, err := Read(name, bytes.NewReader(out.Bytes()))
+	after, err := Read(name, bytes.NewReader(text))
 	if err != nil {
 		return nil, nil, err
 	}
-	return out.Bytes(), after.Entries[len(rec.Entries):], nil
+	return text, after.Entries[len(rec.Entries):], nil
 }
 
 // continueTable writes the table as it stands, ready for more lines, and

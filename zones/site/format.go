@@ -13,7 +13,7 @@ import (
 // the header says. Nothing is guessed silently: what was recognised stands in
 // Record.Notes, and what cannot be told is a fault that asks.
 type Format struct {
-	Columns   map[string]string // ours (time, date, rain, tmin, tmax, temp, et0) -> header in the file
+	Columns   map[string]string // ours (time, date; year with month and day, or with yday, the day of the year; rain, tmin, tmax, temp, et0) -> header in the file
 	RainUnit  string            // "mm", "0.1 mm", "in", "0.01 in" or "cm"
 	TempUnit  string            // "C", "F" or "0.1 C"
 	Missing   []string          // markers of a missing value, beside the empty cell: "-9999", "NA", "M"
@@ -30,7 +30,7 @@ type Format struct {
 // ourColumns returns the names that Format.Columns may give, in the order of
 // messages.
 func ourColumns() []string {
-	return []string{"time", "date", "rain", "tmin", "tmax", "temp", "et0"}
+	return []string{"time", "date", "year", "month", "day", "yday", "rain", "tmin", "tmax", "temp", "et0"}
 }
 
 // Check returns what is wrong with a format itself, before any file is read.
@@ -122,8 +122,12 @@ func unitNamed(name string) (unit, bool) {
 func splitHeader(header string) (name, unitName string) {
 	h := strings.ToLower(strings.TrimSpace(header))
 	if open := strings.LastIndexAny(h, "(["); open > 0 && strings.HasSuffix(h, map[byte]string{'(': ")", '[': "]"}[h[open]]) {
-		if u := unitOfSuffix(strings.TrimSpace(h[open+1 : len(h)-1])); u != "" {
+		inside := strings.TrimSpace(h[open+1 : len(h)-1])
+		if u := unitOfSuffix(inside); u != "" {
 			return plainName(h[:open]), u
+		}
+		if inside == "lst" || inside == "local" { // of times
+			return plainName(h[:open]), ""
 		}
 	}
 	name = plainName(h)
@@ -138,7 +142,7 @@ func splitHeader(header string) (name, unitName string) {
 // unitOfSuffix returns the unit that the end of a header names, or "".
 func unitOfSuffix(s string) string {
 	switch s {
-	case "mm", "mm/h", "mm/d", "mm/day":
+	case "mm", "mm/h", "mm/d", "mm/day", "millimetres", "millimeters", "l/m2", "l/m\u00b2":
 		return "mm"
 	case "0.1 mm", "0.1mm", "tenths mm", "tenths of mm":
 		return "0.1 mm"
@@ -148,11 +152,11 @@ func unitOfSuffix(s string) string {
 		return "in"
 	case "0.01 in", "0.01in", "hundredths in", "hundredths of in":
 		return "0.01 in"
-	case "c", "degc", "deg c", "\u00b0c":
+	case "c", "degc", "deg c", "\u00b0c", "\u00b0 c", "\u00bac", "degree c", "degrees c", "celsius":
 		return "C"
 	case "0.1 c", "tenths c", "tenths of c":
 		return "0.1 C"
-	case "f", "degf", "deg f", "\u00b0f":
+	case "f", "degf", "deg f", "\u00b0f", "\u00b0 f", "\u00baf", "degree f", "degrees f", "fahrenheit":
 		return "F"
 	case "utc":
 		return "utc"
@@ -171,22 +175,54 @@ func plainName(h string) string {
 // none.
 func ourColumn(name string) string {
 	switch name {
-	case "time", "datetime", "date_time", "timestamp", "hour_beginning", "hour", "valid":
+	case "time", "datetime", "date_time", "date/time", "timestamp", "hour_beginning", "hour", "valid":
 		return "time"
-	case "date", "day":
+	case "date", "day", "datum", "fecha":
 		return "date"
-	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "rr":
+	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "rr", "rain_sum", "total_rain", "daily_rainfall", "rainfall_amount", "rain_total", "rainfall_total",
+		"total_precip", "total_precipitation", "precipitation_sum", "precipitation_total", "precip_total", "daily_precipitation", "precipitation_amount",
+		"niederschlag", "regen", "neerslag", "pluie", "pr\u00e9cipitations", "lluvia", "precipitaci\u00f3n", "precipita\u00e7\u00e3o", "pioggia":
 		return "rain"
-	case "tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "tn":
+	case "tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "minimum_temperature", "temperature_2m_min", "tn":
 		return "tmin"
-	case "tmax", "t_max", "temp_max", "max_temp", "temperature_max", "max_temperature", "tx":
+	case "tmax", "t_max", "temp_max", "max_temp", "temperature_max", "max_temperature", "maximum_temperature", "temperature_2m_max", "tx":
 		return "tmax"
-	case "temp", "temperature", "air_temp", "air_temperature", "tair", "tmean", "temp_mean", "tavg":
+	case "temp", "temperature", "air_temp", "air_temperature", "tair", "tmean", "temp_mean", "tavg", "mean_temp", "temperature_2m", "temperature_2m_mean":
 		return "temp"
-	case "et0", "eto", "et_0", "et_o", "reference_et", "ref_et":
+	case "et0", "eto", "et_0", "et_o", "reference_et", "ref_et", "et0_fao_evapotranspiration":
 		return "et0"
 	}
 	return ""
+}
+
+// columnFor is ourColumn; with parts, dates may stand in columns of their own
+// for year, month and day, or for year and day of the year.
+func columnFor(name string, parts bool) string {
+	if parts {
+		switch name {
+		case "year", "yyyy", "yr":
+			return "year"
+		case "month", "mo", "mon", "mm":
+			return "month"
+		case "day", "dd", "dy", "mday":
+			return "day"
+		case "yday", "doy", "day_of_year", "jday", "julian_day":
+			return "yday"
+		}
+	}
+	return ourColumn(name)
+}
+
+// hasYear reports whether a header names a year.
+func hasYear(header []string) bool {
+	return slices.ContainsFunc(header, func(h string) bool { return columnFor(plainName(h), true) == "year" })
+}
+
+// rainAlone reports whether a header names rain where another may name all that
+// falls, snow too.
+func rainAlone(header string) bool {
+	name, _ := splitHeader(header)
+	return name == "rain_sum" || name == "total_rain"
 }
 
 // stationName reports whether a plain header name commonly tells stations

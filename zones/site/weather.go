@@ -2,12 +2,10 @@ package site
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"hollowbed/zones/table"
 )
@@ -37,6 +35,7 @@ type weatherReader struct {
 	where   []whereColumn
 	missing []marker
 	trace   []marker
+	commas  commas
 
 	hasTime bool // rows carry a time of day
 	rows    []reading
@@ -79,20 +78,20 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 		}
 		return nil, faults
 	}
-	text, err := readAll(r)
-	if errors.Is(err, errTooLarge) {
-		return nil, table.Faults{{File: name, Want: "the file is over 200 MB: want one station's hours or days"}}
-	}
+	data, err := table.ReadAll(name, r, MaxRecordBytes)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, err
 	}
-	if faults := textFault(name, text); faults != nil {
-		return nil, faults
+	text, encoding := table.Decode(data)
+	if f := table.WrongStart(name, text); f != nil {
+		return nil, table.Faults{*f}
 	}
-	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
+	if encoding != table.UTF8 && encoding != table.UTF8Marked {
+		wr.note("the text is %s", encoding)
+	}
 	record := wr.read(text)
 	if wr.faulty() {
-		return nil, inCharacters(wr.slips.list(f), text)
+		return nil, wr.slips.list(f)
 	}
 	record.warnDryWindows()
 	record.warnRain()
@@ -101,25 +100,18 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 	return record, nil
 }
 
-// inCharacters turns the columns of faults from bytes into characters.
-func inCharacters(faults table.Faults, text []byte) table.Faults {
-	lines := bytes.SplitAfter(text, []byte{'\n'})
-	for i, f := range faults {
-		if f.Column > 1 && f.Line >= 1 && f.Line <= len(lines) {
-			line := lines[f.Line-1]
-			faults[i].Column = utf8.RuneCount(line[:min(f.Column-1, len(line))]) + 1
-		}
-	}
-	return faults
-}
-
 // read turns a text into a record; it is nil if there are faults.
 func (wr *weatherReader) read(text []byte) *Record {
-	t := newWalk(text, findSeparator(text))
-	if !wr.readHeader(t) || !wr.findOrder(t.body()) {
-		return nil
+	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
+	t := wr.findHeader(text)
+	if t.isLong() {
+		wr.readLong(t)
+	} else {
+		if !wr.readHeader(t) || !wr.findOrder(t.body()) {
+			return nil
+		}
+		wr.readRows(t)
 	}
-	wr.readRows(t)
 	if wr.faulty() {
 		if wr.outOfOrder() {
 			wr.askForStation(t)
@@ -147,6 +139,7 @@ func (wr *weatherReader) read(text []byte) *Record {
 	if wr.checkSpan(step); wr.faulty() {
 		return nil
 	}
+	wr.fillLeapYears(step)
 	wr.warnMarkers()
 	if step == "daily" {
 		return wr.daily(offset)
@@ -170,10 +163,12 @@ func (wr *weatherReader) faulty() bool { return wr.slips.n > 0 }
 
 // timeHeader returns the header of the column that times are read from.
 func (wr *weatherReader) timeHeader() string {
-	if at, ok := wr.columns["time"]; ok {
-		return wr.header[at]
+	for _, ours := range []string{"time", "date", "year"} {
+		if at, ok := wr.columns[ours]; ok {
+			return wr.header[at]
+		}
 	}
-	return wr.header[wr.columns["date"]]
+	return ""
 }
 
 func (wr *weatherReader) note(format string, args ...any) {
@@ -182,25 +177,19 @@ func (wr *weatherReader) note(format string, args ...any) {
 
 // readRows reads every row after the header.
 func (wr *weatherReader) readRows(t *walk) {
-	wr.missing, wr.trace = markers(wr.f.Missing), markers(wr.f.Trace)
 	wr.rows = make([]reading, 0, min(bytes.Count(t.text, []byte{'\n'}), 1<<18))
 	reader := wr.rowReader()
 	for {
-		more, err := t.row()
-		if !more {
+		more, bad := t.row()
+		switch {
+		case !more:
+			wr.checkCommas()
 			return
-		}
-		if bad := (*badRow)(nil); errors.As(err, &bad) {
-			wr.fault(bad.line, bad.col, "", "", bad.want)
-			continue
-		}
-		if len(t.cells) != len(wr.header) {
-			if !blank(t.cells) {
-				wr.fault(t.line, 1, "", "", fmt.Sprintf("%s, but the header has %d", count(len(t.cells), "cell"), len(wr.header)))
-			}
-			continue
-		}
-		if wr.wanted(t) && !blank(t.cells) {
+		case bad != nil:
+			wr.slip(slip{Fault: *bad})
+		case len(t.Cells) != len(wr.header):
+			wr.slip(slip{Fault: t.WrongWidth(len(wr.header))})
+		case wr.wanted(t):
 			reader(t)
 		}
 	}
@@ -209,17 +198,7 @@ func (wr *weatherReader) readRows(t *walk) {
 // wanted reports whether a row belongs to the station asked for.
 func (wr *weatherReader) wanted(t *walk) bool {
 	for _, w := range wr.where {
-		if strings.TrimSpace(t.cells[w.place]) != w.value {
-			return false
-		}
-	}
-	return true
-}
-
-// blank reports whether a row has nothing but separators and spaces.
-func blank(cells []string) bool {
-	for _, c := range cells {
-		if strings.TrimSpace(c) != "" {
+		if strings.TrimSpace(t.Cells[w.place]) != w.value {
 			return false
 		}
 	}
@@ -236,13 +215,14 @@ func (wr *weatherReader) rowReader() func(*walk) {
 		return -1
 	}
 	timeAt, dateAt := place("time"), place("date")
+	parts := dateParts{place("year"), place("month"), place("day"), place("yday")}
 	rainAt, tempAt, tminAt, tmaxAt, et0At := place("rain"), place("temp"), place("tmin"), place("tmax"), place("et0")
 	return func(t *walk) {
-		s, at, ok := wr.rowTime(t, timeAt, dateAt)
+		s, at, ok := wr.rowTime(t, timeAt, dateAt, parts)
 		if !ok {
 			return
 		}
-		row := reading{wall: s.wall, offset: s.offset, line: int32(t.line), col: int32(t.col(at))}
+		row := reading{wall: s.wall, offset: s.offset, line: int32(t.Line), col: int32(t.col(at))}
 		wr.hasTime = wr.hasTime || s.hasTime
 		row.rain = wr.figure(t, rainAt, wr.rain, 0, math.Inf(1), true)
 		row.temp = wr.figure(t, tempAt, wr.temp, -90, 60, false)
@@ -251,8 +231,8 @@ func (wr *weatherReader) rowReader() func(*walk) {
 		row.et0 = wr.figure(t, et0At, wr.et0, -0.5, 30, false)
 		if row.tmin > row.tmax {
 			wr.slip(slip{
-				Fault: table.Fault{Line: t.line, Column: t.col(tminAt), Name: wr.header[tminAt], Value: strings.TrimSpace(t.cells[tminAt]),
-					Want: fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.cells[tmaxAt]))},
+				Fault: table.Fault{Line: t.Line, Column: t.col(tminAt), Name: wr.header[tminAt], Value: strings.TrimSpace(t.Cells[tminAt]),
+					Want: fmt.Sprintf("want no more than %s, which is %s", wr.header[tmaxAt], strings.TrimSpace(t.Cells[tmaxAt]))},
 				kind: "low above high",
 				cure: fmt.Sprintf("if the two columns are swapped, set weather.columns: {tmin: %s, tmax: %s} in garden.yaml",
 					yamlWord(wr.header[tmaxAt]), yamlWord(wr.header[tminAt])),
@@ -262,30 +242,38 @@ func (wr *weatherReader) rowReader() func(*walk) {
 	}
 }
 
-// rowTime reads the time of a row from its time column, its date column, or
-// both, and says at which place it stands.
-func (wr *weatherReader) rowTime(t *walk, timeAt, dateAt int) (s stamp, at int, ok bool) {
+// rowTime reads the time of a row from its time column, its date column, both,
+// or the parts of a date, and says at which place it stands.
+func (wr *weatherReader) rowTime(t *walk, timeAt, dateAt int, parts dateParts) (s stamp, at int, ok bool) {
+	if parts.year >= 0 {
+		return wr.partsTime(t, timeAt, parts)
+	}
 	at = timeAt
 	if timeAt < 0 || dateAt >= 0 {
 		at = dateAt
 	}
-	cell := strings.TrimSpace(t.cells[at])
+	cell := strings.TrimSpace(t.Cells[at])
 	s, ok = parseStamp(cell, wr.f.DateOrder)
 	if ok && !s.slashed && timeAt >= 0 && dateAt >= 0 {
-		at, cell = timeAt, strings.TrimSpace(t.cells[timeAt])
-		c := &cursor{b: cell}
-		if s.hasTime || !c.clock(&s) {
-			wr.fault(t.line, t.col(at), wr.header[at], cell, "want a time of day from 0:00 to 23:59, such as 15:04 or 15, and the date in the date column")
-			return s, at, false
-		}
-		return s, at, true
+		return s, timeAt, wr.addClock(t, timeAt, &s)
 	}
 	if s.slashed {
-		wr.fault(t.line, t.col(at), wr.header[at], cell, "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
+		wr.fault(t.Line, t.col(at), wr.header[at], cell, "day or month first? set date_order to mdy or dmy, or write 2013-01-05")
 		return s, at, false
 	}
 	if !ok {
-		wr.fault(t.line, t.col(at), wr.header[at], cell, "want a time such as 2013-01-05 15:04 or a date such as 2013-01-05, hours from 0 to 23")
+		wr.fault(t.Line, t.col(at), wr.header[at], cell, "want a time such as 2013-01-05 15:04 or a date such as 2013-01-05, hours from 0 to 23")
 	}
 	return s, at, ok
+}
+
+// addClock adds the time of day in a column of its own to a date.
+func (wr *weatherReader) addClock(t *walk, at int, s *stamp) bool {
+	cell := strings.TrimSpace(t.Cells[at])
+	c := &cursor{b: cell}
+	if s.hasTime || !c.clock(s) {
+		wr.fault(t.Line, t.col(at), wr.header[at], cell, "want a time of day from 0:00 to 23:59, such as 15:04 or 15, and the date in the date column")
+		return false
+	}
+	return true
 }

@@ -23,7 +23,10 @@ type cellPlace struct {
 func (wr *weatherReader) findOrder(t *walk) bool {
 	at, ok := wr.columns["date"]
 	if !ok {
-		at = wr.columns["time"]
+		at, ok = wr.columns["time"]
+	}
+	if _, parts := wr.columns["year"]; parts || !ok {
+		return true
 	}
 	found := scanDates(t, at)
 	month, day := found.monthFirst, found.dayFirst
@@ -61,14 +64,14 @@ func (wr *weatherReader) wrongOrder(at int, example cellPlace, declared, looks, 
 func scanDates(t *walk, at int) slashedDates {
 	var found slashedDates
 	for {
-		more, err := t.row()
+		more, bad := t.row()
 		if !more {
 			return found
 		}
-		if err != nil || at >= len(t.cells) {
+		if bad != nil || at >= len(t.Cells) {
 			continue
 		}
-		cell := strings.TrimSpace(t.cells[at])
+		cell := strings.TrimSpace(t.Cells[at])
 		s, ok := parseStamp(cell, "")
 		if !ok {
 			continue
@@ -78,7 +81,7 @@ func scanDates(t *walk, at int) slashedDates {
 		}
 		keep := func(place *cellPlace) {
 			if place.line == 0 {
-				*place = cellPlace{cell, t.line, t.col(at)}
+				*place = cellPlace{cell, t.Line, t.col(at)}
 			}
 		}
 		keep(&found.sample)

@@ -96,13 +96,18 @@ func TestWrongColumnsAndUnitsAreSaidOnce(t *testing.T) {
 		`is this the right column? say which under weather.columns in garden.yaml`, faultOf(t, cold, Format{}))
 
 	short := typed("date,rain_mm,x", 60, isoDay, ",", func(int) string { return "1" })
-	assert.Equal(t, "rain.csv:2:1: 2 cells, but the header has 3; the same in 59 more rows, up to line 61", faultOf(t, short, Format{}))
+	assert.Equal(t, "rain.csv:2:1: want 3 cells as in the header, not 2; the same in 59 more rows, up to line 61", faultOf(t, short, Format{}))
 }
 
 func TestDecimalCommaIsSaidOnce(t *testing.T) {
 	text := typed("date;rain_mm;tmin_c;tmax_c", 51, isoDay, ";", func(i int) string { return fmt.Sprintf("0,%d;-1,5;9,%d", i, i) })
-	assert.Equal(t, `rain.csv:2:12: rain_mm: "0,0": decimals must have a point, such as 0.0; the same in 50 more rows, up to line 52`, faultOf(t, text, Format{}))
-	mustRead(t, strings.ReplaceAll(text, ",", "."), Format{})
+	commas, points := mustRead(t, text, Format{}), mustRead(t, strings.ReplaceAll(text, ",", "."), Format{})
+	assert.Equal(t, points.RainMM, commas.RainMM, "semicolons leave commas to decimals")
+	assert.Equal(t, points.Figures().HottestC, commas.Figures().HottestC)
+	assert.Contains(t, commas.Notes, "decimals have a comma")
+	text = strings.ReplaceAll(text, ";", "\",\"")
+	text = "\"" + strings.ReplaceAll(strings.TrimSuffix(text, "\n"), "\n", "\"\n\"") + "\"\n"
+	assert.Equal(t, `rain.csv:2:14: rain_mm: "0,0": decimals must have a point, such as 0.0; the same in 50 more rows, up to line 52`, faultOf(t, text, Format{}))
 	assert.Equal(t, `rain.csv:2:12: rain_mm: "1,5": decimals must have a point, such as 1.5`, faultOf(t, "date,rain_mm\n2013-01-01,\"1,5\"\n", Format{}))
 }
 
@@ -137,7 +142,7 @@ func TestDaysRepeatedLaterInTheFile(t *testing.T) {
 
 func TestLinesThatEndInCROnly(t *testing.T) {
 	text := "date,rain_mm\r2013-01-05,1\r2013-01-06,1\r"
-	assert.Equal(t, "rain.csv: lines end in a carriage return (CR) only: save it with line feeds (LF or CRLF), as CSV does on most systems", faultOf(t, text, Format{}))
+	assert.Equal(t, "rain.csv:1:1: the lines end in a carriage return alone: want a line feed, or both", faultOf(t, text, Format{}))
 	mustRead(t, strings.ReplaceAll(text, "\r", "\r\n"), Format{})
 	assert.Contains(t, faultOf(t, "date,rain_mm\r", Format{}), "no rows")
 }

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,27 +11,28 @@ import (
 // readHeader reads the header line and finds the columns, their units and the
 // rows asked for. It returns false if there is anything it must ask about.
 func (wr *weatherReader) readHeader(t *walk) bool {
-	_, err := t.row()
-	if bad := (*badRow)(nil); errors.As(err, &bad) {
-		wr.fault(bad.line, bad.col, "", "", bad.want)
+	if _, bad := t.row(); bad != nil {
+		wr.slip(slip{Fault: *bad})
 		return false
 	}
-	for _, cell := range t.cells {
+	for _, cell := range t.Cells {
 		wr.header = append(wr.header, strings.TrimSpace(cell))
 	}
 	wr.findColumns(t)
 	if wr.faulty() {
 		return false
 	}
-	wr.requireColumns(t.line)
+	wr.requireColumns(t.Line)
 	if wr.faulty() {
 		return false
 	}
-	switch t.sep {
+	switch t.Separator {
 	case ';':
 		wr.note("cells are separated by semicolons")
 	case '\t':
 		wr.note("cells are separated by tabs")
+	case table.Blanks:
+		wr.note("cells are separated by blanks")
 	}
 	wr.rain = wr.unitOf("rain", "rain_unit", wr.f.RainUnit, "mm, 0.1 mm, cm, in or 0.01 in", t)
 	wr.et0 = unit{name: "mm", divide: 1}
@@ -61,42 +61,56 @@ func (wr *weatherReader) findColumns(t *walk) {
 		places := wr.places(declared)
 		switch len(places) {
 		case 0:
-			wr.fault(t.line, 0, "columns: "+ours, declared, "no such column: the header has "+quoted(wr.header))
+			wr.fault(t.Line, 0, "columns: "+ours, declared, "no such column: the header has "+quoted(wr.header))
 		case 1:
 			wr.columns[ours] = places[0]
 			taken[places[0]] = true
 		default:
-			wr.fault(t.line, t.col(places[1]), "columns: "+ours, declared, "two columns have this name")
+			wr.fault(t.Line, t.col(places[1]), "columns: "+ours, declared, "two columns have this name")
 		}
 	}
+	parts := hasYear(wr.header)
 	for i, header := range wr.header {
 		name, _ := splitHeader(header)
-		ours := ourColumn(name)
+		ours := columnFor(name, parts)
 		if ours == "" || taken[i] || wr.f.Columns[ours] != "" {
 			continue
 		}
-		if other, found := wr.columns[ours]; found {
-			wr.fault(t.line, t.col(i), header, "", fmt.Sprintf("both this column and %s could be %s: say which under columns", wr.header[other], ours))
+		other, found := wr.columns[ours]
+		if found && ours == "rain" && rainAlone(wr.header[other]) != rainAlone(header) {
+			if rainAlone(wr.header[other]) {
+				wr.columns[ours] = i // snow counts too
+			}
+			continue
+		}
+		if found {
+			wr.fault(t.Line, t.col(i), header, "", fmt.Sprintf("both this column and %s could be %s: say which under columns", wr.header[other], ours))
 			continue
 		}
 		wr.columns[ours] = i
 	}
 	_, hasTime := wr.columns["time"]
 	_, hasDate := wr.columns["date"]
-	if hasTime && hasDate && wr.timeIsWhole(t.body()) {
+	if hasTime && wr.timeIsWhole(t.body()) {
 		delete(wr.columns, "date")
+		hasDate = true
+	}
+	if _, hasYear := wr.columns["year"]; hasDate || hasYear && !wr.hasParts() {
+		for _, ours := range []string{"year", "month", "day", "yday"} {
+			delete(wr.columns, ours)
+		}
 	}
 }
 
 // timeIsWhole reports whether the first row's time column holds a date too, so
 // that a date column beside it is not needed.
 func (wr *weatherReader) timeIsWhole(t *walk) bool {
-	more, err := t.row()
+	more, bad := t.row()
 	at := wr.columns["time"]
-	if !more || err != nil || at >= len(t.cells) {
+	if !more || bad != nil || at >= len(t.Cells) {
 		return false
 	}
-	_, ok := parseStamp(strings.TrimSpace(t.cells[at]), "")
+	_, ok := parseStamp(strings.TrimSpace(t.Cells[at]), "")
 	return ok
 }
 
@@ -122,7 +136,7 @@ func (wr *weatherReader) places(name string) []int {
 func (wr *weatherReader) requireColumns(line int) {
 	_, hasTime := wr.columns["time"]
 	_, hasDate := wr.columns["date"]
-	if !hasTime && !hasDate {
+	if !hasTime && !hasDate && !wr.hasParts() {
 		wr.fault(line, 0, "time", "", "no time or date column found: say which it is under columns; the header has "+quoted(wr.header))
 	}
 	rain, hasRain := wr.columns["rain"]
@@ -155,15 +169,19 @@ func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *walk
 	_, suffix := splitHeader(header)
 	isRain := ours == "rain" || ours == "et0"
 	if u, _ := unitNamed(suffix); suffix == "utc" || (suffix != "" && isRain != isDepth(u)) {
-		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("want %s in %s", ours, choices))
+		wr.fault(t.Line, t.col(at), header, "", fmt.Sprintf("want %s in %s", ours, choices))
 		return unit{}
 	}
 	switch {
 	case declared == "" && suffix == "":
-		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("the header does not say the unit: set %s to %s", setting, choices))
+		if declared = wr.unitByFigures(ours, t); declared != "" {
+			break
+		}
+		wr.fault(t.Line, t.col(at), header, "", fmt.Sprintf("the header does not say the unit: set %s to %s, such as weather: {%s: %s} in garden.yaml",
+			setting, choices, setting, strings.SplitN(choices, ",", 2)[0]))
 		return unit{}
 	case declared != "" && suffix != "" && declared != suffix:
-		wr.fault(t.line, t.col(at), header, "", fmt.Sprintf("the header says %s but %s says %s", suffix, setting, declared))
+		wr.fault(t.Line, t.col(at), header, "", fmt.Sprintf("the header says %s but %s says %s", suffix, setting, declared))
 		return unit{}
 	case declared == "":
 		declared = suffix
@@ -187,7 +205,7 @@ func (wr *weatherReader) temperatureUnit(t *walk) unit {
 		before := wr.slips.n
 		u := wr.unitOf(ours, "temp_unit", wr.f.TempUnit, "C, F or 0.1 C", t)
 		if wr.slips.n == before && found.name != "" && found.name != u.name {
-			wr.fault(t.line, t.col(at), wr.header[at], "", "want one unit for all temperatures")
+			wr.fault(t.Line, t.col(at), wr.header[at], "", "want one unit for all temperatures")
 		}
 		found = u
 	}
@@ -199,7 +217,7 @@ func (wr *weatherReader) findWhere(t *walk) {
 	for _, name := range sortedKeys(wr.f.Where) {
 		places := wr.places(name)
 		if len(places) != 1 {
-			wr.fault(t.line, 0, "where", name, "want the name of one column: the header has "+quoted(wr.header))
+			wr.fault(t.Line, 0, "where", name, "want the name of one column: the header has "+quoted(wr.header))
 			continue
 		}
 		value := strings.TrimSpace(wr.f.Where[name])
@@ -223,12 +241,12 @@ func (wr *weatherReader) noRows(t *walk) {
 func (wr *weatherReader) distinct(t *walk, place, most int) []string {
 	seen := map[string]bool{}
 	for len(seen) < most {
-		more, err := t.row()
+		more, bad := t.row()
 		if !more {
 			break
 		}
-		if err == nil && place < len(t.cells) {
-			seen[strings.TrimSpace(t.cells[place])] = true
+		if bad == nil && place < len(t.Cells) {
+			seen[strings.TrimSpace(t.Cells[place])] = true
 		}
 	}
 	values := make([]string, 0, len(seen))
@@ -279,10 +297,10 @@ func (wr *weatherReader) separates(t *walk, place int) bool {
 		if !more {
 			break
 		}
-		if t.line != int(rows[next].line) {
+		if t.Line != int(rows[next].line) || t.Cells == nil {
 			continue
 		}
-		value := strings.TrimSpace(t.cells[place])
+		value := strings.TrimSpace(t.Cells[place])
 		if before, ok := last[value]; ok && rows[next].wall <= before {
 			return false
 		}

@@ -15,11 +15,16 @@ func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, is
 	if at < 0 {
 		return math.NaN()
 	}
-	cell := t.cells[at]
+	cell := t.Cells[at]
 	v, ok := parseNumber(cell)
 	if !ok {
 		cell = strings.TrimSpace(cell)
 		v, ok = parseNumber(cell)
+	}
+	if !ok && t.Separator != ',' {
+		v, ok = wr.withComma(t, at, cell)
+	} else if ok && wr.commas.point.line == 0 && t.Separator != ',' && strings.Contains(cell, ".") {
+		wr.commas.point = cellPlace{cell, t.Line, t.col(at)}
 	}
 	if isRain && isMarker(wr.trace, cell, v) {
 		wr.traces++
@@ -29,7 +34,7 @@ func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, is
 		return math.NaN()
 	}
 	bad := slip{
-		Fault:  table.Fault{Line: t.line, Column: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
+		Fault:  table.Fault{Line: t.Line, Column: t.col(at), Name: wr.header[at], Value: strings.TrimSpace(cell), Want: "want a number of " + u.name},
 		marker: true, rain: isRain, tail: ", or this marker listed under missing",
 		cure: "is this the right column? say which under weather.columns in garden.yaml",
 	}
@@ -37,7 +42,10 @@ func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, is
 		bad.tail += " or trace"
 	}
 	if !ok {
-		if point, comma := decimalComma(cell); comma {
+		if point, comma := decimalComma(cell); comma && t.Separator != ',' {
+			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
+			bad.Want = "a decimal comma, or thousands? no other figure of the file tells: write " + point + ", or " + strings.Replace(cell, ",", "", 1)
+		} else if comma {
 			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
 			bad.Want = "decimals must have a point, such as " + point
 		}

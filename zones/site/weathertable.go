@@ -2,165 +2,112 @@ package site
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
-	"io/fs"
-	"unicode/utf8"
+	"slices"
+	"strings"
 
 	"hollowbed/zones/table"
 )
 
 // MaxRecordBytes is the largest file that is read: a few thousand years of
 // hours.
-const MaxRecordBytes = 200 << 20
+const MaxRecordBytes = 200_000_000
 
-// errTooLarge says why a file is refused before it fills the memory.
-var errTooLarge = errors.New("too large")
+// rowLimits bound a row of a weather file.
+func rowLimits() table.Limits { return table.Limits{RowBytes: 1_000_000} }
 
-// readAll reads a file that is not too large, and refuses one that is, early
-// if the reader knows its own size.
-func readAll(r io.Reader) ([]byte, error) {
-	size := int64(0)
-	switch known := r.(type) {
-	case interface{ Len() int }:
-		size = int64(known.Len())
-	case interface{ Stat() (fs.FileInfo, error) }:
-		if info, err := known.Stat(); err == nil {
-			size = info.Size()
-		}
-	}
-	if size > MaxRecordBytes {
-		return nil, errTooLarge
-	}
-	var b bytes.Buffer
-	b.Grow(int(size) + bytes.MinRead)
-	if _, err := b.ReadFrom(io.LimitReader(r, MaxRecordBytes+1)); err != nil {
-		return nil, err
-	}
-	if b.Len() > MaxRecordBytes {
-		return nil, errTooLarge
-	}
-	return b.Bytes(), nil
-}
+// mostHeadLines is how many lines may stand before the header.
+const mostHeadLines = 100
 
-// walk goes over the rows of a separated text with encoding/csv, LazyQuotes off.
-// A splitter of our own was tried, and the whole reading was no faster for it.
+// walk goes over the rows of a weather file from its header on.
 type walk struct {
-	text  []byte
-	sep   byte
-	csv   *csv.Reader
-	line  int      // line of the row in cells, from 1
-	cells []string // of the row; valid until the next call
+	*table.Rows
+	name string
+	text []byte // from the header on
+	line int    // of the header
 }
 
-func newWalk(text []byte, sep byte) *walk {
-	t := &walk{text: text, sep: sep, csv: csv.NewReader(bytes.NewReader(text))}
-	t.csv.Comma = rune(sep)
-	t.csv.FieldsPerRecord = -1 // counted by the caller, who knows what to say
-	t.csv.ReuseRecord = true
-	return t
+func newWalk(name string, text []byte, line int, sep byte) *walk {
+	return &walk{Rows: table.Walk(name, text, line, sep, rowLimits()), name: name, text: text, line: line}
 }
 
 // body returns a new walk over the rows after the header.
 func (t *walk) body() *walk {
-	again := newWalk(t.text, t.sep)
+	again := newWalk(t.name, t.text, t.line, t.Separator)
 	_, _ = again.row() // a bad header has been refused before
 	return again
 }
 
-// badRow is a row that cannot be split.
-type badRow struct {
-	line, col int
-	want      string
-}
-
-func (b *badRow) Error() string { return fmt.Sprintf("%d:%d: %s", b.line, b.col, b.want) }
-
-// row moves to the next row that is not an empty line. It returns false at the
-// end, and a *badRow error for a row that is not well formed; the walk can go
-// on after it at the next line.
-func (t *walk) row() (bool, error) {
-	cells, err := t.csv.Read()
-	if errors.Is(err, io.EOF) {
-		return false, nil
+// row moves to the next row with anything in it. It returns false at the end,
+// and a fault for a row that is not well formed, after which the walk goes on.
+func (t *walk) row() (bool, *table.Fault) {
+	err := t.Next()
+	if err == nil {
+		return true, nil
 	}
-	if bad := (*csv.ParseError)(nil); errors.As(err, &bad) {
-		want := "a quote inside a cell: put the cell in quotes and double it"
-		if bad.Err == csv.ErrQuote {
-			want = "a quote that is not closed, or not doubled inside a quoted cell"
-		}
-		return true, &badRow{bad.Line, bad.Column, want}
+	if f := (table.Fault{}); errors.As(err, &f) {
+		return true, &f
 	}
-	if err != nil {
+	if !errors.Is(err, io.EOF) {
 		panic("site: reading from memory: " + err.Error())
 	}
-	t.cells = cells
-	t.line, _ = t.csv.FieldPos(0)
-	return true, nil
+	return false, nil
 }
 
-// col returns the byte column of a cell of the row, from 1.
+// col returns the column of a cell of the row, in characters from 1.
 func (t *walk) col(place int) int {
-	_, col := t.csv.FieldPos(place)
+	_, col := t.Place(place)
 	return col
 }
 
-// textFault returns what is wrong with a text as a whole, or nil: a byte order
-// mark of another encoding, bytes that are not UTF-8, or nothing in it.
-func textFault(name string, text []byte) table.Faults {
-	fault := func(line, col int, want string) table.Faults {
-		return table.Faults{{File: name, Line: line, Column: col, Want: want}}
-	}
-	if bytes.HasPrefix(text, []byte{0xff, 0xfe}) || bytes.HasPrefix(text, []byte{0xfe, 0xff}) {
-		return fault(1, 1, "this is UTF-16 text: save it as CSV in UTF-8")
-	}
-	if !utf8.Valid(text) {
-		line, col := 1, 1
-		for rest := text; len(rest) > 0; {
-			r, size := utf8.DecodeRune(rest)
-			if r == utf8.RuneError && size == 1 {
-				break
+// findHeader goes to the header: the first line of the first hundred that names
+// a time and rain, or else the first line that is not blank. A mark of comment
+// before it does not count.
+func (wr *weatherReader) findHeader(text []byte) *walk {
+	var first *walk
+	for line, rest := 1, text; len(rest) > 0 && line <= mostHeadLines; line++ {
+		this, after, _ := bytes.Cut(rest, []byte{'\n'})
+		if len(bytes.TrimSpace(this)) > 0 {
+			for _, sep := range []byte{table.Separator(this), table.Blanks} {
+				t := newWalk(wr.name, rest, line, sep)
+				if _, bad := t.row(); bad != nil || !wr.isHeader(t.Cells) {
+					continue
+				}
+				for i := range len(this) - len(bytes.TrimLeft(this, commentMarks)) {
+					this[i] = ' '
+				}
+				if first != nil {
+					wr.note("the header is on line %d; what stands before it is passed over", line)
+				}
+				return newWalk(wr.name, rest, line, sep)
 			}
-			col++
-			if r == '\n' {
-				line, col = line+1, 1
+			if first == nil {
+				first = newWalk(wr.name, rest, line, table.Separator(this))
 			}
-			rest = rest[size:]
 		}
-		return fault(line, col, "not UTF-8 text from here: save it as CSV in UTF-8")
+		rest = after
 	}
-	if trimmed := bytes.TrimSpace(text); bytes.IndexByte(trimmed, '\r') >= 0 && bytes.IndexByte(text, '\n') < 0 {
-		return fault(0, 0, "lines end in a carriage return (CR) only: save it with line feeds (LF or CRLF), as CSV does on most systems")
-	}
-	if len(bytes.TrimSpace(text)) == 0 {
-		return fault(0, 0, "the file is empty: want a header line and a row for each hour or day")
-	}
-	return nil
+	return first
 }
 
-// findSeparator returns the separator of a header line: of comma, semicolon
-// and tab outside quotes the most frequent, the first of equals.
-func findSeparator(text []byte) byte {
-	counts := [3]int{}
-	quoted := false
-	for _, c := range bytes.TrimLeft(text, "\r\n") {
-		if c == '\n' && !quoted {
-			break
-		}
-		if c == '"' {
-			quoted = !quoted
-		}
-		if i := bytes.IndexByte([]byte(",;\t"), c); i >= 0 && !quoted {
-			counts[i]++
+const commentMarks = "#% "
+
+// isHeader reports whether cells name a time and rain, by what was declared or
+// by common names, or are the names of a long file.
+func (wr *weatherReader) isHeader(cells []string) bool {
+	cells = slices.Clone(cells)
+	if len(cells) > 0 {
+		cells[0] = strings.TrimLeft(cells[0], commentMarks)
+	}
+	found := map[string]bool{}
+	for _, cell := range cells {
+		name, _ := splitHeader(cell)
+		found[columnFor(name, hasYear(cells))] = true
+		for ours, declared := range wr.f.Columns {
+			found[ours] = found[ours] || strings.EqualFold(strings.TrimSpace(cell), strings.TrimSpace(declared))
 		}
 	}
-	best := 0
-	for i := range counts {
-		if counts[i] > counts[best] {
-			best = i
-		}
-	}
-	return ",;\t"[best]
+	dated := found["date"] || found["time"] || found["year"] && (found["yday"] || found["month"] && found["day"])
+	return dated && found["rain"] || isLongHeader(cells)
 }

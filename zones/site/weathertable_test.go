@@ -21,10 +21,10 @@ import (
 // A malformed row is a fault with its place, and the rows after it are read.
 func TestMalformedRowsDoNotStopTheReading(t *testing.T) {
 	text := "date,rain_mm\n2013-01-01,1\n2013-01-02,\"2\"x\n2013-01-03,3\"\n2013-01-04,-1\n2013-01-05,\"4\n"
-	assert.Equal(t, "rain.csv:3:14: a quote that is not closed, or not doubled inside a quoted cell\n"+
-		"rain.csv:4:13: a quote inside a cell: put the cell in quotes and double it\n"+
+	assert.Equal(t, "rain.csv:3:15: text behind a closing quote: want quotes inside a cell doubled\n"+
+		"rain.csv:4:12: rain_mm: \"3\\\"\": want a number of mm, or this marker listed under missing or trace\n"+
 		"rain.csv:5:12: rain_mm: \"-1\": want rain of 0 or more, or this marker listed under missing or trace\n"+
-		"rain.csv:6:15: a quote that is not closed, or not doubled inside a quoted cell", faultOf(t, text, Format{}))
+		"rain.csv:6:12: this quote is never closed: want a closing quote, and quotes inside the cell doubled", faultOf(t, text, Format{}))
 }
 
 // Numbers are read as the standard library reads them, to the last bit.
@@ -128,5 +128,5 @@ func TestWeatherColumnsAreCharacters(t *testing.T) {
 	_, err := ReadRecord("w.csv", strings.NewReader("station,date,rain_mm\nGröße,2013-01-05,x\n"), Format{}, 45)
 	require.ErrorContains(t, err, "w.csv:2:18: rain_mm: \"x\": ")
 	_, err = ReadRecord("w.csv", strings.NewReader("station,date,rain_mm\nGröße,2013-01-05,\xff\n"), Format{}, 45)
-	require.ErrorContains(t, err, "w.csv:2:18: not UTF-8")
+	require.ErrorContains(t, err, "w.csv:2:18: a byte here is not UTF-8")
 }

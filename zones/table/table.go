@@ -3,7 +3,6 @@ package table
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -11,24 +10,24 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // A Table is any table of text with a header line, whatever its columns mean.
 // Every row has as many cells as the header. Cells that are equal share their
 // text, so a table of classes takes little memory.
 type Table struct {
-	Name   string
-	Header []string
-	Rows   [][]string
-	Digest string // SHA-256 of the bytes, in hexadecimal
+	Name      string
+	Header    []string
+	Rows      [][]string
+	Digest    string // SHA-256 of the bytes, in hexadecimal
+	Separator byte
+	Encoding  Encoding
 
-	passed []string // columns of the file that were passed over, as nobody wants them
-	first  []int32  // line that each row begins at, header first
-	lines  []int32  // line of each cell, header first, row after row
-	bytes  []int32  // byte of its line that each cell begins at, from 1
-	data   []byte   // what was read, then what of it was parsed
-	start  []int    // where each line of data starts; built when first needed
+	passed  []string // columns of the file that were passed over, as nobody wants them
+	first   []int32  // line that each row begins at, header first
+	lines   []int32  // line of each cell, header first, row after row
+	columns []int32  // character of its line that each cell begins at, from 1
+	data    []byte   // what was read, until it is parsed
 }
 
 // Limits bound what is read, so that a wrong file cannot fill the memory.
@@ -61,9 +60,9 @@ func InBytes[N int | int64](n N) string {
 }
 
 // Read reads a table in the form of RFC 4180 with a header line. The
-// separator (comma, semicolon, tab or bar) is found from the header. A byte
-// order mark is dropped; line ends inside quotes are kept as they are. Empty
-// lines are passed over. The error is Faults, or what r reports.
+// separator (comma, semicolon, tab or bar) is found from the header, and so is
+// the Encoding. Line ends inside quotes are kept as they are. Rows with nothing in
+// any cell are passed over. The error is Faults, or what r reports.
 func Read(name string, r io.Reader) (*Table, error) {
 	return ReadWithin(name, r, DefaultLimits())
 }
@@ -99,7 +98,16 @@ func (t *Table) Position(row, col int) (line, column int) {
 	if i < 0 || i >= len(t.lines) {
 		return 0, 0
 	}
-	return int(t.lines[i]), t.character(int(t.lines[i]), int(t.bytes[i]))
+	return int(t.lines[i]), int(t.columns[i])
+}
+
+// Decimal is the Decimal of a figure in the table, whose commas part cells
+// where they are its separator.
+func (t *Table) Decimal(figure string) string {
+	if t.Separator == ',' {
+		return figure
+	}
+	return Decimal(figure)
 }
 
 // AllColumns are the columns of the file, those passed over last.
@@ -128,28 +136,10 @@ func (t *Table) Fault(row, col int, want string) Fault {
 	return f
 }
 
-// character turns a byte position in a line into a character position.
-func (t *Table) character(line, bytePos int) int {
-	if t.start == nil {
-		t.start = append(t.start, 0)
-		for i, b := range t.data {
-			if b == '\n' {
-				t.start = append(t.start, i+1)
-			}
-		}
-	}
-	if line < 1 || line > len(t.start) {
-		return bytePos
-	}
-	from := t.start[line-1]
-	to := min(from+bytePos-1, len(t.data))
-	return utf8.RuneCount(t.data[from:max(from, to)]) + 1
-}
-
-// readAll reads a file, and sets its bytes aside at once where r tells how many
-// there are. Of one with more than n bytes it reads no more than shows that,
-// and nothing where r tells.
-func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
+// ReadAll reads a file, and sets its bytes aside at once where r tells how many
+// there are. Of one with more than most bytes, which is a fault, it reads no more
+// than shows that, and nothing where r tells.
+func ReadAll(name string, r io.Reader, most int64) ([]byte, error) {
 	var all bytes.Buffer
 	size := int64(0)
 	switch f := r.(type) {
@@ -160,12 +150,18 @@ func readAll(r io.Reader, n int64) (data []byte, tooMany bool, err error) {
 			size = info.Size()
 		}
 	}
-	if size > n {
-		return nil, true, nil
+	tooMany := Faults{{File: name, Want: "want a file of at most " + InBytes(most)}}
+	if size > most {
+		return nil, tooMany
 	}
 	all.Grow(int(max(0, size)) + bytes.MinRead)
-	_, err = all.ReadFrom(io.LimitReader(r, n+1))
-	return all.Bytes(), int64(all.Len()) > n, err
+	if _, err := all.ReadFrom(io.LimitReader(r, most+1)); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if int64(all.Len()) > most {
+		return nil, tooMany
+	}
+	return all.Bytes(), nil
 }
 
 // A summer is a reader that sums up what it hands out, so that it need not be
@@ -174,12 +170,12 @@ type summer interface{ SHA256() string }
 
 // Load reads a file whole and sums it up, for Parse.
 func Load(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
-	data, tooMany, err := readAll(r, lim.FileBytes)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", name, err)
+	data, err := ReadAll(name, r, lim.FileBytes)
+	if faults := (Faults)(nil); errors.As(err, &faults) {
+		return &Table{Name: name}, faults, nil
 	}
-	if tooMany {
-		return &Table{Name: name}, Faults{{File: name, Want: "want a file of at most " + InBytes(lim.FileBytes)}}, nil
+	if err != nil {
+		return nil, nil, err
 	}
 	t := &Table{Name: name, data: data}
 	if s, ok := r.(summer); ok {
@@ -195,85 +191,58 @@ func Load(name string, r io.Reader, lim Limits) (*Table, Faults, error) {
 // are sound when others are not, so that all faults of a file can be told at
 // once. wanted tells which columns to keep; nil keeps all.
 func (t *Table) Parse(lim Limits, wanted func(column string) bool) Faults {
-	data, want, line, column := PlainText(t.data)
-	if want != "" {
-		return Faults{{File: t.Name, Line: line, Column: column, Want: want}}
-	}
-	if len(bytes.TrimSpace(data)) == 0 {
-		return Faults{{File: t.Name, Line: 1, Column: 1, Want: "the file is empty: want a header line with the names of the columns"}}
-	}
-	sep := Separator(data)
-	sound, quote := scanQuotes(data, sep)
-	var faults Faults
-	if quote != nil {
-		line, column := placeOf(data[:quote.at])
-		faults = Faults{{File: t.Name, Line: line, Column: column, Want: quote.want}}
-		sound, _ = scanQuotes(data[:quote.row], sep) // the rows before it
-	}
-	t.data = sound
-	return append(t.parse(sep, lim, wanted), faults...)
-}
-
-// parse reads rows whose quotes scanQuotes has found sound.
-func (t *Table) parse(sep byte, lim Limits, wanted func(column string) bool) Faults {
 	var faults Faults
 	var kept []int       // columns of the file
 	var shared []*Sharer // one for each of them
 	width := 0
-	cr := csv.NewReader(bytes.NewReader(t.data))
-	cr.Comma = rune(sep)
-	cr.LazyQuotes = true
-	cr.FieldsPerRecord = -1
-	cr.ReuseRecord = true
-	for before := int64(0); ; before = cr.InputOffset() {
-		rec, err := cr.Read()
-		if errors.Is(err, io.EOF) {
-			return faults
-		}
-		if err != nil {
-			return append(faults, Fault{File: t.Name, Want: err.Error()})
-		}
-		line, col := cr.FieldPos(0)
-		f := Fault{File: t.Name, Line: line, Column: t.character(line, col)}
+	rows := Stream(t.Name, bytes.NewReader(t.data), lim)
+	t.data, t.Separator = nil, rows.Separator
+	for {
+		err := rows.Next()
+		var f Fault
 		switch {
-		case cr.InputOffset()-before > int64(lim.RowBytes):
-			f.Want = "want a row of at most " + InBytes(lim.RowBytes)
-			faults = append(faults, f)
+		case errors.Is(err, io.EOF):
+			t.Encoding = rows.Encoding()
+			return faults
+		case errors.As(err, &f):
+			if faults = append(faults, f); t.Header == nil {
+				return faults // of what follows nobody can tell what it is
+			}
 			continue
-		case t.Header == nil && len(rec) > mostColumns:
-			f.Want = fmt.Sprintf("want a table of at most %d columns, not %d", mostColumns, len(rec))
-			return append(faults, f)
+		case err != nil:
+			return append(faults, Fault{File: t.Name, Want: err.Error()})
+		case t.Header == nil && len(rows.Cells) > mostColumns:
+			return append(faults, Fault{File: t.Name, Line: rows.Line, Column: 1, Want: fmt.Sprintf("want a table of at most %d columns, not %d", mostColumns, len(rows.Cells))})
 		case t.Header == nil:
-			width = len(rec)
-			faults = append(faults, t.takeHeader(cr, rec)...)
-			kept = t.narrow(cr, wanted)
+			width = len(rows.Cells)
+			faults = append(faults, t.takeHeader(rows)...)
+			kept = t.narrow(rows, wanted)
 			for range kept {
 				shared = append(shared, NewSharer())
 			}
 			continue
-		case len(rec) != width:
-			f.Want = fmt.Sprintf("want %d cells as in the header, not %d", width, len(rec))
-			faults = append(faults, f)
+		case len(rows.Cells) != width:
+			faults = append(faults, rows.WrongWidth(width))
 			continue
 		}
 		row := make([]string, len(kept))
 		for k, i := range kept {
-			row[k] = shared[k].Text(rec[i])
+			row[k] = shared[k].Text(rows.Cells[i])
 		}
 		t.Rows = append(t.Rows, row)
-		t.keep(cr, kept)
+		t.keep(rows, kept)
 	}
 }
 
 // takeHeader reads the whole header and tells which columns stand there twice,
 // and which names cannot be shown.
-func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
-	all := make([]int, len(rec))
+func (t *Table) takeHeader(rows *Rows) Faults {
+	all := make([]int, len(rows.Cells))
 	for i := range all {
 		all[i] = i
 	}
-	t.Header = Trimmed(rec)
-	t.keep(cr, all)
+	t.Header = Trimmed(rows.Cells)
+	t.keep(rows, all)
 	faults := t.headerTwice()
 	for i, h := range t.Header {
 		if want := WrongText(h); want != "" {
@@ -287,7 +256,7 @@ func (t *Table) takeHeader(cr *csv.Reader, rec []string) Faults {
 
 // narrow keeps the wanted columns of the header, and tells where they are in
 // the file.
-func (t *Table) narrow(cr *csv.Reader, wanted func(column string) bool) []int {
+func (t *Table) narrow(rows *Rows, wanted func(column string) bool) []int {
 	var kept []int
 	var header []string
 	for i, h := range t.Header {
@@ -297,19 +266,18 @@ func (t *Table) narrow(cr *csv.Reader, wanted func(column string) bool) []int {
 			t.passed = append(t.passed, strings.Clone(h))
 		}
 	}
-	t.Header, t.first, t.lines, t.bytes = slices.Clip(header), nil, nil, nil
-	t.keep(cr, kept)
+	t.Header, t.first, t.lines, t.columns = slices.Clip(header), nil, nil, nil
+	t.keep(rows, kept)
 	return kept
 }
 
-// keep notes where the kept cells of the last record stand.
-func (t *Table) keep(cr *csv.Reader, kept []int) {
-	line, _ := cr.FieldPos(0)
-	t.first = append(t.first, int32(line))
+// keep notes where the kept cells of the last row stand.
+func (t *Table) keep(rows *Rows, kept []int) {
+	t.first = append(t.first, int32(rows.Line))
 	for _, i := range kept {
-		line, col := cr.FieldPos(i)
+		line, column := rows.Place(i)
 		t.lines = append(t.lines, int32(line))
-		t.bytes = append(t.bytes, int32(col))
+		t.columns = append(t.columns, int32(column))
 	}
 }
 
@@ -337,7 +305,7 @@ func Trimmed(cells []string) []string {
 
 // Derived begins a table with another header whose cells come from this one.
 func (t *Table) Derived(header []string) *Table {
-	return &Table{Name: t.Name, Digest: t.Digest, data: t.data, Header: header}
+	return &Table{Name: t.Name, Digest: t.Digest, Separator: t.Separator, Encoding: t.Encoding, Header: header}
 }
 
 // PlaceRow notes where the cells of a row come from; a cell that comes from
@@ -349,14 +317,14 @@ func (t *Table) PlaceRow(from *Table, row int, index []int) {
 		line, char := begin, int32(1)
 		if j >= 0 {
 			i := (row+1)*len(from.Header) + j
-			line, char = from.lines[i], from.bytes[i]
+			line, char = from.lines[i], from.columns[i]
 		}
-		t.lines, t.bytes = append(t.lines, line), append(t.bytes, char)
+		t.lines, t.columns = append(t.lines, line), append(t.columns, char)
 	}
 }
 
 // PlaceCell notes that a cell comes from one of another table.
 func (t *Table) PlaceCell(row, col int, from *Table, fromRow, fromCol int) {
 	i, j := (row+1)*len(t.Header)+col, (fromRow+1)*len(from.Header)+fromCol
-	t.lines[i], t.bytes[i] = from.lines[j], from.bytes[j]
+	t.lines[i], t.columns[i] = from.lines[j], from.columns[j]
 }

@@ -99,20 +99,23 @@ func TestPositions(t *testing.T) {
 
 func TestTableFaults(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
-		"empty":         {"", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
-		"only a mark":   {"\ufeff\n\n", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
-		"utf-16":        {"\xff\xfea\x00", "t.csv:1:1: the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8"},
-		"not utf-8":     {"a,b\nü,\xe9\n", "t.csv:2:3: a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8"},
-		"carriage":      {"a,b\r1,2\r", "t.csv:1:1: the lines end in a carriage return alone: want a line feed, or both"},
-		"short row":     {"a,b\n1,2\n3\n", "t.csv:3:1: want 2 cells as in the header, not 1"},
-		"long row":      {"a,b\n1,2,3\n", "t.csv:2:1: want 2 cells as in the header, not 3"},
-		"twice":         {"a,b,a\n1,2,3\n", "t.csv:1:5: a: this column stands twice in the header: want it once"},
-		"quote open":    {"a,b\n1,2\nü,\"x\n2,3\n", "t.csv:3:3: this quote is never closed: want a closing quote, and quotes inside the cell doubled"},
-		"quote behind":  {"a,b\n1,\"x\"y\n", "t.csv:2:6: text behind a closing quote: want quotes inside a cell doubled"},
-		"blank quote":   {"a,b\n1, \"x\"\n", "t.csv:2:4: a quote behind blank space: want the quote first in its cell"},
-		"rows before":   {"a,b\n1\n2,3\n4,\"x\"y\n5\n", "t.csv:2:1: want 2 cells as in the header, not 1\nt.csv:4:6: text behind a closing quote: want quotes inside a cell doubled"},
-		"several":       {"a,b\n1\n2,3\n4,5,6\n", "t.csv:2:1: want 2 cells as in the header, not 1\nt.csv:4:1: want 2 cells as in the header, not 3"},
-		"a row too big": {"a,b\n1," + strings.Repeat("x", 300) + "\n2,3\n", "t.csv:2:1: want a row of at most 300 bytes"},
+		"empty":          {"", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
+		"only a mark":    {"\ufeff\n\n", "t.csv:1:1: the file is empty: want a header line with the names of the columns"},
+		"zero bytes":     {"a\x00b\x00\n\x00", "t.csv:1:1: the file holds zero bytes: want UTF-8 text, in a spreadsheet saved as CSV UTF-8"},
+		"not utf-8":      {"a,b\nü,\xe9\n", "t.csv:2:3: a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8"},
+		"carriage":       {"a,b\r1,2\r", "t.csv:1:1: the lines end in a carriage return alone: want a line feed, or both"},
+		"short row":      {"a,b\n1,2\n3\n", "t.csv:3:1: want 2 cells as in the header, not 1"},
+		"long row":       {"a,b\n1,2,3\n", "t.csv:2:1: want 2 cells as in the header, not 3"},
+		"twice":          {"a,b,a\n1,2,3\n", "t.csv:1:5: a: this column stands twice in the header: want it once"},
+		"quote open":     {"a,b\n1,2\nü,\"x\n2,3\n", "t.csv:3:3: this quote is never closed: want a closing quote, and quotes inside the cell doubled"},
+		"quote behind":   {"a,b\n1,\"x\"y\n", "t.csv:2:6: text behind a closing quote: want quotes inside a cell doubled"},
+		"blank quote":    {"a,b\n1, \"x\"\n", "t.csv:2:4: a quote behind blank space: want the quote first in its cell"},
+		"rows before":    {"a,b\n1\n2,3\n4,\"x\"y\n5\n", "t.csv:2:1: want 2 cells as in the header, not 1\nt.csv:4:6: text behind a closing quote: want quotes inside a cell doubled\nt.csv:5:1: want 2 cells as in the header, not 1"},
+		"several":        {"a,b\n1\n2,3\n4,5,6\n", "t.csv:2:1: want 2 cells as in the header, not 1\nt.csv:4:1: want 2 cells as in the header, not 3"},
+		"a row too big":  {"a,b\n1," + strings.Repeat("x", 300) + "\n2,3\n", "t.csv:2:1: want a row of at most 300 bytes"},
+		"a line of rows": {"a,b\n1," + strings.Repeat("x", 1<<17) + "\n2\n", "t.csv:2:1: want a row of at most 300 bytes\nt.csv:3:1: want 2 cells as in the header, not 1"},
+		"quotes too big": {"a,b\n1,\"" + strings.Repeat("x\n", 300) + "\"\n2\n", "t.csv:2:1: want a row of at most 300 bytes\nt.csv:303:1: want 2 cells as in the header, not 1"},
+		"never, too big": {"a,b\n1,\"" + strings.Repeat("x\n", 300), "t.csv:2:3: this quote is never closed: want a closing quote, and quotes inside the cell doubled"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			lim := DefaultLimits()

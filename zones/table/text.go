@@ -7,111 +7,70 @@ import (
 	"unicode/utf8"
 )
 
-// PlainText strips the byte order mark and tells what is wrong with the bytes
-// as text, and where.
-func PlainText(data []byte) (text []byte, want string, line, column int) {
-	for _, mark := range []string{"\xff\xfe", "\xfe\xff"} {
-		if bytes.HasPrefix(data, []byte(mark)) {
-			return data, "the file is UTF-16: want UTF-8, in a spreadsheet saved as CSV UTF-8", 1, 1
-		}
+// NotUTF8 tells where text of which the first line is the line-th is not UTF-8;
+// nil if it is.
+func NotUTF8(name string, text []byte, line int) *Fault {
+	if utf8.Valid(text) {
+		return nil
 	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	if !utf8.Valid(data) {
-		i := firstInvalid(data)
-		before := data[:i]
-		line, column = placeOf(before)
-		return data, "a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8", line, column
-	}
-	if bytes.IndexByte(data, '\n') < 0 && bytes.IndexByte(bytes.TrimRight(data, "\r"), '\r') >= 0 {
-		return data, "the lines end in a carriage return alone: want a line feed, or both", 1, 1
-	}
-	return data, "", 0, 0
-}
-
-// placeOf tells the line and character that follow a text.
-func placeOf(before []byte) (line, column int) {
-	from := bytes.LastIndexByte(before, '\n') + 1
-	return 1 + bytes.Count(before, []byte{'\n'}), 1 + utf8.RuneCount(before[from:])
-}
-
-func firstInvalid(data []byte) int {
-	for i := 0; i < len(data); {
-		r, n := utf8.DecodeRune(data[i:])
-		if r == utf8.RuneError && n == 1 {
-			return i
-		}
+	i := 0
+	for r, n := utf8.DecodeRune(text); r != utf8.RuneError || n > 1; r, n = utf8.DecodeRune(text[i:]) {
 		i += n
 	}
-	return len(data)
+	from := bytes.LastIndexByte(text[:i], '\n') + 1
+	return &Fault{File: name, Line: line + bytes.Count(text[:i], []byte{'\n'}), Column: 1 + utf8.RuneCount(text[from:i]),
+		Want: "a byte here is not UTF-8: want UTF-8, in a spreadsheet saved as CSV UTF-8"}
 }
 
-// A quoteFault is where quotes go wrong: the byte it shows at, the byte the
-// row of it begins at, and what would be right.
-type quoteFault struct {
-	at, row int
-	want    string
+// States of a walk over quotes.
+const (
+	start  = iota // of a cell
+	blank         // only blank space in it so far
+	open          // in a cell without quotes
+	quoted        // in a cell with quotes
+	closed        // behind a quote in such a cell
+)
+
+// quotes follows the quotes of a row, since encoding/csv is either too strict
+// for them (a quote inside a cell without quotes is common and harmless: 6' 2"
+// tall) or, when lazy, so lenient that a quote left open swallows the rest of
+// the file in silence.
+type quotes struct {
+	sep     byte
+	state   int
+	opening int // byte of the line at which the quote was opened; -1 in an earlier one
 }
 
-// scanQuotes goes over a table before encoding/csv does, since that is either
-// too strict for quotes (a quote inside a cell without quotes is common and
-// harmless: 6' 2" tall) or, when lazy, so lenient that a quote left open
-// swallows the rest of the file in silence. It reports the first place where
-// quotes go wrong. It also doubles the carriage return of a CR LF inside
-// quotes, since encoding/csv drops one from every line and a cell should come
-// out as it went in; no position moves by that. What it returns is data itself
-// where there is no such thing, and a copy otherwise.
-func scanQuotes(data []byte, sep byte) ([]byte, *quoteFault) {
-	const (
-		start  = iota // of a cell
-		blank         // only blank space in it so far
-		open          // in a cell without quotes
-		quoted        // in a cell with quotes
-		closed        // behind a quote in such a cell
-	)
-	var out []byte // nil as long as it is the same as data
-	upTo := func(i int) []byte {
-		if out == nil {
-			return data[:i:i]
-		}
-		return out
+// scan goes over a line, and tells at which byte of it quotes go wrong.
+func (q *quotes) scan(line []byte) (at int, want string) {
+	q.opening = -1
+	if q.state != quoted && bytes.IndexByte(line, '"') < 0 {
+		return 0, ""
 	}
-	state, row, opening := start, 0, 0
-	for i, b := range data {
-		lineEnd := b == '\r' && i+1 < len(data) && data[i+1] == '\n'
+	text := bytes.TrimRight(line, "\r\n")
+	for i, b := range text {
 		switch {
-		case state == quoted:
+		case q.state == quoted:
 			if b == '"' {
-				state = closed
-			} else if lineEnd {
-				out = append(upTo(i), '\r')
+				q.state = closed
 			}
-		case state == closed && b == '"':
-			state = quoted
-		case b == sep:
-			state = start
-		case b == '\n':
-			state, row = start, i+1
-		case lineEnd || b == '\r' && i+1 == len(data):
-		case state == closed:
-			return upTo(i), &quoteFault{i, row, "text behind a closing quote: want quotes inside a cell doubled"}
-		case b == '"' && state == start:
-			state, opening = quoted, i
-		case b == '"' && state == blank:
-			return upTo(i), &quoteFault{i, row, "a quote behind blank space: want the quote first in its cell"}
-		case (b == ' ' || b == '\t') && state != open:
-			state = blank
+		case q.state == closed && b == '"':
+			q.state = quoted
+		case b == q.sep:
+			q.state = start
+		case q.state == closed:
+			return i, "text behind a closing quote: want quotes inside a cell doubled"
+		case b == '"' && q.state == start:
+			q.state, q.opening = quoted, i
+		case b == '"' && q.state == blank:
+			return i, "a quote behind blank space: want the quote first in its cell"
+		case (b == ' ' || b == '\t') && q.state != open:
+			q.state = blank
 		default:
-			state = open
-		}
-		if out != nil {
-			out = append(out, b)
+			q.state = open
 		}
 	}
-	out = upTo(len(data))
-	if state == quoted {
-		return out, &quoteFault{opening, row, "this quote is never closed: want a closing quote, and quotes inside the cell doubled"}
-	}
-	return out, nil
+	return 0, ""
 }
 
 // Separator finds what stands between the cells of the first line: the one of
@@ -142,6 +101,18 @@ func Separator(data []byte) byte {
 		}
 	}
 	return candidates[best]
+}
+
+// Decimal writes a figure that has a decimal comma, as in 1,5, with a point.
+// What is not clearly one stays as it is: 1,500 may be a thousand and a half.
+func Decimal(figure string) string {
+	whole, part, comma := strings.Cut(strings.TrimSpace(figure), ",")
+	digits := strings.TrimLeft(whole, "+-")
+	sure := len(part) != 3 || len(digits) > 3 || strings.HasPrefix(digits, "0")
+	if !comma || digits == "" || part == "" || len(whole)-len(digits) > 1 || strings.Trim(digits+part, "0123456789") != "" || !sure {
+		return figure
+	}
+	return whole + "." + part
 }
 
 // WrongText tells what is wrong with free text, or "". Tabs and line ends are
