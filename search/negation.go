@@ -256,7 +256,7 @@ func (r *sentence) governed() {
 			r.out.Conditions = append(r.out.Conditions, c)
 			i++
 		default:
-			if near := table.Nearest(t.plain, harmWords()); near != "" && senseOf[t.plain] == other {
+			if near := table.Nearest(t.plain, harmWords()); near != "" && senseOf(t.plain) == other {
 				r.ask(t, "did you mean "+near+"?")
 				return
 			}

@@ -101,15 +101,6 @@ func TestNegationAsks(t *testing.T) {
 	}
 }
 
-// A word has one sense.
-func TestSenses(t *testing.T) {
-	for w, s := range senseOf {
-		for range 20 {
-			require.Equal(t, s, senses()[w], "%s stands in two rows", w)
-		}
-	}
-}
-
 // harmFree lists the plants that the table says harm nobody.
 func harmFree(p *catalogue.Plant) bool { return slices.Equal(p.Toxic, []string{"none"}) }
 

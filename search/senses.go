@@ -20,51 +20,60 @@ const (
 	runs           // invasive
 )
 
-func senses() map[string]sense {
-	out := map[string]sense{}
-	for s, words := range map[sense]string{
-		turns: "not no non never without except excepting excluding exclude excludes avoid avoiding avoids nor neither none nothing nobody " +
-			"isn't isnt aren't arent ain't aint wasn't doesn't doesnt don't dont didn't didnt won't wont can't cant cannot couldn't shouldn't " +
-			"shouldnt wouldn't wouldnt mustn't mustnt minus lacking lacks w/o sans zero",
-		softly: "hardly barely rarely seldom scarcely free",
-		filler: "a an the any anything something at all in way be is are being been it its that which who to very too so really particularly " +
-			"especially even ever remotely slightly mildly potentially possibly known considered thought want wants need like use have has " +
-			"having contain contains containing cause causes make makes do does must should can may might would will plant plants species " +
-			"ones stuff of from cut i we you they my our highly as",
-		joins: "or and &",
-		leads: "for with around near towards toward by if",
-		being: "pet pets dog dogs puppy puppies cat cats kitten kittens horse horses pony ponies cow cows cattle goat goats sheep livestock " +
-			"chicken chickens hen hens animal animals child children kid kids baby babies toddler toddlers infant infants people person " +
-			"human humans man family anyone anybody someone everyone skin",
-		harms: "toxic toxicity toxin toxins toxicants poison poisons poisonous poisoning venom venomous harm harms harmful harming danger dangers " +
-			"dangerous hazard hazards hazardous deadly lethal fatal noxious injurious irritant irritants irritating unsafe",
-		hurts:    "kill kills killing hurt hurts hurting injure injures sicken sickens sick ill irritate irritates",
-		safe:     "safe harmless innocuous",
-		friendly: "friendly",
-		runs:     "invasive aggressive rampant thug thuggish runaway weedy runner runners running spreading",
-	} {
-		for _, w := range strings.Fields(words) {
-			out[w] = s
-		}
+// senseOf is the sense of a word of its own.
+func senseOf(word string) sense {
+	switch word {
+	case "not", "no", "non", "never", "without", "except", "excepting", "excluding", "exclude", "excludes", "avoid", "avoiding", "avoids",
+		"nor", "neither", "none", "nothing", "nobody", "isn't", "isnt", "aren't", "arent", "ain't", "aint", "wasn't", "doesn't", "doesnt",
+		"don't", "dont", "didn't", "didnt", "won't", "wont", "can't", "cant", "cannot", "couldn't", "shouldn't", "shouldnt", "wouldn't",
+		"wouldnt", "mustn't", "mustnt", "minus", "lacking", "lacks", "w/o", "sans", "zero":
+		return turns
+	case "hardly", "barely", "rarely", "seldom", "scarcely", "free":
+		return softly
+	case "a", "an", "the", "any", "anything", "something", "at", "all", "in", "way", "be", "is", "are", "being", "been", "it", "its", "that",
+		"which", "who", "to", "very", "too", "so", "really", "particularly", "especially", "even", "ever", "remotely", "slightly", "mildly",
+		"potentially", "possibly", "known", "considered", "thought", "want", "wants", "need", "like", "use", "have", "has", "having", "contain",
+		"contains", "containing", "cause", "causes", "make", "makes", "do", "does", "must", "should", "can", "may", "might", "would", "will",
+		"plant", "plants", "species", "ones", "stuff", "of", "from", "cut", "i", "we", "you", "they", "my", "our", "highly", "as":
+		return filler
+	case "or", "and", "&":
+		return joins
+	case "for", "with", "around", "near", "towards", "toward", "by", "if":
+		return leads
+	case "pet", "pets", "dog", "dogs", "puppy", "puppies", "cat", "cats", "kitten", "kittens", "horse", "horses", "pony", "ponies", "cow",
+		"cows", "cattle", "goat", "goats", "sheep", "livestock", "chicken", "chickens", "hen", "hens", "animal", "animals", "child", "children",
+		"kid", "kids", "baby", "babies", "toddler", "toddlers", "infant", "infants", "people", "person", "human", "humans", "man", "family",
+		"anyone", "anybody", "someone", "everyone", "skin":
+		return being
+	case "toxic", "toxicity", "toxin", "toxins", "toxicants", "poison", "poisons", "poisonous", "poisoning", "venom", "venomous", "harm",
+		"harms", "harmful", "harming", "danger", "dangers", "dangerous", "hazard", "hazards", "hazardous", "deadly", "lethal", "fatal",
+		"noxious", "injurious", "irritant", "irritants", "irritating", "unsafe":
+		return harms
+	case "kill", "kills", "killing", "hurt", "hurts", "hurting", "injure", "injures", "sicken", "sickens", "sick", "ill", "irritate", "irritates":
+		return hurts
+	case "safe", "harmless", "innocuous":
+		return safe
+	case "invasive", "aggressive", "rampant", "thug", "thuggish", "runaway", "weedy", "runner", "runners", "running", "spreading":
+		return runs
+	case "friendly":
+		return friendly
 	}
-	return out
+	return other
 }
-
-var senseOf = senses()
 
 // senseIn is the sense of a word, also of one grown together: nontoxic.
 func senseIn(word string) sense {
-	if s, ok := senseOf[word]; ok {
+	if s := senseOf(word); s != other {
 		return s
 	}
 	for _, start := range []string{"non", "not", "no", "un", "never"} {
-		if rest, ok := strings.CutPrefix(word, start); ok && (senseOf[rest] == harms) {
+		if rest, ok := strings.CutPrefix(word, start); ok && (senseOf(rest) == harms) {
 			return safe
 		}
 	}
 	for _, end := range []string{"free", "less", "safe", "friendly"} {
 		rest, ok := strings.CutSuffix(word, end)
-		if ok && (end == "safe" || end == "friendly") && senseOf[rest] == being || ok && senseOf[rest] == harms {
+		if ok && (end == "safe" || end == "friendly") && senseOf(rest) == being || ok && senseOf(rest) == harms {
 			return safe
 		}
 	}

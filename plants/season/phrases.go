@@ -3,7 +3,6 @@ package season
 import (
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/blevesearch/snowballstem"
 	"github.com/blevesearch/snowballstem/english"
@@ -74,7 +73,7 @@ type spoken struct {
 	longest int
 }
 
-var howSaid = sync.OnceValue(func() spoken {
+func howSaid() spoken {
 	out := spoken{idle: map[string]bool{}, signs: map[string]Sign{}}
 	for _, w := range strings.Fields(idleWords) {
 		out.idle[w] = true
@@ -87,7 +86,7 @@ var howSaid = sync.OnceValue(func() spoken {
 		}
 	}
 	return out
-})
+}
 
 // uttered is one word that carries something, and where it stood.
 type uttered struct {

@@ -14,6 +14,9 @@ import (
 // is never taken for it: want says what would be right for the first words that
 // are none.
 func SignsOf(words []string) (seen, absent []Sign, want string) {
+	if signs, absent, ok := written(strings.Join(words, "|")); ok {
+		return ordered(signs, absent)
+	}
 	raw := strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " | ", ";", " | ", "/", " ", "-", " ", "\u2019", "'").Replace(strings.Join(words, " "))))
 	h := howSaid()
 	all := h.heard(raw)
@@ -41,6 +44,11 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 			seen = append(seen, sign)
 		}
 	}
+	return ordered(seen, absent)
+}
+
+// ordered sorts signs as Signs has them, each once, none both seen and absent.
+func ordered(seen, absent []Sign) (_, _ []Sign, want string) {
 	for _, list := range []*[]Sign{&seen, &absent} {
 		slices.SortFunc(*list, func(a, b Sign) int { return slices.Index(Signs(), a) - slices.Index(Signs(), b) })
 		*list = slices.Compact(*list)
@@ -51,6 +59,22 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 		}
 	}
 	return seen, absent, ""
+}
+
+// written reads signs as FormatSigns writes them; false if they are written in
+// any other way.
+func written(text string) (seen, absent []Sign, ok bool) {
+	for name := range strings.SplitSeq(text, "|") {
+		list := &seen
+		if rest, not := strings.CutPrefix(name, "not "); not {
+			list, name = &absent, rest
+		}
+		if !knownSign(Sign(name)) {
+			return nil, nil, false
+		}
+		*list = append(*list, Sign(name))
+	}
+	return seen, absent, true
 }
 
 // flatly says whether what stands before "dead" leaves no doubt of it: "looks
