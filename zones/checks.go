@@ -49,7 +49,7 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 		capture.Found = "no record"
 	}
 	event := basin.Check{
-		Name: "target event", Known: !math.IsNaN(p.EventMM), OK: p.Swallows(),
+		Name: "target event", Known: !math.IsNaN(p.EventMM), OK: p.swallows(),
 		Wanted: "nothing spills in a day of " + u.Depth(p.EventMM), Source: p.EventFrom + "; falling by the pattern " + eventPattern,
 	}
 	switch {

@@ -60,9 +60,9 @@ func (g *Garden) Fault(key, value, want string) table.Fault {
 	return locate(table.Fault{File: g.Source, Line: at[0], Column: at[1], Name: key, Value: value, Want: want}, g.cells)
 }
 
-// NeedSun returns an error that says how to count the hours of sun, if a zone
+// needSun returns an error that says how to count the hours of sun, if a zone
 // has none given; the planting list needs them.
-func (g *Garden) NeedSun() error {
+func (g *Garden) needSun() error {
 	var lacking []string
 	for _, zone := range []string{"bottom", "slope", "rim"} {
 		if h := g.Sun.Of(zone); !(h >= 0) {

@@ -23,11 +23,11 @@ type Inlet struct {
 	DesignMMH     float64             // design rain; NaN if not given
 }
 
-// CompareInlets returns the three ways of bringing the water in, worked out for this
+// compareInlets returns the three ways of bringing the water in, worked out for this
 // garden. recordMMH is the wettest hour on record and soilM3 the soil dug from
 // the middle of the bed that is not needed there; NaN if not known. ok is false
 // if the file has no inlet section; an error is a fault of that section.
-func (g *Garden) CompareInlets(recordMMH, soilM3 float64) (plan inlet.Plan, ok bool, err error) {
+func (g *Garden) compareInlets(recordMMH, soilM3 float64) (plan inlet.Plan, ok bool, err error) {
 	if !g.Inlet.Given {
 		return inlet.Plan{}, false, nil
 	}

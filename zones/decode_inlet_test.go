@@ -21,7 +21,7 @@ func TestInletRead(t *testing.T) {
 	g, err := read(little)
 	require.NoError(t, err)
 	assert.Equal(t, Inlet{}, g.Inlet, "a file without the section says nothing, and nothing is assumed")
-	_, ok, err := g.CompareInlets(20, 1)
+	_, ok, err := g.compareInlets(20, 1)
 	assert.False(t, ok)
 	require.NoError(t, err)
 
@@ -70,12 +70,12 @@ func TestInletInput(t *testing.T) {
 	assert.InDelta(t, 57.5998848/2, g.inletInput(33, 1.5).RoofM2, 1e-9)
 	g.Inlet.SpillMM = -300
 	assert.InDelta(t, 300-152.4, g.inletInput(33, 1.5).Ground[2].LevelMM, 1e-9)
-	plan, ok, err := g.CompareInlets(33, 1.5)
+	plan, ok, err := g.compareInlets(33, 1.5)
 	require.NoError(t, err)
 	assert.True(t, ok)
 	assert.Len(t, plan.Ways, 3)
 	g.Inlet.PipeMM = 1
-	_, _, err = g.CompareInlets(33, 1.5)
+	_, _, err = g.compareInlets(33, 1.5)
 	assert.EqualError(t, err, "garden.yaml:15:3: inlet: pipe diameter: 1: want from 25 to 600 mm")
 }
 
@@ -85,7 +85,7 @@ func TestDemoInlet(t *testing.T) {
 	require.NoError(t, err)
 	g, err := read(string(text))
 	require.NoError(t, err)
-	plan, ok, err := g.CompareInlets(50, 2)
+	plan, ok, err := g.compareInlets(50, 2)
 	require.NoError(t, err)
 	require.True(t, ok)
 	for _, w := range plan.Ways {

@@ -31,8 +31,8 @@ type KeepFree struct {
 	RadiusM float64
 }
 
-// Views lists the sides a bed can be seen from, beside a point.
-func Views() []string { return []string{"all round", "left", "right", "front", "back"} }
+// views lists the sides a bed can be seen from, beside a point.
+func views() []string { return []string{"all round", "left", "right", "front", "back"} }
 
 // keepFreeKinds lists what ground can be kept free for.
 func keepFreeKinds() []string { return []string{"bench", "boulder", "path", "other"} }
@@ -94,10 +94,10 @@ func (s *section) view(key string) (string, [2]float64) {
 	if _, list := n.(*ast.SequenceNode); list {
 		return "point", s.placeWanted(key, "want where you look from, such as [10 ft, -12 ft]")
 	}
-	if text := strings.Join(strings.Fields(raw(n)), " "); place(Views(), text) >= 0 {
+	if text := strings.Join(strings.Fields(raw(n)), " "); place(views(), text) >= 0 {
 		return text, [2]float64{}
 	}
-	s.bad(key, raw(n), "want one of: "+strings.Join(Views(), ", ")+"; or a place such as [10 ft, -12 ft]")
+	s.bad(key, raw(n), "want one of: "+strings.Join(views(), ", ")+"; or a place such as [10 ft, -12 ft]")
 	return "all round", [2]float64{}
 }
 

@@ -285,7 +285,7 @@ roof2: 1
 		"weather: {columns: {rain: precip_in}, missing: [-9999, M], clock: local, where: {station: Q1}}\n")
 	require.NoError(t, err)
 	assert.Equal(t, Sun{6.5, 6.5, 6.5}, g.Sun)
-	assert.NoError(t, g.NeedSun())
+	assert.NoError(t, g.needSun())
 	assert.InDelta(t, 91.44, g.Wishes.HeightMaxCM.Of("rim"), 1e-12)
 	assert.True(t, g.Wishes.HeightMaxCM.Bottom != g.Wishes.HeightMaxCM.Bottom)
 	assert.Equal(t, []string{"pets"}, g.Wishes.NoToxicTo)
@@ -301,7 +301,7 @@ roof2: 1
 func TestNeedSunSaysHowToCount(t *testing.T) {
 	g, err := read(little + "sun: {bottom: 5 h}\n")
 	require.NoError(t, err)
-	err = g.NeedSun()
+	err = g.needSun()
 	require.Error(t, err)
 	assert.NotContains(t, err.Error(), "\n", "one line for all zones")
 	assert.Regexp(t, `garden.yaml:\d+:\d+: sun: missing for slope, rim: want hours of direct sun a day in the growing season, such as sun: 6 h`, err.Error())

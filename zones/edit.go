@@ -13,9 +13,9 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// ErrNotEdited says that a key stands in the file in a way that cannot be
+// errNotEdited says that a key stands in the file in a way that cannot be
 // changed by itself; the file can still be changed in an editor.
-var ErrNotEdited = errors.New("the garden file writes this in a way that only an editor can change")
+var errNotEdited = errors.New("the garden file writes this in a way that only an editor can change")
 
 // mostValue is how long a value may be, in bytes.
 const mostValue = 2000
@@ -87,7 +87,7 @@ func listText(n *ast.SequenceNode) (string, bool) {
 // EditKey changes one value in the text of a garden file, or takes the key out
 // if the value is "". Comments, order and all else stay as they are; the
 // comment behind a key that is taken out goes with it. The value need not be
-// right: ReadGarden tells. The error is ErrNotEdited, or table.Faults for a
+// right: ReadGarden tells. The error is errNotEdited, or table.Faults for a
 // value that no file can hold.
 func EditKey(text, key, value string) (string, error) {
 	value = strings.TrimSpace(value)
@@ -121,10 +121,10 @@ func EditKey(text, key, value string) (string, error) {
 func (e *editor) proved(before map[string]string, text, value string) error {
 	after, err := KeyTexts(text)
 	if err != nil {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	if after[e.key] != value {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	others := func(m map[string]string) map[string]string {
 		m = maps.Clone(m)
@@ -147,7 +147,7 @@ func (e *editor) proved(before map[string]string, text, value string) error {
 		}
 	}
 	if !maps.Equal(before, after) {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	return nil
 }
@@ -274,7 +274,7 @@ func entryOf(m *ast.MappingNode, name string) *ast.MappingValueNode {
 // all zones.
 func (e *editor) below(entry *ast.MappingValueNode, path []string, value string) error {
 	if len(path) != 1 {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	if _, empty := entry.Value.(*ast.NullNode); empty {
 		if value == "" {
@@ -297,7 +297,7 @@ func (e *editor) below(entry *ast.MappingValueNode, path []string, value string)
 		}
 		return e.put(scalar, "{"+strings.Join(parts, ", ")+"}")
 	}
-	return ErrNotEdited
+	return errNotEdited
 }
 
 // insert puts a line after one, which counts from 1.
@@ -323,7 +323,7 @@ func (e *editor) add(in *ast.MappingNode, trail []*ast.MappingValueNode, path []
 		return e.addFlow(in, entry)
 	}
 	if len(in.Values) == 0 {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	_, col := position(in.Values[0].Key)
 	last := e.lastLine(in)
@@ -347,7 +347,7 @@ func (e *editor) add(in *ast.MappingNode, trail []*ast.MappingValueNode, path []
 func (e *editor) addFlow(in *ast.MappingNode, entry string) error {
 	from, to, ok := e.span(in)
 	if !ok || from.line != to.line {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	line := e.lines[to.line]
 	at := to.col - 1

@@ -100,7 +100,7 @@ func TestEditKeyRefuses(t *testing.T) {
 		{"a section where a value is wanted", "name:\n  a: 1\n", "name", "c"},
 	} {
 		_, err := EditKey(c.text, c.key, c.value)
-		assert.ErrorIs(t, err, ErrNotEdited, c.name)
+		assert.ErrorIs(t, err, errNotEdited, c.name)
 	}
 	for _, value := range []string{"a\nb: 1", "a\x00", "\u202e", strings.Repeat("x", 3000)} {
 		_, err := EditKey("name: x\n", "name", value)

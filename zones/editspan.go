@@ -137,7 +137,7 @@ func (e *editor) bracketEnd(from spot) (spot, bool) {
 func (e *editor) put(n ast.Node, text string) error {
 	from, to, ok := e.span(n)
 	if !ok || from.line != to.line {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	line := e.lines[from.line]
 	e.lines[from.line] = slices.Concat(line[:from.col], []rune(text), line[to.col:])
@@ -154,14 +154,14 @@ func (e *editor) set(n ast.Node, value string) error {
 			e.lines[from.line] = slices.Concat(line[:from.col], []rune(" "+written(e.key, value)), line[to.col:])
 			return nil
 		}
-		return ErrNotEdited
+		return errNotEdited
 	case *ast.SequenceNode:
 		if !n.IsFlowStyle {
 			return e.setItems(n, value)
 		}
 	case *ast.MappingNode:
 		if !n.IsFlowStyle {
-			return ErrNotEdited
+			return errNotEdited
 		}
 	}
 	return e.put(n, written(e.key, value))
@@ -199,7 +199,7 @@ func (e *editor) setItems(n *ast.SequenceNode, value string) error {
 		}
 	}
 	if !slices.Contains(listKeys(), e.key) || len(n.Values) == 0 {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	first, indent := 0, 0
 	var kept [][]rune
@@ -208,7 +208,7 @@ func (e *editor) setItems(n *ast.SequenceNode, value string) error {
 		scalar, ok := v.(ast.ScalarNode)
 		line, _ := position(v)
 		if !ok || line <= last {
-			return ErrNotEdited
+			return errNotEdited
 		}
 		if i == 0 {
 			first = line
@@ -224,7 +224,7 @@ func (e *editor) setItems(n *ast.SequenceNode, value string) error {
 		}
 	}
 	if indent < 0 {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	for _, item := range want {
 		kept = append(kept, []rune(strings.Repeat(" ", indent)+"- "+plainOrQuoted(item)))
@@ -257,7 +257,7 @@ func (e *editor) removeFlow(in *ast.MappingNode, entry *ast.MappingValueNode) er
 	p := entry.Key.GetToken().Position
 	_, to, ok := e.span(entry.Value)
 	if !ok || p.Line-1 != to.line {
-		return ErrNotEdited
+		return errNotEdited
 	}
 	line := e.lines[to.line]
 	from, end := p.Column-1, to.col

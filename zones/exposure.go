@@ -71,14 +71,14 @@ type ZoneExposure struct {
 	MildDryD        float64
 }
 
-// ShortRecordError says that a record has no whole year.
-type ShortRecordError struct {
+// shortRecordError says that a record has no whole year.
+type shortRecordError struct {
 	File    string
 	Days    int
 	Missing int // hours without a rain value
 }
 
-func (e *ShortRecordError) Error() string {
+func (e *shortRecordError) Error() string {
 	text := fmt.Sprintf("%s: %d days, and no year with at least 90 %% of its hours: want a record of one whole year or more, better ten", e.File, e.Days)
 	if e.Missing > 24*e.Days/20 {
 		text += fmt.Sprintf("; %d of its hours have no rain value: if a day without a row was dry, set weather.absent_row to dry", e.Missing)
@@ -87,7 +87,7 @@ func (e *ShortRecordError) Error() string {
 }
 
 // BadInput marks the error as one that the user can mend.
-func (e *ShortRecordError) BadInput() bool { return true }
+func (e *shortRecordError) BadInput() bool { return true }
 
 // Expose runs the balance over the record and sums it up by band and zone.
 func (l *Lot) Expose() (*Exposure, error) {
@@ -106,7 +106,7 @@ func (l *Lot) Expose() (*Exposure, error) {
 		e.MinC = append(e.MinC, l.lowestC(y))
 	}
 	if len(e.Whole) == 0 {
-		return nil, &ShortRecordError{File: l.Record.Source, Days: len(l.Record.Days), Missing: l.Record.MissingHours()}
+		return nil, &shortRecordError{File: l.Record.Source, Days: len(l.Record.Days), Missing: l.Record.MissingHours()}
 	}
 	e.sumUp()
 	return e, nil

@@ -47,7 +47,7 @@ func FuzzEditKey(f *testing.F) {
 		out, err := EditKey(text, key, value)
 		if err != nil {
 			var faults table.Faults
-			require.True(t, errors.As(err, &faults) || errors.Is(err, ErrNotEdited), "%v", err)
+			require.True(t, errors.As(err, &faults) || errors.Is(err, errNotEdited), "%v", err)
 			return
 		}
 		now, err := KeyTexts(out)

@@ -65,7 +65,7 @@ type Roof struct {
 // Surface is ground other than the roof that drains to the bed. Its runoff is
 // that of its curve number, USDA 1986. Source: SOURCES.md [S5].
 type Surface struct {
-	Kind        string // one of SurfaceKinds
+	Kind        string // one of surfaceKinds
 	AreaM2      float64
 	CurveNumber float64 // NaN: by kind and soil group, site.CurveNumber
 }
@@ -114,7 +114,7 @@ type Target struct {
 	DrainWithinH float64 // hours
 }
 
-// Sun is hours of direct sun a day in the growing season; all NaN if the
+// sun is hours of direct sun a day in the growing season; all NaN if the
 // file has none.
 type Sun struct {
 	BottomH float64
@@ -185,13 +185,13 @@ func (s Sun) Of(zone string) float64 {
 // Textures lists the classes of the USDA soil triangle, coarse to fine.
 func Textures() []string { return site.SoilClasses() }
 
-// SurfaceKinds lists the ground other than roof that may drain to the bed.
-func SurfaceKinds() []string {
+// surfaceKinds lists the ground other than roof that may drain to the bed.
+func surfaceKinds() []string {
 	return []string{"pavement", "gravel", "dirt", "good lawn", "fair lawn", "poor lawn"}
 }
 
-// RunoffSurface is the name of the kind in the curve number table.
-func (s Surface) RunoffSurface() string {
+// runoffSurface is the name of the kind in the curve number table.
+func (s Surface) runoffSurface() string {
 	if quality, ok := strings.CutSuffix(s.Kind, " lawn"); ok {
 		return "lawn, " + quality
 	}

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 )
 
-// LatinHypercube returns n points in the unit cube of so many dimensions, such
+// latinHypercube returns n points in the unit cube of so many dimensions, such
 // that in every dimension each of n equal strata holds exactly one point, at a
 // random place within it; strata of different dimensions are paired at random.
 // The mean of a function that is a sum over the dimensions is then far surer
@@ -13,7 +13,7 @@ import (
 // Source: McKay, Beckman and Conover 1979 [S31]. Gonum's stat/samplemv draws the
 // same kind of points in another order, into matrices: no shorter than this, and
 // every figure of a spread would change.
-func LatinHypercube(n, dimensions int, seed uint64) [][]float64 {
+func latinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	r := rand.New(rand.NewPCG(seed, 0))
 	points := make([][]float64, n)
 	for i := range points {
@@ -27,11 +27,11 @@ func LatinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	return points
 }
 
-// BalancedBootstrap draws n times as many of the numbers below many as there
+// balancedBootstrap draws n times as many of the numbers below many as there
 // are, with replacement, so that over all draws each number comes up exactly n
 // times. The same seed gives the same draws.
 // Source: Davison, Hinkley and Schechtman 1986 [S32].
-func BalancedBootstrap(n, many int, seed uint64) [][]int {
+func balancedBootstrap(n, many int, seed uint64) [][]int {
 	r := rand.New(rand.NewPCG(seed, 1))
 	all := make([]int, n*many)
 	for i := range all {

@@ -73,7 +73,7 @@ func roofKeys() []Key {
 		figure("roof.initial_loss", depthMM(), 0, 25).or("1 mm").field("Rain that only wets the roof", "1 mm").line("1 mm", "wets a dry roof before any runs off"),
 		other("roof.also", kindList, "want a list of other ground that drains to the bed, each with surface and area").
 			line("\n- {surface: pavement, area: 100 sq ft}", "other ground that drains to the bed"),
-		choice("roof.also[].surface", SurfaceKinds()...).must(),
+		choice("roof.also[].surface", surfaceKinds()...).must(),
 		figure("roof.also[].area", areaM2(), 0.1, 10_000).must(),
 		number("roof.also[].curve_number", "a curve number", 30, 100),
 	}
@@ -248,7 +248,7 @@ func wishKeys() []Key {
 }
 
 func layoutKeys() []Key {
-	view := choice("layout.view_from", Views()...).or("all round")
+	view := choice("layout.view_from", views()...).or("all round")
 	ground := func(path string) Key {
 		return other(path, kindPlaces, "want its corners in order, each as [4 ft, 2 ft]; or its middle and a radius")
 	}

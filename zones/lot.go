@@ -87,31 +87,31 @@ func prepare(g *Garden, climate func() (*Climate, error)) (*Lot, error) {
 		return nil, err
 	}
 	l.Sun = g.Sun
-	if g.NeedSun() != nil {
+	if g.needSun() != nil {
 		if l.SunMap, err = l.sunMap(); err != nil {
 			return nil, err
 		}
 		if l.SunMap != nil {
-			l.Sun = l.SunMap.Sun()
+			l.Sun = l.SunMap.sun()
 		}
 	}
 	return l, nil
 }
 
-// NeedSun returns an error that says how to count the hours of sun, if they are
+// needSun returns an error that says how to count the hours of sun, if they are
 // neither stated nor worked out.
 func (l *Lot) NeedSun() error {
 	if l.SunMap != nil {
 		return nil
 	}
-	return l.Garden.NeedSun()
+	return l.Garden.needSun()
 }
 
 // SunAt gives the hours of direct sun at a place of the bed, metres in the
 // coordinates of the outline; NaN if they are not known.
 func (l *Lot) SunAt(x, y float64) float64 {
 	if l.SunMap != nil {
-		return l.SunMap.HoursAt(x, y)
+		return l.SunMap.hoursAt(x, y)
 	}
 	return l.Sun.Of(l.Bed.ZoneAt(x, y))
 }
@@ -227,7 +227,7 @@ func (l *Lot) addCatches() error {
 			}
 			group := site.HydrologicGroup(l.Native.SatMMH, depthMM)
 			var err error
-			if number, err = site.CurveNumber(s.RunoffSurface(), group); err != nil {
+			if number, err = site.CurveNumber(s.runoffSurface(), group); err != nil {
 				return err
 			}
 			l.SurfaceWhy = append(l.SurfaceWhy, fmt.Sprintf("%s: curve number %.0f for soil group %s (TR-55 Table 2-2a%s)", s.Kind, number, group, how))
@@ -267,5 +267,5 @@ func (l *Lot) Ground() water.Ground {
 	}
 }
 
-// DrainRateMMH is how fast a full pond sinks: the slower of mix and soil below.
-func (l *Lot) DrainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }
+// drainRateMMH is how fast a full pond sinks: the slower of mix and soil below.
+func (l *Lot) drainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }

@@ -28,8 +28,8 @@ type Performance struct {
 	DrainDryH    float64 // a full pond on soil at field capacity, for comparison; NaN if not known
 }
 
-// Swallows says whether the event stays in the bed.
-func (p Performance) Swallows() bool { return p.EventSpillM3 <= eventSlack*p.EventRunM3 }
+// swallows says whether the event stays in the bed.
+func (p Performance) swallows() bool { return p.EventSpillM3 <= eventSlack*p.EventRunM3 }
 
 // Perform measures this bed against its targets.
 func (l *Lot) Perform() (Performance, error) { return l.perform(l.Bed) }
@@ -67,7 +67,7 @@ func (l *Lot) event(bed *basin.Basin) (Performance, error) {
 		}
 	}
 	ponding := bed.Spec().PondingMM
-	p.DrainH = site.DrainHours(ponding, l.DrainRateMMH())
+	p.DrainH = site.DrainHours(ponding, l.drainRateMMH())
 	if class, err := site.NativeSoil(l.Native.Texture); err == nil {
 		class.KMMH = l.Native.RateMMH
 		p.DrainDryH = site.SoakAwayHours(ponding, class, class.FC)
@@ -119,7 +119,7 @@ func (l *Lot) Smallest() (Size, error) {
 	}
 	depth, why := l.depthForDraining()
 	if !(depth >= shallowestMM) {
-		return Size{Depth: why, Performs: Performance{Captured: math.NaN(), DrainH: site.DrainHours(l.Garden.Bed.PondingDepthMM, l.DrainRateMMH())}}, nil
+		return Size{Depth: why, Performs: Performance{Captured: math.NaN(), DrainH: site.DrainHours(l.Garden.Bed.PondingDepthMM, l.drainRateMMH())}}, nil
 	}
 	s := Size{Depth: why, Scale: sizeMost}
 	try := func(scale float64) (bool, error) {
@@ -173,7 +173,7 @@ const shallowestMM = 40
 // depthForDraining lowers the ponding depth to what drains in time.
 func (l *Lot) depthForDraining() (mm float64, why string) {
 	g := l.Garden
-	rate := l.DrainRateMMH()
+	rate := l.drainRateMMH()
 	if most := rate * g.Target.DrainWithinH; most < g.Bed.PondingDepthMM {
 		depth := math.Floor(most/5) * 5
 		return depth, fmt.Sprintf("lowered from %s: at %s a full pond would take %s to drain",
@@ -187,7 +187,7 @@ func (l *Lot) meets(p Performance) (ok bool, binding string) {
 	if !math.IsNaN(p.Captured) && p.Captured < l.Garden.Target.Capture {
 		return false, fmt.Sprintf("capture: a smaller bed keeps under %.0f %% of the runoff", 100*l.Garden.Target.Capture)
 	}
-	if !math.IsNaN(p.EventMM) && !p.Swallows() {
+	if !math.IsNaN(p.EventMM) && !p.swallows() {
 		return false, fmt.Sprintf("event: a smaller bed spills in the %s event", l.Garden.Units.Depth(p.EventMM))
 	}
 	return true, ""

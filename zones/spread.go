@@ -68,13 +68,13 @@ type Sample struct {
 	Years      []int // nil: the years on record
 }
 
-// Samples draws n ways that things may be, stratified: see LatinHypercube and
-// BalancedBootstrap. years is how many whole years the record has.
+// Samples draws n ways that things may be, stratified: see latinHypercube and
+// balancedBootstrap. years is how many whole years the record has.
 func (d Doubt) Samples(n, years int, seed uint64) []Sample {
-	points := LatinHypercube(n, 2, seed)
+	points := latinHypercube(n, 2, seed)
 	draws := make([][]int, n)
 	if d.Years {
-		draws = BalancedBootstrap(n, years, seed)
+		draws = balancedBootstrap(n, years, seed)
 	}
 	out := make([]Sample, n)
 	for i, p := range points {
@@ -91,9 +91,9 @@ func (d Doubt) soil(p float64) float64 {
 // roof turns a chance into a factor on what the roof sends.
 func (d Doubt) roof(p float64) float64 { return 1 + d.RoofPart*(2*p-1) }
 
-// At returns the exposure as it would be in one such case. Years are drawn from
+// inCase returns the exposure as it would be in one such case. Years are drawn from
 // the run over the whole record, so that each keeps the wetness it began with.
-func (e *Exposure) At(s Sample) (*Exposure, error) {
+func (e *Exposure) inCase(s Sample) (*Exposure, error) {
 	lot := *e.Lot
 	lot.Native.RateMMH *= s.Soil
 	lot.Catches = slices.Clone(lot.Catches)
@@ -118,16 +118,16 @@ func (e *Exposure) At(s Sample) (*Exposure, error) {
 	return &out, nil
 }
 
-// EachCase works out the cases on all cores and hands each one over, in no
+// eachCase works out the cases on all cores and hands each one over, in no
 // order; see is called by several goroutines at once.
-func (e *Exposure) EachCase(samples []Sample, see func(i int, e *Exposure) error) error {
+func (e *Exposure) eachCase(samples []Sample, see func(i int, e *Exposure) error) error {
 	var wait sync.WaitGroup
 	wrong := make([]error, len(samples))
 	next := make(chan int)
 	for range min(runtime.GOMAXPROCS(0), len(samples)) {
 		wait.Go(func() {
 			for i := range next {
-				there, err := e.At(samples[i])
+				there, err := e.inCase(samples[i])
 				if err == nil {
 					err = see(i, there)
 				}
@@ -167,11 +167,11 @@ type Spread struct {
 
 // Spread works the cases out and sums them up. The captured fraction of a case
 // is that of its years. also, unless it is nil, sees each case too: see
-// EachCase.
+// eachCase.
 func (e *Exposure) Spread(d Doubt, samples []Sample, also func(i int, e *Exposure) error) (*Spread, error) {
 	n, z := len(samples), len(e.Zones)
 	wet, dry, captured := matrix(z, n), matrix(z, n), make([]float64, n)
-	err := e.EachCase(samples, func(i int, there *Exposure) error {
+	err := e.eachCase(samples, func(i int, there *Exposure) error {
 		for k := range there.Zones {
 			wet[k][i], dry[k][i] = there.hardest(k)
 		}

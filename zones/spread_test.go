@@ -26,7 +26,7 @@ func TestLatinHypercube(t *testing.T) {
 		n := rapid.IntRange(1, 80).Draw(t, "n")
 		dimensions := rapid.IntRange(1, 4).Draw(t, "dimensions")
 		seed := rapid.Uint64().Draw(t, "seed")
-		points := LatinHypercube(n, dimensions, seed)
+		points := latinHypercube(n, dimensions, seed)
 		assert.Len(t, points, n)
 		for d := range dimensions {
 			hit := make([]int, n)
@@ -37,12 +37,12 @@ func TestLatinHypercube(t *testing.T) {
 				assert.Equal(t, 1, times, "dimension %d", d)
 			}
 		}
-		assert.Equal(t, points, LatinHypercube(n, dimensions, seed))
-		assert.NotEqual(t, points, LatinHypercube(n, dimensions, seed+1))
+		assert.Equal(t, points, latinHypercube(n, dimensions, seed))
+		assert.NotEqual(t, points, latinHypercube(n, dimensions, seed+1))
 	})
 	apart := 0.0 // dimensions are paired at random: no point lies where the last one led to
 	for seed := range uint64(200) {
-		for _, p := range LatinHypercube(10, 2, seed) {
+		for _, p := range latinHypercube(10, 2, seed) {
 			apart += (p[0] - 0.5) * (p[1] - 0.5) / 2000
 		}
 	}
@@ -54,7 +54,7 @@ func TestBalancedBootstrap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, years := rapid.IntRange(1, 60).Draw(t, "n"), rapid.IntRange(1, 40).Draw(t, "years")
 		count := make([]int, years)
-		for _, draw := range BalancedBootstrap(n, years, rapid.Uint64().Draw(t, "seed")) {
+		for _, draw := range balancedBootstrap(n, years, rapid.Uint64().Draw(t, "seed")) {
 			assert.Len(t, draw, years)
 			for _, y := range draw {
 				count[y]++
@@ -64,7 +64,7 @@ func TestBalancedBootstrap(t *testing.T) {
 			assert.Equal(t, n, times)
 		}
 	})
-	missed, draws := 0, BalancedBootstrap(400, 20, 7)
+	missed, draws := 0, balancedBootstrap(400, 20, 7)
 	for _, draw := range draws {
 		if !slices.Contains(draw, 0) {
 			missed++
@@ -128,7 +128,7 @@ func demoOver(t testing.TB, years int, change ...string) *Exposure {
 // Without doubt every case is the plain answer.
 func TestSpreadOfNoWidth(t *testing.T) {
 	e := demoOver(t, 3)
-	there, err := e.At(Sample{Soil: 1, Roof: 1})
+	there, err := e.inCase(Sample{Soil: 1, Roof: 1})
 	require.NoError(t, err)
 	assert.Equal(t, e.Bands, there.Bands)
 	sure := Doubt{SoilFactor: 1}
@@ -147,7 +147,7 @@ func TestSpreadOfNoWidth(t *testing.T) {
 func TestAtIsTheChangedFile(t *testing.T) {
 	e := demoOver(t, 4, "area: 1240 sq ft", "area: 100 m2", "safety_factor: 2", "safety_factor: 1.5")
 	want := demoOver(t, 4, "area: 1240 sq ft", "area: 108 m2", "safety_factor: 2", "safety_factor: 2")
-	there, err := e.At(Sample{Soil: 0.75, Roof: 1.08})
+	there, err := e.inCase(Sample{Soil: 0.75, Roof: 1.08})
 	require.NoError(t, err)
 	for b := range want.Bands {
 		assert.InDeltaSlice(t, want.Bands[b].WetHByYear, there.Bands[b].WetHByYear, 1e-9)
@@ -156,7 +156,7 @@ func TestAtIsTheChangedFile(t *testing.T) {
 	assert.InDelta(t, want.Lot.CatchM2, there.Lot.CatchM2, 1e-9)
 	assert.InDelta(t, 50, e.Lot.CatchM2, 1e-9, "the lot itself stays as it is")
 
-	years, err := e.At(Sample{Soil: 1, Roof: 1, Years: []int{2, 2, 0, 2}})
+	years, err := e.inCase(Sample{Soil: 1, Roof: 1, Years: []int{2, 2, 0, 2}})
 	require.NoError(t, err)
 	for b, band := range e.Bands {
 		assert.Equal(t, []float64{band.DryDByYear[2], band.DryDByYear[2], band.DryDByYear[0], band.DryDByYear[2]}, years.Bands[b].DryDByYear)
@@ -197,7 +197,7 @@ func TestSpreadAgainstBruteForce(t *testing.T) {
 	d := Doubt{SoilFactor: 2, RoofPart: 0.1}
 	run := func(samples []Sample) []float64 {
 		wet := make([]float64, len(samples))
-		require.NoError(t, e.EachCase(samples, func(i int, there *Exposure) error {
+		require.NoError(t, e.eachCase(samples, func(i int, there *Exposure) error {
 			wet[i], _ = there.hardest(0)
 			return nil
 		}))

@@ -122,9 +122,9 @@ func (m *SunMap) checkHouse(o site.Obstacle) error {
 	return nil
 }
 
-// Sun gives the hours of direct sun by zone: as stated in the garden file,
+// sun gives the hours of direct sun by zone: as stated in the garden file,
 // else as worked out.
-func (m *SunMap) Sun() Sun {
+func (m *SunMap) sun() Sun {
 	of := func(zone string) float64 {
 		if h := m.lot.Garden.Sun.Of(zone); h >= 0 {
 			return h
@@ -139,10 +139,10 @@ func (m *SunMap) Sun() Sun {
 	return Sun{BottomH: of(basin.Bottom), SlopeH: of(basin.Slope), RimH: of(basin.Rim)}
 }
 
-// HoursAt gives the hours of direct sun at a spot, in metres in the coordinates
+// hoursAt gives the hours of direct sun at a spot, in metres in the coordinates
 // of the outline: as stated for its zone, else as worked out for that very
 // spot; NaN outside the bed.
-func (m *SunMap) HoursAt(x, y float64) float64 {
+func (m *SunMap) hoursAt(x, y float64) float64 {
 	z, ok := m.height(x, y)
 	if !ok {
 		return math.NaN()
@@ -151,14 +151,4 @@ func (m *SunMap) HoursAt(x, y float64) float64 {
 		return h
 	}
 	return m.sky.Hours(m.lot.Garden.Obstacles, x, y, z)
-}
-
-// How says in a line where the figures come from.
-func (m *SunMap) How() string {
-	season := "from the spring to the autumn equinox"
-	if m.FromRecord {
-		season = "in the growing season of the record"
-	}
-	return fmt.Sprintf("hours a clear day %s that the sun is at least %g degrees high and not behind what the garden file lists",
-		season, site.LeastAltitudeDeg)
 }

@@ -102,7 +102,7 @@ func TestTemplateKeepsAnswers(t *testing.T) {
 		} else if g.Soil.Texture != strings.ToLower(a.Soil) {
 			t.Fatalf("soil %q reads %+v", a.Soil, g.Soil)
 		}
-		if (a.Sun == "") != (g.NeedSun() != nil) {
+		if (a.Sun == "") != (g.needSun() != nil) {
 			t.Fatalf("sun %q reads %+v", a.Sun, g.Sun)
 		}
 	})

@@ -20,7 +20,7 @@ type WayIn struct {
 // soil at hand is what is dug from the bed and not needed for its rim.
 func (l *Lot) addWayIn() error {
 	soil := max(0, l.Bed.ExcavationM3(l.Garden.Mix.DepthMM, 0)-l.Bed.BermM3(0))
-	plan, ok, err := l.Garden.CompareInlets(l.wettestMM(), soil)
+	plan, ok, err := l.Garden.compareInlets(l.wettestMM(), soil)
 	if err != nil || !ok {
 		return err
 	}
