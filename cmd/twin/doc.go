@@ -2,8 +2,8 @@
 // relocation plan are worth: made-up gardens whose truth is known, lived through
 // under several policies that meet the same weather and the same luck.
 //
-// Input is a Truth (the figures of the made-up world) and the table of signs as
-// the program ships it; output is a Result: survival under each policy with
+// Input is a madeUp (the figures of the made-up world) and the table of signs as
+// the program ships it; output is a result: survival under each policy with
 // intervals, how often causes were stated right, whether stated chances came
 // true, how many moves were needless. The same seed gives the same bytes on any
 // number of cores.

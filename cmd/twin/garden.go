@@ -38,7 +38,7 @@ type garden struct {
 
 // makeGarden draws a garden by its number: soils, roof, bed, weather, places
 // and plants.
-func makeGarden(t Truth, all []species, index int) (*garden, error) {
+func makeGarden(t madeUp, all []species, index int) (*garden, error) {
 	rng := rand.New(rand.NewPCG(t.Seed, 1000+uint64(index)))
 	climates := site.InventedClimates()
 	climate := climates[rng.IntN(len(climates))]
@@ -169,7 +169,7 @@ func (g *garden) makePlaces(rng *rand.Rand) {
 
 // makePlants plants as a person would: some by what the computation says of
 // the catalogue's limits on the believed ground, some by the label.
-func (g *garden) makePlants(t Truth, all []species, rng *rand.Rand) {
+func (g *garden) makePlants(t madeUp, all []species, rng *rand.Rand) {
 	bed := over(g.believed, g.record, false)
 	const good = 0.85 // least yearly survival for which a plant is usually offered
 	survival := map[int][]float64{}

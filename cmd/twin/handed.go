@@ -88,40 +88,40 @@ func (w *world) noted(r *run, turn, i, k int) []season.Note {
 	return []season.Note{{Date: r.notes[turn][i][k].Date, Vigour: season.Unstated, Seen: []season.Sign{season.Sign(r.fates[turn][i][k].cause)}}}
 }
 
-// Ablation is how much of the oracle's gain the method keeps if it is told a part
+// ablation is how much of the oracle's gain the method keeps if it is told a part
 // of the truth, or plans otherwise.
-type Ablation struct {
-	Truth Truth
-	Rows  []AblationRow
+type ablation struct {
+	Truth madeUp
+	Rows  []ablationRow
 }
 
-// AblationRow is one change of the method.
-type AblationRow struct {
+// ablationRow is one change of the method.
+type ablationRow struct {
 	What     string
-	OfOracle Interval
+	OfOracle interval
 	Moves    float64 // per garden
 	Needless float64 // share of them
 }
 
-// Ablate lives a world under ours once for each part of the truth that it is told,
+// handOver lives a world under ours once for each part of the truth that it is told,
 // with the same weather and the same luck.
-func Ablate(t Truth, table *season.Table) (*Ablation, error) {
+func handOver(t madeUp, table *season.Table) (*ablation, error) {
 	w, err := newWorld(t, table)
 	if err != nil {
 		return nil, err
 	}
-	if err := w.livePolicies(Nothing, KindOracle, Oracle); err != nil {
+	if err := w.livePolicies(byNothing, byKindOracle, byOracle); err != nil {
 		return nil, err
 	}
 	all := map[string][]tally{}
-	for _, p := range []string{Nothing, KindOracle, Oracle} {
+	for _, p := range []string{byNothing, byKindOracle, byOracle} {
 		all[p] = w.tallies(p)
 	}
-	out := &Ablation{Truth: t}
+	out := &ablation{Truth: t}
 	add := func(what string, of []tally) {
 		sum := sumOf(of)
-		out.Rows = append(out.Rows, AblationRow{
-			What: what, OfOracle: shareOf(t, of, all[Nothing], all[Oracle], aliveOf, plantsOf),
+		out.Rows = append(out.Rows, ablationRow{
+			What: what, OfOracle: shareOf(t, of, all[byNothing], all[byOracle], aliveOf, plantsOf),
 			Moves: sum.moves / float64(t.Gardens), Needless: sum.needless / max(1, sum.moves),
 		})
 	}
@@ -148,17 +148,17 @@ func Ablate(t Truth, table *season.Table) (*Ablation, error) {
 	} {
 		w.stated = v.stated
 		w.tell(v.handed)
-		if err := w.live(Ours); err != nil {
+		if err := w.live(byOurs); err != nil {
 			return nil, err
 		}
-		add(v.what, w.tallies(Ours))
+		add(v.what, w.tallies(byOurs))
 	}
-	add("who knows species and ground, and needs no notes", all[KindOracle])
+	add("who knows species and ground, and needs no notes", all[byKindOracle])
 	return out, nil
 }
 
-// Text prints an ablation as a table.
-func (a *Ablation) Text(w io.Writer) error {
+// text prints an ablation as a table.
+func (a *ablation) text(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(w, "%d made-up gardens, %d seasons, seed %d.\n\n", a.Truth.Gardens, a.Truth.Seasons, a.Truth.Seed)
 	fmt.Fprintln(t, "policy\tof the oracle's gain\tmoves a garden\tneedless\t")

@@ -24,9 +24,9 @@ func TestTold(t *testing.T) {
 		assert.Equal(t, s.stated.LowestC, told.LowestC)
 	}
 	assert.Same(t, w.gardens[0].real, w.ground(w.gardens[0]))
-	require.NoError(t, w.live(Ours))
+	require.NoError(t, w.live(byOurs))
 	struggled := 0.0
-	for _, c := range w.tallies(Ours) {
+	for _, c := range w.tallies(byOurs) {
 		struggled += c.struggled
 		assert.Equal(t, c.struggled, c.alike, "told why, it says why")
 		assert.Equal(t, c.fine, c.fineAsFine)
@@ -41,20 +41,20 @@ func TestTold(t *testing.T) {
 // An ablation's first row is the method as it is, and its last the policy of the
 // same name.
 func TestAblate(t *testing.T) {
-	truth, table := DefaultTruth(), signTable(t)
+	truth, table := defaultTruth(), signTable(t)
 	truth.Gardens = 12
-	a, err := Ablate(truth, table)
+	a, err := handOver(truth, table)
 	require.NoError(t, err)
-	r, err := Run(truth, table)
+	r, err := liveAll(truth, table)
 	require.NoError(t, err)
-	of := map[string]Interval{}
+	of := map[string]interval{}
 	for _, p := range r.Policies {
 		of[p.Policy] = p.OfOracle
 	}
-	assert.Equal(t, of[Ours], a.Rows[0].OfOracle)
-	assert.Equal(t, of[KindOracle], a.Rows[len(a.Rows)-1].OfOracle)
+	assert.Equal(t, of[byOurs], a.Rows[0].OfOracle)
+	assert.Equal(t, of[byKindOracle], a.Rows[len(a.Rows)-1].OfOracle)
 	var text bytes.Buffer
-	require.NoError(t, a.Text(&text))
+	require.NoError(t, a.text(&text))
 	for _, row := range a.Rows {
 		assert.Equal(t, 1, strings.Count(text.String(), row.What+"  "), "%s", row.What)
 	}

@@ -34,7 +34,7 @@ type fate struct {
 
 // share returns what a plant bears in a season, as a share of what it bears
 // once established and undisturbed.
-func (t Truth) share(turn int, moved bool) float64 {
+func (t madeUp) share(turn int, moved bool) float64 {
 	share := 1.0
 	if turn == 0 {
 		share = t.YoungShare
@@ -61,7 +61,7 @@ func (g *garden) year(b *fit.Bed, p catalogue.Plant, at, turn int) fit.Year {
 // limits passed the worst is the cause; what weather does comes before shade,
 // shade before the shock of a move, that before other mishaps, and those before
 // sulking.
-func (t Truth) fate(g *garden, i, at, turn int, moved bool) fate {
+func (t madeUp) fate(g *garden, i, at, turn int, moved bool) fate {
 	roll := func(what chance) float64 { return luck(t.Seed, g.index, i, turn, what) }
 	y := g.year(g.real, bearing(g.plants[i], t.share(turn, moved)), at, turn)
 	worst, cause := 0.0, season.Fine
@@ -99,7 +99,7 @@ func (t Truth) fate(g *garden, i, at, turn int, moved bool) fate {
 
 // live takes a garden through a season under a policy, and returns the fates
 // of those who were alive; the others' are zero.
-func (t Truth) live(g *garden, s *state, turn int) []fate {
+func (t madeUp) live(g *garden, s *state, turn int) []fate {
 	out := make([]fate, len(g.plants))
 	for i := range g.plants {
 		if !s.alive[i] {

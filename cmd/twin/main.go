@@ -19,7 +19,7 @@ func main() {
 }
 
 func command(args []string, stdout, stderr io.Writer) error {
-	t := DefaultTruth()
+	t := defaultTruth()
 	flags := flag.NewFlagSet("twin", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON")
@@ -42,13 +42,13 @@ func command(args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if *ablate {
-		found, err := Ablate(t, table)
+		found, err := handOver(t, table)
 		if err != nil {
 			return err
 		}
-		return found.Text(stdout)
+		return found.text(stdout)
 	}
-	result, err := Run(t, table)
+	result, err := liveAll(t, table)
 	if err != nil {
 		return err
 	}
@@ -57,5 +57,5 @@ func command(args []string, stdout, stderr io.Writer) error {
 		out.SetIndent("", "  ")
 		return out.Encode(result)
 	}
-	return result.Text(stdout)
+	return result.text(stdout)
 }

@@ -221,14 +221,14 @@ func (k *knowing) loss(i, own, at, seasons int) (loss, doubt float64) {
 }
 
 // oracle knows every plant's own limits and the true ground.
-func (t Truth) oracle(g *garden) *knowing {
+func (t madeUp) oracle(g *garden) *knowing {
 	own := func(i int) catalogue.Plant { return g.plants[i] }
 	return &knowing{g, over(g.real, g.record, false), own, t.MovedShare, t.SunLossPerH, map[[2]int][2]float64{}}
 }
 
 // kindOracle knows the true limits of every species, though not how one plant
 // differs from the next, and the true ground.
-func (t Truth) kindOracle(g *garden, all []species) *knowing {
+func (t madeUp) kindOracle(g *garden, all []species) *knowing {
 	kind := func(i int) catalogue.Plant { return all[g.species[i]].real }
 	return &knowing{g, over(g.real, g.record, false), kind, t.MovedShare, t.SunLossPerH, map[[2]int][2]float64{}}
 }

@@ -10,7 +10,7 @@ import (
 
 // shaken is the table of signs of the true world: the odds of each sign under
 // each cause are those of the given table times a factor of their own.
-func (t Truth) shaken(given *season.Table) []season.Row {
+func (t madeUp) shaken(given *season.Table) []season.Row {
 	rng := rand.New(rand.NewPCG(t.Seed, 2))
 	rows := slices.Clone(given.Rows)
 	for r := range rows {
@@ -39,7 +39,7 @@ func vigours(c season.Cause) [6]float64 {
 }
 
 // observe writes the note of plant i after a season, as the gardener sees it.
-func (t Truth) observe(g *garden, rows []season.Row, i, turn int, f fate) season.Note {
+func (t madeUp) observe(g *garden, rows []season.Row, i, turn int, f fate) season.Note {
 	roll := func(what chance) float64 { return luck(t.Seed, g.index, i, turn, what) }
 	n := season.Note{Date: g.end(turn), Seen: t.seen(rows, roll, f)}
 	if f.dies {
@@ -63,7 +63,7 @@ func (t Truth) observe(g *garden, rows []season.Row, i, turn int, f fate) season
 
 // seen draws the signs of a cause; the dead show half of them. In some notes
 // one is missed, or one is written down that was not there.
-func (t Truth) seen(rows []season.Row, roll func(chance) float64, f fate) []season.Sign {
+func (t madeUp) seen(rows []season.Row, roll func(chance) float64, f fate) []season.Sign {
 	var out []season.Sign
 	cause, shown := number(f.cause), 1.0
 	if f.dies {

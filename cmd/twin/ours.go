@@ -124,7 +124,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	}
 	model, table := w.model(), w.signs()
 	var all *season.Learned
-	if r.policy == Ours {
+	if r.policy == byOurs {
 		var every []season.Case
 		for _, c := range cases {
 			every = append(every, c...)
@@ -136,7 +136,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	}
 	err = each(n, func(i int) error {
 		learned := all
-		if r.policy == OursAlone {
+		if r.policy == byOursAlone {
 			learned = model.Learn(table, cases[i])
 		}
 		out.bearing[i] = make([]season.Bearing, len(w.gardens[i].plants))
@@ -167,10 +167,10 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 }
 
 // lessonsOf compares what was learned by the end with the truth.
-func (w *world) lessonsOf(r *run) []Lesson {
-	var out []Lesson
+func (w *world) lessonsOf(r *run) []lesson {
+	var out []lesson
 	for l, limit := range season.Limits() {
-		lesson := Lesson{Limit: string(limit)}
+		lesson := lesson{Limit: string(limit)}
 		for _, s := range w.species {
 			k := slices.IndexFunc(r.limits, func(x season.SpeciesLimit) bool { return x.ID == s.stated.ID && x.Limit == limit })
 			if k < 0 {

@@ -14,7 +14,7 @@ import (
 
 func smallWorld(t testing.TB, gardens int) *world {
 	t.Helper()
-	truth := DefaultTruth()
+	truth := defaultTruth()
 	truth.Gardens = gardens
 	w, err := newWorld(truth, signTable(t))
 	require.NoError(t, err)
@@ -94,7 +94,7 @@ func TestFateHarder(t *testing.T) {
 // Whoever moves stands alone in its place, and as many move as were asked for.
 func TestMovesAreMoves(t *testing.T) {
 	w := smallWorld(t, 8)
-	require.NoError(t, w.live(Labels))
+	require.NoError(t, w.live(byLabels))
 	rng := rand.New(rand.NewPCG(3, 4))
 	for k, g := range w.gardens {
 		for count := range 12 {
@@ -115,7 +115,7 @@ func TestMovesAreMoves(t *testing.T) {
 			}
 			assert.Equal(t, count, moved)
 		}
-		r := w.runs[Labels]
+		r := w.runs[byLabels]
 		for turn := 1; turn < w.truth.Seasons; turn++ {
 			seen := map[int]bool{}
 			for i, p := range r.stands[turn][k] {
@@ -137,8 +137,8 @@ func TestMovesAreMoves(t *testing.T) {
 // ground behind the same notes it decides the same.
 func TestOursIsBlind(t *testing.T) {
 	w := smallWorld(t, 4)
-	require.NoError(t, w.live(Ours))
-	r := w.runs[Ours]
+	require.NoError(t, w.live(byOurs))
+	r := w.runs[byOurs]
 	decide := func() [][]int {
 		learned, err := w.learn(r, 2)
 		require.NoError(t, err)
@@ -208,7 +208,7 @@ func TestReliability(t *testing.T) {
 
 // Sun of a season and share of limits: a plant in its first season bears half.
 func TestShares(t *testing.T) {
-	truth := DefaultTruth()
+	truth := defaultTruth()
 	assert.Equal(t, 0.5, truth.share(0, false))
 	assert.Equal(t, 0.8, truth.share(3, true))
 	s := defaultStated()

@@ -6,54 +6,54 @@ import (
 	"hollowbed/plants/season"
 )
 
-// Result is what an experiment found.
-type Result struct {
-	Truth    Truth         `json:"truth"`
+// result is what an experiment found.
+type result struct {
+	Truth    madeUp        `json:"truth"`
 	Plants   int           `json:"plants"`
-	Policies []PolicyScore `json:"policies"`
+	Policies []policyScore `json:"policies"`
 	// Ours less others, of plants alive at the end.
-	OursLessLabels Interval `json:"ours_less_labels"`
-	OursLessAlone  Interval `json:"ours_less_ours_alone"`
+	OursLessLabels interval `json:"ours_less_labels"`
+	OursLessAlone  interval `json:"ours_less_ours_alone"`
 	// Of ours: causes stated right, of plants in trouble and of those that are
 	// fine; stated chances against what came; limits learned.
-	CausesRight Interval   `json:"causes_right"`
-	Fine        Interval   `json:"fine_called_fine"`
-	Causes      []CauseRow `json:"causes"`
-	Calibration Interval   `json:"calibration_error"`
-	Reliability []Reliable `json:"reliability"`
-	Learned     []Lesson   `json:"learned"`
+	CausesRight interval   `json:"causes_right"`
+	Fine        interval   `json:"fine_called_fine"`
+	Causes      []causeRow `json:"causes"`
+	Calibration interval   `json:"calibration_error"`
+	Reliability []reliable `json:"reliability"`
+	Learned     []lesson   `json:"learned"`
 }
 
-// PolicyScore is how plants did under one policy. Shares are of all plants or
+// policyScore is how plants did under one policy. Shares are of all plants or
 // plant-seasons, those that died early included.
-type PolicyScore struct {
+type policyScore struct {
 	Policy           string   `json:"policy"`
-	Alive            Interval `json:"alive_at_end"`
-	Lived            Interval `json:"plant_seasons_alive"`
-	Well             Interval `json:"plant_seasons_without_trouble"`
-	Gain             Interval `json:"gain"`                       // of plants alive at the end, over doing nothing
-	OfOracle         Interval `json:"share_of_oracle"`            // of the oracle's gain
-	OfKind           Interval `json:"share_of_kind_oracle"`       // of that of one who knows species but not single plants
-	OfLived          Interval `json:"share_of_oracle_alive"`      // of the oracle's gain of plant-seasons alive
-	OfWell           Interval `json:"share_of_oracle_untroubled"` // of the oracle's gain of those without trouble
+	Alive            interval `json:"alive_at_end"`
+	Lived            interval `json:"plant_seasons_alive"`
+	Well             interval `json:"plant_seasons_without_trouble"`
+	Gain             interval `json:"gain"`                       // of plants alive at the end, over doing nothing
+	OfOracle         interval `json:"share_of_oracle"`            // of the oracle's gain
+	OfKind           interval `json:"share_of_kind_oracle"`       // of that of one who knows species but not single plants
+	OfLived          interval `json:"share_of_oracle_alive"`      // of the oracle's gain of plant-seasons alive
+	OfWell           interval `json:"share_of_oracle_untroubled"` // of the oracle's gain of those without trouble
 	Moves            float64  `json:"moves_per_garden"`
-	Needless         Interval `json:"needless_moves"` // share of moves; 0 without moves
+	Needless         interval `json:"needless_moves"` // share of moves; 0 without moves
 	Brier            float64  `json:"brier"`          // of stated chances; 0 if none were
 	CalibrationError float64  `json:"calibration_error"`
 	Said             float64  `json:"mean_said"`
 	Came             float64  `json:"mean_came"`
 }
 
-// CauseRow is a true cause and how often each was stated for it.
-type CauseRow struct {
+// causeRow is a true cause and how often each was stated for it.
+type causeRow struct {
 	Cause  string    `json:"cause"`
 	Cases  float64   `json:"cases"`
 	Right  float64   `json:"right"`
 	Stated []float64 `json:"stated"` // in the order of causes
 }
 
-// Reliable is one bin of stated chances.
-type Reliable struct {
+// reliable is one bin of stated chances.
+type reliable struct {
 	From      float64 `json:"from"`
 	To        float64 `json:"to"`
 	Forecasts float64 `json:"forecasts"`
@@ -61,9 +61,9 @@ type Reliable struct {
 	Came      float64 `json:"came"`
 }
 
-// Lesson is how far the limits of species are from the truth, in log units, root
+// lesson is how far the limits of species are from the truth, in log units, root
 // of the mean square over the species that something was learned of.
-type Lesson struct {
+type lesson struct {
 	Limit   string  `json:"limit"`
 	Species int     `json:"species"`
 	Before  float64 `json:"error_of_catalogue"`
@@ -71,46 +71,46 @@ type Lesson struct {
 	Within  float64 `json:"within_90_percent_interval"` // share of the species
 }
 
-// Run makes the world and lives it under every policy.
-func Run(t Truth, table *season.Table) (*Result, error) {
+// liveAll makes the world and lives it under every policy.
+func liveAll(t madeUp, table *season.Table) (*result, error) {
 	w, err := newWorld(t, table)
 	if err != nil {
 		return nil, err
 	}
-	if err := w.livePolicies(Nothing, Labels, Catalogue, OursAlone, Ours, Random, KindOracle, Oracle); err != nil {
+	if err := w.livePolicies(byNothing, byLabels, byCatalogue, byOursAlone, byOurs, byChance, byKindOracle, byOracle); err != nil {
 		return nil, err
 	}
 	return w.result(), nil
 }
 
-func (w *world) result() *Result {
+func (w *world) result() *result {
 	t := w.truth
-	out := &Result{Truth: t}
+	out := &result{Truth: t}
 	all := map[string][]tally{}
-	for _, p := range Policies() {
+	for _, p := range policies() {
 		all[p] = w.tallies(p)
 	}
 	for g := range w.gardens {
-		out.Plants += int(all[Nothing][g].plants)
+		out.Plants += int(all[byNothing][g].plants)
 	}
-	share := func(p string, over, under func(*tally) float64) Interval {
+	share := func(p string, over, under func(*tally) float64) interval {
 		return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 { return ratio(weight, all[p], over, under) })
 	}
-	less := func(a, b string) Interval {
+	less := func(a, b string) interval {
 		return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
 			return ratio(weight, all[a], aliveOf, plantsOf) - ratio(weight, all[b], aliveOf, plantsOf)
 		})
 	}
-	for _, p := range Policies() {
-		s := PolicyScore{
+	for _, p := range policies() {
+		s := policyScore{
 			Policy: p, Alive: share(p, aliveOf, plantsOf), Lived: share(p, livedOf, seasonsOf), Well: share(p, wellOf, seasonsOf),
-			Gain: less(p, Nothing),
+			Gain: less(p, byNothing),
 		}
-		part := func(best string, over, under func(*tally) float64) Interval {
-			return shareOf(t, all[p], all[Nothing], all[best], over, under)
+		part := func(best string, over, under func(*tally) float64) interval {
+			return shareOf(t, all[p], all[byNothing], all[best], over, under)
 		}
-		s.OfOracle, s.OfKind = part(Oracle, aliveOf, plantsOf), part(KindOracle, aliveOf, plantsOf)
-		s.OfLived, s.OfWell = part(Oracle, livedOf, seasonsOf), part(Oracle, wellOf, seasonsOf)
+		s.OfOracle, s.OfKind = part(byOracle, aliveOf, plantsOf), part(byKindOracle, aliveOf, plantsOf)
+		s.OfLived, s.OfWell = part(byOracle, livedOf, seasonsOf), part(byOracle, wellOf, seasonsOf)
 		sum := sumOf(all[p])
 		s.Moves = sum.moves / float64(t.Gardens)
 		if sum.moves > 0 {
@@ -119,13 +119,13 @@ func (w *world) result() *Result {
 		s.Brier, s.CalibrationError, s.Said, s.Came = sum.reliability()
 		out.Policies = append(out.Policies, s)
 	}
-	out.OursLessLabels, out.OursLessAlone = less(Ours, Labels), less(Ours, OursAlone)
-	w.causes(out, all[Ours])
-	out.Learned = w.lessonsOf(w.runs[Ours])
-	sum := sumOf(all[Ours])
+	out.OursLessLabels, out.OursLessAlone = less(byOurs, byLabels), less(byOurs, byOursAlone)
+	w.causes(out, all[byOurs])
+	out.Learned = w.lessonsOf(w.runs[byOurs])
+	sum := sumOf(all[byOurs])
 	for b := range reliabilityBins {
 		if n := sum.forecasts[b]; n > 0 {
-			out.Reliability = append(out.Reliability, Reliable{
+			out.Reliability = append(out.Reliability, reliable{
 				float64(b) / reliabilityBins, float64(b+1) / reliabilityBins, n, sum.said[b] / n, sum.came[b] / n,
 			})
 		}
@@ -134,7 +134,7 @@ func (w *world) result() *Result {
 		var some tally
 		for g, x := range weight {
 			if x != 0 {
-				some.add(&all[Ours][g], x)
+				some.add(&all[byOurs][g], x)
 			}
 		}
 		_, e, _, _ := some.reliability()
@@ -145,7 +145,7 @@ func (w *world) result() *Result {
 
 // shareOf is what one policy gains over doing nothing, as a share of what the best
 // gains.
-func shareOf(t Truth, one, nothing, best []tally, over, under func(*tally) float64) Interval {
+func shareOf(t madeUp, one, nothing, best []tally, over, under func(*tally) float64) interval {
 	return bootstrap(t.Seed, t.Gardens, func(weight []float64) float64 {
 		base := ratio(weight, nothing, over, under)
 		return (ratio(weight, one, over, under) - base) / (ratio(weight, best, over, under) - base)
@@ -158,11 +158,11 @@ func livedOf(c *tally) float64   { return c.lived }
 func seasonsOf(c *tally) float64 { return c.seasons }
 func wellOf(c *tally) float64    { return c.well }
 
-func (w *world) causes(out *Result, ours []tally) {
+func (w *world) causes(out *result, ours []tally) {
 	sum := sumOf(ours)
 	t := w.truth
 	for i, c := range season.Causes() {
-		row := CauseRow{Cause: string(c), Stated: sum.byCause[i][:]}
+		row := causeRow{Cause: string(c), Stated: sum.byCause[i][:]}
 		for _, n := range row.Stated {
 			row.Cases += n
 		}

@@ -13,24 +13,24 @@ import (
 // The policies, in the order in which they are run: random moves as many
 // plants as ours does, so it comes after it.
 const (
-	Nothing    = "nothing"
-	Labels     = "labels"
-	Catalogue  = "catalogue"
-	Ours       = "ours"
-	OursAlone  = "ours alone"
-	Random     = "random"
-	KindOracle = "kind oracle"
-	Oracle     = "oracle"
+	byNothing    = "nothing"
+	byLabels     = "labels"
+	byCatalogue  = "catalogue"
+	byOurs       = "ours"
+	byOursAlone  = "ours alone"
+	byChance     = "random"
+	byKindOracle = "kind oracle"
+	byOracle     = "oracle"
 )
 
-// Policies lists every policy.
-func Policies() []string {
-	return []string{Nothing, Random, Labels, Catalogue, OursAlone, Ours, KindOracle, Oracle}
+// policies lists every policy.
+func policies() []string {
+	return []string{byNothing, byChance, byLabels, byCatalogue, byOursAlone, byOurs, byKindOracle, byOracle}
 }
 
 // world is all that is made up, and how each policy fares in it.
 type world struct {
-	truth   Truth
+	truth   madeUp
 	table   *season.Table // as the method has it
 	rows    []season.Row  // as signs truly are
 	species []species
@@ -82,7 +82,7 @@ func each(n int, do func(i int) error) error {
 	return nil
 }
 
-func newWorld(t Truth, table *season.Table) (*world, error) {
+func newWorld(t madeUp, table *season.Table) (*world, error) {
 	w := &world{truth: t, table: table, rows: t.shaken(table), species: makeSpecies(t), stated: defaultStated(), gardens: make([]*garden, t.Gardens), runs: map[string]*run{}}
 	w.tell(handed{})
 	err := each(t.Gardens, func(i int) (err error) {
@@ -127,7 +127,7 @@ func (w *world) live(policy string) error {
 		if err != nil {
 			return err
 		}
-		if policy == Ours || policy == OursAlone || policy == Catalogue {
+		if policy == byOurs || policy == byOursAlone || policy == byCatalogue {
 			if learned, err = w.learn(r, turn+1); err != nil {
 				return err
 			}
@@ -155,27 +155,27 @@ func (w *world) pass(r *run, i, turn int) {
 func (w *world) decide(r *run, learned *lessons, i, turn int) error {
 	g, s, t := w.gardens[i], r.states[i], w.truth
 	switch r.policy {
-	case Nothing:
+	case byNothing:
 		return nil
-	case Random:
+	case byChance:
 		count := 0
-		for _, moved := range w.runs[Ours].moved[turn][i] {
+		for _, moved := range w.runs[byOurs].moved[turn][i] {
 			if moved {
 				count++
 			}
 		}
 		s.carry(randomMoves(g, s, count, rand.New(rand.NewPCG(t.Seed, uint64(1e9)+uint64(i*t.Seasons+turn)))))
 		return nil
-	case Labels:
+	case byLabels:
 		s.carry(labelMoves(g, s, w.species, r.notes[turn-1][i]))
 		return nil
 	}
 	var m mind
 	caution, disturb := 0.0, t.MoveShock
 	switch r.policy {
-	case Oracle:
+	case byOracle:
 		m = t.oracle(g)
-	case KindOracle:
+	case byKindOracle:
 		m = t.kindOracle(g, w.species)
 	default:
 		m = w.planner(g, learned.bearing[i])

@@ -114,8 +114,8 @@ func (w *world) needless(r *run, turn, g, i int) bool {
 	return true
 }
 
-// Interval is a figure with its 95 % interval.
-type Interval struct {
+// interval is a figure with its 95 % interval.
+type interval struct {
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
 	High  float64 `json:"high"`
@@ -127,12 +127,12 @@ const resamples = 2000
 // bootstrap returns a figure over all gardens and its 95 % percentile interval
 // over gardens drawn anew. The same draws serve every figure. Source: Efron
 // 1979, Annals of Statistics 7:1 (from memory).
-func bootstrap(seed uint64, gardens int, figure func(weight []float64) float64) Interval {
+func bootstrap(seed uint64, gardens int, figure func(weight []float64) float64) interval {
 	weight := make([]float64, gardens)
 	for i := range weight {
 		weight[i] = 1
 	}
-	out := Interval{Value: figure(weight)}
+	out := interval{Value: figure(weight)}
 	rng := rand.New(rand.NewPCG(seed, 3))
 	all := make([]float64, resamples)
 	for b := range all {

@@ -21,7 +21,7 @@ type species struct {
 // long wetness bears drought less, loosely: plants of wet meadows sort
 // themselves by the two (Silvertown and others 1999, Nature). The label names
 // the third of the range a species comes from, and now and then the next one.
-func makeSpecies(t Truth) []species {
+func makeSpecies(t madeUp) []species {
 	rng := rand.New(rand.NewPCG(t.Seed, 1))
 	between := func(low, high, share float64) float64 { return low * math.Pow(high/low, share) }
 	all := make([]species, speciesCount)
@@ -63,7 +63,7 @@ func labels(third int, wider bool) []string {
 }
 
 // one draws a plant of a species: its own limits, never seen by anybody.
-func (s species) one(t Truth, rng *rand.Rand) catalogue.Plant {
+func (s species) one(t madeUp, rng *rand.Rand) catalogue.Plant {
 	p := s.real
 	p.WetH *= math.Exp(t.PlantSpread * rng.NormFloat64())
 	p.PondMM *= math.Exp(t.PlantSpread * rng.NormFloat64())

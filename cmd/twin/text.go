@@ -6,8 +6,8 @@ import (
 	"text/tabwriter"
 )
 
-// Text prints a result as aligned tables.
-func (r *Result) Text(w io.Writer) error {
+// text prints a result as aligned tables.
+func (r *result) text(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(w, "%d made-up gardens, %d plants, %d seasons, seed %d. In brackets: 95 %% of %d draws of gardens.\n\n",
 		r.Truth.Gardens, r.Plants, r.Truth.Seasons, r.Truth.Seed, resamples)
@@ -38,7 +38,7 @@ func (r *Result) Text(w io.Writer) error {
 }
 
 // tables prints causes, reliability and what was learned.
-func (r *Result) tables(w io.Writer) error {
+func (r *result) tables(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprint(t, "true cause, and as stated\t")
 	for _, c := range r.Causes {
@@ -72,10 +72,10 @@ func none(have bool, text string) string {
 	return text
 }
 
-func (i Interval) percent() string {
+func (i interval) percent() string {
 	return fmt.Sprintf("%.1f %% (%.1f to %.1f)", 100*i.Value, 100*i.Low, 100*i.High)
 }
 
-func (i Interval) points() string {
+func (i interval) points() string {
 	return fmt.Sprintf("%+.2f points (%+.2f to %+.2f)", 100*i.Value, 100*i.Low, 100*i.High)
 }

@@ -1,8 +1,8 @@
 package main
 
-// Truth is the made-up world by its figures. They were chosen before any
+// madeUp is the made-up world by its figures. They were chosen before any
 // policy was run and are not tuned to any; the sensitivity runs change them.
-type Truth struct {
+type madeUp struct {
 	Gardens int
 	Seasons int
 	Seed    uint64
@@ -34,9 +34,9 @@ type Truth struct {
 	VigourSlips float64 // share of notes with a vigour one too high or too low
 }
 
-// DefaultTruth says how large each unknown is, and why.
-func DefaultTruth() Truth {
-	return Truth{
+// defaultTruth says how large each unknown is, and why.
+func defaultTruth() madeUp {
+	return madeUp{
 		Gardens: 1000, Seasons: 5, Seed: 1,
 		SpeciesSpread: 0.4, // growers' figures are classes a factor of about 2 wide
 		PlantSpread:   0.2, // seedlings of one species, and spots of one bed, differ by a fifth

@@ -28,13 +28,13 @@ func signTable(t testing.TB) *season.Table {
 
 // One seed gives the same bytes on one core and on all, another gives others.
 func TestSameBytes(t *testing.T) {
-	table, truth := signTable(t), DefaultTruth()
+	table, truth := signTable(t), defaultTruth()
 	truth.Gardens = 6
-	text := func(truth Truth) string {
-		r, err := Run(truth, table)
+	text := func(truth madeUp) string {
+		r, err := liveAll(truth, table)
 		require.NoError(t, err)
 		var out bytes.Buffer
-		require.NoError(t, r.Text(&out))
+		require.NoError(t, r.text(&out))
 		return out.String()
 	}
 	many := text(truth)
@@ -50,34 +50,34 @@ func TestSameBytes(t *testing.T) {
 // asserts what it has shown, each figure with its interval. What it asks of the
 // oracle's gain is what can be reached: data/MEASURED.md says why not nine tenths.
 func TestTwin(t *testing.T) {
-	truth := DefaultTruth()
+	truth := defaultTruth()
 	truth.Gardens = testenv.Of(25, 150)
 	if n := os.Getenv("TWIN_GARDENS"); n != "" {
 		var err error
 		truth.Gardens, err = strconv.Atoi(n)
 		require.NoError(t, err)
 	}
-	r, err := Run(truth, signTable(t))
+	r, err := liveAll(truth, signTable(t))
 	require.NoError(t, err)
 	var text bytes.Buffer
-	require.NoError(t, r.Text(&text))
+	require.NoError(t, r.text(&text))
 	t.Log(text.String())
 	if truth.Gardens == 1000 {
 		want, err := os.ReadFile("../../testdata/twin/1000.txt")
 		require.NoError(t, err)
 		assert.Equal(t, string(want), text.String())
 	}
-	of := map[string]PolicyScore{}
+	of := map[string]policyScore{}
 	for _, p := range r.Policies {
 		of[p.Policy] = p
 	}
-	assert.Less(t, of[Random].Gain.High, 0.0, "moving at random harms")
-	assert.Greater(t, of[Oracle].Gain.Low, 0.0, "moving can help")
-	assert.Greater(t, of[Ours].Gain.Low, 0.0, "ours helps")
+	assert.Less(t, of[byChance].Gain.High, 0.0, "moving at random harms")
+	assert.Greater(t, of[byOracle].Gain.Low, 0.0, "moving can help")
+	assert.Greater(t, of[byOurs].Gain.Low, 0.0, "ours helps")
 	assert.Less(t, r.Calibration.Value, 0.05, "stated chances come true")
 	assert.Greater(t, r.CausesRight.Low, 0.85, "causes of plants in trouble")
 	assert.Greater(t, r.Fine.Low, 0.95, "fine plants called fine")
-	assert.Less(t, of[Ours].Brier, of[Catalogue].Brier, "notes make stated chances better")
+	assert.Less(t, of[byOurs].Brier, of[byCatalogue].Brier, "notes make stated chances better")
 	for _, l := range r.Learned {
 		if l.Limit != "too deep" { // which plants seldom fail by, and never without being wet
 			assert.Less(t, l.After, l.Before, "limit %q comes nearer to the truth", l.Limit)
@@ -87,9 +87,9 @@ func TestTwin(t *testing.T) {
 		return
 	}
 	assert.Greater(t, r.OursLessLabels.Low, 0.0, "ours saves more than labels do")
-	assert.Greater(t, of[Ours].OfOracle.Low, 0.6, "share of the oracle's gain")
-	assert.Greater(t, of[Ours].OfKind.Low, 0.7, "share of the gain of one who knows species and ground")
-	assert.Greater(t, of[Ours].Gain.Value, of[Catalogue].Gain.Value, "learning saves plants")
+	assert.Greater(t, of[byOurs].OfOracle.Low, 0.6, "share of the oracle's gain")
+	assert.Greater(t, of[byOurs].OfKind.Low, 0.7, "share of the gain of one who knows species and ground")
+	assert.Greater(t, of[byOurs].Gain.Value, of[byCatalogue].Gain.Value, "learning saves plants")
 }
 
 // The whole experiment is kept as it came out, and data/MEASURED.md tells it as

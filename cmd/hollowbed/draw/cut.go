@@ -2,13 +2,13 @@ package draw
 
 import "math"
 
-// Cut finds where the section goes: through the deepest place of the bed,
+// cut finds where the section goes: through the deepest place of the bed,
 // along its long axis, from edge to edge. Where the deepest ground is wide,
 // the spot of it nearest to its middle counts. The long axis is the direction
 // in which the bed's ground is spread most (second moments of area); it is set
 // straight if within 4 degrees of the page's own directions, and runs along x
 // if the bed is about as wide as long. False: there is no ground inside.
-func Cut(outline []Point, height Height) (from, to Point, ok bool) {
+func cut(outline []Point, height Height) (from, to Point, ok bool) {
 	b := bounds(outline)
 	size := math.Max(b.x1-b.x0, b.y1-b.y0)
 	if !(size > 0) || !known(size) {

@@ -239,7 +239,7 @@ func (d *planDraw) cutLine() {
 	if !d.in.Cut {
 		return
 	}
-	from, to, ok := Cut(d.in.Bed.Outline, d.in.Bed.Height)
+	from, to, ok := cut(d.in.Bed.Outline, d.in.Bed.Height)
 	if !ok {
 		return
 	}

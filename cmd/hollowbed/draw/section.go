@@ -103,7 +103,7 @@ func Section(in SectionIn) []byte {
 }
 
 func sliceOf(in SectionIn) (slice, bool) {
-	from, to, ok := Cut(in.Bed.Outline, in.Bed.Height)
+	from, to, ok := cut(in.Bed.Outline, in.Bed.Height)
 	if !ok {
 		return slice{}, false
 	}

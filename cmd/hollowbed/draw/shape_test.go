@@ -92,7 +92,7 @@ func TestSaddles(t *testing.T) {
 func TestCut(t *testing.T) {
 	for _, o := range []basin.Outline{{Kind: "rectangle", LengthM: 6, WidthM: 4}, {Kind: "oval", LengthM: 6, WidthM: 4.2}} {
 		b := bedOf(t, o)
-		from, to, ok := Cut(b.Outline, b.Height)
+		from, to, ok := cut(b.Outline, b.Height)
 		require.True(t, ok)
 		// A few mm off the axis, an oval's tip falls back by some micrometres.
 		assert.InDelta(t, 0, from.X, 1e-4)
@@ -106,11 +106,11 @@ func TestCut(t *testing.T) {
 		points = append(points, [2]float64{p.X*c - p.Y*s, p.X*s + p.Y*c})
 	}
 	b := bedOf(t, basin.Outline{Kind: "polygon", Points: points})
-	from, to, ok := Cut(b.Outline, b.Height)
+	from, to, ok := cut(b.Outline, b.Height)
 	require.True(t, ok)
 	assert.InDelta(t, 6, dist(from, to), 0.03)
 	assert.InDelta(t, math.Pi/6, math.Atan2(to.Y-from.Y, to.X-from.X), 0.01)
-	_, _, ok = Cut(b.Outline, func(float64, float64) (float64, bool) { return 0, false })
+	_, _, ok = cut(b.Outline, func(float64, float64) (float64, bool) { return 0, false })
 	assert.False(t, ok)
 }
 
