@@ -12,6 +12,7 @@ import (
 
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
@@ -352,4 +353,32 @@ func TestRelocateOddities(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Plants alike on one spot are weighed once for all of them, and each as it would
+// be by itself.
+func TestAlikeAreWeighedOnce(t *testing.T) {
+	j := NewJudge(expose(t, map[string]string{"sun": "{bottom: 6 h, slope: 6 h, rim: 9 h}"}, someYears(4)))
+	c := somePlants(12)
+	in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, 12, 5), Model: season.Default(), On: autumn()}
+	for i := range 8 { // the last eight like the first
+		s := &in.Standing[len(in.Standing)-1-i]
+		s.ID, s.X, s.Y = in.Standing[0].ID, in.Standing[0].X, in.Standing[0].Y
+	}
+	in.Diagnoses = struggling(in.Standing...)
+	r, err := newRelocation(in)
+	require.NoError(t, err)
+	kinds := map[string]bool{}
+	for i := range r.plants {
+		s := &r.plants[i]
+		kinds[s.row.ID] = true
+		alone := in.Model.Prospect(r.bearing(s.row.Stake, s.plant), fit.DefaultPredictor(), len(j.Exposure.Whole))
+		require.Equal(t, j.outlook(alone, s.plant, r.spots[0]), r.outlook(i, 0).Outlook)
+	}
+	assert.Len(t, r.prospects, len(kinds))
+	places := map[int]bool{}
+	for _, first := range r.spotsAlike() {
+		places[first] = true
+	}
+	assert.Less(t, len(r.outlooks), len(r.plants)*len(places)/2)
 }

@@ -46,17 +46,18 @@ const (
 // nothing: else plants that do well would be moved about to make room for
 // purchases. New plants are named for such places all the same.
 type relocation struct {
-	in       MoveInput
-	plants   []standing
-	vacant   []placement.Kept
-	rooms    []placement.Room
-	spots    []Spot
-	problem  moves.Problem
-	best     []NewPlant // for each place
-	outlooks map[outlookKey]prospectAt
-	new      map[string][]candidate // by zone
-	newAt    map[outlookKey]season.Outlook
-	notes    []string
+	in        MoveInput
+	plants    []standing
+	vacant    []placement.Kept
+	rooms     []placement.Room
+	spots     []Spot
+	problem   moves.Problem
+	best      []NewPlant // for each place
+	prospects map[prospectKey]*season.Prospect
+	outlooks  map[movedKey]prospectAt
+	new       map[string][]candidate // by zone
+	newAt     map[outlookKey]season.Outlook
+	notes     []string
 }
 
 // standing is a plant that stands and that a plan is made for.
@@ -86,17 +87,29 @@ func (s *standing) struggles() bool {
 // waits says whether it is too early to tell why the plant struggles.
 func (s *standing) waits() bool { return s.cause.Struggles() && s.cause.Wait }
 
-// outlookKey names what the outlook of a plant depends on, of one that stands or a new one.
-type outlookKey struct {
-	plant, band int
-	sun         float64
-}
+// prospectKey names what the prospect of a plant depends on, movedKey what its
+// outlook does at some place, and outlookKey that of a new plant.
+type (
+	prospectKey struct {
+		id    string
+		bears season.Bearing
+	}
+	movedKey struct {
+		prospect         *season.Prospect
+		homeBand, band   int
+		homeSunH, placeH float64
+	}
+	outlookKey struct {
+		plant, band int
+		sun         float64
+	}
+)
 
 func newRelocation(in MoveInput) (*relocation, error) {
 	if in.Seasons == 0 {
 		in.Seasons = usualSeasons
 	}
-	r := &relocation{in: in, outlooks: map[outlookKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[outlookKey]season.Outlook{}}
+	r := &relocation{in: in, prospects: map[prospectKey]*season.Prospect{}, outlooks: map[movedKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[outlookKey]season.Outlook{}}
 	switch {
 	case in.Caution == 0:
 		r.problem.Caution = 1
@@ -145,7 +158,11 @@ func (r *relocation) gather() {
 				s.moved = stays[len(stays)-1].From
 			}
 		}
-		s.prospect = r.in.Model.Prospect(r.bearing(row.Stake, s.plant), fit.DefaultPredictor(), max(1, len(j.Exposure.Whole)))
+		key := prospectKey{row.ID, r.bearing(row.Stake, s.plant)}
+		if s.prospect = r.prospects[key]; s.prospect == nil {
+			s.prospect = r.in.Model.Prospect(key.bears, fit.DefaultPredictor(), max(1, len(j.Exposure.Whole)))
+			r.prospects[key] = s.prospect
+		}
 		s.when = climate.window(s.plant, r.in.On)
 		s.how = lifting(j.Exposure.Lot, s.plant, kept.SpreadCM, s.planted, s.when.From)
 		r.plants = append(r.plants, s)
@@ -240,6 +257,7 @@ func (r *relocation) weigh() {
 		p.Places = append(p.Places, moves.Place{RoomCM: room.SpreadCM + 1e-6})
 	}
 	p.Loss, p.Doubt = make([]float64, len(r.plants)*n), make([]float64, len(r.plants)*n)
+	like := r.spotsAlike()
 	for i := range r.plants {
 		s := &r.plants[i]
 		kept := Standing([]placement.Planted{s.row}, r.in.Catalogue)[0]
@@ -253,22 +271,44 @@ func (r *relocation) weigh() {
 			w.GiveUpDoubt = steady(area * own.Doubt())
 		}
 		p.Plants = append(p.Plants, w)
+		roomOnly := (!s.noted || s.waits() && !season.SameStake(s.row.Stake, r.in.asked)) && !r.in.Unnoted
 		for q := range r.rooms {
-			k := i*n + q
-			if !s.judged || q != i && len(r.in.Judge.unknown(&s.plant, r.spots[q].Zone)) > 0 {
-				if q != i {
-					p.Loss[k] = math.Inf(1)
+			k, first := i*n+q, i*n+like[q]
+			switch {
+			case first < k:
+				p.Loss[k], p.Doubt[k] = p.Loss[first], p.Doubt[first]
+			case !s.judged || len(r.in.Judge.unknown(&s.plant, r.spots[q].Zone)) > 0:
+				p.Loss[k] = math.Inf(1)
+			default:
+				there := r.outlook(i, q)
+				if p.Loss[k], p.Doubt[k] = steady(there.moved), steady(there.doubt); roomOnly {
+					p.Loss[k] = max(p.Loss[k], steady(own.stay)) // no gain of its own
 				}
-				continue
-			}
-			there := r.outlook(i, q)
-			if p.Loss[k], p.Doubt[k] = steady(there.moved), steady(there.doubt); q == i {
-				p.Loss[k] = steady(own.stay)
-			} else if (!s.noted || s.waits() && !season.SameStake(s.row.Stake, r.in.asked)) && !r.in.Unnoted {
-				p.Loss[k] = max(p.Loss[k], steady(own.stay)) // no gain of its own
 			}
 		}
+		p.Loss[i*n+i], p.Doubt[i*n+i] = 0, 0
+		if s.judged {
+			p.Loss[i*n+i], p.Doubt[i*n+i] = steady(own.stay), steady(own.doubt)
+		}
 	}
+}
+
+// spotsAlike names for each place the first at which every plant fares as there.
+func (r *relocation) spotsAlike() []int {
+	type kind struct {
+		zone string
+		band int
+		sun  uint64
+	}
+	first, like := map[kind]int{}, make([]int, len(r.spots))
+	for q, s := range r.spots {
+		k := kind{s.Zone, s.Band, math.Float64bits(s.SunH)}
+		if _, ok := first[k]; !ok {
+			first[k] = q
+		}
+		like[q] = first[k]
+	}
+	return like
 }
 
 // prospectAt is what is to be expected of a plant at a place.
@@ -278,10 +318,10 @@ type prospectAt struct {
 	doubt       float64 // by how much it may turn out for the worse to move it there
 }
 
-// outlook is that of a plant at a place; places alike share one.
+// outlook is that of a plant at a place; plants and places alike share one.
 func (r *relocation) outlook(i, place int) prospectAt {
-	s, spot, home := r.plants[i], r.spots[place], r.spots[i]
-	key := outlookKey{i, spot.Band, spot.SunH}
+	s, spot, home := &r.plants[i], r.spots[place], r.spots[i]
+	key := movedKey{s.prospect, home.Band, spot.Band, home.SunH, spot.SunH}
 	o, ok := r.outlooks[key]
 	if !ok {
 		o.Outlook = r.in.Judge.outlook(s.prospect, s.plant, spot)
