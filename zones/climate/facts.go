@@ -1,0 +1,99 @@
+package climate
+
+import (
+	"math"
+	"slices"
+
+	"hollowbed/zones/site"
+)
+
+// Facts are what a gardener asks of a climate first.
+type Facts struct {
+	RainMM    float64 // of a mean year
+	WetDays   float64 // of a mean year
+	ColdestC  float64 // coldest night of one year in ten
+	LastFrost int     // day of the year of the last night at 0 deg C or below before summer, in half of the years later; 0: fewer than half have one
+	FirstFall int     // and of the first after it
+}
+
+// Facts makes years of the climate and looks at them; a year that is north of the
+// equator.
+func (n Normals) Facts() Facts {
+	f := Facts{RainMM: n.YearRainMM()}
+	for i, days := range monthDays() {
+		f.WetDays += float64(float64(days) * n.Months[i].WetShare())
+	}
+	rec := n.Record(Years, 1, site.Patterns()[0])
+	f.ColdestC = ColdestC(rec)
+	f.LastFrost, f.FirstFall = frosts(rec)
+	return f
+}
+
+// ColdestC is the coldest night of one year in ten: the lower tenth of the coldest
+// nights of the calendar years, deg C.
+func ColdestC(rec *site.Record) float64 {
+	low := map[int]float64{}
+	for i, d := range rec.Days {
+		year := rec.Start.AddDate(0, 0, i).Year()
+		if was, ok := low[year]; !ok || d.TMinC < was {
+			low[year] = d.TMinC
+		}
+	}
+	var values []float64
+	for _, v := range low {
+		values = append(values, v)
+	}
+	return site.QuantileWeibull(values, 0.1)
+}
+
+// frosts are the medians of the last frost before 1 July and the first after it.
+func frosts(rec *site.Record) (last, first int) {
+	const july = 182
+	var lasts, firsts []float64
+	spring, autumn := 0, 0
+	for i, d := range rec.Days {
+		t := rec.Start.AddDate(0, 0, i)
+		at := placeInYear(t) + 1
+		if at == 1 && i > 0 {
+			lasts, firsts = append(lasts, float64(spring)), append(firsts, float64(autumn))
+			spring, autumn = 0, 0
+		}
+		switch {
+		case !(d.TMinC <= 0):
+		case at <= july:
+			spring = at
+		case autumn == 0:
+			autumn = at
+		}
+	}
+	return median(lasts), median(firsts)
+}
+
+// median of days of the year; 0 if half of the years have none.
+func median(days []float64) int {
+	days = slices.DeleteFunc(slices.Clone(days), func(v float64) bool { return v == 0 })
+	if len(days) < Years/2 {
+		return 0
+	}
+	return int(math.Round(site.QuantileWeibull(days, 0.5)))
+}
+
+// Doubts says where a climate is known to do worse than elsewhere, for people to read.
+func (n Normals) Doubts() []string {
+	var out []string
+	year := n.YearRainMM()
+	if year < 350 {
+		out = append(out, "in dry country single storms decide, and made years miss the longest droughts and the rarest floods")
+	}
+	most, mean := 0.0, 0.0
+	for m := range n.Months {
+		three := n.Months[m].RainMM(30) + n.Months[(m+1)%12].RainMM(30) + n.Months[(m+2)%12].RainMM(30)
+		if three > most {
+			most, mean = three, n.Months[(m+1)%12].TMaxC
+		}
+	}
+	if most > 0.55*year && mean > 22 && year >= 350 {
+		out = append(out, "where most rain falls in one warm season (monsoon), made years start and end it too evenly")
+	}
+	return out
+}

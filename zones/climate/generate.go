@@ -1,0 +1,132 @@
+package climate
+
+import (
+	"math"
+	"time"
+)
+
+// Years is how many years are made unless somebody asks for another number: one
+// year in ten then rests on six.
+const Years = 60
+
+// Day is a day of weather.
+type Day struct{ RainMM, TMaxC, TMinC float64 }
+
+// How much colder the day and warmer the night of a wet day are than those of a
+// dry one, in standard deviations: the means of seven records (0.42 and -0.40;
+// summer days and deserts more, winters less).
+const wetDayColder, wetNightWarmer = 0.4, 0.4
+
+// maker makes day after day.
+type maker struct {
+	n                            Normals
+	afterDry, afterWet, wetShare [yearDays]float64
+	rain                         [yearDays]float64 // mean of a wet day
+	high, low, highSD, lowSD     [yearDays]float64
+	amount                       [12]*byScore
+
+	*draw
+	memory
+	warmth
+	wet bool
+}
+
+func (n Normals) by(figure func(m Month) float64) (out [12]float64) {
+	for i, m := range n.Months {
+		out[i] = figure(m)
+	}
+	return out
+}
+
+func newMaker(n Normals, seed uint64) *maker {
+	const coldest = -273.15
+	m := &maker{
+		n:        n,
+		afterDry: smooth(n.by(func(m Month) float64 { return m.WetAfterDry }), 0),
+		afterWet: smooth(n.by(func(m Month) float64 { return m.WetAfterWet }), 0),
+		wetShare: smooth(n.by(Month.WetShare), 0),
+		rain:     smooth(n.by(func(m Month) float64 { return m.WetMM }), n.WetDayMM),
+		high:     smooth(n.by(func(m Month) float64 { return m.TMaxC }), coldest),
+		low:      smooth(n.by(func(m Month) float64 { return m.TMinC }), coldest),
+		highSD:   smooth(n.by(func(m Month) float64 { return m.TMaxSD }), 0.1),
+		lowSD:    smooth(n.by(func(m Month) float64 { return m.TMinSD }), 0.1),
+		draw:     newDraw(seed),
+	}
+	tail := tails()
+	for i, month := range n.Months {
+		m.amount[i] = month.amounts(n.WetDayMM, tail)
+	}
+	return m
+}
+
+// Days makes the days of whole years, the first of them firstYear, always the
+// same for a seed. The mean rain of each month is that of the normals exactly,
+// and so are the mean temperatures, within what a day whose night would be
+// warmer than itself takes off.
+func (n Normals) Days(firstYear, years int, seed uint64) []Day {
+	m := newMaker(n, seed)
+	start := time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC)
+	end := start.AddDate(years, 0, 0)
+	var days []Day
+	for t := start.AddDate(-1, 0, 0); t.Before(end); t = t.AddDate(0, 0, 1) {
+		if day := m.day(placeInYear(t), int(t.Month())-1); !t.Before(start) {
+			days = append(days, day)
+		}
+	}
+	n.settle(start, days)
+	return days
+}
+
+// day makes the next day, which has a place in the year and a month.
+func (m *maker) day(at, month int) Day {
+	chance := m.afterDry[at]
+	if m.wet {
+		chance = m.afterWet[at]
+	}
+	m.wet = m.Float64() < chance
+	score := m.memory.next(m.draw)
+	m.warmth.next(m.draw)
+	day, part := Day{}, m.wetShare[at] // how far a dry day is from the mean of all
+	if m.wet {
+		day.RainMM = m.amount[month].at(score) * (m.rain[at] / m.n.Months[month].WetMM)
+		part--
+	}
+	vary := m.wetShare[at] * (1 - m.wetShare[at])
+	day.TMaxC = m.high[at] + float64(m.highSD[at]*(float64(part*wetDayColder)+float64(math.Sqrt(1-float64(vary*wetDayColder*wetDayColder))*m.warmth.high)))
+	day.TMinC = m.low[at] + float64(m.lowSD[at]*(float64(-part*wetNightWarmer)+float64(math.Sqrt(1-float64(vary*wetNightWarmer*wetNightWarmer))*m.warmth.low)))
+	return day
+}
+
+// settle gives each month the mean rain and temperatures that it should have,
+// and each day a night that is colder by 1 deg C at least.
+func (n Normals) settle(start time.Time, days []Day) {
+	var rain, high, low, count [12]float64
+	for i, d := range days {
+		m := start.AddDate(0, 0, i).Month() - 1
+		rain[m] += d.RainMM
+		high[m] += d.TMaxC
+		low[m] += d.TMinC
+		count[m]++
+	}
+	for i := range days {
+		d, m := &days[i], start.AddDate(0, 0, i).Month()-1
+		if rain[m] > 0 {
+			d.RainMM *= n.Months[m].RainMM(count[m]) / rain[m]
+		}
+		d.TMaxC += n.Months[m].TMaxC - high[m]/count[m]
+		d.TMinC += n.Months[m].TMinC - low[m]/count[m]
+		if d.TMaxC < d.TMinC+1 {
+			mid := (d.TMaxC + d.TMinC) / 2
+			d.TMaxC, d.TMinC = mid+0.5, mid-0.5
+		}
+	}
+}
+
+// placeInYear is the place of a date in a leap year, from 0.
+func placeInYear(t time.Time) int {
+	at := t.YearDay() - 1
+	if leap := time.Date(t.Year(), 12, 31, 0, 0, 0, 0, time.UTC).YearDay() == yearDays; !leap && at >= 59 {
+		at++
+	}
+	return at
+}

@@ -1,0 +1,50 @@
+package climate
+
+import (
+	"math"
+	"time"
+
+	"hollowbed/zones/site"
+)
+
+// FirstYear is the first of made years: long past, so that nobody takes them for
+// years on record.
+const FirstYear = 1801
+
+// Record makes a record of whole years. Rain falls in storms as hard as the
+// months' half-hour rates say, where these are known, or else by the pattern of
+// site.Patterns.
+func (n Normals) Record(years int, seed uint64, pattern string) *site.Record {
+	days := n.Days(FirstYear, years, seed)
+	r := &site.Record{
+		Start: time.Date(FirstYear, 1, 1, 0, 0, 0, 0, time.UTC), Step: "daily", Pattern: pattern,
+		RainMM: make([]float64, 0, 24*len(days)), Missing: make([]bool, 24*len(days)), Days: make([]site.Day, 0, len(days)),
+	}
+	hours := n.spread(seed, pattern)
+	for i, d := range days {
+		shares := hours(int(r.Start.AddDate(0, 0, i).Month())-1, d.RainMM)
+		for _, share := range shares {
+			r.RainMM = append(r.RainMM, float64(d.RainMM*share))
+		}
+		r.Days = append(r.Days, site.Day{TMinC: d.TMinC, TMaxC: d.TMaxC, ET0MM: math.NaN()})
+	}
+	return r
+}
+
+// spread returns how the rain of a day falls: shares of its hours.
+func (n Normals) spread(seed uint64, pattern string) func(month int, rainMM float64) [24]float64 {
+	if s, ok := newStorms(n); ok {
+		d := newDraw(seed + 1)
+		return func(month int, rainMM float64) [24]float64 {
+			if rainMM == 0 {
+				return [24]float64{}
+			}
+			return s.hours(d, month, rainMM)
+		}
+	}
+	fixed, ok := site.PatternShares(pattern)
+	if !ok {
+		panic("climate: no pattern " + pattern)
+	}
+	return func(int, float64) [24]float64 { return fixed }
+}
