@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -43,16 +44,28 @@ func consoleBlocks(text string) []block {
 	return blocks
 }
 
-// Every command that README shows is run, in order, in one folder, and prints
-// what README says; a line of three dots stands for any lines. With
+// pagesForUsers are README and the pages that it leads to for those who use the program,
+// in the order in which their commands are run.
+func pagesForUsers() []string {
+	return []string{"README.md", "data/FINDING.md", "data/PLANT-TABLE.md", "data/MANY-GARDENS.md"}
+}
+
+// Every command that README and its pages show is run, in order, in one folder,
+// and prints what they say; a line of three dots stands for any lines. With
 // UPDATE_GOLDEN set the outputs shown are written anew.
 func TestReadme(t *testing.T) {
-	path := filepath.Join(repo, "README.md")
+	dir := readmeFolder(t)
+	run := 0
+	for _, page := range pagesForUsers() {
+		run += readmePage(t, dir, filepath.Join(repo, page))
+	}
+	assert.GreaterOrEqual(t, run, 25, "commands found")
+}
+
+func readmePage(t *testing.T, dir, path string) (run int) {
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
-	dir := readmeFolder(t)
 	text := string(before)
-	run := 0
 	for _, b := range consoleBlocks(text) {
 		for _, c := range b.commands {
 			switch c.command {
@@ -70,12 +83,32 @@ func TestReadme(t *testing.T) {
 				continue
 			}
 			assert.True(t, matchDots(c.output, strings.Split(strings.TrimRight(got, "\n"), "\n")),
-				"%s\nshown:\n%s\nprinted:\n%s", c.command, strings.Join(c.output, "\n"), got)
+				"%s: %s\nshown:\n%s\nprinted:\n%s", path, c.command, strings.Join(c.output, "\n"), got)
 		}
 	}
-	assert.GreaterOrEqual(t, run, 10, "commands found in README")
+	assert.Positive(t, run, path)
 	if text != string(before) {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	}
+	return run
+}
+
+// README leads to every page for people, each link to a page that is there, and
+// is at most 10.5 kB long.
+func TestReadmeLinks(t *testing.T) {
+	for _, page := range append(pagesForUsers(), "DEVELOPERS.md", "data/GARDEN-FILE.md", "data/TRUST.md", "data/FILES.md", "data/METHOD.md", "data/MEASURED.md") {
+		text, err := os.ReadFile(filepath.Join(repo, page))
+		require.NoError(t, err)
+		for _, m := range regexp.MustCompile(`\]\(([^)#]+)[^)]*\)`).FindAllStringSubmatch(string(text), -1) {
+			assert.FileExists(t, filepath.Join(repo, filepath.Dir(page), m[1]), page)
+		}
+		if page != "README.md" {
+			continue
+		}
+		assert.LessOrEqual(t, len(text), 10_500)
+		for _, other := range []string{"FINDING", "PLANT-TABLE", "MANY-GARDENS", "GARDEN-FILE", "TRUST", "FILES", "METHOD", "MEASURED", "SOURCES"} {
+			assert.Contains(t, string(text), "data/"+other+".md")
+		}
 	}
 }
 

@@ -126,7 +126,7 @@ func TestNamed(t *testing.T) {
 			return err
 		}))
 	}
-	for _, page := range []string{"DEVELOPERS.md", "README.md", "data/METHOD.md", "data/MEASURED.md", "cmd/hollowbed/page/README.md"} {
+	for _, page := range []string{"DEVELOPERS.md", "README.md", "data/TRUST.md", "data/METHOD.md", "data/MEASURED.md", "cmd/hollowbed/page/README.md"} {
 		text, err := os.ReadFile(filepath.Join(repo, page))
 		require.NoError(t, err)
 		for _, m := range named.FindAllStringSubmatch(string(text), -1) {

@@ -19,10 +19,10 @@ const (
 	hourlyFile = "newyork-hourly-2013.csv"
 )
 
-// TestTrust computes the table of README's "How far to trust a record" anew:
+// TestTrust computes the table of data/TRUST.md anew:
 // one lot under every real record, and one year by the hour and by the day.
 func TestTrust(t *testing.T) {
-	path := filepath.Join(repo, "README.md")
+	path := filepath.Join(repo, "data/TRUST.md")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	before, rest, ok := strings.Cut(string(text), "<!-- trust: begin -->\n")
