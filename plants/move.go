@@ -200,12 +200,11 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 
 // noPlaces says why a plant has no places; "" if nobody knows it.
 func (r *relocation) noPlaces(stake string) string {
-	is := func(row placement.Planted) bool { return season.SameStake(row.Stake, stake) }
-	i := slices.IndexFunc(r.in.Standing, is)
-	if i < 0 {
+	row, grows := season.Grows(r.in.Standing, stake)
+	if !grows {
 		return ""
 	}
-	if _, inside := r.in.Judge.SpotAt(r.in.Standing[i].X, r.in.Standing[i].Y); !inside {
+	if _, inside := r.in.Judge.SpotAt(row.X, row.Y); !inside {
 		return "stands outside the bed: see to its place in planted.csv"
 	}
 	return "was noted as dead: its place is free"

@@ -94,8 +94,9 @@ func dayNamed(option, text string) (day time.Time, err error) {
 	if text == "" {
 		return day, nil
 	}
-	if day, err = time.Parse(time.DateOnly, text); err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		return day, usagef("%s: %q: %s", option, text, season.WantDate(text))
+	day, want := season.ParseDay(text)
+	if want != "" {
+		return day, usagef("%s: %q: %s", option, text, want)
 	}
 	return day, nil
 }

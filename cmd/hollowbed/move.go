@@ -102,8 +102,8 @@ func (o *moveOptions) run() error {
 		if err != nil {
 			return err
 		}
-		at := slices.IndexFunc(input.Standing, func(p placement.Planted) bool { return season.SameStake(p.Stake, stake) })
-		doc := report.NewRanked(f.head, in, stake, input.Standing[at].ID, o.seasons, options)
+		row, _ := season.Grows(input.Standing, stake)
+		doc := report.NewRanked(f.head, in, stake, row.ID, o.seasons, options)
 		if o.json {
 			return report.JSON(o.out, doc)
 		}
@@ -300,7 +300,7 @@ func (o *moveOptions) write(f *folder, in *report.MoveIn, input *plants.MoveInpu
 // done refuses a day on which the moves cannot have been done: ahead, or before
 // a plant that moves was planted or last written of.
 func (o *moveOptions) done(f *folder, in *report.MoveIn, input *plants.MoveInput, groups []int) error {
-	if o.ahead(in.On) {
+	if season.Ahead(in.On, o.now()) {
 		return usagef("--date: lies ahead: --apply writes down what has been done")
 	}
 	for _, m := range in.Plan.Moves {

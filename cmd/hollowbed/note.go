@@ -202,21 +202,15 @@ func (o *noteOptions) day(g *zones.Garden) (time.Time, error) {
 	if o.date == "" {
 		return season.Midnight(o.now().In(g.Site.Location)), nil
 	}
-	day, err := time.Parse(time.DateOnly, o.date)
-	switch {
-	case err != nil || day.Year() < 1900 || day.Year() > 2200:
-		return day, usagef("--date: %q: %s", o.date, season.WantDate(o.date))
-	case o.ahead(day):
-		return day, usagef("--date: %q: %s", o.date, liesAhead)
+	day, want := season.ParseDay(o.date)
+	if want == "" && season.Ahead(day, o.now()) {
+		want = season.LiesAhead
+	}
+	if want != "" {
+		return day, usagef("--date: %q: %s", o.date, want)
 	}
 	return day, nil
 }
-
-// liesAhead is said of a day that nobody can have seen yet.
-const liesAhead = "lies ahead: want the day on which it was seen"
-
-// ahead says whether a day is still to come, wherever on earth it is asked.
-func (o *common) ahead(day time.Time) bool { return day.After(o.now().AddDate(0, 0, 1)) }
 
 // entry makes the entry that a command line asks for.
 func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
@@ -225,12 +219,10 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 		return season.Entry{}, err
 	}
 	if o.strike != 0 {
-		of, ok := n.rec.Of(o.strike)
+		e, ok := n.rec.Strike(o.strike, day)
 		if !ok {
-			return of, usagef("--strike: %d: want the number of an entry, as hollowbed note --list shows it", o.strike)
+			return e, usagef("--strike: %d: want the number of an entry, as hollowbed note --list shows it", o.strike)
 		}
-		e := season.NewEntry(day, of.Stake, season.Struck)
-		e.Corrects = o.strike
 		return e, n.once("--strike", o.strike)
 	}
 	e := season.NewEntry(day, args[0], season.Seen)
@@ -255,27 +247,22 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 
 // once refuses to correct an entry a second time.
 func (n *notebook) once(option string, number int) error {
-	for _, e := range n.rec.Entries {
-		switch {
-		case number == 0 || e.Corrects != number:
-		case e.Kind == season.Struck && option == "--strike":
-			return usagef("%s: %d: entry %d is taken back already", option, number, number)
-		case e.Kind == season.Struck:
-			return usagef("%s: %d: entry %d took it back: --corrects %d puts another in its place", option, number, e.Number, e.Number)
-		default:
-			return usagef("%s: %d: entry %d stands in its place already: want that number", option, number, e.Number)
-		}
+	switch by, found := n.rec.Replaced(number); {
+	case !found:
+		return nil
+	case by.Kind == season.Struck && option == "--strike":
+		return usagef("%s: %d: entry %d is taken back already", option, number, number)
+	case by.Kind == season.Struck:
+		return usagef("%s: %d: entry %d took it back: --corrects %d puts another in its place", option, number, by.Number, by.Number)
+	default:
+		return usagef("%s: %d: entry %d stands in its place already: want that number", option, number, by.Number)
 	}
-	return nil
 }
 
 // tellEarly warns of a note from before its plant was planted.
 func (n *notebook) tellEarly(w io.Writer, e season.Entry) {
-	for _, r := range n.rows {
-		planted, err := time.Parse(time.DateOnly, r.Planted)
-		if err == nil && e.Kind == season.Seen && season.SameStake(r.Stake, e.Stake) && e.Date.Before(planted) {
-			fmt.Fprintf(w, "%s was planted on %s: a note from before teaches nothing. Is the date right? (--date, --strike)\n", strings.ToUpper(e.Stake), r.Planted)
-		}
+	if planted, early := e.Early(n.rows); early {
+		fmt.Fprintf(w, "%s was planted on %s: a note from before teaches nothing. Is the date right? (--date, --strike)\n", strings.ToUpper(e.Stake), planted)
 	}
 }
 
@@ -327,7 +314,7 @@ func (n *notebook) fits(e season.Entry) error {
 
 // stands refuses a stake that nobody has.
 func (n *notebook) stands(stake string) error {
-	if _, here := n.names[strings.ToUpper(stake)]; here {
+	if _, here := season.Grows(n.rows, stake); here {
 		return nil
 	}
 	if len(n.rows) == 0 {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -65,13 +64,13 @@ func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
 		}
 	}
 	for _, e := range other.Entries {
-		if o.ahead(e.Date) {
-			fault(e, "date", e.Date.Format(time.DateOnly), liesAhead)
+		if season.Ahead(e.Date, o.now()) {
+			fault(e, "date", e.Date.Format(time.DateOnly), season.LiesAhead)
 		}
 		if want := season.WantRemark(e.Remark); want != "" {
 			fault(e, "remark", e.Remark, want)
 		}
-		if _, here := n.names[strings.ToUpper(e.Stake)]; !here && (e.Kind == season.Seen || e.Kind == season.Watered && !e.ForZone()) {
+		if _, here := season.Grows(n.rows, e.Stake); !here && (e.Kind == season.Seen || e.Kind == season.Watered && !e.ForZone()) {
 			fault(e, "stake", e.Stake, n.wantStake(e.Stake))
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
-	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -233,28 +232,29 @@ func (s *session) held(name, text string) []byte {
 func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
 	day := w.in.On
 	if in.Date != "" {
-		var err error
-		if day, err = time.Parse(time.DateOnly, in.Date); err != nil || day.Year() < 1900 {
-			return season.Entry{}, wrong("date", report.Plain(in.Date), season.WantDate(in.Date))
+		var want string
+		if day, want = season.ParseDay(in.Date); want == "" && season.Ahead(day, w.in.On) {
+			want = season.LiesAhead
 		}
-		if day.After(w.in.On.AddDate(0, 0, 1)) {
-			return season.Entry{}, wrong("date", in.Date, "lies ahead: want the day on which it was seen")
+		if want != "" {
+			return season.Entry{}, wrong("date", report.Plain(in.Date), want)
 		}
 	}
 	if in.Strike != 0 {
-		of, ok := w.rec.Of(in.Strike)
+		e, ok := w.rec.Strike(in.Strike, day)
 		if !ok {
-			return of, wrong("strike", fmt.Sprint(in.Strike), "want the number of a note")
+			return e, wrong("strike", fmt.Sprint(in.Strike), "want the number of a note")
 		}
-		e := season.NewEntry(day, of.Stake, season.Struck)
-		e.Corrects = in.Strike
-		return e, nil
+		return e, once(w.rec, "strike", in.Strike)
 	}
-	at := slices.IndexFunc(w.rows, func(r placement.Planted) bool { return season.SameStake(r.Stake, in.Stake) })
-	if at < 0 {
+	if err := once(w.rec, "corrects", in.Corrects); err != nil {
+		return season.Entry{}, err
+	}
+	row, grows := season.Grows(w.rows, in.Stake)
+	if !grows {
 		return season.Entry{}, wrong("stake", report.Plain(in.Stake), "want a stake of a plant that stands")
 	}
-	e := season.NewEntry(day, w.rows[at].Stake, season.Seen)
+	e := season.NewEntry(day, row.Stake, season.Seen)
 	e.Remark, e.Corrects = strings.TrimSpace(in.Remark), in.Corrects
 	if in.Vigour != nil {
 		if *in.Vigour < 0 || *in.Vigour > 5 {
@@ -270,6 +270,14 @@ func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
 		return e, wrong("remark", "", report.Plain(err.Error()))
 	}
 	return e, nil
+}
+
+// once refuses to correct a note a second time.
+func once(rec *season.Record, field string, number int) error {
+	if by, found := rec.Replaced(number); found {
+		return wrong(field, fmt.Sprint(number), fmt.Sprintf("note %d was corrected or taken back already, by note %d", number, by.Number))
+	}
+	return nil
 }
 
 func demoStays() error {

@@ -137,6 +137,8 @@ func TestNote(t *testing.T) {
 	}
 	gone := post[noted](w, "/api/note", changes{"strike": p.Notes[0].Entry})
 	assert.Empty(t, gone.plant(t, stake).Notes)
+	twice := w.refused(http.StatusBadRequest, "/api/note", changes{"strike": p.Notes[0].Entry})
+	assert.Equal(t, "strike", twice.Faults[0].Key, "a note is taken back once")
 	for field, bad := range map[string]changes{
 		"stake": {"stake": "NO1", "vigour": 3}, "date": {"stake": stake, "vigour": 3, "date": "2030-01-01"}, "vigour": {"stake": stake, "vigour": 6}, "signs": {"stake": stake, "signs": []string{"purple"}},
 		"strike": {"strike": 99999}, "remark": {"stake": stake},
