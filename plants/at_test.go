@@ -16,7 +16,7 @@ import (
 func placedBed(t testing.TB) (*Judge, *Planting, *Placed, *catalogue.Catalogue) {
 	t.Helper()
 	e := expose(t, map[string]string{"wishes": "{yearly_risk_max: 60 %, smallest_group: 1, share_cap: 60 %}"}, someYears(8))
-	c := table(hardy("one"), with(hardy("two"), func(p *catalogue.Plant) { p.SpreadCM = 60 }), with(hardy("three"), func(p *catalogue.Plant) { p.SpreadCM = 40; p.WetH = 12 }))
+	c := tableOf(hardy("one"), with(hardy("two"), func(p *catalogue.Plant) { p.SpreadCM = 60 }), with(hardy("three"), func(p *catalogue.Plant) { p.SpreadCM = 40; p.WetH = 12 }))
 	j := NewJudge(e)
 	list, err := Choose(j, c)
 	require.NoError(t, err)
@@ -137,7 +137,7 @@ func TestOver(t *testing.T) {
 	want, _ := j.Zone(p, "slope")
 	got, _ := j.Over(again).Zone(p, "slope")
 	assert.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
-	c := table(p, hardy("two"))
+	c := tableOf(p, hardy("two"))
 	j.all(c)
 	before := &j.found["slope"].fits[0]
 	after := j.Over(again).all(c)

@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/list"
 	"hollowbed/zones"
+	"hollowbed/zones/table"
 )
 
 // What bloom, variety and native plants count beside survival, as shares of
@@ -97,6 +99,7 @@ func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
 	problem, offered := p.problem(g)
 	problem.Stop = j.Stop
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
+	p.Notes = append(p.Notes, strangeRegions(g, p.Verdicts)...)
 	if !j.Exposure.HasCold() {
 		p.Notes = append(p.Notes, "the record has no temperatures, so cold was not judged")
 	}
@@ -149,6 +152,26 @@ func missedWishes(g *zones.Garden, verdicts []Verdict) []string {
 		}
 		if !lives {
 			notes = append(notes, why)
+		}
+	}
+	return notes
+}
+
+// strangeRegions tells of regions wished for that no plant comes from.
+func strangeRegions(g *zones.Garden, verdicts []Verdict) []string {
+	var notes, regions []string
+	for _, v := range verdicts {
+		regions = append(regions, v.Plant.NativeTo...)
+	}
+	slices.Sort(regions)
+	regions = slices.Compact(regions)
+	for _, r := range g.Wishes.NativeTo {
+		switch {
+		case sharesTag(regions, []string{r}):
+		case len(regions) == 0:
+			notes = append(notes, fmt.Sprintf("wishes.native_to: %q counts for nothing: the plant table states no regions (native_to)", r))
+		default:
+			notes = append(notes, table.OrMeant(fmt.Sprintf("wishes.native_to: %q counts for nothing: no plant of the table is native there; its regions are %s", r, strings.Join(regions[:min(len(regions), 12)], ", ")), r, regions))
 		}
 	}
 	return notes

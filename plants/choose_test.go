@@ -12,6 +12,7 @@ import (
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/list"
+	"hollowbed/zones"
 )
 
 func badInput(err error) bool {
@@ -24,7 +25,7 @@ func TestChoose(t *testing.T) {
 	e := expose(t, map[string]string{
 		"wishes": "{yearly_risk_max: 15 %, smallest_group: 2, share_cap: 60 %, wanted: [dear], unwanted: [dull], native_to: [Upper Marl], bloom: {from: April, to: June}}",
 	}, someYears(6))
-	c := table(
+	c := tableOf(
 		hardy("a"), with(hardy("b"), func(p *catalogue.Plant) { p.NativeTo, p.FlowerFrom, p.FlowerTo = []string{"Upper Marl"}, 4, 4 }),
 		with(hardy("dear"), func(p *catalogue.Plant) { p.Price = 30 }), hardy("dull"),
 		with(hardy("weak"), func(p *catalogue.Plant) { p.DryD = 1 }),
@@ -63,7 +64,7 @@ func TestChoose(t *testing.T) {
 
 func TestUnknownWishes(t *testing.T) {
 	for key, wishes := range map[string]string{"wishes.wanted": "{wanted: [amber-tesster]}", "wishes.unwanted": "{unwanted: [amber-tesster]}"} {
-		_, err := Choose(NewJudge(expose(t, map[string]string{"wishes": wishes}, someYears(2))), table(hardy("amber-tester"), hardy("b")))
+		_, err := Choose(NewJudge(expose(t, map[string]string{"wishes": wishes}, someYears(2))), tableOf(hardy("amber-tester"), hardy("b")))
 		var unknown *UnknownPlantError
 		require.ErrorAs(t, err, &unknown)
 		assert.EqualError(t, err, `garden.yaml: `+key+`: "amber-tesster": want the id of a plant in the catalogue, such as "amber-tester"`)
@@ -74,7 +75,7 @@ func TestUnknownWishes(t *testing.T) {
 // Wishes that cannot go together name the plants and the reason.
 func TestWishClash(t *testing.T) {
 	e := expose(t, map[string]string{"wishes": "{wanted: [a, b], budget: 9, smallest_group: 3}"}, someYears(2))
-	_, err := Choose(NewJudge(e), table(hardy("a"), hardy("b")))
+	_, err := Choose(NewJudge(e), tableOf(hardy("a"), hardy("b")))
 	var clash *WishClashError
 	require.ErrorAs(t, err, &clash)
 	assert.Contains(t, err.Error(), "garden.yaml: wishes: ")
@@ -88,7 +89,7 @@ func TestWishClash(t *testing.T) {
 // A wanted plant that would die here is left out, and told.
 func TestWantedThatWouldDie(t *testing.T) {
 	e := expose(t, map[string]string{"wishes": "{wanted: [weak], smallest_group: 1}"}, someYears(6))
-	p, err := Choose(NewJudge(e), table(hardy("a"), with(hardy("weak"), func(p *catalogue.Plant) { p.DryD = 1 })))
+	p, err := Choose(NewJudge(e), tableOf(hardy("a"), with(hardy("weak"), func(p *catalogue.Plant) { p.DryD = 1 })))
 	require.NoError(t, err)
 	require.NotEmpty(t, p.Notes)
 	assert.Contains(t, p.Notes[0], "Test weak is wanted, but no zone suits it: yearly risk")
@@ -100,10 +101,10 @@ func TestWantedThatWouldDie(t *testing.T) {
 // With a budget a plant without a price is not planted; without one it is.
 func TestPlantsWithoutPrice(t *testing.T) {
 	free := with(hardy("a"), func(p *catalogue.Plant) { p.Price = math.NaN() })
-	p, err := Choose(NewJudge(expose(t, nil, someYears(2))), table(free))
+	p, err := Choose(NewJudge(expose(t, nil, someYears(2))), tableOf(free))
 	require.NoError(t, err)
 	assert.NotEmpty(t, p.Lines)
-	p, err = Choose(NewJudge(expose(t, map[string]string{"wishes": "{budget: 500}"}, someYears(2))), table(free))
+	p, err = Choose(NewJudge(expose(t, map[string]string{"wishes": "{budget: 500}"}, someYears(2))), tableOf(free))
 	require.NoError(t, err)
 	assert.Empty(t, p.Lines)
 }
@@ -116,7 +117,7 @@ func TestOneSidedList(t *testing.T) {
 	dear := func(id string) catalogue.Plant {
 		return with(hardy(id), func(p *catalogue.Plant) { p.Price = 9 })
 	}
-	all := table(cheap, dear("b"), dear("c"), dear("d"), dear("e"), dear("f"))
+	all := tableOf(cheap, dear("b"), dear("c"), dear("d"), dear("e"), dear("f"))
 	for budget, told := range map[string]bool{"9": true, "5000": false} {
 		p, err := Choose(NewJudge(expose(t, map[string]string{"wishes": "{budget: " + budget + ", share_cap: 20 %}"}, someYears(4))), all)
 		require.NoError(t, err)
@@ -145,4 +146,18 @@ func TestMonths(t *testing.T) {
 	assert.Equal(t, []int{6}, monthsBetween(6, 6))
 	assert.Equal(t, []int{11, 12, 1}, monthsBetween(11, 1))
 	assert.Equal(t, uint16(0b1000_0000_0011), monthBits([]int{1, 2, 12}))
+}
+
+// A region that no plant comes from is told, with the one that may be meant.
+func TestStrangeRegions(t *testing.T) {
+	from := func(regions ...string) []Verdict { return []Verdict{{Plant: catalogue.Plant{NativeTo: regions}}} }
+	g := &zones.Garden{}
+	g.Wishes.NativeTo = []string{"Upper Marl", "Uper Marl", "Atlantis"}
+	notes := strangeRegions(g, from("Upper Marl", "Salt Fen"))
+	require.Len(t, notes, 2)
+	assert.Contains(t, notes[0], `"Uper Marl" counts for nothing: no plant of the table is native there; its regions are Salt Fen, Upper Marl; did you mean Upper Marl?`)
+	assert.Contains(t, notes[1], `"Atlantis" counts for nothing`)
+	notes = strangeRegions(g, from())
+	require.Len(t, notes, 3)
+	assert.Contains(t, notes[0], "the plant table states no regions")
 }

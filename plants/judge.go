@@ -27,8 +27,11 @@ const (
 	NoBar       Bar = ""
 	BarUnwanted Bar = "unwanted"
 	BarToxic    Bar = "toxic"
+	BarHarm     Bar = "harm not known"
 	BarRuns     Bar = "runs"
+	BarSpreads  Bar = "not known whether it runs"
 	BarHeight   Bar = "too tall"
+	BarHeights  Bar = "height not known"
 	BarPrice    Bar = "price not known"
 	BarSpread   Bar = "spread not known"
 	BarUnknown  Bar = "limits not known"
@@ -196,20 +199,24 @@ func (j *Judge) wishBar(p *catalogue.Plant, zone string) (Bar, string) {
 			return BarToxic, "poisonous to " + who
 		}
 		if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
-			return BarToxic, "not known whether it is poisonous to " + who
+			return BarHarm, "not known whether it is poisonous to " + who
 		}
 	}
 	most := w.HeightMaxCM.Of(zone)
 	switch {
 	case slices.Contains(w.Unwanted, p.ID):
 		return BarUnwanted, "unwanted"
-	case w.NoRunners && (p.Spreads == "runs" || p.Spreads == ""):
-		return BarRuns, "spreads by runners, or not known"
+	case w.NoRunners && p.Spreads == "runs":
+		return BarRuns, "spreads by runners"
+	case w.NoRunners && p.Spreads == "":
+		return BarSpreads, "not known whether it spreads by runners"
 	case math.IsNaN(p.SpreadCM):
 		return BarSpread, "the catalogue does not state spread_cm, so its plants cannot be counted out"
 	case !math.IsNaN(w.Budget) && math.IsNaN(p.Price):
 		return BarPrice, "its price is not known, and there is a budget"
-	case !math.IsNaN(most) && !(p.HeightCM <= most):
+	case !math.IsNaN(most) && math.IsNaN(p.HeightCM):
+		return BarHeights, "the catalogue does not state height_cm, and a height is wished for"
+	case !math.IsNaN(most) && p.HeightCM > most:
 		u := j.Exposure.Lot.Garden.Units
 		return BarHeight, fmt.Sprintf("%s tall, at most %s wanted", u.Length(p.HeightCM/100), u.Length(most/100))
 	}

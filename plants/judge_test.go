@@ -32,7 +32,7 @@ func TestBars(t *testing.T) {
 		"pond not known":       {with(hardy("a"), func(p *catalogue.Plant) { p.PondMM = nan }), "bottom", BarUnknown, "does not state pond_mm"},
 		"no pond on the rim":   {with(hardy("a"), func(p *catalogue.Plant) { p.PondMM = nan }), "rim", NoBar, ""},
 		"cold not known":       {with(hardy("a"), func(p *catalogue.Plant) { p.LowestC = nan }), "rim", BarUnknown, "does not state lowest_c"},
-		"poison only assumed":  {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic, p.Assumed = []string{"none"}, []string{"toxic"} }), "rim", BarToxic, "not known whether"},
+		"poison only assumed":  {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic, p.Assumed = []string{"none"}, []string{"toxic"} }), "rim", BarHarm, "not known whether"},
 		"too wet":              {with(hardy("a"), func(p *catalogue.Plant) { p.WetH = 1 }), "bottom", BarRisk, "yearly risk"},
 		"dry rim":              {with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 2 }), "rim", BarRisk, "yearly risk"},
 		"frost":                {with(hardy("a"), func(p *catalogue.Plant) { p.LowestC = 0 }), "slope", BarRisk, "yearly risk"},
@@ -42,13 +42,13 @@ func TestBars(t *testing.T) {
 		"too sunny":            {with(hardy("a"), func(p *catalogue.Plant) { p.SunMaxH = 4 }), "bottom", BarSun, "sun outside its range"},
 		"poisonous":            {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = []string{"skin", "pets"} }), "rim", BarToxic, "poisonous to pets"},
 		"skin only":            {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = []string{"skin"} }), "rim", NoBar, ""},
-		"poison not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = nil }), "rim", BarToxic, "not known whether"},
+		"poison not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.Toxic = nil }), "rim", BarHarm, "not known whether"},
 		"runs":                 {with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "runs" }), "rim", BarRuns, "runners"},
-		"may run":              {with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "" }), "rim", BarRuns, "not known"},
+		"may run":              {with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "" }), "rim", BarSpreads, "not known"},
 		"seeds":                {with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "seeds" }), "rim", NoBar, ""},
 		"tall for the rim":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = 60 }), "rim", BarHeight, "60 cm tall, at most 50 cm"},
 		"not for the slope":    {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = 60 }), "slope", NoBar, ""},
-		"height not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = nan }), "slope", BarHeight, "at most 1 m wanted"},
+		"height not known":     {with(hardy("a"), func(p *catalogue.Plant) { p.HeightCM = nan }), "slope", BarHeights, "does not state height_cm"},
 		"unwanted":             {hardy("dull"), "rim", BarUnwanted, "unwanted"},
 		"dies and is unwanted": {with(hardy("dull"), func(p *catalogue.Plant) { p.DryD = 1 }), "rim", BarRisk, "yearly risk"},
 	} {
@@ -108,7 +108,7 @@ func TestDisagreements(t *testing.T) {
 // says the same as each plant by itself.
 func TestAllInOrder(t *testing.T) {
 	j := NewJudge(expose(t, nil, someYears(3)))
-	c := table(hardy("b"), with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 3 }))
+	c := tableOf(hardy("b"), with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 3 }))
 	all := j.all(c)
 	require.Len(t, all, 6)
 	for i, zone := range []string{"bottom", "bottom", "slope", "slope", "rim", "rim"} {

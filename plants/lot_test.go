@@ -91,7 +91,7 @@ func with(p catalogue.Plant, change func(*catalogue.Plant)) catalogue.Plant {
 	return p
 }
 
-func table(plants ...catalogue.Plant) *catalogue.Catalogue {
+func tableOf(plants ...catalogue.Plant) *catalogue.Catalogue {
 	return &catalogue.Catalogue{Name: "plants.csv", Plants: plants}
 }
 

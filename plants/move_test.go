@@ -277,7 +277,7 @@ func TestRankPlaces(t *testing.T) {
 func TestUnknownStaysOut(t *testing.T) {
 	j := NewJudge(expose(t, map[string]string{"sun": "{bottom: 6 h, slope: 6 h, rim: 11 h}"}, someYears(10)))
 	known := with(hardy("rush"), func(p *catalogue.Plant) { p.SunMaxH = 7 })
-	in := MoveInput{Judge: j, Catalogue: table(known), Unnoted: true, Standing: []placement.Planted{{Stake: "RUS1", ID: "rush", X: 0.15, Y: 1.5}}}
+	in := MoveInput{Judge: j, Catalogue: tableOf(known), Unnoted: true, Standing: []placement.Planted{{Stake: "RUS1", ID: "rush", X: 0.15, Y: 1.5}}}
 	r := mustRelocate(t, in)
 	require.Len(t, r.Moves, 1)
 	assert.Contains(t, []string{"bottom", "slope"}, r.Moves[0].To.Zone)
@@ -287,7 +287,7 @@ func TestUnknownStaysOut(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, []string{"bottom", "slope"}, options[0].To.Zone, "but it was asked about")
 	in.Unnoted = true
-	in.Catalogue = table(with(known, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
+	in.Catalogue = tableOf(with(known, func(p *catalogue.Plant) { p.PondMM = math.NaN() }))
 	assert.Empty(t, mustRelocate(t, in).Moves)
 }
 

@@ -98,7 +98,7 @@ func somePlants(n int) *catalogue.Catalogue {
 			}
 		}))
 	}
-	return table(all...)
+	return tableOf(all...)
 }
 
 // scatter sets plants anywhere in a bed, apart by their spreads, until it is
@@ -326,7 +326,7 @@ func TestRelocateOddities(t *testing.T) {
 		wanted string
 	}{
 		"nothing planted":    {rec: cold, c: somePlants(10)},
-		"empty plant table":  {rec: cold, c: table(), rows: []placement.Planted{row("A1", 1, 1)}, stays: 1},
+		"empty plant table":  {rec: cold, c: tableOf(), rows: []placement.Planted{row("A1", 1, 1)}, stays: 1},
 		"outside the bed":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", -3, 1)}},
 		"two at one spot":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", 1, 1), row("A2", 1, 1)}, stays: 2},
 		"one stake twice":    {rec: cold, c: somePlants(10), rows: []placement.Planted{row("A1", 1, 1), row("a1", 2, 1)}, wanted: "stands twice"},

@@ -42,7 +42,7 @@ func TestLearnedMoves(t *testing.T) {
 	j := NewJudge(e)
 	// bears what the bottom has, with little to spare
 	wet := with(hardy("wet"), func(p *catalogue.Plant) { p.WetH, p.DryD = 2*e.Bands[0].WetOneInTenH, 200 })
-	c := table(wet)
+	c := tableOf(wet)
 	var rows []placement.Planted
 	for k, at := range [][2]float64{{1.5, 1.5}, {2.5, 1.5}} {
 		rows = append(rows, placement.Planted{Stake: fmt.Sprintf("WET%d", k+1), ID: "wet", X: at[0], Y: at[1], Planted: "2020-04-01"})

@@ -33,7 +33,7 @@ func TestNoSurvivors(t *testing.T) {
 	thirsty := many(3, with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 2 }))
 	nearly := with(hardy("nearly"), func(p *catalogue.Plant) { p.DryD = 6 })
 	tender := many(2, with(hardy("tender"), func(p *catalogue.Plant) { p.LowestC = 5 }))
-	p, err := Choose(NewJudge(e), table(slices.Concat(thirsty, tender, []catalogue.Plant{nearly})...))
+	p, err := Choose(NewJudge(e), tableOf(slices.Concat(thirsty, tender, []catalogue.Plant{nearly})...))
 	require.NoError(t, err)
 	assert.Empty(t, p.Lines)
 	assert.Equal(t, "nothing to choose from", p.Stopped)
@@ -50,7 +50,7 @@ func TestNoSurvivors(t *testing.T) {
 // A plant that only a wish keeps out is no near miss.
 func TestRefusedByWishesAlone(t *testing.T) {
 	e := expose(t, map[string]string{"wishes": "{no_runners: yes, unwanted: [b]}"}, someYears(3))
-	p, err := Choose(NewJudge(e), table(with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "runs" }), hardy("b")))
+	p, err := Choose(NewJudge(e), tableOf(with(hardy("a"), func(p *catalogue.Plant) { p.Spreads = "runs" }), hardy("b")))
 	require.NoError(t, err)
 	r := zoneFill(t, p, "rim").Refusal
 	require.NotNil(t, r)
@@ -137,12 +137,12 @@ func TestChangeIsTrue(t *testing.T) {
 // A bed too small for any change still gets its answer.
 func TestTinyBed(t *testing.T) {
 	bed := "{shape: rectangle, length: 0.7 m, width: 0.7 m, ponding_depth: 50 mm, side_slope: 3:1, rim_width: 0.1 m, freeboard: 20 mm}"
-	p, err := Choose(NewJudge(expose(t, map[string]string{"bed": bed}, someYears(3))), table(hardy("a")))
+	p, err := Choose(NewJudge(expose(t, map[string]string{"bed": bed}, someYears(3))), tableOf(hardy("a")))
 	require.NoError(t, err)
 	for _, z := range p.Zones {
 		assert.True(t, z.PlantedM2 > 0 || z.Refusal != nil || z.Bare != "", "%s: neither planted, nor refused, nor bare for a reason", z.Zone)
 	}
-	require.NoError(t, p.TryChanges(table(hardy("a"))))
+	require.NoError(t, p.TryChanges(tableOf(hardy("a"))))
 	r := tryChanges(t, map[string]string{"bed": bed}, with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 3 }), "rim")
 	assert.Len(t, r.Changes, len(ChangeKinds()))
 }
@@ -150,7 +150,7 @@ func TestTinyBed(t *testing.T) {
 // Trying changes leaves the lot as it was.
 func TestTryingChangesNothing(t *testing.T) {
 	e := expose(t, nil, someYears(3))
-	garden, notes, plants := *e.Lot.Garden, len(e.Lot.Record.Notes), table(with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 2 }))
+	garden, notes, plants := *e.Lot.Garden, len(e.Lot.Record.Notes), tableOf(with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD = 2 }))
 	p, err := Choose(NewJudge(e), plants)
 	require.NoError(t, err)
 	require.NoError(t, p.TryChanges(plants))
@@ -165,7 +165,7 @@ func TestTryingChangesNothing(t *testing.T) {
 // tryChanges chooses from one plant that fails in a zone, and tries changes.
 func tryChanges(t *testing.T, blocks map[string]string, plant catalogue.Plant, zone string) *Refusal {
 	t.Helper()
-	c := table(plant)
+	c := tableOf(plant)
 	p, err := Choose(NewJudge(expose(t, blocks, someYears(6))), c)
 	require.NoError(t, err)
 	require.NoError(t, p.TryChanges(c))

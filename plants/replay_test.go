@@ -54,7 +54,7 @@ func middle(stake, planted string) placement.Planted {
 // the roots' own store is started anew.
 func TestReplayOfWholeYearsIsFit(t *testing.T) {
 	e := expose(t, nil, someYears(4))
-	c := table(tender())
+	c := tableOf(tender())
 	rec := noted(t, note(2002, 12, 31, "TEN1", 3), note(2003, 12, 31, "TEN1", 3), note(2004, 12, 30, "TEN1", 3))
 	r, err := Replay("g", e, nil, c, []placement.Planted{middle("TEN1", "1990-05-01")}, rec)
 	require.NoError(t, err)
@@ -106,7 +106,7 @@ func storm(day int) *site.Record {
 // month's first and the note as cuts, that is day 8 of 16 after 1 July 2002.
 func TestYoungPlantsBearLess(t *testing.T) {
 	e := expose(t, nil, storm(365+181+5)) // 6 July 2002
-	c := table(tender())
+	c := tableOf(tender())
 	severity := func(planted string) float64 {
 		r, err := Replay("g", e, nil, c, []placement.Planted{middle("TEN1", planted)}, noted(t, note(2002, 7, 16, "TEN1", 1)))
 		require.NoError(t, err)
@@ -127,7 +127,7 @@ func TestYoungPlantsBearLess(t *testing.T) {
 // else's; twice as much ground about the plants takes twice as much water.
 func TestWateringCounts(t *testing.T) {
 	e := expose(t, nil, storm(0))
-	c := table(tender())
+	c := tableOf(tender())
 	dry := func(entries ...season.Entry) []float64 {
 		rows := []placement.Planted{middle("TEN1", "2000-01-01"), {Stake: "TEN2", ID: "tender", X: 2.2, Y: 1.5, Planted: "2000-01-01"}}
 		entries = append(entries, note(2002, 8, 1, "TEN1", 3), note(2002, 8, 1, "TEN2", 3))
@@ -174,7 +174,7 @@ func TestMovedIsNotJudgedByBefore(t *testing.T) {
 		{[]season.Entry{note(2002, 8, 1, "TEN1", 1), moved, note(2003, 6, 1, "TEN1", 2)}, 1},
 		{[]season.Entry{note(2002, 8, 1, "TEN1", 1), moved, note(2002, 10, 1, "TEN1", 2)}, 1},
 	} {
-		r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "2001-04-01")}, noted(t, c.entries...))
+		r, err := Replay("g", e, nil, tableOf(tender()), []placement.Planted{middle("TEN1", "2001-04-01")}, noted(t, c.entries...))
 		require.NoError(t, err)
 		assert.Len(t, r.diagnose(season.Default(), shippedSigns(t), nil), c.judged, "%d entries", len(c.entries))
 		assert.NotEmpty(t, r.Cases, "it teaches all the same")
@@ -206,7 +206,7 @@ func TestTellsWhatIsNotKnown(t *testing.T) {
 	for h := 400 * 24; h < 600*24; h++ {
 		e.Lot.Record.Missing[h] = true
 	}
-	r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "")}, noted(t, note(2002, 8, 1, "TEN1", 1)))
+	r, err := Replay("g", e, nil, tableOf(tender()), []placement.Planted{middle("TEN1", "")}, noted(t, note(2002, 8, 1, "TEN1", 1)))
 	require.NoError(t, err)
 	require.Len(t, r.Notes, 2)
 	assert.Contains(t, r.Notes[0], "(the record is of 1 Jan 2001 to 31 Dec 2003 and lacks the rain of 200 days)")
@@ -217,7 +217,7 @@ func TestTellsWhatIsNotKnown(t *testing.T) {
 // stands in, with a word to the reader, and nothing is learned from it.
 func TestNoWeather(t *testing.T) {
 	e := expose(t, nil, someYears(7))
-	c := table(tender())
+	c := tableOf(tender())
 	rows := []placement.Planted{middle("TEN1", "2000-01-01"), middle("TEN2", "2009-06-01")}
 	r, err := Replay("g", e, nil, c, rows, noted(t, note(2011, 8, 1, "TEN1", 1), note(2010, 6, 1, "TEN2", 1)))
 	require.NoError(t, err)
@@ -256,7 +256,7 @@ func TestReplayLeavesOutWhatItCannotJudge(t *testing.T) {
 	rows := []placement.Planted{
 		{Stake: "FAR1", ID: "tender", X: 99, Y: 99}, {Stake: "ODD1", ID: "nobody-knows", X: 2, Y: 1.5}, middle("TEN1", "2000-04-01"),
 	}
-	r, err := Replay("g", e, nil, table(tender()), rows, noted(t, note(2002, 8, 1, "FAR1", 1), note(2002, 8, 1, "ODD1", 1), note(2002, 8, 1, "TEN1", 1)))
+	r, err := Replay("g", e, nil, tableOf(tender()), rows, noted(t, note(2002, 8, 1, "FAR1", 1), note(2002, 8, 1, "ODD1", 1), note(2002, 8, 1, "TEN1", 1)))
 	require.NoError(t, err)
 	require.Len(t, r.Cases, 1)
 	assert.Equal(t, "TEN1", r.Cases[0].Plant)
@@ -264,7 +264,7 @@ func TestReplayLeavesOutWhatItCannotJudge(t *testing.T) {
 	assert.Contains(t, r.Notes[0], `ODD1: its kind "nobody-knows" is not in the plant table`)
 	assert.Contains(t, r.Notes[1], "FAR1: stands outside the bed")
 
-	r, err = Replay("g", e, nil, table(tender()), rows, &season.Record{})
+	r, err = Replay("g", e, nil, tableOf(tender()), rows, &season.Record{})
 	require.NoError(t, err)
 	assert.Empty(t, r.Cases)
 	assert.Len(t, r.Kept, 2)
@@ -275,9 +275,9 @@ func TestReplayOverOtherWeather(t *testing.T) {
 	e := expose(t, nil, someYears(3))
 	rows := []placement.Planted{middle("TEN1", "2000-01-01")}
 	rec := noted(t, note(2002, 7, 20, "TEN1", 1))
-	r, err := Replay("g", e, storm(365+181+5), table(tender()), rows, rec)
+	r, err := Replay("g", e, storm(365+181+5), tableOf(tender()), rows, rec)
 	require.NoError(t, err)
-	own, err := Replay("g", e, nil, table(tender()), rows, rec)
+	own, err := Replay("g", e, nil, tableOf(tender()), rows, rec)
 	require.NoError(t, err)
 	assert.Equal(t, time.Date(2002, 7, 6, 0, 0, 0, 0, time.UTC), season.Midnight(r.Cases[0].Dose[0].When))
 	assert.NotEqual(t, own.Cases[0].Dose[0].Severity, r.Cases[0].Dose[0].Severity)
@@ -286,7 +286,7 @@ func TestReplayOverOtherWeather(t *testing.T) {
 func TestNotesThatCannotBe(t *testing.T) {
 	e := expose(t, nil, someYears(3))
 	rec := noted(t, note(2001, 8, 1, "TEN1", 1), note(2002, 8, 1, "TEN1", 1), note(2002, 8, 1, "NEN1", 1), note(2002, 9, 1, "NEN1", 1))
-	r, err := Replay("g", e, nil, table(tender()), []placement.Planted{middle("TEN1", "2002-03-01")}, rec)
+	r, err := Replay("g", e, nil, tableOf(tender()), []placement.Planted{middle("TEN1", "2002-03-01")}, rec)
 	require.NoError(t, err)
 	require.Len(t, r.Cases, 1)
 	assert.Len(t, r.Cases[0].Notes, 1)
@@ -302,7 +302,7 @@ func TestLookAgainWhenThingsGrow(t *testing.T) {
 	look := func(e *zones.Exposure, year, month, day int) time.Time {
 		n := note(year, month, day, "TEN1", 2)
 		n.Signs = []season.Sign{"small but green"}
-		r, err := Replay("g", e, nil, table(hardy("tender")), []placement.Planted{middle("TEN1", fmt.Sprintf("%d-04-01", year))}, noted(t, n))
+		r, err := Replay("g", e, nil, tableOf(hardy("tender")), []placement.Planted{middle("TEN1", fmt.Sprintf("%d-04-01", year))}, noted(t, n))
 		require.NoError(t, err)
 		d := r.diagnose(m, signs, nil)[0]
 		require.True(t, d.Wait)
