@@ -113,7 +113,7 @@ func (s *session) carryOut(w weighed, groups []int, revision string) error {
 	if err := placement.WritePlanted(&planted, []byte(now.planted), w.in.Plan.Rows(w.rows, w.in.On.Format(time.DateOnly), groups...)); err != nil {
 		return err
 	}
-	old, err := s.readGrown("season.csv")
+	old, err := readGrown(s.grown(), "season.csv")
 	if err != nil {
 		return err
 	}

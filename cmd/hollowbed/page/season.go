@@ -40,12 +40,12 @@ func (s *session) grown() fs.FS {
 }
 
 // readGrown reads a file of grown; "" for none.
-func (s *session) readGrown(name string) (string, error) {
+func readGrown(files fs.FS, name string) (string, error) {
 	most := int64(placement.MaxBytes)
 	if name == "season.csv" {
 		most = season.MaxBytes
 	}
-	text, err := plainfile.Read(s.grown(), name, most)
+	text, err := plainfile.Read(files, name, most)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
@@ -64,11 +64,12 @@ func (s *session) today(m *model) time.Time {
 // notes, and plans the moves, or remembers all that.
 func (s *session) weigh() (weighed, error) {
 	m := s.now()
-	planted, err := s.readGrown("planted.csv")
+	files := store.AtOnce(s.grown())
+	planted, err := readGrown(files, "planted.csv")
 	if err != nil {
 		return weighed{}, err
 	}
-	noted, err := s.readGrown("season.csv")
+	noted, err := readGrown(files, "season.csv")
 	if err != nil {
 		return weighed{}, err
 	}
@@ -114,7 +115,7 @@ func (s *session) stakesNoted() []string {
 	if s.garden.Grown != nil {
 		return nil
 	}
-	text, err := s.readGrown("season.csv")
+	text, err := readGrown(s.grown(), "season.csv")
 	if err != nil {
 		return nil
 	}
@@ -200,7 +201,7 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err
 		return out, err
 	}
 	defer unlock()
-	old, err := s.readGrown("season.csv")
+	old, err := readGrown(s.grown(), "season.csv")
 	if err != nil {
 		return out, err
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hollowbed/cmd/hollowbed/plainfile"
+	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants/placement"
 	"hollowbed/zones"
 )
@@ -78,11 +79,12 @@ func newSession(ctx context.Context, g Garden) (*session, error) {
 // read reads the files as they are on disk. However long that takes, mu is not
 // held meanwhile.
 func (s *session) read() (draft, error) {
-	text, err := plainfile.Read(s.garden.Files, "garden.yaml", zones.MaxGardenBytes)
+	files := store.AtOnce(s.garden.Files)
+	text, err := plainfile.Read(files, "garden.yaml", zones.MaxGardenBytes)
 	if err != nil {
 		return draft{}, err
 	}
-	planted, err := plainfile.Read(s.garden.Files, "planted.csv", placement.MaxBytes)
+	planted, err := plainfile.Read(files, "planted.csv", placement.MaxBytes)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return draft{}, err
 	}

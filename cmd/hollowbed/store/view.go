@@ -21,11 +21,12 @@ type view struct {
 	files fs.FS
 }
 
-// Files are the files of the folder, for reading. A file may be a link, also to
-// one outside the folder.
-func (d *Folder) Files() fs.FS { return view{d, plainfile.Dir(d.dir)} }
+// Files are the files of the folder, for one run to read: see AtOnce. A file may
+// be a link, also to one outside the folder.
+func (d *Folder) Files() fs.FS { return AtOnce(view{d, plainfile.Dir(d.dir)}) }
 
-// Inside are the files of the folder without any that a link leads out to.
+// Inside are the files of the folder without any that a link leads out to, each
+// as it is when it is opened.
 func (d *Folder) Inside() fs.FS { return view{d, plainfile.In(d.root)} }
 
 func (v view) Open(name string) (fs.File, error) {
