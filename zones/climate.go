@@ -34,7 +34,11 @@ func (g *Garden) Climate(rec *site.Record) (*Climate, error) {
 // PrepareUnder is Prepare with a climate that was made ready before; nil for no
 // record.
 func PrepareUnder(g *Garden, c *Climate) (*Lot, error) {
-	return prepare(g, func() (*Climate, error) { return c, nil })
+	l, err := newLot(g)
+	if err != nil {
+		return nil, err
+	}
+	return l, l.under(c)
 }
 
 // known is the lot's climate, if it still belongs to its record; else nil.

@@ -114,7 +114,7 @@ type Target struct {
 	DrainWithinH float64 // hours
 }
 
-// sun is hours of direct sun a day in the growing season; all NaN if the
+// Sun is hours of direct sun a day in the growing season; all NaN if the
 // file has none.
 type Sun struct {
 	BottomH float64

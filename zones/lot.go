@@ -54,15 +54,21 @@ type NativeSoil struct {
 // a record can be asked of the Lot. The record's gaps in temperature are
 // filled and its ET0 computed where it has none.
 func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
-	return prepare(g, func() (*Climate, error) {
-		if rec == nil {
-			return nil, nil
+	l, err := newLot(g)
+	if err != nil {
+		return nil, err
+	}
+	var c *Climate
+	if rec != nil {
+		if c, err = g.Climate(rec); err != nil {
+			return nil, err
 		}
-		return g.Climate(rec)
-	})
+	}
+	return l, l.under(c)
 }
 
-func prepare(g *Garden, climate func() (*Climate, error)) (*Lot, error) {
+// newLot is the bed, its soils and what drains to it, without weather.
+func newLot(g *Garden) (*Lot, error) {
 	l := &Lot{Garden: g}
 	var err error
 	if l.Bed, err = g.bed(); err != nil {
@@ -77,28 +83,27 @@ func prepare(g *Garden, climate func() (*Climate, error)) (*Lot, error) {
 	if err := l.addCatches(); err != nil {
 		return nil, g.misfit("roof.also", err)
 	}
-	if l.climate, err = climate(); err != nil {
-		return nil, err
-	}
-	if l.climate != nil {
-		l.Record = l.climate.record
-	}
-	if err := l.addWayIn(); err != nil {
-		return nil, err
-	}
-	l.Sun = g.Sun
-	if g.needSun() != nil {
-		if l.SunMap, err = l.sunMap(); err != nil {
-			return nil, err
-		}
-		if l.SunMap != nil {
-			l.Sun = l.SunMap.sun()
-		}
-	}
 	return l, nil
 }
 
-// needSun returns an error that says how to count the hours of sun, if they are
+// under adds what rests on the weather: the way in and the sun. c may be nil.
+func (l *Lot) under(c *Climate) (err error) {
+	if l.climate = c; c != nil {
+		l.Record = c.record
+	}
+	if err := l.addWayIn(); err != nil {
+		return err
+	}
+	if l.Sun = l.Garden.Sun; l.Garden.needSun() == nil {
+		return nil
+	}
+	if l.SunMap, err = l.sunMap(); l.SunMap != nil {
+		l.Sun = l.SunMap.sun()
+	}
+	return err
+}
+
+// NeedSun returns an error that says how to count the hours of sun, if they are
 // neither stated nor worked out.
 func (l *Lot) NeedSun() error {
 	if l.SunMap != nil {

@@ -141,7 +141,7 @@ func (o *careOptions) run() error {
 
 // gather has everything worked out that the document shows.
 func (o *careOptions) gather(f *folder) (report.CareIn, error) {
-	judge, planting, table, err := o.planting(f)
+	judge, planting, table, err := (&listOptions{}).planting(&o.common, f)
 	if err != nil {
 		return report.CareIn{}, err
 	}

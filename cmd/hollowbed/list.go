@@ -7,24 +7,6 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// judge reads the plants of a garden and runs its record, ready to judge them.
-func (c *common) judge(f *folder) (*plants.Judge, *catalogue.Catalogue, error) {
-	table, err := f.catalogue(c.err)
-	if err != nil {
-		return nil, nil, err
-	}
-	exposure, err := f.exposure()
-	if err != nil {
-		return nil, nil, err
-	}
-	return plants.NewJudge(exposure), table, exposure.Lot.NeedSun()
-}
-
-// planting makes the ordinary planting list of a garden, with what it rests on.
-func (c *common) planting(f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
-	return (&listOptions{}).planting(c, f)
-}
-
 // listOptions say which planting list is wanted: the ordinary one, or the one
 // of plants that are right in every case.
 type listOptions struct {
@@ -49,10 +31,18 @@ func (l *listOptions) check(cmd *cobra.Command) error {
 
 // planting makes the planting list of a garden, with what it rests on.
 func (l *listOptions) planting(c *common, f *folder) (*plants.Judge, *plants.Planting, *catalogue.Catalogue, error) {
-	judge, table, err := c.judge(f)
+	table, err := f.catalogue(c.err)
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	exposure, err := f.exposure()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if err := exposure.Lot.NeedSun(); err != nil {
+		return nil, nil, nil, err
+	}
+	judge := plants.NewJudge(exposure)
 	planting, err := l.choose(judge, table)
 	if err != nil {
 		return nil, nil, nil, err
