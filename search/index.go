@@ -33,8 +33,9 @@ type Options struct {
 
 // Index finds plants in one table. It may be used by several goroutines.
 type Index struct {
-	plants []catalogue.Plant
-	opts   Options
+	plants  []catalogue.Plant
+	opts    Options
+	columns columns
 
 	mu    sync.Mutex
 	words *wordIndex // nil until words are first looked for

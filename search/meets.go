@@ -11,7 +11,8 @@ import (
 type answer int
 
 const (
-	no answer = iota
+	notAsked answer = iota
+	no
 	yes
 	unknown
 )

@@ -1,76 +1,169 @@
 package search
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
 
 // band is a condition on a number, or an end of one on hours of sun.
 type band struct {
-	of        column
 	low, high float64
+	values    []float64 // by row
+	likely    int       // how many of a few rows it keeps
+}
+
+// said is a condition on a field that holds no number, with the answers of each
+// kind of plant.
+type said struct {
+	*asked
+	*kinds
+	answers []answer
 }
 
 // scan puts all conditions to all plants. A plant that fails none matches, or,
-// if one of them cannot be told of it, counts under each that cannot. Numbers
-// come first, without a call for each.
+// if one of them cannot be told of it, counts under each that cannot. It sieves the
+// rows column by column, the numbers first, and of these the most telling.
 func (x *Index) scan(conditions []asked) ([]match, []Unknown) {
-	bands, rest := bands(conditions)
-	out := make([]match, 0, len(x.plants)/16+8)
-	missing := make([]int, len(conditions))
-rows:
-	for row := range x.plants {
-		p, untold := &x.plants[row], false
-		for i := range bands {
-			b := &bands[i]
-			v := b.of.of(p)
-			if v < b.low || v > b.high {
-				continue rows
-			}
-			untold = untold || v != v
-		}
-		for _, i := range rest {
-			switch conditions[i].ask(p) {
-			case no:
-				continue rows
-			case unknown:
-				untold = true
-			}
-		}
-		if !untold {
-			out = append(out, match{row: int32(row)})
+	bands, words, rest := x.part(conditions)
+	buffer, _ := x.columns.rows.Get().(*[]int32)
+	if buffer == nil {
+		buffer = new([]int32)
+	}
+	defer x.columns.rows.Put(buffer)
+	*buffer = slices.Grow((*buffer)[:0], len(x.plants))
+	rows := x.sieve((*buffer)[:len(x.plants)], bands)
+	for i := range words {
+		rows = words[i].sieve(rows, x)
+	}
+	for i := range rest {
+		rows = slices.DeleteFunc(rows, func(row int32) bool { return rest[i].ask(&x.plants[row]) == no })
+	}
+	out := make([]match, 0, len(rows))
+	var missing []int
+	for _, row := range rows {
+		if !untold(row, bands, words) && len(rest) == 0 {
+			out = append(out, match{row: row})
 			continue
 		}
+		if missing == nil {
+			missing = make([]int, len(conditions))
+		}
+		told := true
 		for i := range conditions {
-			if conditions[i].ask(p) == unknown {
+			if conditions[i].ask(&x.plants[row]) == unknown {
 				missing[i]++
+				told = false
 			}
+		}
+		if told {
+			out = append(out, match{row: row})
 		}
 	}
 	return out, unknowns(conditions, missing)
 }
 
-// bands parts conditions into bands and the places of the rest.
-func bands(conditions []asked) (bands []band, rest []int) {
+// part parts conditions into bands, those on words, and the rest.
+func (x *Index) part(conditions []asked) (bands []band, words []said, rest []*asked) {
 	bands = make([]band, 0, len(conditions)+1)
+	add := func(of column, low, high float64) {
+		b := band{low: low, high: high, values: x.numbers(of)}
+		for row := 0; row < len(b.values); row += 1 + len(b.values)/32 {
+			b.likely += b.keeps(b.values[row])
+		}
+		bands = append(bands, b)
+	}
 	for i := range conditions {
 		c := &conditions[i]
 		low, high := c.Range.closed()
 		switch {
-		case c.Not || !c.f.numeric():
-			rest = append(rest, i)
+		case !c.f.numeric():
+			k := x.kinds(c.f.Name)
+			words = append(words, said{c, k, make([]answer, len(k.first))})
+		case c.Not:
+			rest = append(rest, c)
 		case c.f.kind == number:
-			bands = append(bands, band{c.f.column, low, high})
+			add(c.f.column, low, high)
 		default:
 			if !math.IsInf(c.Range.Max, 1) { // else its least sun does not count, known or not
-				bands = append(bands, band{sunMin, math.Inf(-1), high})
+				add(sunMin, math.Inf(-1), high)
 			}
 			if !math.IsInf(c.Range.Min, -1) {
-				bands = append(bands, band{sunMax, low, math.Inf(1)})
+				add(sunMax, low, math.Inf(1))
 			}
 		}
 	}
-	return bands, rest
+	return bands, words, rest
+}
+
+// sieve gives the rows whose numbers lie in all bands or are not known.
+func (x *Index) sieve(rows []int32, bands []band) []int32 {
+	if len(bands) == 0 {
+		for row := range rows {
+			rows[row] = int32(row)
+		}
+		return rows
+	}
+	slices.SortStableFunc(bands, func(a, b band) int { return cmp.Compare(a.likely, b.likely) })
+	kept, b := 0, &bands[0]
+	for row, v := range b.values {
+		rows[kept] = int32(row)
+		kept += b.keeps(v)
+	}
+	rows = rows[:kept]
+	for i := range bands[1:] {
+		b, kept = &bands[1+i], 0
+		for _, row := range rows {
+			rows[kept] = row
+			kept += b.keeps(b.values[row])
+		}
+		rows = rows[:kept]
+	}
+	return rows
+}
+
+// keeps is 1 for a number in the band or not known, without a branch.
+func (b *band) keeps(v float64) int {
+	under, over := 0, 0
+	if v < b.low {
+		under = 1
+	}
+	if v > b.high {
+		over = 1
+	}
+	return 1 - (under | over)
+}
+
+// sieve gives the rows that do not fail the condition.
+func (s *said) sieve(rows []int32, x *Index) []int32 {
+	kept := 0
+	for _, row := range rows {
+		kind := s.of[row]
+		a := s.answers[kind]
+		if a == notAsked {
+			a = s.ask(&x.plants[s.first[kind]])
+			s.answers[kind] = a
+		}
+		if rows[kept] = row; a != no {
+			kept++
+		}
+	}
+	return rows[:kept]
+}
+
+// untold says whether a condition cannot be told of a row.
+func untold(row int32, bands []band, words []said) bool {
+	for i := range bands {
+		if v := bands[i].values[row]; v != v {
+			return true
+		}
+	}
+	for i := range words {
+		if s := &words[i]; s.answers[s.of[row]] == unknown {
+			return true
+		}
+	}
+	return false
 }
 
 func unknowns(conditions []asked, missing []int) []Unknown {
