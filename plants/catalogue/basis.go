@@ -43,18 +43,18 @@ const sameForAll = "one value for every plant, from the map"
 // valueBasis tells what a value rests on that is the same for all plants; "" if
 // it is not assumed. A limit or a size that is the same for all is a guess,
 // whatever the map calls it; a price can well be the same.
-func (f From) valueBasis(col Column) string {
-	if f.Assumed || col.Kind == Number && col.Name != "price" {
+func (f From) valueBasis(col column) string {
+	if f.Assumed || col.Kind == numberColumn && col.Name != "price" {
 		return cmp.Or(f.Basis, sameForAll)
 	}
 	return ""
 }
 
-// Bases lists what the values that a map assumes rest on, in the order of our
+// bases lists what the values that a map assumes rest on, in the order of our
 // columns, each with its mark.
-func (m *Map) Bases() []Basis {
+func (m *Map) bases() []Basis {
 	var all []Basis
-	for _, col := range Columns() {
+	for _, col := range tableColumns() {
 		f, ok := m.Columns[col.Name]
 		if !ok {
 			continue
@@ -67,7 +67,7 @@ func (m *Map) Bases() []Basis {
 	return all
 }
 
-func (f From) bases(col Column) []Basis {
+func (f From) bases(col column) []Basis {
 	var all []Basis
 	at := map[string]int{}
 	for _, class := range sortedKeys(f.Classes) {

@@ -23,7 +23,7 @@ const (
 // (faults), and what can but deserves a look (warnings). Unknown values are
 // neither. A plant's Line is told; it has no Column here.
 func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
-	c := checker{columns: Columns(), quiet: quiet}
+	c := checker{columns: tableColumns(), quiet: quiet}
 	c.place = func(i int, column, value string) table.Fault {
 		return table.Fault{Line: plants[i].Line, Name: column, Value: value}
 	}
@@ -34,7 +34,7 @@ func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
 // checker collects what is wrong. place fills in where a cell stands; skip
 // passes over cells that have a fault already or no column.
 type checker struct {
-	columns          []Column
+	columns          []column
 	place            func(i int, column, value string) table.Fault
 	skip             func(i int, column string) bool
 	faults, warnings table.Faults
@@ -47,11 +47,11 @@ func (c *checker) run(plants []Plant) {
 		p := &plants[i]
 		for _, col := range c.columns {
 			switch col.Kind {
-			case Number:
+			case numberColumn:
 				c.number(i, p, col)
-			case Many, Tags:
+			case manyColumn, tagsColumn:
 				c.list(i, p, col, names)
-			case Month: // with the other month, below
+			case monthColumn: // with the other month, below
 			default:
 				c.text(i, p, col)
 			}
@@ -80,7 +80,7 @@ func (c *checker) warn(i int, column, value, want string) {
 	c.warnings = append(c.warnings, f)
 }
 
-func (c *checker) number(i int, p *Plant, col Column) {
+func (c *checker) number(i int, p *Plant, col column) {
 	v, _ := p.number(col.Name)
 	switch {
 	case math.IsNaN(v):
@@ -94,7 +94,7 @@ func (c *checker) number(i int, p *Plant, col Column) {
 	}
 }
 
-func (c *checker) text(i int, p *Plant, col Column) {
+func (c *checker) text(i int, p *Plant, col column) {
 	s := p.text(col.Name)
 	switch {
 	case strings.TrimSpace(s) == "":
@@ -107,12 +107,12 @@ func (c *checker) text(i int, p *Plant, col Column) {
 		c.fault(i, col.Name, s, table.WrongText(s))
 	case utf8.RuneCountInString(s) > longestText:
 		c.fault(i, col.Name, s, fmt.Sprintf("want at most %d characters", longestText))
-	case col.Kind == Ident && !isIdent(s):
+	case col.Kind == identColumn && !isIdent(s):
 		c.fault(i, col.Name, s, wantIdent(s))
-	case col.Kind == Choice && !slices.Contains(valueNames(col.Choices), s):
+	case col.Kind == choiceColumn && !slices.Contains(valueNames(col.Choices), s):
 		names := valueNames(col.Choices)
 		c.fault(i, col.Name, s, table.OrMeant("want one of "+strings.Join(names, ", "), s, names))
-	case col.Kind == Text && col.Name != "notes" && strings.TrimSpace(s) != s:
+	case col.Kind == textColumn && col.Name != "notes" && strings.TrimSpace(s) != s:
 		c.warn(i, col.Name, s, "blank space stands around the text")
 	}
 }
@@ -146,7 +146,7 @@ func wantIdent(s string) string {
 	return want
 }
 
-func (c *checker) list(i int, p *Plant, col Column, columnNames []string) {
+func (c *checker) list(i int, p *Plant, col column, columnNames []string) {
 	values := p.list(col.Name)
 	names := valueNames(col.Choices)
 	want := "want any of " + strings.Join(names, ", ")
@@ -159,9 +159,9 @@ func (c *checker) list(i int, p *Plant, col Column, columnNames []string) {
 	}
 	for k, v := range values {
 		switch {
-		case col.Kind == Many && !slices.Contains(names, v):
+		case col.Kind == manyColumn && !slices.Contains(names, v):
 			c.fault(i, col.Name, v, table.OrMeant(want, v, names))
-		case col.Kind == Tags && !isTag(v):
+		case col.Kind == tagsColumn && !isTag(v):
 			c.fault(i, col.Name, v, "want words of letters, digits, spaces and . - _ ' beginning with a letter, with | between them")
 		case slices.Contains(values[:k], v):
 			c.fault(i, col.Name, v, "stands there twice: want it once")

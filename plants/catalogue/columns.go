@@ -5,29 +5,29 @@ import (
 	"strings"
 )
 
-// Kind is how a column is written.
-type Kind int
+// columnKind is how a column is written.
+type columnKind int
 
 // The kinds of column.
 const (
-	Text   Kind = iota // free text
-	Ident              // lower case letters, digits and single hyphens
-	Number             // a plain decimal number with a point; empty is unknown
-	Month              // 1 to 12; empty is none or unknown
-	Choice             // one of Choices; empty is unknown
-	Many               // several of Choices, with | between them
-	Tags               // several words of one's own, with | between them
+	textColumn   columnKind = iota // free text
+	identColumn                    // lower case letters, digits and single hyphens
+	numberColumn                   // a plain decimal number with a point; empty is unknown
+	monthColumn                    // 1 to 12; empty is none or unknown
+	choiceColumn                   // one of Choices; empty is unknown
+	manyColumn                     // several of Choices, with | between them
+	tagsColumn                     // several words of one's own, with | between them
 )
 
 // A Value is one of the values that a column may hold.
 type Value struct{ Name, Meaning string }
 
-// A Column is what the plant table knows about one of its columns. The reader,
+// A column is what the plant table knows about one of its columns. The reader,
 // the checks, the writer and the published schema all go by this one table.
-type Column struct {
+type column struct {
 	Name     string
 	Meaning  string
-	Kind     Kind
+	Kind     columnKind
 	Unit     string // in words; empty for money
 	Required bool   // the column has to be there
 	Filled   bool   // and no cell of it may be empty
@@ -37,24 +37,24 @@ type Column struct {
 	Choices  []Value
 }
 
-// Columns returns the columns of the plant table in their order. The bounds
+// tableColumns returns the columns of the plant table in their order. The bounds
 // are of what can be at all, not of what is usual: no air temperature under
 // -90 degC has been measured, no plant stands 120 m high, no year is longer
 // than 8,784 hours.
-func Columns() []Column {
+func tableColumns() []column {
 	none := math.NaN()
-	num := func(name, unit string, low, high float64, meaning string) Column {
-		return Column{Name: name, Meaning: meaning, Kind: Number, Unit: unit, Low: low, High: high}
+	num := func(name, unit string, low, high float64, meaning string) column {
+		return column{Name: name, Meaning: meaning, Kind: numberColumn, Unit: unit, Low: low, High: high}
 	}
-	other := func(name string, kind Kind, meaning string, choices ...Value) Column {
-		return Column{Name: name, Meaning: meaning, Kind: kind, Low: none, High: none, Choices: choices}
+	other := func(name string, kind columnKind, meaning string, choices ...Value) column {
+		return column{Name: name, Meaning: meaning, Kind: kind, Low: none, High: none, Choices: choices}
 	}
-	cols := []Column{
-		other("id", Ident, "short name of the plant that no other row has"),
-		other("scientificName", Text, "scientific name, as in Darwin Core"),
-		other("vernacularName", Text, "common name, as in Darwin Core"),
-		other("form", Choice, "growth form", Forms()...),
-		other("zones", Many, "the grower's word on where it grows", Zones()...),
+	cols := []column{
+		other("id", identColumn, "short name of the plant that no other row has"),
+		other("scientificName", textColumn, "scientific name, as in Darwin Core"),
+		other("vernacularName", textColumn, "common name, as in Darwin Core"),
+		other("form", choiceColumn, "growth form", forms()...),
+		other("zones", manyColumn, "the grower's word on where it grows", Zones()...),
 		num("sun_min_h", "hours", 0, 24, "least direct sun a day in the growing season"),
 		num("sun_max_h", "hours", 0, 24, "most direct sun a day in the growing season"),
 		num("wet_h", "hours", 0, 8784, "standing water or saturated soil borne in one go in the growing season"),
@@ -64,17 +64,17 @@ func Columns() []Column {
 		num("root_cm", "centimetres", 0, 7000, "depth that the roots draw water from"),
 		num("height_cm", "centimetres", 0, 12000, "mature height"),
 		num("spread_cm", "centimetres", 0, 6000, "mature spread, from side to side"),
-		other("flower_from", Month, "first month of bloom"),
-		other("flower_to", Month, "last month of bloom; may be before the first, over the turn of the year"),
-		other("flower_colour", Tags, "colours of the bloom"),
-		other("evergreen", Choice, "whether it keeps its leaves", Evergreens()...),
-		other("native_to", Tags, "regions it is native to"),
-		other("spreads", Choice, "whether it runs away", SpreadWays()...),
-		other("toxic", Many, "whom it harms", Toxicities()...),
+		other("flower_from", monthColumn, "first month of bloom"),
+		other("flower_to", monthColumn, "last month of bloom; may be before the first, over the turn of the year"),
+		other("flower_colour", tagsColumn, "colours of the bloom"),
+		other("evergreen", choiceColumn, "whether it keeps its leaves", evergreens()...),
+		other("native_to", tagsColumn, "regions it is native to"),
+		other("spreads", choiceColumn, "whether it runs away", spreadWays()...),
+		other("toxic", manyColumn, "whom it harms", toxicities()...),
 		num("price", "", 0, 1e6, "price of one plant, in the currency of the table"),
-		other("notes", Text, "what else there is to say"),
-		other("source", Text, "where the row comes from"),
-		other("assumed", Many, "columns whose value is assumed from a class or a status, not measured"),
+		other("notes", textColumn, "what else there is to say"),
+		other("source", textColumn, "where the row comes from"),
+		other("assumed", manyColumn, "columns whose value is assumed from a class or a status, not measured"),
 	}
 	for i := range cols {
 		switch cols[i].Name {
@@ -91,8 +91,8 @@ func Columns() []Column {
 	return cols
 }
 
-// Forms are the growth forms.
-func Forms() []Value {
+// forms are the growth forms.
+func forms() []Value {
 	return []Value{
 		{"forb", "soft-stemmed flowering plant"},
 		{"grass-like", "narrow leaves in tufts or turf"},
@@ -115,8 +115,8 @@ func Zones() []Value {
 	}
 }
 
-// Evergreens are the ways of keeping leaves.
-func Evergreens() []Value {
+// evergreens are the ways of keeping leaves.
+func evergreens() []Value {
 	return []Value{
 		{"yes", "keeps its leaves all year"},
 		{"no", "bare or gone in the cold or dry season"},
@@ -124,8 +124,8 @@ func Evergreens() []Value {
 	}
 }
 
-// SpreadWays are the ways of spreading by itself.
-func SpreadWays() []Value {
+// spreadWays are the ways of spreading by itself.
+func spreadWays() []Value {
 	return []Value{
 		{"no", "stays where it is put"},
 		{"slowly", "widens its clump year by year"},
@@ -134,8 +134,8 @@ func SpreadWays() []Value {
 	}
 }
 
-// Toxicities are those whom a plant can harm.
-func Toxicities() []Value {
+// toxicities are those whom a plant can harm.
+func toxicities() []Value {
 	return []Value{
 		{"none", "known to be harmless; stands alone"},
 		{"people", "harms people who eat it"},
@@ -153,7 +153,7 @@ func valueNames(values []Value) []string {
 	return names
 }
 
-func columnNames(cols []Column) []string {
+func columnNames(cols []column) []string {
 	names := make([]string, len(cols))
 	for i, c := range cols {
 		names[i] = c.Name
@@ -162,7 +162,7 @@ func columnNames(cols []Column) []string {
 }
 
 // wantNumber says what a cell of a number column should hold.
-func (c Column) wantNumber() string {
+func (c column) wantNumber() string {
 	if c.Unit == "" {
 		return "want an amount of money"
 	}
@@ -170,7 +170,7 @@ func (c Column) wantNumber() string {
 }
 
 // wantBounds says what its numbers are between.
-func (c Column) wantBounds() string {
+func (c column) wantBounds() string {
 	want := "want " + formatNumber(c.Low) + " to " + formatNumber(c.High)
 	if c.Above {
 		want = "want more than " + formatNumber(c.Low) + " and at most " + formatNumber(c.High)

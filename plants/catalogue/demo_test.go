@@ -72,11 +72,11 @@ func TestDemoTableCoversTheSite(t *testing.T) {
 				break
 			}
 		}
-		for _, col := range Columns() {
+		for _, col := range tableColumns() {
 			switch {
-			case col.Kind == Choice:
+			case col.Kind == choiceColumn:
 				count[col.Name+" "+p.text(col.Name)]++
-			case col.Kind == Many && len(col.Choices) > 0:
+			case col.Kind == manyColumn && len(col.Choices) > 0:
 				for _, v := range p.list(col.Name) {
 					count[col.Name+" "+v]++
 				}
@@ -91,7 +91,7 @@ func TestDemoTableCoversTheSite(t *testing.T) {
 	for m := 2; m <= 11; m++ {
 		assert.GreaterOrEqual(t, months[m], 5, "month %d", m)
 	}
-	for _, col := range Columns() {
+	for _, col := range tableColumns() {
 		for _, v := range col.Choices {
 			if v.Name != "tree" {
 				assert.NotZero(t, count[col.Name+" "+v.Name], "%s %s", col.Name, v.Name)

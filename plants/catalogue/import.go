@@ -145,7 +145,7 @@ func (m *Map) uses(column string) bool {
 
 // cell makes one cell. basis is not empty if its value is assumed; want is not
 // empty if the source cell is wrong. decimal reads the commas of figures.
-func (m *Map) cell(f From, col Column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
+func (m *Map) cell(f From, col column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
 	if f.From == "" {
 		return f.Value, f.valueBasis(col), ""
 	}
@@ -175,7 +175,7 @@ func (m *Map) cell(f From, col Column, row []string, j int, decimal func(string)
 		s = strings.Join(parts, "|")
 	}
 	switch {
-	case col.Kind == Number:
+	case col.Kind == numberColumn:
 		v, ok, hint := parseNumber(decimal(s))
 		if !ok {
 			if f.Unit != "" {
@@ -188,7 +188,7 @@ func (m *Map) cell(f From, col Column, row []string, j int, decimal func(string)
 			v = math.Round(v*10) / 10
 		}
 		s = formatNumber(v)
-	case col.Kind == Ident:
+	case col.Kind == identColumn:
 		if s = IDFor(s); s == "" {
 			return "", "", "want a letter a to z or a digit to make an id of"
 		}

@@ -50,7 +50,7 @@ func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 			out[i].fill(&extra[n], count)
 		}
 	}
-	for _, c := range Columns() {
+	for _, c := range tableColumns() {
 		if r := count[c.Name]; r != nil {
 			j.Filled = append(j.Filled, *r)
 		}

@@ -23,10 +23,10 @@ type maker struct {
 }
 
 func newMaker(m *Map, t *table.Table) *maker {
-	cols := Columns()
+	cols := tableColumns()
 	k := &maker{
 		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
-		m:          m, bases: m.Bases(), marks: map[[2]string]int{},
+		m:          m, bases: m.bases(), marks: map[[2]string]int{},
 		from: make([]From, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
 	}
 	for i, col := range cols {

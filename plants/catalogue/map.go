@@ -232,7 +232,7 @@ func mappingValues(node ast.Node) []*ast.MappingValueNode {
 func (m *Map) check() table.Faults {
 	var faults table.Faults
 	add := func(want, value string, keys ...string) { faults = append(faults, m.fault(want, value, keys...)) }
-	cols := Columns()
+	cols := tableColumns()
 	names := columnNames(cols)
 	for _, name := range sortedKeys(m.Columns) {
 		if !slices.Contains(names, name) {
@@ -270,7 +270,7 @@ func (m *Map) check() table.Faults {
 }
 
 // wrong tells what is wrong with where a column comes from, or "".
-func (f From) wrong(col Column) string {
+func (f From) wrong(col column) string {
 	switch {
 	case (f.From == "") == (f.Value == ""):
 		return "want either from or value"
@@ -280,9 +280,9 @@ func (f From) wrong(col Column) string {
 		return "want either classes or translate"
 	case f.Basis == "" && f.Assumed:
 		return `want the basis of what is assumed; where there is none, "assumed, no source"`
-	case f.Unit != "" && col.Kind != Number:
+	case f.Unit != "" && col.Kind != numberColumn:
 		return "want a unit only for a column of numbers"
-	case f.Separator != "" && col.Kind != Many && col.Kind != Tags:
+	case f.Separator != "" && col.Kind != manyColumn && col.Kind != tagsColumn:
 		return "want a separator only for a column of several values"
 	case f.Case != "" && f.Case != "sentence":
 		return "want case: sentence, or none"

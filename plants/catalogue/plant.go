@@ -5,7 +5,7 @@
 // wrong with the table, each fault with its line and column. Write gives a
 // table that reads back the same. Import makes plants of any other table by a
 // Map, Join fills one table from another, Schema describes the table to other
-// programs. Columns is the one table of columns that all of them go by.
+// programs. tableColumns is the one table of columns that all of them go by.
 //
 // The package does not judge where a plant will live; fit does. It opens no
 // files: names are only for messages.
@@ -18,7 +18,7 @@ type Plant struct {
 	ID             string   // unique; lower case letters, digits and hyphens
 	ScientificName string   // Darwin Core
 	VernacularName string   // Darwin Core
-	Form           string   // one of Forms
+	Form           string   // one of forms
 	Zones          []string // the grower's word: any of "bottom", "slope", "rim"
 	SunMinH        float64  // least direct sun, hours a day in the growing season
 	SunMaxH        float64  // most direct sun

@@ -43,16 +43,6 @@ func (c *Catalogue) Near(id string) string {
 	return table.Nearest(id, ids)
 }
 
-// Regions lists the tags of native_to, sorted, each once.
-func (c *Catalogue) Regions() []string {
-	var tags []string
-	for i := range c.Plants {
-		tags = append(tags, c.Plants[i].NativeTo...)
-	}
-	slices.Sort(tags)
-	return slices.Compact(tags)
-}
-
 // Read reads a plant table. name is what messages call the file. The error is
 // Faults, all of them, when the table is wrong; nothing in a table with faults
 // is given out, and its columns that are not ours are named among the faults.
@@ -60,11 +50,11 @@ func (c *Catalogue) Regions() []string {
 // columns may be in any case and have blank space around them; rows with
 // nothing in any cell are passed over.
 func Read(name string, r io.Reader) (*Catalogue, error) {
-	return ReadWithin(name, r, table.DefaultLimits())
+	return readWithin(name, r, table.DefaultLimits())
 }
 
-// ReadWithin is Read with other limits.
-func ReadWithin(name string, r io.Reader, lim table.Limits) (*Catalogue, error) {
+// readWithin is Read with other limits.
+func readWithin(name string, r io.Reader, lim table.Limits) (*Catalogue, error) {
 	return read(name, r, lim, nil)
 }
 
@@ -90,7 +80,7 @@ func read(name string, r io.Reader, lim table.Limits, known func(digest string, 
 	if t.Header == nil {
 		return nil, faults
 	}
-	p := &plantTable{Table: t, columns: Columns(), wrong: map[int]bool{}}
+	p := &plantTable{Table: t, columns: tableColumns(), wrong: map[int]bool{}}
 	faults = append(faults, p.matchHeader()...)
 	p.dropBlankRows()
 	if len(p.rows) == 0 && len(faults) == 0 {
@@ -126,7 +116,7 @@ func share(h *table.Sharer, p *Plant) {
 // A plantTable is a table whose header has been matched with our columns.
 type plantTable struct {
 	*table.Table
-	columns  []Column
+	columns  []column
 	source   []int        // for each of our columns the column of the table, or -1
 	rows     []int        // the rows of the table that are not blank
 	wrong    map[int]bool // cells with a fault: row of rows x columns + column
@@ -293,7 +283,7 @@ func (p *plantTable) given(row int) []string {
 		if j < 0 {
 			continue
 		}
-		if out[k] = p.Rows[row][j]; p.columns[k].Kind == Number {
+		if out[k] = p.Rows[row][j]; p.columns[k].Kind == numberColumn {
 			out[k] = p.Decimal(out[k])
 		}
 	}

@@ -45,7 +45,6 @@ func TestReadOnePlant(t *testing.T) {
 	_, ok = c.ByID("low-brindlewips")
 	assert.False(t, ok)
 	assert.Equal(t, "low-brindlewisp", c.Near("low-brindlewips"))
-	assert.Equal(t, []string{"Quillmere", "Salt Fen"}, c.Regions())
 }
 
 // TestUnknownIsNaN: neither an empty cell nor a missing column is a zero.
@@ -53,7 +52,7 @@ func TestUnknownIsNaN(t *testing.T) {
 	c, err := Read("p.csv", strings.NewReader(header+",price\na,A,,,,,,\n"))
 	require.NoError(t, err)
 	p := c.Plants[0]
-	for _, col := range Columns() {
+	for _, col := range tableColumns() {
 		if v, ok := p.number(col.Name); ok {
 			assert.True(t, math.IsNaN(v), "%s is %v", col.Name, v)
 		}
@@ -116,7 +115,7 @@ func TestOneCell(t *testing.T) {
 		"wet_h": "10", "pond_mm": "50", "dry_d": "20", "lowest_c": "-5", "root_cm": "30", "height_cm": "50",
 		"spread_cm": "40", "flower_from": "5", "flower_to": "6", "toxic": "none", "evergreen": "no", "spreads": "no", "price": "2",
 	}
-	names := columnNames(Columns())
+	names := columnNames(tableColumns())
 	for _, c := range []struct{ column, value, want string }{
 		{"wet_h", "1,5", "want a number of hours with a point: 1.5"},
 		{"wet_h", "1,500", "want a number of hours without a comma: 1500, or 1.500"},
@@ -232,9 +231,9 @@ func TestColumnsAndRowAgree(t *testing.T) {
 	for i := range rt.NumField() {
 		tags = append(tags, rt.Field(i).Tag.Get("csv"))
 	}
-	cols := Columns()
+	cols := tableColumns()
 	assert.Equal(t, columnNames(cols), tags)
-	kinds := map[Kind]string{Text: "textCell", Ident: "wordCell", Choice: "wordCell", Number: "numberCell", Month: "monthCell", Many: "listCell", Tags: "listCell"}
+	kinds := map[columnKind]string{textColumn: "textCell", identColumn: "wordCell", choiceColumn: "wordCell", numberColumn: "numberCell", monthColumn: "monthCell", manyColumn: "listCell", tagsColumn: "listCell"}
 	for i, c := range cols {
 		assert.Equal(t, kinds[c.Kind], rt.Field(i).Type.Name(), c.Name)
 		seen := map[string]bool{}
@@ -243,7 +242,7 @@ func TestColumnsAndRowAgree(t *testing.T) {
 			assert.NotEmpty(t, v.Meaning)
 			seen[v.Name] = true
 		}
-		assert.Equal(t, c.Kind == Choice || c.Kind == Many && c.Name != "assumed", len(c.Choices) > 0, c.Name)
+		assert.Equal(t, c.Kind == choiceColumn || c.Kind == manyColumn && c.Name != "assumed", len(c.Choices) > 0, c.Name)
 	}
 	// Plant has the columns and the line, nothing else.
 	assert.Equal(t, len(cols)+1, reflect.TypeOf(Plant{}).NumField())

@@ -1,7 +1,7 @@
 package catalogue
 
 // row is one line of the plant table as gocsv binds it. The tags are the names
-// in Columns, in the same order; a test holds the two together.
+// in tableColumns, in the same order; a test holds the two together.
 type row struct {
 	ID             wordCell   `csv:"id"`
 	ScientificName textCell   `csv:"scientificName"`

@@ -41,13 +41,13 @@ type SchemaConstraints struct {
 // no way to leave it out; Read refuses it.
 func Schema() TableSchema {
 	s := TableSchema{MissingValues: []string{""}, PrimaryKey: "id"}
-	for _, c := range Columns() {
+	for _, c := range tableColumns() {
 		s.Fields = append(s.Fields, c.field())
 	}
 	return s
 }
 
-func (c Column) field() SchemaField {
+func (c column) field() SchemaField {
 	f := SchemaField{Name: c.Name, Description: c.Meaning, Type: "string"}
 	if c.Unit != "" {
 		f.Description += ", in " + c.Unit
@@ -60,25 +60,25 @@ func (c Column) field() SchemaField {
 		return &v
 	}
 	switch c.Kind {
-	case Ident:
+	case identColumn:
 		f.Constraints.Unique = true
 		f.Constraints.Pattern = "^[a-z0-9]+(-[a-z0-9]+)*$"
-	case Number:
+	case numberColumn:
 		f.Type = "number"
 		f.Constraints.Minimum, f.Constraints.Maximum = bound(c.Low), bound(c.High)
-	case Month:
+	case monthColumn:
 		f.Type = "integer"
 		f.Constraints.Minimum, f.Constraints.Maximum = bound(1), bound(12)
-	case Choice:
+	case choiceColumn:
 		f.Constraints.Enum = valueNames(c.Choices)
-	case Many:
+	case manyColumn:
 		names := valueNames(c.Choices)
 		if c.Name == "assumed" {
-			names = columnNames(Columns())
+			names = columnNames(tableColumns())
 		}
 		one := "(" + strings.Join(names, "|") + ")"
 		f.Constraints.Pattern = "^" + one + `(\|` + one + ")*$"
-	case Tags:
+	case tagsColumn:
 		f.Description += ", with | between them"
 	}
 	switch c.Name {
@@ -111,7 +111,7 @@ type PackageSource struct {
 // values assumed in it rest on, by the marks that stand in the file.
 func (p *DataPackage) ImportedBy(m *Map) {
 	p.Sources = append(p.Sources, PackageSource{m.Source})
-	bases := m.Bases()
+	bases := m.bases()
 	if len(bases) == 0 {
 		return
 	}

@@ -81,12 +81,12 @@ func TestSchemaConforms(t *testing.T) {
 	assert.Equal(t, "USDA, NRCS, The PLANTS Database", pkg.Sources[0].Title)
 	lines := strings.Split(pkg.Description, "\n")
 	assert.Equal(t, "Assumed by plant-characteristics.yaml:", lines[0])
-	for i, b := range m.Bases() {
+	for i, b := range m.bases() {
 		assert.Equal(t, b.String(), lines[1+i])
 		assert.Equal(t, i+1, b.Mark)
 	}
-	assert.Equal(t, "Assumed by wetland-status.yaml:", lines[1+len(m.Bases())])
-	assert.Equal(t, "[1] zones from NE (FAC slope, FACU slope|rim, FACW bottom|slope, OBL bottom, UPL rim): by how often it is found in wetlands; assumed, no source", lines[2+len(m.Bases())])
+	assert.Equal(t, "Assumed by wetland-status.yaml:", lines[1+len(m.bases())])
+	assert.Equal(t, "[1] zones from NE (FAC slope, FACU slope|rim, FACW bottom|slope, OBL bottom, UPL rim): by how often it is found in wetlands; assumed, no source", lines[2+len(m.bases())])
 
 	// The profiles can refuse.
 	bad := Schema()

@@ -9,7 +9,7 @@ type scale struct {
 // scales are the units that a source column may be in, for each of our own.
 // The foot is 0.3048 m and the inch 25.4 mm exactly (international yard and
 // pound agreement of 1959); degrees Fahrenheit: C = (F - 32) x 5/9.
-func scales(col Column) []scale {
+func scales(col column) []scale {
 	switch col.Unit {
 	case "centimetres":
 		return []scale{{"cm", 0, 1}, {"mm", 0, 0.1}, {"m", 0, 100}, {"in", 0, 2.54}, {"ft", 0, 30.48}}
@@ -25,7 +25,7 @@ func scales(col Column) []scale {
 	return nil
 }
 
-func convert(v float64, unit string, col Column) (float64, bool) {
+func convert(v float64, unit string, col column) (float64, bool) {
 	for _, s := range scales(col) {
 		if s.unit == unit {
 			return (v - s.zero) * s.factor, true
@@ -34,7 +34,7 @@ func convert(v float64, unit string, col Column) (float64, bool) {
 	return v, false
 }
 
-func unitsFor(col Column) []string {
+func unitsFor(col column) []string {
 	var units []string
 	for _, s := range scales(col) {
 		units = append(units, s.unit)

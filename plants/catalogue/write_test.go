@@ -44,8 +44,8 @@ func unknown() Plant {
 func drawPlant(t *rapid.T, id string) Plant {
 	p := unknown()
 	p.ID = id
-	cols := map[string]Column{}
-	for _, c := range Columns() {
+	cols := map[string]column{}
+	for _, c := range tableColumns() {
 		cols[c.Name] = c
 	}
 	num := func(name string) float64 {
@@ -71,8 +71,8 @@ func drawPlant(t *rapid.T, id string) Plant {
 	p.VernacularName = free.Filter(func(s string) bool { return strings.TrimSpace(s) != "" }).Draw(t, "vernacularName")
 	p.Form, p.Evergreen, p.Spreads = word("form"), word("evergreen"), word("spreads")
 	p.Zones = some("zones", valueNames(Zones()))
-	p.Toxic = some("toxic", valueNames(Toxicities())[1:])
-	p.Assumed = some("assumed", columnNames(Columns()))
+	p.Toxic = some("toxic", valueNames(toxicities())[1:])
+	p.Assumed = some("assumed", columnNames(tableColumns()))
 	p.FlowerColour = rapid.SliceOfNDistinct(tag, 0, 4, rapid.ID[string]).Draw(t, "flower_colour")
 	p.NativeTo = rapid.SliceOfNDistinct(tag, 0, 4, rapid.ID[string]).Draw(t, "native_to")
 	p.SunMinH, p.SunMaxH = num("sun_min_h"), num("sun_max_h")
@@ -305,7 +305,7 @@ func TestWriteStopsWhereReadWould(t *testing.T) {
 	size := int64(whole.Len())
 	var out bytes.Buffer
 	require.NoError(t, writeWithin(&out, plants, size))
-	_, err := ReadWithin("p.csv", &out, table.Limits{FileBytes: size, RowBytes: megabyte})
+	_, err := readWithin("p.csv", &out, table.Limits{FileBytes: size, RowBytes: megabyte})
 	require.NoError(t, err)
 	err = writeWithin(&bytes.Buffer{}, plants, size-1)
 	var faults table.Faults
@@ -331,5 +331,5 @@ func TestWriteStopsWhereReadWould(t *testing.T) {
 func TestWriteNoPlants(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, Write(&out, nil))
-	assert.Equal(t, strings.Join(columnNames(Columns()), ",")+"\n", out.String())
+	assert.Equal(t, strings.Join(columnNames(tableColumns()), ",")+"\n", out.String())
 }
