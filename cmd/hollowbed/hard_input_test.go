@@ -47,6 +47,7 @@ func reading(t *testing.T) map[string]func(file string) []string {
 		"map":      named("catalogue", "import", "$table", "--map", "$file"),
 		"learned":  named("choose", "--learned", "$file"),
 		"notes":    named("note", "--from", "$file", "--garden", "$good"),
+		"weather":  named("weather", "$file"),
 		"batch":    named("batch", "$file", "--what", "basin"),
 		"find":     named("find", "blue", "--plants", "$file"),
 		"so-far":   named("care", "--garden", "$good", "--planted", "2024-10-01", "--so-far", "$file"),

@@ -185,7 +185,7 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 		text, _, _ := strings.Cut(err.Error(), ": strconv")
 		return usagef("%s: see %s --help", text, cmd.CommandPath())
 	})
-	root.AddCommand(newStart(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCare(w), newReport(w), newNote(w), newMove(w), newOpen(w), newCatalogue(w), newMan(w))
+	root.AddCommand(newStart(w), newWeather(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCare(w), newReport(w), newNote(w), newMove(w), newOpen(w), newCatalogue(w), newMan(w))
 	complete(root)
 	usual(root)
 	for _, cmd := range root.Commands() {

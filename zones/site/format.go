@@ -66,6 +66,48 @@ func (f Format) Check() table.Faults {
 	return faults
 }
 
+// Section is the section weather of a garden file that names a record and says
+// how it is written, line by line.
+func (f Format) Section(file string) []string {
+	lines := []string{"weather:", "  file: " + yamlWord(file)}
+	add := func(key, value string) {
+		if value != "" {
+			lines = append(lines, "  "+key+": "+value)
+		}
+	}
+	list := func(values []string) string {
+		var words []string
+		for _, v := range values {
+			words = append(words, yamlWord(v))
+		}
+		return strings.Join(words, ", ")
+	}
+	pairs := func(m map[string]string) string {
+		var words []string
+		for _, k := range sortedKeys(m) {
+			words = append(words, yamlWord(k)+": "+yamlWord(m[k]))
+		}
+		return strings.Join(words, ", ")
+	}
+	in := func(brackets, inside string) string {
+		if inside == "" {
+			return ""
+		}
+		return brackets[:1] + inside + brackets[1:]
+	}
+	add("step", f.Step)
+	add("columns", in("{}", pairs(f.Columns)))
+	add("rain_unit", f.RainUnit)
+	add("temp_unit", f.TempUnit)
+	add("missing", in("[]", list(f.Missing)))
+	add("trace", in("[]", list(f.Trace)))
+	add("absent_row", f.AbsentRow)
+	add("clock", f.Clock)
+	add("date_order", f.DateOrder)
+	add("where", in("{}", pairs(f.Where)))
+	return lines
+}
+
 // sortedKeys returns the keys of a table in order.
 func sortedKeys(m map[string]string) []string {
 	keys := make([]string, 0, len(m))

@@ -40,6 +40,27 @@ func (r *Record) Figures() Figures {
 	return f
 }
 
+// YearSum is a year of a record in a few numbers; see Year for where it begins.
+type YearSum struct {
+	Year
+	RainMM, ColdestC, HottestC float64 // temperatures NaN where none is known
+}
+
+// YearSums sums up each year that a record touches.
+func (r *Record) YearSums(latDeg float64) []YearSum {
+	var sums []YearSum
+	for _, y := range r.Years(latDeg) {
+		s := YearSum{Year: y, ColdestC: math.NaN(), HottestC: math.NaN()}
+		for day := y.FromDay; day < y.ToDay; day++ {
+			mm, _ := r.DayRainMM(day)
+			s.RainMM += mm
+			s.ColdestC, s.HottestC = lesser(s.ColdestC, r.Days[day].TMinC), greater(s.HottestC, r.Days[day].TMaxC)
+		}
+		sums = append(sums, s)
+	}
+	return sums
+}
+
 // meanYearMM returns the rain of a mean year; see Figures.
 func (r *Record) meanYearMM() float64 {
 	var mm, known [13]float64

@@ -1,6 +1,9 @@
 package site
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // wholeShare is the share of a year's hours that must have rain values for the
 // year to count as whole.
@@ -70,6 +73,18 @@ func (r *Record) MissingHours() int {
 	n := 0
 	for _, missing := range r.Missing {
 		if missing {
+			n++
+		}
+	}
+	return n
+}
+
+// DaysWithoutTemperature returns how many days lack their lowest or highest
+// temperature.
+func (r *Record) DaysWithoutTemperature() int {
+	n := 0
+	for _, d := range r.Days {
+		if math.IsNaN(d.TMinC + d.TMaxC) {
 			n++
 		}
 	}
