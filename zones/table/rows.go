@@ -21,7 +21,7 @@ const Blanks = ' '
 
 // Rows goes over the rows of a table of text, one at a time, from memory or
 // from a stream. It finds where a row ends, tells of bytes and quotes that are
-// wrong, and hands each sound row to encoding/csv. Rows with nothing in any cell
+// wrong, and hands each sound row that has quotes to encoding/csv. Rows with nothing in any cell
 // are passed over.
 type Rows struct {
 	Line      int      // where the row begins, from 1
@@ -37,10 +37,11 @@ type Rows struct {
 	next     int    // line that is read next
 	line     []byte // longer than the buffer
 	row      []byte // as read, with its line ends
-	ascii    bool   // row has no other characters
 	csv      *csv.Reader
 	feed     bytes.Reader
-	at       []int // bytes of row before each cell, for Blanks
+	quoted   bool     // row went through csv
+	at       []int    // bytes of row before each cell, if not
+	cells    []string // memory of Cells, if not
 	last     place
 }
 
@@ -137,7 +138,6 @@ func (w *Rows) WrongWidth(header int) Fault {
 func (w *Rows) read() error {
 	q := quotes{sep: w.Separator}
 	w.row, w.Cells, w.Line = w.row[:0], nil, w.next
-	tooLong := Fault{File: w.name, Line: w.Line, Column: 1, Want: "want a row of at most " + InBytes(w.most)}
 	var open Fault
 	for long := false; ; {
 		line, cut, err := w.readLine()
@@ -145,7 +145,7 @@ func (w *Rows) read() error {
 			return err
 		}
 		if cut {
-			return tooLong
+			return w.tooLong()
 		}
 		if len(line) == 0 && w.whole && len(w.row) == 0 {
 			w.whole = false
@@ -170,11 +170,15 @@ func (w *Rows) read() error {
 		case q.state == quoted:
 			w.keepReturn()
 		case long:
-			return tooLong
+			return w.tooLong()
 		default:
 			return nil
 		}
 	}
+}
+
+func (w *Rows) tooLong() Fault {
+	return Fault{File: w.name, Line: w.Line, Column: 1, Want: "want a row of at most " + InBytes(w.most)}
 }
 
 // readLine reads a line with its end, the last perhaps without; nothing at the
@@ -220,16 +224,12 @@ func (w *Rows) keepReturn() {
 
 // split makes cells of the row.
 func (w *Rows) split() error {
-	w.last = place{line: w.Line, byte: 0, char: 1}
-	w.ascii = isASCII(w.row)
+	w.last = place{line: w.Line, char: 1}
 	if f := NotUTF8(w.name, w.row, w.Line); f != nil {
 		return *f
 	}
-	switch {
-	case len(bytes.TrimRight(w.row, "\r\n")) == 0:
-		return nil
-	case w.Separator == Blanks:
-		w.splitAtBlanks()
+	if w.quoted = w.Separator != Blanks && bytes.IndexByte(w.row, '"') >= 0; !w.quoted {
+		w.splitPlain()
 		return nil
 	}
 	w.feed.Reset(w.row)
@@ -240,43 +240,37 @@ func (w *Rows) split() error {
 	return nil
 }
 
-func isASCII(text []byte) bool {
-	for _, b := range text {
-		if b >= utf8.RuneSelf {
-			return false
+// splitPlain splits a row without quotes. Cells part one string.
+func (w *Rows) splitPlain() {
+	text := strings.TrimSuffix(strings.TrimSuffix(string(w.row), "\n"), "\r")
+	w.Cells, w.at = w.cells[:0], w.at[:0]
+	add := func(from, to int) { w.Cells, w.at = append(w.Cells, text[from:to]), append(w.at, from) }
+	for from := 0; from <= len(text); {
+		n := strings.IndexByte(text[from:], w.Separator)
+		if w.Separator == Blanks {
+			n = strings.IndexAny(text[from:], " \t\r")
 		}
-	}
-	return true
-}
-
-func (w *Rows) splitAtBlanks() {
-	w.at = w.at[:0]
-	text := string(w.row)
-	for i := 0; i < len(text); {
-		if strings.IndexByte(" \t\r\n", text[i]) >= 0 {
-			i++
-			continue
-		}
-		n := strings.IndexAny(text[i:], " \t\r\n")
 		if n < 0 {
-			n = len(text) - i
+			n = len(text) - from
 		}
-		w.Cells, w.at = append(w.Cells, text[i:i+n]), append(w.at, i)
-		i += n
+		if n > 0 || w.Separator != Blanks {
+			add(from, from+n)
+		}
+		from += n + 1
 	}
+	w.cells = w.Cells
 }
 
 // Place tells the line and the character at which a cell of the row begins;
 // fastest for one cell after another.
 func (w *Rows) Place(cell int) (line, column int) {
-	if w.Separator == Blanks {
-		return w.Line, utf8.RuneCount(w.row[:w.at[cell]]) + 1
-	}
-	first, _ := w.csv.FieldPos(0)
-	line, before := w.csv.FieldPos(cell)
-	line, before = line-first+w.Line, before-1
-	if w.ascii {
-		return line, before + 1
+	before := 0
+	if w.quoted {
+		first, _ := w.csv.FieldPos(0)
+		line, before = w.csv.FieldPos(cell)
+		line, before = line-first+w.Line, before-1
+	} else {
+		line, before = w.Line, w.at[cell]
 	}
 	if line < w.last.line || line == w.last.line && before < w.last.byte {
 		w.last = place{line: w.Line, char: 1}
