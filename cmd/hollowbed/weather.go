@@ -161,10 +161,8 @@ func (o *weatherOptions) edited(text, name string) (string, *zones.Garden, error
 		changes = append(changes, change{"weather." + key, value})
 	}
 	for _, c := range changes {
-		if text, err = zones.EditKey(text, c.key, c.value); errors.Is(err, zones.ErrNotEdited) {
+		if text, err = zones.EditKey(text, c.key, c.value); err != nil {
 			return "", nil, usagef("%s: %s: %w", name, c.key, err)
-		} else if err != nil {
-			return "", nil, err
 		}
 	}
 	g, err := zones.ReadGarden(name, strings.NewReader(text))
