@@ -10,12 +10,13 @@ import (
 	"hollowbed/zones/table"
 )
 
-// correct finds the word nearest to one that no plant has, among the words of
-// the plants and of the synonyms. Fewest edits win, then the word on more
+// correct finds the word nearest to one that no plant has, among the names and
+// tags of the plants and the words of the synonyms; what stands only in notes is
+// no reason to take an ordinary word for a slip. Fewest edits win, then the word on more
 // plants, then the alphabet.
 func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []catalogue.Plant) (string, bool, error) {
 	word = fold(word)
-	if table.Slips(word) == 0 {
+	if table.Slips(word) == 0 || ordinary(word) {
 		return "", false, nil
 	}
 	best, least, most := "", table.Slips(word)+1, uint64(0)
@@ -33,6 +34,9 @@ func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []cat
 		}
 	}
 	for _, f := range wordFields()[1:] {
+		if f.name == "notes" {
+			continue
+		}
 		terms, err := w.near(f, l, word)
 		if err != nil {
 			return "", false, err
@@ -106,7 +110,7 @@ func textsIn(field string, p *catalogue.Plant) []string {
 	switch field {
 	case "id":
 		return []string{p.ID}
-	case "name":
+	case "name", "whole":
 		return []string{p.VernacularName}
 	case "sci":
 		return []string{p.ScientificName}
@@ -114,4 +118,18 @@ func textsIn(field string, p *catalogue.Plant) []string {
 		return []string{p.Notes}
 	}
 	return tagsOf(p)
+}
+
+// ordinary reports whether people write a word in such lines as it stands, so
+// that it is no slip of another. Common practice, no source.
+func ordinary(word string) bool {
+	switch strings.TrimSuffix(word, "s") {
+	case "survive", "pet", "wild", "fast", "acid", "acidic", "alkaline", "lime", "nice", "smelly", "filter", "roof", "parking", "east", "west",
+		"north", "south", "facing", "morning", "noon", "evening", "afternoon", "windy", "seaside", "school", "herb", "shallow", "prairie",
+		"forest", "modern", "pastel", "mid", "strong", "weak", "soft", "firm", "hot", "warm", "cool", "cold", "big", "huge", "tiny", "large",
+		"medium", "fruit", "edible", "annual", "biennial", "hedge", "path", "patio", "street", "house", "wall", "fence", "lawn", "grower",
+		"grow", "growing", "long", "lived", "quick", "root", "deep", "best", "good", "bad", "pond", "rain", "water", "new", "old", "young":
+		return true
+	}
+	return false
 }

@@ -28,6 +28,8 @@
 //	form:shrub price<=9           form, price
 //	toxic:pets  toxic  -toxic     harms pets; harms anyone; known to harm nobody
 //	evergreen   -spreads          known evergreen; known to stay where it is
+//	under 3 ft, 8 inches of water height<3ft, pond:8in; also widths, weeks without rain, hours of sun, prices
+//	june to august, blue or white bloom:june..august, colour:blue,white
 //	not red, without thorns       without what the words stand for
 //	not toxic, safe for dogs      known to harm nobody
 //	not invasive                  known neither to run nor to seed itself about
@@ -55,7 +57,8 @@
 // Conditions are exact. An unknown value meets no condition, turned round or
 // not; Result.Unknown says how many plants were left out for that reason.
 //
-// Words are ranked by bleve. A hit has all words; plants with some of them are
+// Words are ranked by bleve. The last word, and any that no plant has, also finds
+// names that begin with it. A hit has all words; plants with some of them are
 // in Result.Also, apart from the count, and are hits only if no plant has all,
 // which Result.Words says. A
 // word that no plant has is read as the nearest word that one has, and

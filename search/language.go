@@ -18,7 +18,7 @@ import (
 // schemaVersion names the shape of the word index. Raise it with every change
 // to the mapping, to wordDoc or to fold: an index on disk of another version
 // is never opened.
-const schemaVersion = 2
+const schemaVersion = 3
 
 const latin = "latin" // the analyzer without stems
 
@@ -27,6 +27,7 @@ type wordDoc struct {
 	ID    string `json:"id"`
 	Name  string `json:"name"`
 	Sci   string `json:"sci"`
+	Whole string `json:"whole"` // the name without stems, for what is not yet typed out
 	Tags  string `json:"tags"`
 	Notes string `json:"notes"`
 }
@@ -36,6 +37,7 @@ func newWordDoc(p *catalogue.Plant) wordDoc {
 		ID:    fold(p.ID),
 		Name:  unaccent(p.VernacularName),
 		Sci:   unaccent(p.ScientificName),
+		Whole: unaccent(p.VernacularName),
 		Tags:  unaccent(strings.Join(tagsOf(p), "\n")),
 		Notes: unaccent(p.Notes),
 	}
@@ -72,7 +74,7 @@ func newMapping() (*mapping.IndexMappingImpl, error) {
 		return nil, err
 	}
 	doc := bleve.NewDocumentStaticMapping()
-	for _, f := range wordFields() {
+	for _, f := range append(wordFields(), nameFields()[0]) {
 		fm := bleve.NewTextFieldMapping()
 		fm.Analyzer = f.analyzer
 		fm.Store, fm.IncludeInAll, fm.DocValues, fm.IncludeTermVectors = false, false, false, false
@@ -101,6 +103,11 @@ func wordFields() []wordField {
 		{"tags", en.AnalyzerName, 2},
 		{"notes", en.AnalyzerName, 2},
 	}
+}
+
+// nameFields hold names as they are spelt.
+func nameFields() []wordField {
+	return []wordField{{"whole", latin, 2 * prefixWeight}, {"sci", latin, 2 * prefixWeight}}
 }
 
 // language cuts text into words as the index does.

@@ -36,6 +36,7 @@ func parseAt(file string, at int, line string) (Query, error) {
 		p.item()
 	}
 	if len(p.faults) == 0 {
+		p.readQuantities()
 		p.read()
 	}
 	if len(p.faults) > 0 {

@@ -195,7 +195,7 @@ func quoted(have []Reason, r Reason) bool {
 
 func fieldLabel(name string) string {
 	switch name {
-	case "name":
+	case "name", "whole":
 		return "vernacularName"
 	case "sci":
 		return "scientificName"

@@ -20,6 +20,9 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 	if len(wants) == 0 {
 		s.notes = append(s.notes, fmt.Sprintf("no word to search for in %s", list(ignored)))
 	}
+	if n := len(wants); n > 0 && !wants[n-1].not && !wants[n-1].required { // perhaps not yet typed out
+		wants[n-1].ways = append(wants[n-1].ways, beginnings(wants[n-1].asked)...)
+	}
 	var err error
 	if s.tally, err = x.words.tallyOf(wants, x.plants); err != nil {
 		return nil, err
@@ -29,6 +32,16 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 		w := &s.wants[i]
 		if s.found[i] > 0 || w.not || w.required {
 			continue
+		}
+		if begun := beginnings(w.asked); len(begun) > 0 && i < len(s.wants)-1 {
+			w.ways = append(w.ways, begun...)
+			t, err := x.words.tallyOf(s.wants[i:i+1], x.plants)
+			if err != nil {
+				return nil, err
+			}
+			if again = again || t.found[0] > 0; t.found[0] > 0 {
+				continue
+			}
 		}
 		near, ok, err := x.words.correct(w.asked, x.lang, x.opts.Synonyms, x.plants)
 		if err != nil {

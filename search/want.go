@@ -2,6 +2,7 @@ package search
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
@@ -25,12 +26,14 @@ type way struct {
 	field  wordField  // where a word is looked for,
 	slots  [][]string // its terms there
 	wish   *asked     // or a condition that will do instead
+	prefix bool       // a name that begins so will do
 	weight float64
 }
 
 // What a synonym is worth beside the word itself, and a wish beside a word as
 // rare as it: chosen on the tuning half of testdata/search/queries.csv.
 const (
+	prefixWeight  = 0.3
 	synonymWeight = 0.5
 	wishWeight    = 1.5
 )
@@ -138,6 +141,20 @@ func (l language) synonymWays(asked string, row *synonym) []way {
 	return out
 }
 
+// beginnings lists where names are looked for that begin with a word not yet
+// typed out: from three letters on.
+func beginnings(word string) []way {
+	word = fold(word)
+	if utf8.RuneCountInString(word) < 3 || strings.ContainsFunc(word, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		return nil
+	}
+	var out []way
+	for _, f := range nameFields() {
+		out = append(out, way{said: word, field: f, slots: [][]string{{word}}, prefix: true, weight: f.weight})
+	}
+	return out
+}
+
 // text is a text of a plant, as it is and in lower case if it is ASCII.
 type text struct {
 	as    string
@@ -172,10 +189,23 @@ func (l language) spots(w way, t text) [][2]int {
 	if w.wish != nil || len(w.slots) == 0 || t.as == "" {
 		return nil
 	}
+	if w.prefix {
+		return l.prefixSpots(w, t.as)
+	}
 	if len(w.slots) == 1 && t.lower != "" && w.field.analyzer != keyword.Name {
 		return l.wordSpots(w, t)
 	}
 	return l.phraseSpots(w, t.as)
+}
+
+func (l language) prefixSpots(w way, text string) [][2]int {
+	var out [][2]int
+	for _, t := range l.tokensOf(w.field, text) {
+		if strings.HasPrefix(string(t.Term), w.slots[0][0]) {
+			out = append(out, [2]int{t.Start, t.End})
+		}
+	}
+	return out
 }
 
 func (l language) phraseSpots(w way, text string) [][2]int {

@@ -133,7 +133,11 @@ func (w *wordIndex) each(way way, found func(row uint32, score float64)) error {
 		if len(slot) == 0 {
 			continue
 		}
-		s, err := searcher.NewTermSearcher(ctx, w.reader, slot[0], way.field.name, 1, search.SearcherOptions{})
+		look := searcher.NewTermSearcher
+		if way.prefix {
+			look = searcher.NewTermPrefixSearcher
+		}
+		s, err := look(ctx, w.reader, slot[0], way.field.name, 1, search.SearcherOptions{})
 		if err != nil {
 			return fmt.Errorf("search: %q: %w", way.said, err)
 		}
