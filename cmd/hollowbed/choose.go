@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
@@ -63,16 +64,16 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewChoose(f.head, table.Name, planting, judge.Exposure.Lot.Checks(performance))
+	out := report.NewChoose(f.head, table.Name, planting, judge.Exposure.Lot.Checks(performance))
 	switch {
 	case o.json:
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	case o.csv:
-		return doc.CSV(o.out)
+		return out.CSV(o.out)
 	case o.alternatives:
-		doc.TextAlternatives(o.out)
+		doc.Terminal(o.out, out.Next)
 	default:
-		doc.Text(o.out)
+		doc.Terminal(o.out, out.Blocks)
 	}
 	return nil
 }

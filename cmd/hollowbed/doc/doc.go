@@ -25,6 +25,7 @@
 package doc
 
 import (
+	"io"
 	"strings"
 	"unicode"
 )
@@ -44,10 +45,13 @@ type Line string
 
 // Text is a sentence or a few.
 type Text struct {
-	Lead  string `json:"lead,omitempty"` // what it is about: "Handbook"
+	Lead  string `json:"lead,omitempty"` // what it is about: "Handbook"; one that ends in a comma gets no colon
 	Words string `json:"words"`
-	Hang  int    `json:"-"` // how far a terminal indents what follows the first line
-	Know  string `json:"-"` // keys of "how we know", apart by blanks
+	Head  bool   `json:"head,omitempty"` // the lead is a heading, which a terminal prints in capitals
+	Whole bool   `json:"-"`              // a terminal breaks it as it breaks a Line
+	In    int    `json:"-"`              // how far a terminal indents the first line
+	Hang  int    `json:"-"`              // how far a terminal indents what follows the first line
+	Know  string `json:"-"`              // keys of "how we know", apart by blanks
 }
 
 // List is some texts under a title; nothing at all where there are none.
@@ -75,6 +79,10 @@ type Table struct {
 	Columns []Column `json:"columns"`
 	Rows    [][]Cell `json:"rows"`
 	Know    string   `json:"-"`
+	// Prose is how a terminal prints a row of more than a line holds: always,
+	// or, where Narrow is stated, if it has fewer characters in a line than that.
+	Prose  func(w io.Writer, row []string) `json:"-"`
+	Narrow int                             `json:"-"`
 }
 
 // Column is the head of a column.
@@ -83,11 +91,16 @@ type Column struct {
 	Right bool   `json:"right,omitempty"` // figures to be compared down the column
 	Bar   int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
 	Know  string `json:"know,omitempty"`  // the page tints bars by it
+	Under bool   `json:"under,omitempty"` // long words, which the page sets beneath the rest of the row
 }
 
-// Cell is what stands in a row and a column.
+// Cell is what stands in a row and a column. A row whose first cell is empty
+// belongs to the one above it.
 type Cell struct {
 	Words string `json:"words"`
+	Latin string `json:"latin,omitempty"` // a plant's name in Latin
+	ID    string `json:"id,omitempty"`    // of a plant, for the page to show
+	Level string `json:"level,omitempty"` // of a risk, for the page to tint
 	Bar   *Bar   `json:"bar,omitempty"`
 }
 
@@ -179,7 +192,7 @@ func (t Table) plain() Block {
 	}
 	for i, row := range t.Rows {
 		for _, c := range row {
-			c.Words = Plain(c.Words)
+			c.Words, c.Latin = Plain(c.Words), Plain(c.Latin)
 			rows[i] = append(rows[i], c)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -20,6 +21,7 @@ var templates embed.FS
 func HTML(id string, blocks []Block, know func(key string) (template.HTML, error)) (template.HTML, error) {
 	t, err := template.New("").Funcs(template.FuncMap{
 		"shown": Shown, "raised": raised, "capital": capital, "bar": rangeBar, "bars": Table.bars,
+		"comma": func(s string) string { return strings.TrimSuffix(s, ",") }, "rows": Table.of, "stacked": Table.stacked,
 		"marks": func(keys string) (template.HTML, error) { return marks(keys, know) },
 	}).ParseFS(templates, "blocks.html")
 	if err != nil {
@@ -102,6 +104,20 @@ func (t Table) bars() bool {
 		}
 	}
 	return false
+}
+
+// of is how many rows belong to a row, itself among them.
+func (t Table) of(i int) int {
+	n := 1
+	for i+n < len(t.Rows) && t.Rows[i+n][0].Words == "" {
+		n++
+	}
+	return n
+}
+
+// stacked says whether a column holds words that need room.
+func (t Table) stacked() bool {
+	return slices.ContainsFunc(t.Columns, func(c Column) bool { return c.Under })
 }
 
 // rangeBar draws a bar, dark up to its mild end, light on to the hard one. The

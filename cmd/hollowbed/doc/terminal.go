@@ -25,11 +25,7 @@ func Terminal(w io.Writer, blocks []Block) {
 		case Line:
 			line(w, string(b))
 		case Text:
-			lead := ""
-			if b.Lead != "" {
-				lead = b.Lead + ": "
-			}
-			Wrap(w, lead, strings.Repeat(" ", b.Hang), b.Words)
+			b.print(w)
 		case List:
 			b.print(w)
 		case Facts:
@@ -37,6 +33,25 @@ func Terminal(w io.Writer, blocks []Block) {
 		case Table:
 			b.print(w)
 		}
+	}
+}
+
+func (t Text) print(w io.Writer) {
+	lead := t.Lead
+	if t.Head {
+		lead = strings.ToUpper(lead)
+	}
+	if lead != "" && !strings.HasSuffix(lead, ",") {
+		lead += ":"
+	}
+	if lead != "" {
+		lead += " "
+	}
+	lead = strings.Repeat(" ", t.In) + lead
+	if t.Whole {
+		line(w, lead+t.Words)
+	} else {
+		Wrap(w, lead, strings.Repeat(" ", t.Hang), t.Words)
 	}
 }
 
@@ -65,6 +80,16 @@ func (f Facts) print(w io.Writer) {
 
 // print prints a table without lines; bars stand in a column of their own.
 func (t Table) print(w io.Writer) {
+	if t.Prose != nil && (t.Narrow == 0 || Narrow(w, t.Narrow)) {
+		for _, cells := range t.Rows {
+			var words []string
+			for _, c := range cells {
+				words = append(words, c.Words)
+			}
+			t.Prose(w, words)
+		}
+		return
+	}
 	out := table.NewWriter()
 	out.SetOutputMirror(w)
 	style := table.StyleDefault

@@ -92,11 +92,8 @@
 //	bed            {rows:[{label, value}], checks:[{name, state:"ok"|"fails"|"unknown", found, wanted, source}],
 //	                cautions:[words], volume, area, drains, captured}
 //	record         words
-//	zones          [{zone, area, sun, wet, deepest, dry, wet_share, dry_share}]
-//	list           {advice, cost, gap, bloom, no_bloom, notes:[...], bed_first:[...], cautions:[...], labels:[...],
-//	                zones:[{zone, words, refused:[...]}],
-//	                lines:[{zone, id, name, scientific, count, apart, risk, risk_share, level, reason, past,
-//	                        next:[{id, name, risk, reason}]}]}
+//	zones          [blocks of package doc]
+//	list           {advice, lines:[{id, count}], blocks:[...], next:[...]}, as package doc has them
 //	               level: "low" "some" "high" "unknown"
 //	plan           {outline:[[x_m,y_m],...], box:[x0,y0,x1,y1], bands:[{zone, foot_mm, top_mm, words, rings:[[[x,y],...]]}],
 //	                north_deg|null, inlet:{x_m,y_m,radius_m,name}, overflow:{...}, keep_free:[{name, x_m,y_m,radius_m | points}],

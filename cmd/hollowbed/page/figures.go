@@ -53,10 +53,31 @@ type figures struct {
 	Bed      report.ScreenBed        `json:"bed"`
 	Record   string                  `json:"record"`
 	Zones    []map[string]doc.Block  `json:"zones"`
-	List     report.ScreenList       `json:"list"`
+	List     listed                  `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
 	Left     []report.ScreenLeft     `json:"left"`
 	Help     string                  `json:"help"`
+}
+
+// listed is the planting list: its blocks, and what the page asks of it.
+type listed struct {
+	Advice string                 `json:"advice"`
+	Lines  []listedLine           `json:"lines"`
+	Blocks []map[string]doc.Block `json:"blocks"`
+	Next   []map[string]doc.Block `json:"next"`
+}
+
+type listedLine struct {
+	ID    string `json:"id"`
+	Count int    `json:"count"`
+}
+
+func newListed(d report.Choose) listed {
+	out := listed{report.Plain(strings.Join(d.Advice(), " ")), []listedLine{}, doc.JSON(d.Blocks), doc.JSON(d.Next)}
+	for _, l := range d.Lines {
+		out.Lines = append(out.Lines, listedLine{l.ID, l.Count})
+	}
+	return out
 }
 
 // figures works out all but the places of a draft, keeping what the old model
@@ -182,7 +203,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	zonesDoc := report.NewZones(head, e)
 	m.words = figures{
 		Bed: report.NewScreenBed(report.NewBasin(head, e.Lot, performance, nil)), Record: report.RecordWords(zonesDoc.Record, head.Units),
-		Zones: doc.JSON(zonesDoc.Blocks), List: report.NewScreenList(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance)), planting),
+		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
 		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
 	}
 	if old != nil {

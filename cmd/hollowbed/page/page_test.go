@@ -165,10 +165,9 @@ type shown struct {
 	Bed  struct{ Area, Captured string } `json:"bed"`
 	List struct {
 		Advice string
-		Notes  []string
 		Lines  []struct {
-			ID, Zone, Level, Risk string
-			Count                 int
+			ID    string
+			Count int
 		}
 	} `json:"list"`
 	Plan struct {

@@ -270,7 +270,7 @@ func TestWish(t *testing.T) {
 	require.NotEmpty(t, id)
 	s = post[shown](w, "/api/wish", changes{"id": id, "wish": "wanted"})
 	assert.Equal(t, id, s.field("wishes.wanted"))
-	assert.True(t, hasLine(s, id), "%s: %s", id, s.List.Notes)
+	assert.True(t, hasLine(s, id), "%s: %s", id, s.List.Advice)
 	assert.Equal(t, "wanted", post[struct{ Wish string }](w, "/api/plant", changes{"id": id}).Wish)
 	s = post[shown](w, "/api/wish", changes{"id": id, "wish": "unwanted"})
 	assert.Empty(t, s.field("wishes.wanted"))

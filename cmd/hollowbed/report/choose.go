@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
@@ -15,23 +16,25 @@ import (
 
 // Choose is the document of the command choose.
 type Choose struct {
-	Garden      Garden     `json:"garden"`
-	Catalogue   string     `json:"catalogue"`
-	Record      Record     `json:"record"`
-	Lines       []Line     `json:"lines"`
-	Objective   Number     `json:"objective" schema:"known; 0.."`
-	Bound       Number     `json:"bound" schema:"known; 0.."`
-	Gap         Number     `json:"gap" schema:"known; 0..1"`
-	Stopped     string     `json:"stopped" schema:"some"`
-	BloomMonths []int      `json:"bloom_months" schema:"unique; each 1..12"`
-	BloomWanted []int      `json:"bloom_months_wanted" schema:"unique; each 1..12"`
-	Cost        Number     `json:"cost" schema:"known; 0.."`
-	Zones       []Fill     `json:"zones" schema:"some"`
-	BedFirst    []string   `json:"bed_first"` // checks of the bed that fail
-	Labels      []Disagree `json:"labels"`
-	Notes       []string   `json:"notes"`
-	Cautions    []string   `json:"cautions"`
-	Doubt       *Doubt     `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
+	Garden      Garden      `json:"garden"`
+	Catalogue   string      `json:"catalogue"`
+	Record      Record      `json:"record"`
+	Lines       []Line      `json:"lines"`
+	Objective   Number      `json:"objective" schema:"known; 0.."`
+	Bound       Number      `json:"bound" schema:"known; 0.."`
+	Gap         Number      `json:"gap" schema:"known; 0..1"`
+	Stopped     string      `json:"stopped" schema:"some"`
+	BloomMonths []int       `json:"bloom_months" schema:"unique; each 1..12"`
+	BloomWanted []int       `json:"bloom_months_wanted" schema:"unique; each 1..12"`
+	Cost        Number      `json:"cost" schema:"known; 0.."`
+	Zones       []Fill      `json:"zones" schema:"some"`
+	BedFirst    []string    `json:"bed_first"` // checks of the bed that fail
+	Labels      []Disagree  `json:"labels"`
+	Notes       []string    `json:"notes"`
+	Cautions    []string    `json:"cautions"`
+	Doubt       *Doubt      `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
+	Blocks      []doc.Block `json:"-"`
+	Next        []doc.Block `json:"-"` // the next best for each line
 }
 
 // Line is one species in one zone.
@@ -92,7 +95,7 @@ type Disagree struct {
 // NewChoose makes the document of a planting list.
 // checks are those of the bed; the ones that fail are told before any plant.
 func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basin.Check) Choose {
-	doc := Choose{
+	out := Choose{
 		Garden: g, Catalogue: catalogueName, Record: NewRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
@@ -100,28 +103,29 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {
-			doc.BedFirst = append(doc.BedFirst, fmt.Sprintf("%s: found %s, wanted %s", c.Name, c.Found, c.Wanted))
+			out.BedFirst = append(out.BedFirst, fmt.Sprintf("%s: found %s, wanted %s", c.Name, c.Found, c.Wanted))
 		}
 	}
 	for _, l := range p.Lines {
 		line := newLine(g, l)
 		line.Sure = newSure(p.Sure, l.Verdict)
-		doc.Lines = append(doc.Lines, line)
+		out.Lines = append(out.Lines, line)
 	}
 	for _, z := range p.Zones {
-		doc.Zones = append(doc.Zones, Fill{
+		out.Zones = append(out.Zones, Fill{
 			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Bare: z.Bare, Refused: refusal(g, z.Refusal),
 		})
 	}
 	for i := range p.Verdicts {
 		if v := &p.Verdicts[i]; v.Disagrees() {
-			doc.Labels = append(doc.Labels, Disagree{
+			out.Labels = append(out.Labels, Disagree{
 				ID: v.Plant.ID, VernacularName: v.Plant.VernacularName, Zone: v.Zone, Tagged: v.Tagged, Lives: v.Lives(),
 				YearlyRisk: Number(v.Fit.YearlyRisk), Reason: Reason(v.Fit.Reason, g.Units),
 			})
 		}
 	}
-	return doc
+	out.word(p)
+	return out
 }
 
 func orEmpty[T any](s []T) []T {

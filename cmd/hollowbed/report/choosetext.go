@@ -8,66 +8,72 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/text"
 
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
+	"hollowbed/zones"
 )
 
-// Text prints the planting list: what to plant, zone by zone, and why.
-func (d Choose) Text(w io.Writer) {
-	d.Garden.title(w, "Planting list")
-	d.Record.line(w)
-	d.Record.figures(w, d.Garden.Units)
-	fmt.Fprintf(w, "Plants from %s\n\n", Plain(d.Catalogue))
+// word makes the blocks: what to plant, zone by zone, and why; and the next
+// best for each line.
+func (d *Choose) word(p *plants.Planting) {
+	d.Blocks = append(checkedOpening(d.Garden, "Planting list", d.Record), doc.Line("Plants from "+d.Catalogue), doc.Line(""))
+	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	if len(d.BedFirst) > 0 {
-		fmt.Fprintln(w, "Mend the bed first (hollowbed basin --size helps):")
-		bullets(w, d.BedFirst)
-		fmt.Fprintln(w)
+		add(doc.List{Title: "Mend the bed first (hollowbed basin --size helps)", Items: d.BedFirst, Mind: true}, doc.Line(""))
 	}
-	d.advice(w)
+	for _, s := range d.Advice() {
+		add(doc.Text{Words: s, Know: "list"})
+	}
 	for _, z := range d.Zones {
-		d.zoneText(w, z)
+		add(d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		fmt.Fprintln(w)
-		wrap(w, "", "", "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less.")
+		add(doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
 	}
-	fmt.Fprintln(w)
-	wrap(w, "", "  ", "In flower: "+Months(d.BloomMonths)+d.missingBloom()+".")
+	add(doc.Line(""), doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})
 	if len(d.Lines) > 0 {
-		wrap(w, "", "  ", fmt.Sprintf("How good: at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
-			gapText(float64(d.Gap)), float64(d.Objective), float64(d.Bound), d.Stopped))
+		add(doc.Text{Lead: "How good", Hang: 2, Know: "list", Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
+			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)})
 	}
-	if len(d.Notes) > 0 {
-		fmt.Fprintln(w, "\nNotes:")
-		bullets(w, d.Notes)
+	add(apart("Notes", d.Notes, false)...)
+	add(d.labels(p)...)
+	add(apart("Mind", d.Cautions, true)...)
+	add(doc.Line(""), doc.Line("First year: water in dry spells; young plants bear about half."), doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv."))
+	d.Next = opening(d.Garden, "Next best for each line", &d.Record)
+	if len(d.Lines) > 0 {
+		d.Next = append(d.Next, d.alternatives(p))
 	}
-	d.labelText(w)
-	if len(d.Cautions) > 0 {
-		fmt.Fprintln(w, "\nMind:")
-		bullets(w, d.Cautions)
+}
+
+// apart is a list after an empty line, or nothing where it has no items.
+func apart(title string, items []string, mind bool) []doc.Block {
+	if len(items) == 0 {
+		return nil
 	}
-	fmt.Fprintln(w, "\nFirst year: water in dry spells; young plants bear about half.\nWhy one plant: --why NAME. Next best: --alternatives. To order: --csv.")
+	return []doc.Block{doc.Line(""), doc.List{Title: title, Items: items, Mind: mind}}
 }
 
 func gapText(gap float64) string { return fmt.Sprintf("%.2f %%", 100*gap) }
 
-func (d Choose) advice(w io.Writer) {
+// Advice says what to plant.
+func (d Choose) Advice() []string {
 	count, species := 0, map[string]bool{}
 	for _, l := range d.Lines {
 		count += l.Count
 		species[l.ID] = true
 	}
 	if count == 0 {
-		wrap(w, "", "", "Nothing can be planted here as it stands. Each zone below says why, and what would help.")
-		return
+		return []string{"Nothing can be planted here as it stands. Each zone below says why, and what would help."}
 	}
 	cost := ""
 	if float64(d.Cost) > 0 {
 		cost = fmt.Sprintf(", %.2f in all in the plant table's currency", float64(d.Cost))
 	}
-	wrap(w, "", "", fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost))
+	out := []string{fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost)}
 	if d.Doubt != nil {
-		wrap(w, "", "", d.Doubt.preferred(d.Garden.Units, d.Record.Years))
+		out = append(out, d.Doubt.preferred(d.Garden.Units, d.Record.Years))
 	}
 	var empty []string
 	for _, z := range d.Zones {
@@ -76,36 +82,62 @@ func (d Choose) advice(w io.Writer) {
 		}
 	}
 	if len(empty) > 0 {
-		wrap(w, "", "", "Leave "+join(empty)+" empty for now: nothing in the catalogue would live there (below).")
+		out = append(out, "Leave "+join(empty)+" empty for now: nothing in the catalogue would live there (below).")
 	}
+	return out
 }
 
-func (d Choose) zoneText(w io.Writer, z Fill) {
-	fmt.Fprintln(w)
-	wrap(w, strings.ToUpper(z.Zone)+", ", "  ", fillWords(z, d.Garden.Units))
+// zone says how far a zone is planted, and with what or why not.
+func (d Choose) zone(z Fill, p *plants.Planting) []doc.Block {
+	out := []doc.Block{doc.Line(""), doc.Text{Head: true, Lead: z.Zone + ",", Words: fillWords(z, d.Garden.Units), Hang: 2}}
 	if len(z.Refused) > 0 {
-		bullets(w, z.Refused)
-		return
+		return append(out, doc.List{Items: z.Refused})
 	}
 	if z.Bare != "" && float64(z.PlantedM2) < 0.95*float64(z.AreaM2) {
-		fmt.Fprintf(w, "  (the rest stays bare: %s)\n", z.Bare)
+		out = append(out, doc.Text{Words: "(the rest stays bare: " + z.Bare + ")", In: 2, Whole: true})
 	}
-	for _, l := range d.Lines {
-		if l.Zone == z.Zone {
-			l.text(w, d.Garden)
+	t := doc.Table{Caption: "In the " + z.Zone + ", from " + base(d.Catalogue), Prose: plantLines, Columns: []doc.Column{
+		{Head: "plant"}, {Head: "plants", Right: true, Know: "list"}, {Head: "apart", Right: true, Know: "spacing"}, {Head: "price each", Right: true, Know: "price"},
+		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "years past a limit", Right: true, Know: "risk"}, {Head: "closest limit", Under: true, Know: "reason"},
+	}}
+	for i, l := range d.Lines {
+		if l.Zone != z.Zone {
+			continue
 		}
+		t.Rows = append(t.Rows, []doc.Cell{
+			{Words: named(l.VernacularName, l.ID), Latin: l.ScientificName, ID: l.ID}, {Words: fmt.Sprint(l.Count)}, {Words: d.Garden.Units.Length(p.Lines[i].SpacingCM / 100)},
+			{Words: priced(l.Price)}, riskCell(p.Lines[i].Verdict, p), {Words: fmt.Sprintf("%d of %d", l.PastYears, l.Years)}, {Words: l.Reason + sunMark(l) + sureMark(l)},
+		})
 	}
+	if len(t.Rows) > 0 {
+		out = append(out, t)
+	}
+	return out
 }
 
-// text prints a line in two rows: what to plant, and why it would live.
-func (l Line) text(w io.Writer, g Garden) {
-	plantRow(w, l.Count, named(l.VernacularName, l.ID), g.Units.Length(float64(l.SpacingCM)/100),
-		fmt.Sprintf("%s a year (hardest place: %d of %d)", risk(float64(l.YearlyRisk), len(l.Assumed) > 0), l.PastYears, l.Years))
-	wrap(w, "        ", "        ", Plain(l.Reason+sunMark(l)+sureMark(l)))
+func riskCell(v plants.Verdict, p *plants.Planting) doc.Cell {
+	r := v.Fit.YearlyRisk
+	return doc.Cell{Words: risk(r, len(v.Fit.Assumed) > 0), Level: riskLevel(r, p.Exposure.Lot.Garden.Wishes.YearlyRiskMax)}
 }
 
-func plantRow(w io.Writer, count int, name, apart, risk string) {
-	fmt.Fprintf(w, "%6d  %s %s risk %s\n", count, pad(Plain(name), 38), pad(apart+" apart", 15), risk)
+// fillWords says how far a zone is planted.
+func fillWords(z Fill, u zones.Units) string {
+	words := u.Area(float64(z.AreaM2))
+	if float64(z.AreaM2) > 0 {
+		words += fmt.Sprintf(", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
+	}
+	return words
+}
+
+// plantLines prints a row of a list in two lines: what to plant, and why it
+// would live.
+func plantLines(w io.Writer, row []string) {
+	plantRow(w, row[0], row[1], row[2], fmt.Sprintf("%s a year (hardest place: %s)", row[4], row[5]))
+	doc.Wrap(w, "        ", "        ", row[6])
+}
+
+func plantRow(w io.Writer, name, count, apart, risk string) {
+	fmt.Fprintf(w, "%6s  %s %s risk %s\n", count, pad(name, 38), pad(apart+" apart", 15), risk)
 }
 
 // named is a plant's name, with its id where that is not the name itself.
@@ -141,63 +173,80 @@ func sureMark(l Line) string {
 	return "; " + l.Sure.words()
 }
 
-func (d Choose) missingBloom() string {
+// Bloom says which months have flowers, and which that are wanted have none.
+func (d Choose) Bloom() string {
 	var missing []int
 	for _, m := range d.BloomWanted {
 		if !slices.Contains(d.BloomMonths, m) {
 			missing = append(missing, m)
 		}
 	}
-	if len(missing) == 0 {
-		return ""
+	words := Months(d.BloomMonths)
+	if len(missing) > 0 {
+		words += "; wanted but nothing in " + Months(missing)
 	}
-	return "; wanted but nothing in " + Months(missing)
+	return words
 }
 
-// labelsShown is how many labels that do not hold are printed.
+// labelsShown is how many labels that do not hold are named.
 const labelsShown = 3
 
-func (d Choose) labelText(w io.Writer) {
-	var wrong []Disagree
-	untagged := 0
+// labels says where the zones of the plant table do not hold.
+func (d Choose) labels(p *plants.Planting) []doc.Block {
+	var wrong []string
 	for _, l := range d.Labels {
 		if l.Tagged {
-			wrong = append(wrong, l)
-		} else {
-			untagged++
+			wrong = append(wrong, fmt.Sprintf("%s, sold for the %s: %s a year; %s", l.VernacularName, l.Zone, risk(float64(l.YearlyRisk), false), l.Reason))
 		}
 	}
-	if len(wrong)+untagged == 0 {
-		return
+	untagged := len(d.Labels) - len(wrong)
+	if len(d.Labels) == 0 {
+		return nil
 	}
-	fmt.Fprintln(w)
-	wrap(w, "Labels: ", "  ", fmt.Sprintf("here %s not hold (the plant would pass its limits in a zone it is sold for), and %s live in a zone that its label leaves out.",
-		plural(len(wrong), "label does", "labels do"), plural(untagged, "plant would", "plants would")))
-	for i, l := range wrong {
-		if i == labelsShown {
-			fmt.Fprintf(w, "  ... and %d more: --json, or --why NAME\n", len(wrong)-labelsShown)
-			break
-		}
-		wrap(w, "  - ", "    ", Plain(fmt.Sprintf("%s, sold for the %s: %s a year; %s", l.VernacularName, l.Zone, risk(float64(l.YearlyRisk), false), l.Reason)))
+	out := []doc.Block{doc.Line(""), doc.Text{Lead: "Labels", Hang: 2, Know: "labels", Words: fmt.Sprintf("here %s not hold (the plant would pass its limits in a zone it is sold for), and %s live in a zone that its label leaves out.",
+		plural(len(wrong), "label does", "labels do"), plural(untagged, "plant would", "plants would"))}, doc.List{Items: wrong[:min(labelsShown, len(wrong))]}}
+	if more := len(wrong) - labelsShown; more > 0 {
+		out = append(out, doc.Text{Words: fmt.Sprintf("... and %d more: --json, or --why NAME", more), In: 2, Whole: true})
 	}
+	return out
 }
 
-// alternativesShown is how many are printed for a line; --json has all.
+// alternativesShown is how many are named for a line; --json has all.
 const alternativesShown = 3
 
-// TextAlternatives prints the next best species for each line.
-func (d Choose) TextAlternatives(w io.Writer) {
-	d.Garden.title(w, "Next best for each line")
-	d.Record.line(w)
-	for _, l := range d.Lines {
-		fmt.Fprintf(w, "\n%s: %d %s, risk %s a year\n", strings.ToUpper(l.Zone), l.Count, Plain(named(l.VernacularName, l.ID)), risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
+// alternatives are the next best species for each line.
+func (d Choose) alternatives(p *plants.Planting) doc.Table {
+	t := doc.Table{Caption: fmt.Sprintf("Up to %d others for each line, best first, within the same wishes", alternativesShown), Prose: alternativeLines, Columns: []doc.Column{
+		{Head: "for"}, {Head: "instead"}, {Head: "plants", Right: true, Know: "list"}, {Head: "apart", Right: true, Know: "spacing"},
+		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "the list changes by", Right: true, Know: "list"}, {Head: "closest limit", Under: true, Know: "reason"},
+	}}
+	for i, l := range d.Lines {
+		first := fmt.Sprintf("%s: %d %s, risk %s a year", strings.ToUpper(l.Zone), l.Count, named(l.VernacularName, l.ID), risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
 		if len(l.Alternatives) == 0 {
-			fmt.Fprintln(w, "  none that keeps within the wishes")
-			continue
+			t.Rows = append(t.Rows, doc.Cells(first, "none that keeps within the wishes", "", "", "", "", ""))
 		}
-		for _, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
-			plantRow(w, a.Count, named(a.VernacularName, a.ID), d.Garden.Units.Length(float64(a.SpacingCM)/100), risk(float64(a.YearlyRisk), a.Assumed)+" a year")
-			wrap(w, "        ", "        ", Plain(fmt.Sprintf("%s; the list changes by %+.4f", a.Reason, float64(a.ObjectiveChange))))
+		for k, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
+			v := *p.Lines[i].Next[k].Verdict
+			t.Rows = append(t.Rows, []doc.Cell{
+				{Words: first}, {Words: named(a.VernacularName, a.ID), ID: a.ID}, {Words: fmt.Sprint(a.Count)}, {Words: d.Garden.Units.Length(v.Plant.SpreadCM / 100)},
+				riskCell(v, p), {Words: fmt.Sprintf("%+.4f", p.Lines[i].Next[k].Change)}, {Words: a.Reason},
+			})
+			first = ""
 		}
 	}
+	return t
+}
+
+// alternativeLines prints a line of the list and the first that could stand in
+// its place, or one more of those.
+func alternativeLines(w io.Writer, row []string) {
+	if row[0] != "" {
+		fmt.Fprintf(w, "\n%s\n", row[0])
+	}
+	if row[2] == "" {
+		fmt.Fprintln(w, "  "+row[1])
+		return
+	}
+	plantRow(w, row[1], row[2], row[3], row[4]+" a year")
+	doc.Wrap(w, "        ", "        ", row[6]+"; the list changes by "+row[5])
 }

@@ -155,7 +155,7 @@ func (p Page) Verdict() string { return said(p.Basin.verdict) }
 func (p Page) Handbook() string { return strings.TrimPrefix(said(p.Basin.handbookText), "Handbook: ") }
 
 // Advice says what to plant.
-func (p Page) Advice() string { return said(p.Choose.advice) }
+func (p Page) Advice() string { return strings.Join(p.Choose.Advice(), " ") }
 
 // SoilHow says how the rate of the soil came about.
 func (p Page) SoilHow() string { return strings.TrimSpace(p.Basin.soilHow(p.Garden.Units)) }
@@ -173,6 +173,3 @@ func (p Page) Asides() []doc.Block {
 
 // Left says which plants found no place, or "".
 func (p Page) Left() string { return said(p.Place.leftText) }
-
-// Bloom says which months have flowers.
-func (p Page) Bloom() string { return Months(p.Choose.BloomMonths) + p.Choose.missingBloom() }

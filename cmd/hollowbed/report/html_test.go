@@ -322,12 +322,12 @@ func TestPageEmpty(t *testing.T) {
 				in.Planting.Zones[i].Refusal = &plants.Refusal{Zone: in.Planting.Zones[i].Zone, Ruled: []plants.RuledOut{{Bar: plants.BarToxic, Count: 3}}}
 			}
 			in.Placed.Result = &placement.Result{}
-		}, 1, "Leave this zone empty for now"},
+		}, 1, "Nothing can be planted here as it stands"},
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
-		}, 4, "no ground of this kind"},
-		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 4, "Every label holds"},
+		}, 4, "from plants.csv"},
+		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 4, "Nothing was kept out"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
 			in.Placed.Result.NeededOverlap = math.NaN()

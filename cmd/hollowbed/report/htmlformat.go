@@ -27,20 +27,9 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 			return signed(u.Depth, float64(n))
 		},
 		"flow": func(n Number) string { return u.Flow(float64(n)) }, "yes": yesNo,
-		"spread": func(cm Number) string { return u.Length(float64(cm) / 100) },
-		"sun":    sunText, "money": priced, "plain": doc.Shown, "base": base, "months": Months, "named": named, "plural": plural,
-		"risk":  func(n Number, assumed int) string { return risk(float64(n), assumed > 0) },
+		"sun": sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural,
 		"about": func(n Number, assumed bool) string { return risk(float64(n), assumed) },
-		"planted": func(f Fill) string {
-			if !(float64(f.AreaM2) > 0) {
-				return "0 %"
-			}
-			return u.Percent(float64(f.PlantedM2) / float64(f.AreaM2))
-		},
-		"sunmark": sunMark, "suremark": sureMark,
-		"first": first, "less": func(a, b int) int { return a - b },
-		"lines": p.linesOf, "rows": p.rowsOf, "zoned": p.zoneNames, "wrong": p.wrongLabels, "holds": holds,
-		"bare": bare, "ref": notes.ref, "used": notes.lines, "css": css,
+		"rows":  p.rowsOf, "zoned": p.zoneNames, "holds": holds, "ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },
 	}
 }
@@ -81,9 +70,6 @@ func holds(known, ok bool) string {
 	return "no"
 }
 
-// first takes no more than n of the alternatives of a line.
-func first(n int, all []Alternative) []Alternative { return all[:min(n, len(all))] }
-
 // css is the style sheet, which holds nothing from any garden.
 func css() (template.CSS, error) {
 	text, err := pageFiles.ReadFile("page/page.css")
@@ -99,16 +85,6 @@ func (p Page) zoneNames() []string {
 	return names
 }
 
-func (p Page) linesOf(zone string) []Line {
-	var out []Line
-	for _, l := range p.Choose.Lines {
-		if l.Zone == zone {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 func (p Page) rowsOf(zone string) []PlaceRow {
 	var out []PlaceRow
 	for _, r := range p.Place.Plants {
@@ -117,23 +93,4 @@ func (p Page) rowsOf(zone string) []PlaceRow {
 		}
 	}
 	return out
-}
-
-// wrongLabels are the plants that would not live in a zone they are sold for.
-func (p Page) wrongLabels() []Disagree {
-	var out []Disagree
-	for _, l := range p.Choose.Labels {
-		if l.Tagged {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// bare says why much of a zone stays bare, or "".
-func bare(f Fill) string {
-	if float64(f.PlantedM2) < 0.95*float64(f.AreaM2) {
-		return f.Bare
-	}
-	return ""
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -80,21 +81,13 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	record := NewRecord(d.exposure.Record)
 	record.Source, record.Notes = text, []string{text}
 
-	choose := NewChoose(g, text, d.planting, d.exposure.Lot.Checks(d.perform))
-	choose.Record, choose.Notes, choose.Cautions, choose.BedFirst = record, []string{text}, []string{text}, []string{text}
-	for i := range choose.Lines {
-		choose.Lines[i].VernacularName, choose.Lines[i].ScientificName = text, text
-		choose.Lines[i].Alternatives = []Alternative{{VernacularName: text}}
-	}
-	choose.Labels = choose.Labels[:3]
-	for i := range choose.Labels {
-		choose.Labels[i].VernacularName = text
-	}
-	choose.Zones[0].Refused = []string{text}
-	basin := NewBasin(g, d.exposure.Lot, d.perform, nil)
-	basin.Record, basin.Soil.Notes = &record, []string{text}
 	exposure := *d.exposure
 	exposure.Record.Source, exposure.Record.Notes = text, []string{text}
+	planting := retitled(d.planting, text)
+	planting.Exposure = &exposure
+	choose := NewChoose(g, text, planting, d.exposure.Lot.Checks(d.perform))
+	basin := NewBasin(g, d.exposure.Lot, d.perform, nil)
+	basin.Record, basin.Soil.Notes = &record, []string{text}
 	zoned := NewZones(g, &exposure)
 	place := NewPlace(g, d.placed, "")
 	place.Record, place.Notes = record, []string{text}
@@ -108,6 +101,25 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	why.Zones[0].Detail, why.Zones[0].Reason = text, text
 	imported := Import{Out: "out.csv", Tables: []Imported{{File: "a.csv", Map: "a.yaml", Columns: []ImportedColumn{{Name: "id", From: text}}, Ambiguous: []string{text}, Warnings: []string{text}}}}
 	return map[string]any{"choose": choose, "basin": basin, "zones": zoned, "place": place, "why": why, "import": imported, "find": d.found(t, g, text)}
+}
+
+// retitled is a planting whose plants and notes are named otherwise.
+func retitled(p *plants.Planting, text string) *plants.Planting {
+	out := *p
+	out.Notes, out.Lines, out.Verdicts = []string{text}, slices.Clone(p.Lines), slices.Clone(p.Verdicts)
+	for i := range out.Verdicts {
+		out.Verdicts[i].Plant.VernacularName = text
+	}
+	for i := range out.Lines {
+		l := &out.Lines[i]
+		l.Plant.VernacularName, l.Plant.ScientificName, l.Next = text, text, slices.Clone(l.Next)
+		for k := range l.Next {
+			v := *l.Next[k].Verdict
+			v.Plant.VernacularName = text
+			l.Next[k].Verdict = &v
+		}
+	}
+	return &out
 }
 
 func (d demo) found(t *testing.T, g Garden, text string) Find {
@@ -139,8 +151,8 @@ func printed(d any) map[string]string {
 	}
 	switch d := d.(type) {
 	case Choose:
-		text("choose", d.Text)
-		text("alternatives", d.TextAlternatives)
+		text("choose", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
+		text("alternatives", func(w io.Writer) { doc.Terminal(w, d.Next) })
 	case Basin:
 		text("basin", d.Text)
 	case Zones:

@@ -1,16 +1,49 @@
 // Documents of the program, drawn block by block (package doc writes them).
 
 import { el, capital } from './dom.js';
+import { store, tell } from './store.js';
+import { looks } from './words.js';
 
 const bar = (b, know) => (b ? el('meter', { class: know, min: '0', max: '1', value: String(b.hard), 'aria-hidden': 'true' }) : null);
 
-const table = (t) => el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': t.caption }, el('table', {}, el('caption', { text: t.caption }),
-  el('thead', {}, el('tr', {}, t.columns.map((c) => el('th', { scope: 'col', class: c.right ? 'n' : null, text: capital(c.head) })))),
-  el('tbody', {}, t.rows.map((row) => el('tr', {}, row.map((c, i) => (i ? el('td', { class: t.columns[i].right ? 'n' : null }, c.words, bar(c.bar, t.columns[i].know)) : el('th', { scope: 'row', text: capital(c.words) }))))))));
+// keyOf is what the stakes of a kind begin with.
+const keyOf = (id) => (store.state.plants.find((p) => p.id === id) || {}).key;
+
+// words of a cell: a plant opens its card, a risk shows its level.
+const words = (c, text = c.words) => [
+  c.id ? [el('button', { type: 'button', class: 'plain', text, onclick: () => tell('card', c.id) }), keyOf(c.id) ? el('span', { class: 'soft', text: ` ${keyOf(c.id)}` }) : null]
+    : c.level ? el('span', { class: `r ${looks(c.level)}`, text }) : text,
+  c.latin ? [' ', el('i', { class: 'latin', text: c.latin })] : null];
+
+// heads are the cells of the first column, over the rows that belong to them.
+function heads(t) {
+  const out = [];
+  t.rows.forEach((row, i) => {
+    if (row[0].words || !i) out.push([row[0], []]);
+    out.at(-1)[1].push(row);
+  });
+  return out;
+}
+
+const lines = (t) => el('tbody', {}, heads(t).map(([head, rows]) => rows.map((row, k) => el('tr', {},
+  k ? null : el('th', { scope: 'row', rowspan: rows.length > 1 ? String(rows.length) : null }, words(head, capital(head.words))),
+  row.slice(1).map((c, i) => el('td', { class: t.columns[i + 1].right ? 'n' : null }, words(c), bar(c.bar, t.columns[i + 1].know)))))));
+
+// stacked rows have no room beside each other: each cell says what it is.
+const stacked = (t) => heads(t).map(([head, rows]) => {
+  const row = (cells, from) => el('li', {}, words(cells[from], capital(cells[from].words)),
+    cells.map((c, i) => (i > from && c.words && !t.columns[i].under ? [i === from + 1 ? ': ' : ', ', el('span', { class: 'soft', text: `${t.columns[i].head} ` }), words(c)] : null)),
+    cells.map((c, i) => (t.columns[i].under && c.words ? el('p', { class: 'why', text: capital(c.words) }) : null)));
+  return rows.length > 1 || t.rows.some((r) => !r[0].words) ? el('li', {}, el('strong', {}, words(head)), el('ul', { class: 'rows' }, rows.map((r) => row(r, 1)))) : row(rows[0], 0);
+});
+
+const table = (t) => (t.columns.some((c) => c.under) ? el('ul', { class: 'rows', 'aria-label': t.caption }, stacked(t))
+  : el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': t.caption }, el('table', {}, el('caption', { text: t.caption }),
+    el('thead', {}, el('tr', {}, t.columns.map((c) => el('th', { scope: 'col', class: c.right ? 'n' : null, text: capital(c.head) })))), lines(t))));
 
 const kinds = {
-  heading: (words) => el('h2', { text: words }),
-  text: (t) => el('p', {}, t.lead ? el('b', { text: `${t.lead}: ` }) : null, t.words),
+  heading: (text) => el('h2', { text }),
+  text: (t) => [t.head ? el('h3', { text: capital(t.lead.replace(/,$/, '')) }) : null, el('p', {}, t.lead && !t.head ? el('b', { text: `${t.lead}: ` }) : null, t.words)],
   list: (l) => (l.items.length ? [l.title ? el('h3', { text: l.title }) : null, el('ul', { class: l.mind ? 'mind' : null }, l.items.map((t) => el('li', { text: t })))] : null),
   facts: (all) => el('dl', { class: 'lines' }, all.map((f) => el('div', {}, el('dt', { text: capital(f.label) }), el('dd', { text: f.value })))),
   table,

@@ -1,7 +1,8 @@
 // The planting list, and where each stake stands.
 
-import { $, el, put, capital } from './dom.js';
-import { store, on, tell, act } from './store.js';
+import { $, el, put } from './dom.js';
+import { blocks } from './blocks.js';
+import { store, on, act } from './store.js';
 import { risk } from './words.js';
 import { pick } from './plan.js';
 
@@ -21,34 +22,13 @@ function draw(s) {
   }
   const l = s.list;
   put($('list'),
-    el('h2', { text: 'Planting list' }),
-    el('p', { text: l.advice }),
-    l.bed_first.map((t) => el('p', { class: 'wrong', text: t })),
-    l.zones.map((z) => [
-      el('h3', { text: `${capital(z.zone)}` }),
-      el('p', { class: 'why', text: z.words }),
-      z.refused.map((t) => el('p', { text: t })),
-      el('ul', { class: 'rows' }, l.lines.filter((x) => x.zone === z.zone).map((x) => line(x, open)))]),
-    el('p', { text: [l.bloom, l.no_bloom].filter(Boolean).map(capital).join('. ') }),
-    l.cost ? el('p', { text: `In all ${l.cost}.` }) : null, el('p', { class: 'soft', text: `How good: ${l.gap}.` }),
-    [...l.notes, ...l.cautions].map((t) => el('p', { text: t })),
+    blocks(l.blocks),
+    details('next', l.next[0].heading, open, blocks(l.next.slice(1))),
     s.left.length ? [el('h3', { text: 'Found no place' }), el('ul', {}, s.left.map((x) => el('li', { text: `${x.count} ${x.name}, ${x.zone}: ${x.why}` })))] : null,
-    stakes(s, open),
-    l.labels.length ? details('labels', 'Where the label and this bed disagree', open, [l.labels].flat().map((t) => el('p', { text: t }))) : null);
+    stakes(s, open));
 }
 
 const details = (key, summary, open, ...children) => el('details', { 'data-key': key, open: open.has(key) || null }, el('summary', { text: summary }), ...children);
-
-// keyOf is what the stakes of a kind begin with.
-const keyOf = (id) => (store.state.plants.find((p) => p.id === id) || {}).key;
-
-function line(x, open) {
-  return el('li', {},
-    el('strong', { text: `${x.count} ` }), el('button', { type: 'button', class: 'plain', text: x.name, onclick: () => tell('card', x.id) }),
-    ' ', el('span', { class: 'soft', text: [keyOf(x.id), x.apart].filter(Boolean).join(', ') }), ' ', risk(x),
-    el('p', { class: 'why', text: [x.reason, x.past].filter(Boolean).map(capital).join('. ') }),
-    x.next.length ? details(`${x.zone}-${x.id}`, `Instead of ${x.name}`, open, el('ul', {}, x.next.map((n) => el('li', {}, el('button', { type: 'button', class: 'plain', text: n.name, onclick: () => tell('card', n.id) }), ` ${n.risk}. `, el('span', { class: 'why', text: n.reason }))))) : null);
-}
 
 function stakes(s, open) {
   if (!s.plants.length) return null;
