@@ -111,6 +111,7 @@ func shortGarden(t testing.TB, dir string) string {
 
 // A line says the same of a garden as the commands for one garden do.
 func TestBatchIsTheSingleCommands(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table := filepath.Join(dir, "one.csv")
 	require.NoError(t, os.WriteFile(table, []byte("id,roof.area,bed.length,mix.depth\nlot-1,1000 sq ft,22 ft,14 in\n"), 0o644))
@@ -119,7 +120,9 @@ func TestBatchIsTheSingleCommands(t *testing.T) {
 	var line report.BatchLine
 	require.NoError(t, json.Unmarshal([]byte(out), &line))
 
-	garden := gardenWith(t, spoilt(t, "garden.yaml", "area: 1240 sq ft", "area: 1000 sq ft"))
+	files := spoilt(t, "garden.yaml", "area: 1240 sq ft", "area: 1000 sq ft")
+	files["rain.csv"] = demoFile(t, "rain.csv") // all of it, as the batch has
+	garden := gardenWith(t, files)
 	for _, change := range [][2]string{{"length: 20 ft", "length: 22 ft"}, {"depth: 18 in", "depth: 14 in"}} {
 		file := filepath.Join(garden, "garden.yaml")
 		text, err := os.ReadFile(file)
@@ -160,6 +163,7 @@ func TestBatchIsTheSingleCommands(t *testing.T) {
 // What a person is told of one garden is in its line too: that the record may be
 // wrong or has holes, what the list lacks, and which plants harm or run.
 func TestBatchNotes(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	rain, err := os.ReadFile(filepath.Join(shortGarden(t, dir), "rain.csv"))
 	require.NoError(t, err)
@@ -196,6 +200,7 @@ func TestBatchNotes(t *testing.T) {
 // Any split into shares gives, put in order again by the number each line
 // begins with, the bytes of one run; and so does any number of cores.
 func TestBatchShares(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table, want := batchFile(t, dir, 23)
 	for _, n := range []int{1, 2, 3, 7, 30} {
@@ -230,6 +235,7 @@ func rowOf(t testing.TB, line string) int {
 
 // The bar is for people at a terminal, and for them only.
 func TestBatchBar(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table, _ := batchFile(t, dir, 6)
 	for _, terminal := range []bool{true, false} {
@@ -243,6 +249,7 @@ func TestBatchBar(t *testing.T) {
 
 // A full disk ends the run at once, and says how to go on.
 func TestBatchFullDisk(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table, _ := batchFile(t, dir, 30)
 	f := &full{takes: 3}
@@ -254,6 +261,7 @@ func TestBatchFullDisk(t *testing.T) {
 
 // Of a table without end no more than so many ids are kept.
 func TestBatchForgetsIDs(t *testing.T) {
+	t.Parallel()
 	var errs bytes.Buffer
 	rows := sharedRows{name: "t.csv", part: share{1, 1}, warn: &errs, lines: map[uint64]int{}, seed: maphash.MakeSeed()}
 	for i := range 2*mostIDs + 10 {
@@ -285,6 +293,7 @@ func (w *writesTo) Write(p []byte) (int, error) {
 
 // A table that is written to while it is worked out is told at the end.
 func TestBatchTableChanges(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table := filepath.Join(dir, "t.csv")
 	require.NoError(t, os.WriteFile(table, []byte("id,roof.area,bed.length,soil.rate\na,50 m2,14 ft,5 mm/h\n"), 0o644))
@@ -295,6 +304,7 @@ func TestBatchTableChanges(t *testing.T) {
 
 // What stands in a table or in an id cannot disturb a terminal.
 func TestBatchNaughty(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table := filepath.Join(dir, "t.csv")
 	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\n\x1b[31mred\u202e,\x1b[2J\n"), 0o644))

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"maps"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -47,6 +49,30 @@ func (h *heard) note(ev any) {
 	case *log.EventEntryAdded:
 		h.complaints = append(h.complaints, ev.Entry.Text)
 	}
+}
+
+// The pages of the report, made once: their markup, and how they look in one
+// Chromium.
+func TestReportPages(t *testing.T) {
+	t.Parallel()
+	testenv.NotRaced(t)
+	files := gardens(t)
+	t.Run("markup", func(t *testing.T) { validMarkup(t, files) })
+	t.Run("browser", func(t *testing.T) {
+		ctx := chromium.Start(t)
+		t.Run("layout", func(t *testing.T) { layouts(t, ctx, files) })
+		t.Run("print", func(t *testing.T) { papers(t, ctx, files) })
+		t.Run("axe", func(t *testing.T) { byEar(t, ctx, files) })
+	})
+}
+
+// few is all that a page is looked at by in a heavy run, and for the demo; of
+// other gardens the first does.
+func few[T any](garden string, all ...T) []T {
+	if garden == "demo" || testenv.Heavy() {
+		return all
+	}
+	return all[:1]
 }
 
 // gardens are the pages that are looked at: the demo, one whose bed is so dry
@@ -95,11 +121,9 @@ func desert() string {
 
 // Each page at the widths of a telephone, a tablet and a desk: nothing wider
 // than the window, no complaint, no request but for the page itself.
-func TestBrowserLayout(t *testing.T) {
-	testenv.NotRaced(t)
-	ctx := chromium.Start(t)
-	for name, file := range gardens(t) {
-		for _, width := range testenv.Of([]int64{320, 1600}, []int64{320, 800, 1600, 3840}) {
+func layouts(t *testing.T, ctx context.Context, files map[string]string) {
+	for name, file := range files {
+		for _, width := range few(name, testenv.Of([]int64{320, 1600}, []int64{320, 800, 1600, 3840})...) {
 			at := fmt.Sprintf("%s at %d px", name, width)
 			tab, done := chromedp.NewContext(ctx)
 			var h heard
@@ -160,17 +184,16 @@ const measure = `(() => {
 
 // Each page on both papers has as many sheets as it should, and none nearly
 // empty.
-func TestBrowserPrint(t *testing.T) {
-	testenv.NotRaced(t)
+func papers(t *testing.T, ctx context.Context, files map[string]string) {
 	testenv.Tool(t, "poppler-utils", "pdftotext")
-	ctx := chromium.Start(t)
 	pages := map[string][2]int{"demo": {12, 18}, "dry": {6, 9}, "no-record": {4, 6}}
-	for name, file := range gardens(t) {
+	sizes := map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter}
+	for name, file := range files {
 		tab, done := chromedp.NewContext(ctx)
 		page := url.URL{Scheme: "file", Path: file}
 		require.NoError(t, chromedp.Do(tab, chromedp.Navigate(page.String())))
-		for paper, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
-			pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
+		for _, paper := range few(name, "Letter", "A4") {
+			pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPaper(sizes[paper])))
 			require.NoError(t, err)
 			sheets := printed(t, pdf)
 			assert.GreaterOrEqual(t, len(sheets), pages[name][0], "%s on %s", name, paper)
@@ -198,13 +221,11 @@ func printed(t *testing.T, pdf []byte) []string {
 
 // axe-core finds nothing wrong with the page for people who read it by ear or
 // by keyboard.
-func TestBrowserAxe(t *testing.T) {
-	testenv.NotRaced(t)
+func byEar(t *testing.T, ctx context.Context, files map[string]string) {
 	source, err := os.ReadFile(chromium.Tool(t, "axe-core/axe.min.js"))
 	require.NoError(t, err)
-	ctx := chromium.Start(t)
-	for name, file := range gardens(t) {
-		for _, width := range []int64{320, 1000} { // at the first, tables scroll within their boxes
+	for name, file := range files {
+		for _, width := range few[int64](name, 320, 1000) { // at the first, tables scroll within their boxes
 			at := fmt.Sprintf("%s at %d px", name, width)
 			tab, done := chromedp.NewContext(ctx)
 			page := url.URL{Scheme: "file", Path: file}
@@ -226,13 +247,10 @@ func TestBrowserAxe(t *testing.T) {
 }
 
 // html-validate finds no fault in the markup.
-func TestHTMLValidate(t *testing.T) {
-	testenv.NotRaced(t)
+func validMarkup(t *testing.T, files map[string]string) {
 	script := chromium.Tool(t, "html-validate/bin/html-validate.mjs")
-	for name, file := range gardens(t) {
-		var out bytes.Buffer
-		check := exec.Command("node", script, "--preset", "recommended", file)
-		check.Dir, check.Stdout, check.Stderr = filepath.Dir(file), &out, &out
-		assert.NoError(t, check.Run(), "%s:\n%s", name, out.String())
-	}
+	var out bytes.Buffer
+	check := exec.Command("node", slices.AppendSeq([]string{script, "--preset", "recommended"}, maps.Values(files))...)
+	check.Dir, check.Stdout, check.Stderr = filepath.Dir(files["demo"]), &out, &out
+	assert.NoError(t, check.Run(), out.String())
 }

@@ -97,6 +97,7 @@ func careJSON(t testing.TB, now time.Time, args ...string) careDoc {
 // 623 US gal, so the inch a week takes that much on each visit; and the hose's
 // minutes against its rate (1 US gal = 3.785411784 L, NIST, from memory).
 func TestCareAgainstHandbook(t *testing.T) {
+	t.Parallel()
 	const lPerGal, m2PerFt2 = 3.785411784, 0.09290304
 	doc := careJSON(t, march(), "--planted", "2026-05-01", "--hose", "4 gal/min")
 	require.Len(t, doc.Zones, 3)
@@ -118,6 +119,7 @@ func TestCareAgainstHandbook(t *testing.T) {
 
 // The plants are those of the planting list, each of them once.
 func TestCareHasTheList(t *testing.T) {
+	t.Parallel()
 	status, out, errs := ask(t, "", "choose", "--json")
 	require.Zero(t, status, errs)
 	var list struct {
@@ -144,6 +146,7 @@ func TestCareHasTheList(t *testing.T) {
 // Where plants stand already, their first year is told, not that of the list;
 // what the table does not know, or stands outside the bed, is named.
 func TestCareGoesByWhatStands(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, map[string]string{"planted.csv": "stake,id,x_m,y_m,planted,zone\n" +
 		"A1,low-brindlewisp,3.0,2.1,2026-05-01,bottom\nA2,low-brindlewisp,3.4,2.1,2026-05-01,bottom\nA3,low-brindlewisp,0.2,2.1,2026-05-01,rim\n" +
 		"B1,never-heard-of,3.2,2.4,2026-05-01,bottom\nA4,low-brindlewisp,30,2.1,2026-05-01,\n"})
@@ -170,6 +173,7 @@ func TestCareGoesByWhatStands(t *testing.T) {
 // The day of planting that is taken where none is given lies ahead, and comes
 // from the climate: the same weather half a year later plants half a year later.
 func TestCareSeasonOfTheSouth(t *testing.T) {
+	t.Parallel()
 	north := careJSON(t, march())
 	assert.True(t, north.PlantedAssumed)
 	assert.Equal(t, "2026-05-15", north.Planted)
@@ -218,12 +222,14 @@ func weatherOf(t testing.TB, first string, rainMM ...float64) string {
 // This year counts, not the past ones: weeks without rain call for the hose,
 // daily rain for none; a downpour calls for a look.
 func TestCareThisYear(t *testing.T) {
+	t.Parallel()
 	dry := weatherOf(t, "2026-04-01", make([]float64, 50)...) // to 20 May
 	wet := weatherOf(t, "2026-04-01", slices.Repeat([]float64{12}, 50)...)
 	ahead := weatherOf(t, "2026-05-21", make([]float64, 7)...)
 	now := time.Date(2026, 5, 20, 15, 0, 0, 0, time.UTC)
 
-	doc := careJSON(t, now, "--planted", "2026-04-20", "--so-far", dry, "--forecast", ahead)
+	dir := gardenWith(t, nil)
+	doc := careJSON(t, now, "--garden", dir, "--planted", "2026-04-20", "--so-far", dry, "--forecast", ahead)
 	assert.Equal(t, "2026-05-20", doc.Today.Date)
 	for i, z := range doc.Zones {
 		require.NotEmpty(t, z.ThisYear, z.Zone)
@@ -241,7 +247,7 @@ func TestCareThisYear(t *testing.T) {
 	}
 	assert.Equal(t, "Look: no heavy rain lately.", doc.Today.Lines[1])
 
-	doc = careJSON(t, now, "--planted", "2026-04-20", "--so-far", wet, "--forecast", ahead)
+	doc = careJSON(t, now, "--garden", dir, "--planted", "2026-04-20", "--so-far", wet, "--forecast", ahead)
 	for _, z := range doc.Zones {
 		for _, v := range z.ThisYear {
 			assert.Greater(t, v.Date, "2026-05-20", "half an inch a day and the %s is watered", z.Zone)
@@ -251,16 +257,17 @@ func TestCareThisYear(t *testing.T) {
 	rain := make([]float64, 50)
 	rain[48] = 70 // 19 May
 	pour := weatherOf(t, "2026-04-01", rain...)
-	doc = careJSON(t, now, "--planted", "2026-04-20", "--so-far", pour)
+	doc = careJSON(t, now, "--garden", dir, "--planted", "2026-04-20", "--so-far", pour)
 	require.Less(t, doc.HeavyMM, 70.0)
 	assert.Contains(t, doc.Today.Lines[1], "70 mm fell on 19 May")
-	_, out, _ := careAt(t, now, "--planted", "2026-04-20", "--so-far", pour, "--csv")
+	_, out, _ := careAt(t, now, "--garden", dir, "--planted", "2026-04-20", "--so-far", pour, "--csv")
 	assert.Contains(t, out, `2026-05-20,,heavy-rain,,,"Look at the bed after heavy rain: `)
 }
 
 // Today is today where the garden lies: at three in the morning of Greenwich
 // it is still the day before in Chicago.
 func TestCareTodayIsLocal(t *testing.T) {
+	t.Parallel()
 	doc := careJSON(t, time.Date(2026, 6, 10, 3, 0, 0, 0, time.UTC), "--planted", "2026-05-01")
 	assert.Equal(t, "2026-06-09", doc.Today.Date)
 }
@@ -268,7 +275,9 @@ func TestCareTodayIsLocal(t *testing.T) {
 // Three lines, every day of a year and beyond: water on the days of the
 // typical year and on no others.
 func TestCareTodayFollowsThePlan(t *testing.T) {
-	doc := careJSON(t, march(), "--planted", "2026-05-01")
+	t.Parallel()
+	dir := gardenWith(t, nil)
+	doc := careJSON(t, march(), "--garden", dir, "--planted", "2026-05-01")
 	due := map[string]bool{}
 	for _, z := range doc.Zones {
 		for _, v := range z.Typical {
@@ -281,7 +290,7 @@ func TestCareTodayFollowsThePlan(t *testing.T) {
 		days = append(days, day)
 	}
 	for _, day := range days {
-		status, out, errs := careAt(t, day, "--planted", "2026-05-01", "--today")
+		status, out, errs := careAt(t, day, "--garden", dir, "--planted", "2026-05-01", "--today")
 		require.Zero(t, status, errs)
 		lines := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
 		require.Len(t, lines, 3)
@@ -312,6 +321,7 @@ func dayOf(t testing.TB, day string) time.Time {
 
 // The text of the demo stays within what somebody reads.
 func TestCareTextIsShort(t *testing.T) {
+	t.Parallel()
 	status, out, errs := careAt(t, march())
 	require.Zero(t, status, errs)
 	lines := strings.Split(out, "\n")

@@ -36,6 +36,7 @@ json.dump([{"UID": str(e["UID"]), "Start": e["DTSTART"].dt.isoformat(), "Summary
 // CSV is there on its day, the standing tasks come again, and an event keeps
 // its UID when the calendar is written anew with another hose.
 func TestCareCalendar(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	first, second := filepath.Join(dir, "a.ics"), filepath.Join(dir, "b.ics")
 	status, table, errs := careAt(t, march(), "--planted", "2026-05-01", "--csv", "--ics", first)
@@ -87,10 +88,11 @@ func TestCareCalendar(t *testing.T) {
 // UTC in March). DTSTAMP has to be in UTC and, where no METHOD is stated, tells
 // when the information was last revised (RFC 5545 section 3.8.7.2).
 func TestCareCalendarSameBytes(t *testing.T) {
-	dir := t.TempDir()
+	t.Parallel()
+	dir := gardenWith(t, nil)
 	written := func(now time.Time, args ...string) (calendar, today string) {
 		file := filepath.Join(dir, "care.ics")
-		status, today, errs := careAt(t, now, append(args, "--planted", "2026-05-01", "--today", "--ics", file)...)
+		status, today, errs := careAt(t, now, append(args, "--garden", dir, "--planted", "2026-05-01", "--today", "--ics", file)...)
 		require.Zero(t, status, errs)
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)

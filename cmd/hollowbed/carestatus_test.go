@@ -35,6 +35,7 @@ func careCases() []statusCase {
 // A record too short for a first year is refused, and one that is barely long
 // enough says on how little it rests.
 func TestCareShortRecord(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile(filepath.Join(repo, "data/rain.csv"))
 	require.NoError(t, err)
 	years := func(names ...string) string {
@@ -59,6 +60,7 @@ func TestCareShortRecord(t *testing.T) {
 
 // The schema refuses a document with a key less or a key too many.
 func TestCareSchemaRefuses(t *testing.T) {
+	t.Parallel()
 	_, out, _ := careAt(t, march(), "--json")
 	require.NoError(t, validate("care", []byte(out)))
 	var doc map[string]any

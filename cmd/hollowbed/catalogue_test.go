@@ -15,6 +15,7 @@ import (
 // The document of a table with faults, and the status; none of the faults is
 // left out, however many the message leaves out.
 func TestCheckAsJSON(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "bad.csv")
 	text := "id,vernacularName,zones,sun_min_h,wet_h,dry_d,spread_cm\n"
 	for i := range 60 {
@@ -40,6 +41,7 @@ func TestCheckAsJSON(t *testing.T) {
 // The schemas of check and import refuse a document with a key taken away or
 // one too many, wherever in it, and faults beside plants.
 func TestCatalogueSchemasRefuse(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	write := func(name, text string) string {
 		file := filepath.Join(dir, name)
@@ -121,6 +123,7 @@ func eachObject(v any, f func(path string, o map[string]any)) {
 
 // A folder in place of a file is bad usage, not a failure.
 func TestFolderInPlaceOfFile(t *testing.T) {
+	t.Parallel()
 	for _, args := range [][]string{
 		{"catalogue", "check", "testdata"}, {"catalogue", "check", "testdata", "--json"},
 		{"catalogue", "schema", "--package", "testdata"},

@@ -53,6 +53,7 @@ func TestFindFromTheCache(t *testing.T) {
 // The first search for words says how far it is to people at a terminal, and
 // that it takes a while to all.
 func TestFirstWordsTellHowFar(t *testing.T) {
+	t.Parallel()
 	for _, terminal := range []bool{true, false} {
 		var errs bytes.Buffer
 		o := findOptions{common: common{world: world{err: &errs, terminal: terminal}}}

@@ -14,6 +14,7 @@ import (
 // units, so that a change of wording or of a figure is seen in review.
 // UPDATE_GOLDEN=1 go test ./cmd/hollowbed -run TestGolden writes them anew.
 func TestGolden(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join("testdata", "golden")
 	want := map[string]bool{}
 	for _, line := range []string{

@@ -138,6 +138,7 @@ func argument(i uint32) uint32 { return 16 + 8*i }
 // A disk that is full from the first byte on: what is written to a file is
 // refused. Eight bytes are let through: Go wakes its own threads by them.
 func TestDiskSaysFull(t *testing.T) {
+	t.Parallel()
 	failing(t, `not written: no space left on device`, open, func(t *testing.T, dir string) {}, under([]syscall.SockFilter{
 		load(0),
 		jump(syscall.BPF_JEQ, syscall.SYS_WRITE, 1, 0),
@@ -153,6 +154,7 @@ func TestDiskSaysFull(t *testing.T) {
 
 // A disk where no file can be opened for writing.
 func TestDiskSaysReadOnly(t *testing.T) {
+	t.Parallel()
 	failing(t, `not written: read-only file system`, open, func(t *testing.T, dir string) {}, under([]syscall.SockFilter{
 		load(0),
 		jump(syscall.BPF_JEQ, syscall.SYS_OPENAT, 0, 2),
@@ -165,6 +167,7 @@ func TestDiskSaysReadOnly(t *testing.T) {
 
 // A disk that takes what is written and then cannot keep it.
 func TestDiskCannotKeep(t *testing.T) {
+	t.Parallel()
 	program, dir := copied(t), open(t)
 	table := filepath.Join(dir, "rows.csv")
 	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\na,90 m2\n"), 0o644))
@@ -185,6 +188,7 @@ func TestDiskCannotKeep(t *testing.T) {
 
 // A full disk: a small one that is filled to the last page.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	failing(t, `not written: no space left on device`, mounted, func(t *testing.T, dir string) {
 		// the lock is there already, as after any run before, since an empty file takes room too on some disks
 		require.NoError(t, os.WriteFile(filepath.Join(dir, ".hollowbed.lock"), nil, 0o644))
@@ -202,6 +206,7 @@ func TestFullDisk(t *testing.T) {
 // A limit on the size of files, as an office may set, meets every write in its
 // middle: each of these files has over 1 kB.
 func TestFileLimit(t *testing.T) {
+	t.Parallel()
 	sh, err := exec.LookPath("sh")
 	require.NoError(t, err)
 	failing(t, `not written: file too large`, open, func(t *testing.T, dir string) {}, func(cmd *exec.Cmd) error {
@@ -213,6 +218,7 @@ func TestFileLimit(t *testing.T) {
 
 // A folder in which nothing may be written, for a user who is not root.
 func TestReadOnlyFolder(t *testing.T) {
+	t.Parallel()
 	failing(t, `not written: permission denied`, open, func(t *testing.T, dir string) {
 		require.NoError(t, os.Chmod(dir, 0o555))
 		t.Cleanup(func() { os.Chmod(dir, 0o755) })
@@ -230,6 +236,7 @@ func nobody(cmd *exec.Cmd) {
 
 // A disk that is mounted for reading only.
 func TestReadOnlyDisk(t *testing.T) {
+	t.Parallel()
 	failing(t, `not written: read-only file system`, mounted, func(t *testing.T, dir string) {
 		require.NoError(t, syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
 	}, (*exec.Cmd).Run)
@@ -237,6 +244,7 @@ func TestReadOnlyDisk(t *testing.T) {
 
 // Commands that only read need no more than that.
 func TestReadsWhereNothingCanBeWritten(t *testing.T) {
+	t.Parallel()
 	program := copied(t)
 	dir := open(t)
 	for name, text := range demoFiles(t) {
@@ -254,6 +262,7 @@ func TestReadsWhereNothingCanBeWritten(t *testing.T) {
 
 // A pipe is written to and stays a pipe; a device that is full says so.
 func TestReplaceWritesThrough(t *testing.T) {
+	t.Parallel()
 	pipe := filepath.Join(t.TempDir(), "pipe")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 	got := make(chan string)
@@ -283,6 +292,7 @@ func TestReplaceWritesThrough(t *testing.T) {
 // The lines of a batch go to a plain file, not to a device or a pipe, which might
 // never end when they are read for --resume.
 func TestBatchWantsAPlainFile(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	table := filepath.Join(dir, "t.csv")
 	require.NoError(t, os.WriteFile(table, []byte("id,roof.area\na,90 m2\n"), 0o644))
@@ -297,6 +307,7 @@ func TestBatchWantsAPlainFile(t *testing.T) {
 
 // Somebody else holds the lock for longer than anybody waits.
 func TestLocked(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	c := killCases(t)[2]
 	c.before(t, dir)

@@ -52,6 +52,7 @@ func begin(t *testing.T, dir string, files ...[3]string) {
 // A folder of somebody else's that would have other files written is refused by
 // every command, and nothing is written for it.
 func TestHostileFolder(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("making symbolic links takes rights that tests do not have there")
 	}
@@ -78,6 +79,7 @@ func TestHostileFolder(t *testing.T) {
 // A change that a killed run has begun is seen by commands that read, which
 // change nothing, and completed by the next that writes there, which says so.
 func TestBegunChange(t *testing.T) {
+	t.Parallel()
 	dir, whole, good := grownGarden(t), grownGarden(t), grownGarden(t)
 	stakes, err := os.ReadFile(filepath.Join(dir, "planted.csv"))
 	require.NoError(t, err)
@@ -125,6 +127,7 @@ func (w *waiting) Read(p []byte) (int, error) {
 // A command that has read the folder, and then has to wait while another is killed
 // in the midst of its change, completes that first and writes below it.
 func TestRedoWhileWaiting(t *testing.T) {
+	t.Parallel()
 	dir, whole := grownGarden(t), grownGarden(t)
 	stakes, err := os.ReadFile(filepath.Join(dir, "planted.csv"))
 	require.NoError(t, err)
@@ -153,6 +156,7 @@ func TestRedoWhileWaiting(t *testing.T) {
 // A garden's files, and all that a run reads, are spared whatever an output is
 // called, and by whatever link or spelling.
 func TestOutputsSpareInputs(t *testing.T) {
+	t.Parallel()
 	dir, tmp := grownGarden(t), t.TempDir()
 	in := func(name string) string { return filepath.Join(tmp, name) }
 	for name, text := range map[string]string{"sofar.csv": "date,rain_mm,tmin_c,tmax_c\n2026-01-01,1,2,8\n", "table.csv": "code,name\na1,First Madeup\n", "map.yaml": nurseryMap, "rows.csv": "id,roof.area\na,90 m2\n"} {
@@ -227,6 +231,7 @@ func stateOfFiles(t *testing.T, dir string) map[string]string {
 // A picture that cannot be written is told before planted.csv tells of plants of
 // which nothing was said.
 func TestPicturesComeFirst(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, nil)
 	status, out, _ := ask(t, "", "place", "--garden", dir, "--plan", filepath.Join(dir, "none", "plan.svg"))
 	assert.Equal(t, exitFailed, status)

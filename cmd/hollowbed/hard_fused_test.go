@@ -20,6 +20,7 @@ import (
 // compares what it prints with this machine's, byte for byte, but for the build
 // that the lines of a batch name.
 func TestSameOnArm(t *testing.T) {
+	t.Parallel()
 	testenv.NotRaced(t)
 	if !testenv.Heavy() {
 		t.Skip("an emulator takes minutes: HOLLOWBED_HEAVY=1 runs this")
@@ -38,7 +39,7 @@ func TestSameOnArm(t *testing.T) {
 		return file
 	}
 	here, arm := build("amd64"), build("arm64")
-	garden := gardenWith(t, nil)
+	garden := gardenWith(t, map[string]string{"rain.csv": demoFile(t, "rain.csv")})
 	rows := filepath.Join(t.TempDir(), "rows.csv")
 	require.NoError(t, os.WriteFile(rows, []byte("id,roof.area\na,60 m2\nb,70 m2\n"), 0o644))
 	program := regexp.MustCompile(`"program":"[^"]*"`)

@@ -100,14 +100,7 @@ func firstStake(t *testing.T) string {
 
 func demoFiles(t testing.TB) map[string][]byte {
 	t.Helper()
-	out := map[string][]byte{}
-	dir := gardenWith(t, map[string]string{"rain.csv": lately()})
-	for _, name := range []string{"garden.yaml", "rain.csv", "plants.csv"} {
-		text, err := os.ReadFile(filepath.Join(dir, name))
-		require.NoError(t, err)
-		out[name] = text
-	}
-	return out
+	return map[string][]byte{"garden.yaml": []byte(demoFile(t, "garden.yaml")), "rain.csv": []byte(lately()), "plants.csv": []byte(demoFile(t, "plants.csv"))}
 }
 
 // TestKilled kills every command that writes, again and again, at any moment
@@ -115,6 +108,7 @@ func demoFiles(t testing.TB) map[string][]byte {
 // in the folder. Each file must then hold what it held before or all that it
 // holds after; the next run must do the whole.
 func TestKilled(t *testing.T) {
+	t.Parallel()
 	testenv.NotRaced(t)
 	cases := append(killCases(t), saveCase(t))
 	for _, c := range cases {
@@ -152,7 +146,7 @@ func TestKilled(t *testing.T) {
 			}
 
 			var drafts, before, after int
-			for i := range testenv.Of(4, 17) {
+			for i := range testenv.Of(2, 17) {
 				dir, args := again()
 				cmd := exec.Command(program, args...)
 				require.NoError(t, cmd.Start())
@@ -262,6 +256,7 @@ func awaitChange(dir string, most time.Duration) {
 // TestOneWayToWrite holds the commands and the page to the package store:
 // nothing else makes, writes or renames a file or a folder.
 func TestOneWayToWrite(t *testing.T) {
+	t.Parallel()
 	seen := 0
 	for _, dir := range []string{".", "page", "report", "draw", "store"} {
 		files, err := filepath.Glob(filepath.Join(dir, "*.go"))

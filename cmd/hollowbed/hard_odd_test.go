@@ -23,6 +23,7 @@ func oddFiles() map[string][]string {
 // A folder or a link that leads in a circle in place of a file is bad input, and
 // says which file; of the record also where the garden file names it.
 func TestNoPlainFile(t *testing.T) {
+	t.Parallel()
 	for what, put := range map[string]func(file string) error{
 		"a folder":                               func(file string) error { return os.Mkdir(file, 0o700) },
 		"a symbolic link that leads in a circle": func(file string) error { return os.Symlink(filepath.Base(file), file) },
@@ -93,6 +94,7 @@ func quick(t *testing.T, name string, line ...string) {
 // A place far off and a day that cannot be meant are warned of; the plants are
 // kept as they were.
 func TestUnlikelyPlanted(t *testing.T) {
+	t.Parallel()
 	const rows = "stake,id,x_m,y_m,planted\nA1,amphibious-otterveil,3.05,2.1,1600-05-01\nA2,amphibious-otterveil,103,2.1,2099-05-01\nA3,amphibious-otterveil,4.2,2.6,2025-10-04\n"
 	dir := gardenWith(t, map[string]string{"planted.csv": rows})
 	status, _, errs := ask(t, "", "move", "--garden", dir)
@@ -105,6 +107,7 @@ func TestUnlikelyPlanted(t *testing.T) {
 
 // The warm half of a year tells the hemisphere.
 func TestRecordOfOtherHemisphere(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, spoilt(t, "garden.yaml", "latitude: 41.5", "latitude: -41.5"))
 	status, out, errs := ask(t, "", "zones", "--garden", dir)
 	assert.Zero(t, status, errs)

@@ -34,12 +34,13 @@ func reads() []string {
 // umask, and garbage in place of each. What it prints must be the same, byte
 // for byte.
 func TestSameBytes(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("the worlds are made of what Unix knows")
 	}
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
-	dir := gardenWith(t, map[string]string{"rain.csv": lately()})
+	dir := gardenWith(t, nil)
 	rows := filepath.Join(t.TempDir(), "rows.csv")
 	require.NoError(t, os.WriteFile(rows, []byte("id,roof.area\na,60 m2\nb,70 m2\nc,80 m2\nd,90 m2\ne,95 m2\n"), 0o644))
 	run := func(line string, env ...string) (out, errs string) {
@@ -60,26 +61,30 @@ func TestSameBytes(t *testing.T) {
 	if testenv.Raced {
 		lines = lines[:8]
 	}
-	for i, line := range lines {
-		if command, _, _ := strings.Cut(line, " "); !testenv.Heavy() && command != "catalogue" && command != "note" && command != "move" && !strings.Contains(line, "--garden") {
-			line += " --garden $dir" // a record of four years
+	t.Run("each", func(t *testing.T) {
+		for i, line := range lines {
+			if command, _, _ := strings.Cut(line, " "); !testenv.Heavy() && command != "catalogue" && command != "note" && command != "move" && !strings.Contains(line, "--garden") {
+				line += " --garden $dir" // a record of four years
+			}
+			t.Run(line, func(t *testing.T) {
+				t.Parallel()
+				plain, told := run(line, "HOME="+home, "PATH="+os.Getenv("PATH"), "LANG=C", "TZ=UTC", "GOMAXPROCS=1")
+				require.NotEmpty(t, plain)
+				same := func(env ...string) {
+					out, errs := run(line, env...)
+					assert.Equal(t, plain, out, "%q", env)
+					assert.Equal(t, told, errs, "%q", env)
+				}
+				same("GOMAXPROCS=7", "TZ=Pacific/Kiritimati", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8", "LC_NUMERIC=de_DE.UTF-8", "NO_COLOR=1", "TERM=dumb",
+					"TMPDIR="+t.TempDir(), "HOME="+t.TempDir(), "GOGC=20")
+				if i%4 > 0 && !testenv.Heavy() {
+					return
+				}
+				same() // no home, no path, nothing
+				same("TZ=No/Where", "LANG=\xff", "LC_ALL=xx", "HOME=/nonexistent", "TMPDIR=/nonexistent", "XDG_CACHE_HOME=relative", "COLUMNS=wide", "TERM=\x1b")
+			})
 		}
-		plain, told := run(line, "HOME="+home, "PATH="+os.Getenv("PATH"), "LANG=C", "TZ=UTC", "GOMAXPROCS=1")
-		require.NotEmpty(t, plain, line)
-		odd, toldOdd := run(line, "GOMAXPROCS=7", "TZ=Pacific/Kiritimati", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8", "LC_NUMERIC=de_DE.UTF-8", "NO_COLOR=1", "TERM=dumb",
-			"TMPDIR="+t.TempDir(), "HOME="+t.TempDir(), "GOGC=20")
-		assert.Equal(t, plain, odd, line)
-		assert.Equal(t, told, toldOdd, line)
-		if i%4 > 0 && !testenv.Heavy() {
-			continue
-		}
-		none, toldNone := run(line) // no home, no path, nothing
-		assert.Equal(t, plain, none, line)
-		assert.Equal(t, told, toldNone, line)
-		garbage, toldGarbage := run(line, "TZ=No/Where", "LANG=\xff", "LC_ALL=xx", "HOME=/nonexistent", "TMPDIR=/nonexistent", "XDG_CACHE_HOME=relative", "COLUMNS=wide", "TERM=\x1b")
-		assert.Equal(t, plain, garbage, line)
-		assert.Equal(t, told, toldGarbage, line)
-	}
+	})
 	after := state(t, dir)
 	delete(after, "planted.csv")
 	assert.Equal(t, before, after, "reading changes nothing")
@@ -88,6 +93,7 @@ func TestSameBytes(t *testing.T) {
 // A reader that has seen enough ends the program without a word, and a
 // standard stream that is closed from the start does no harm.
 func TestClosedStreams(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no such signal there")
 	}
@@ -130,6 +136,7 @@ func TestClosedStreams(t *testing.T) {
 
 // Nobody to ask: start wants options, and says which.
 func TestNoTerminal(t *testing.T) {
+	t.Parallel()
 	program, err := exec.LookPath("hollowbed")
 	require.NoError(t, err)
 	dir := filepath.Join(t.TempDir(), "pond")
@@ -144,6 +151,7 @@ func TestNoTerminal(t *testing.T) {
 // Clocks stand still, run backwards, and show years that nobody lives to see.
 // What does not tell of today does not mind; what does, works all the same.
 func TestClockJumps(t *testing.T) {
+	t.Parallel()
 	testenv.NotRaced(t)
 	at := func(clock func() time.Time, args ...string) (int, string, string) {
 		var out, errs bytes.Buffer
@@ -157,27 +165,32 @@ func TestClockJumps(t *testing.T) {
 		"backwards": func() time.Time { calls++; return time.Date(2026, 3, 1, 8, 0, 0, 0, time.UTC).AddDate(0, 0, -calls) },
 		"leap day":  func() time.Time { return time.Date(2028, 2, 29, 12, 0, 0, 0, time.FixedZone("", 14*3600)) },
 	}
+	dir, bare := gardenWith(t, nil), gardenWith(t, nil)
 	lines := []string{"zones", "choose --json", "place", "report"}
 	want := map[string]string{}
 	for _, line := range lines {
-		status, out, errs := at(time.Now, strings.Fields(line)...)
-		require.Zero(t, status, errs)
-		want[line] = out
+		for range 2 { // place makes planted.csv the first time, and says so
+			status, out, errs := at(time.Now, append(strings.Fields(line), "--garden", dir)...)
+			require.Zero(t, status, errs)
+			want[line] = out
+		}
 	}
 	for name, clock := range clocks {
-		for _, line := range lines {
-			status, out, errs := at(clock, strings.Fields(line)...)
-			assert.Zero(t, status, "%s at %s: %s", line, name, errs)
-			assert.Equal(t, want[line], out, "%s at %s", line, name)
-		}
-		for _, line := range []string{"care", "care --planted 2026-10-10 --today", "care --json"} {
-			status, out, errs := at(clock, strings.Fields(line)...)
-			assert.Zero(t, status, "%s at %s: %s", line, name, errs)
-			assert.NotEmpty(t, out)
-			assert.NotContains(t, out, "%!")
-		}
-		dir := filepath.Join(t.TempDir(), "pond")
-		status, _, errs := at(clock, strings.Fields("start "+dir+startLine)...)
-		assert.Zero(t, status, "start at %s: %s", name, errs)
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for _, line := range lines {
+				status, out, errs := at(clock, append(strings.Fields(line), "--garden", dir)...)
+				assert.Zero(t, status, "%s: %s", line, errs)
+				assert.Equal(t, want[line], out, line)
+			}
+			for _, line := range []string{"care", "care --planted 2026-10-10 --today", "care --json"} {
+				status, out, errs := at(clock, append(strings.Fields(line), "--garden", bare)...)
+				assert.Zero(t, status, "%s: %s", line, errs)
+				assert.NotEmpty(t, out)
+				assert.NotContains(t, out, "%!")
+			}
+			status, _, errs := at(clock, strings.Fields("start "+filepath.Join(t.TempDir(), "pond")+startLine)...)
+			assert.Zero(t, status, "start: %s", errs)
+		})
 	}
 }

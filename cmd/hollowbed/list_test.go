@@ -14,6 +14,7 @@ import (
 // The robust list can be planted: place and report take the very plants of
 // choose --robust, which are others than those of choose.
 func TestRobustIsPlanted(t *testing.T) {
+	t.Parallel()
 	get := func(doc any, args ...string) {
 		status, out, errs := ask(t, "", append(args, "--json")...)
 		require.Zero(t, status, errs)

@@ -89,6 +89,7 @@ func notePaths(t testing.TB) map[string]string {
 // A remark is some pages at most, whoever adds it, and nothing is written of a
 // longer one.
 func TestNoteRemarkBound(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
 	long, table := strings.Repeat("x", season.MostRemark+1), filepath.Join(t.TempDir(), "long.csv")
 	require.NoError(t, os.WriteFile(table, []byte("date,stake,vigour,remark\n2024-06-03,A1,2,"+strings.Repeat("x", 900_000)+"\n"), 0o644))
@@ -120,6 +121,7 @@ func notes(t testing.TB, dir string) *season.Record {
 // On a terminal it asks; each entry is written before the next is asked for,
 // and what cannot be is told and asked again.
 func TestNoteAsks(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
 	status, out, errs := ask(t, "A1\n2 yellow soil soggy\nby the pipe\nA7\nA2\n8\n4\n\na1 3, wilted\n\n\n", "note", "--garden", dir, "--date", "2024-06-01")
 	require.Zero(t, status, errs)
@@ -149,6 +151,7 @@ func TestNoteAsks(t *testing.T) {
 // A correction stands in place of its entry, a struck one is gone, and the file
 // still holds all that was ever written.
 func TestNoteCorrects(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
 	for _, line := range []string{"A1 2 yellow", "A2 3", "A1 4 --corrects 1", "--strike 2"} {
 		status, _, errs := ask(t, "", append([]string{"note", "--garden", dir, "--date", "2024-06-01"}, strings.Fields(line)...)...)
@@ -162,6 +165,7 @@ func TestNoteCorrects(t *testing.T) {
 
 // Many at once lose nothing.
 func TestNoteAtOnce(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, map[string]string{"planted.csv": fewPlanted})
 	var all sync.WaitGroup
 	for range 8 {
@@ -176,6 +180,7 @@ func TestNoteAtOnce(t *testing.T) {
 
 // The same table twice adds its entries once.
 func TestNoteFromTwice(t *testing.T) {
+	t.Parallel()
 	paths := notePaths(t)
 	for i, want := range []string{"Wrote 2 entries", "2 entries stood there already"} {
 		status, out, errs := ask(t, "", "note", "--garden", paths["stands"], "--from", paths["notes"])
@@ -187,6 +192,7 @@ func TestNoteFromTwice(t *testing.T) {
 
 // On a phone of 40 columns nothing that note and move say is wider.
 func TestPhone(t *testing.T) {
+	t.Parallel()
 	for _, args := range [][]string{{"note", "--list"}, {"move"}, {"move", "--plant", "COW1"}} {
 		var b bytes.Buffer
 		status, errs := runInto(report.Paper{Writer: &b, Columns: 40}, args...)

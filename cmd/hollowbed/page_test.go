@@ -50,6 +50,7 @@ func running(t *testing.T, args ...string) (cmd *exec.Cmd, address string) {
 
 // Ctrl-C ends it with status 0, also while a window waits for news.
 func TestOpenEnds(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no signal to send")
 	}
@@ -81,6 +82,7 @@ func TestOpenEnds(t *testing.T) {
 
 // A port that is taken is told, and nobody else's page is opened.
 func TestOpenPortTaken(t *testing.T) {
+	t.Parallel()
 	taken, err := net.Listen("tcp4", "127.0.0.1:0")
 	require.NoError(t, err)
 	defer taken.Close()
@@ -94,6 +96,7 @@ func TestOpenPortTaken(t *testing.T) {
 // It listens on the loopback address alone: no other address of this machine
 // answers.
 func TestOpenLoopbackOnly(t *testing.T) {
+	t.Parallel()
 	_, address := running(t)
 	port := address[strings.LastIndex(address, ":")+1 : strings.Index(address, "/?")]
 	all, err := net.InterfaceAddrs()
@@ -118,6 +121,7 @@ func TestOpenLoopbackOnly(t *testing.T) {
 
 // A record that is a link to a file outside the folder is not read for the page.
 func TestOpenStaysInFolder(t *testing.T) {
+	t.Parallel()
 	dir := gardenWith(t, nil)
 	outside := filepath.Join(t.TempDir(), "rain.csv")
 	require.NoError(t, os.Rename(filepath.Join(dir, "rain.csv"), outside))

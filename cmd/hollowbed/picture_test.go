@@ -15,6 +15,7 @@ import (
 // A PNG has the size of the drawing at 200 dots an inch (180 mm wide, within a
 // few dots) and is not blank.
 func TestPicturePNG(t *testing.T) {
+	t.Parallel()
 	testenv.Tool(t, "chromium", "chromium")
 	file := filepath.Join(t.TempDir(), "plan.png")
 	status, _, errs := ask(t, "", "place", "--plan", file)

@@ -54,15 +54,16 @@ func pagesForUsers() []string {
 // and prints what they say; a line of three dots stands for any lines. With
 // UPDATE_GOLDEN set the outputs shown are written anew.
 func TestReadme(t *testing.T) {
-	dir := readmeFolder(t)
+	t.Parallel()
+	dir, env := readmeFolder(t)
 	run := 0
 	for _, page := range pagesForUsers() {
-		run += readmePage(t, dir, filepath.Join(repo, page))
+		run += readmePage(t, dir, env, filepath.Join(repo, page))
 	}
 	assert.GreaterOrEqual(t, run, 25, "commands found")
 }
 
-func readmePage(t *testing.T, dir, path string) (run int) {
+func readmePage(t *testing.T, dir string, env []string, path string) (run int) {
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
 	text := string(before)
@@ -73,7 +74,7 @@ func readmePage(t *testing.T, dir, path string) (run int) {
 				continue // what has just been done to run this test
 			}
 			run++
-			got := readmeRun(t, dir, c.command)
+			got := readmeRun(t, dir, env, c.command)
 			if len(c.output) == 0 {
 				continue
 			}
@@ -114,8 +115,8 @@ func TestReadmeLinks(t *testing.T) {
 
 // readmeFolder is an empty folder with the program on the path, and links to
 // what README's commands name in the repository.
-func readmeFolder(t *testing.T) string {
-	dir := t.TempDir()
+func readmeFolder(t *testing.T) (dir string, env []string) {
+	dir = t.TempDir()
 	root, err := filepath.Abs(repo)
 	require.NoError(t, err)
 	for _, name := range []string{"testdata", "data", "cmd", "plants", "zones", "search", "go.mod", "go.sum"} {
@@ -126,13 +127,12 @@ func readmeFolder(t *testing.T) string {
 	build.Dir = root
 	out, err := build.CombinedOutput()
 	require.NoError(t, err, string(out))
-	t.Setenv("PATH", bin+string(os.PathListSeparator)+os.Getenv("PATH"))
-	return dir
+	return dir, append(os.Environ(), "PATH="+bin+string(os.PathListSeparator)+os.Getenv("PATH"))
 }
 
-func readmeRun(t *testing.T, dir, command string) string {
+func readmeRun(t *testing.T, dir string, env []string, command string) string {
 	cmd := exec.Command("sh", "-c", command)
-	cmd.Dir = dir
+	cmd.Dir, cmd.Env = dir, env
 	if strings.HasPrefix(command, "go run ") {
 		cmd.Dir = repo
 	}
@@ -168,6 +168,7 @@ func matchDots(want, got []string) bool {
 }
 
 func TestMatchDots(t *testing.T) {
+	t.Parallel()
 	assert.True(t, matchDots([]string{"a", "...", "d"}, []string{"a", "b", "c", "d"}))
 	assert.True(t, matchDots([]string{"..."}, nil))
 	assert.False(t, matchDots([]string{"a", "...", "d"}, []string{"a", "b"}))

@@ -23,6 +23,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
+	t.Parallel()
 	repo, err := filepath.Abs("../..")
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
@@ -89,6 +90,7 @@ func mayLack(key string) bool {
 // must refuse its own document with a key taken away, with a key too many, and
 // with a value of another kind; and no part of it may be left untried.
 func TestSchemasRefuse(t *testing.T) {
+	t.Parallel()
 	tried := map[string]map[string]bool{}
 	for _, c := range schemaCases(t) {
 		status, out, errs := ask(t, "", c.args...)

@@ -53,6 +53,7 @@ func readBack(t testing.TB, dir string) *zones.Garden {
 // Lengths and areas below are by the exact inch: 25.4 mm, and so 1 ft = 0.3048
 // m, 1 sq ft = 0.09290304 m2 (international yard and pound agreement, 1959).
 func TestStartAsksAgain(t *testing.T) {
+	t.Parallel()
 	g, errs := typed(t,
 		"furlongs", "us",
 		"Pond\tStreet", "Pond Street: 'the hollow' # 1",
@@ -96,6 +97,7 @@ func TestStartAsksAgain(t *testing.T) {
 // An empty line takes what stands between the brackets, in the units chosen;
 // a rate in place of a texture is kept as a rate.
 func TestStartDefaults(t *testing.T) {
+	t.Parallel()
 	g, errs := typed(t, "metric", "", "52.5", "Europe/Berlin", "110 m2", "", "12 mm/h", "", "", "", "", "")
 	for _, q := range zones.Questions(zones.UnitsMetric) {
 		if q.Default != "" && q.Key != "units" {
@@ -124,6 +126,7 @@ func TestStartDefaults(t *testing.T) {
 // Where the input ends before the last answer, nothing is written, not even
 // the folder; a last line without a line feed counts.
 func TestStartStops(t *testing.T) {
+	t.Parallel()
 	answers := []string{"us", "Pond Street", "41.5", "UTC", "900 sq ft", "50 %", "loam", "oval", "20 ft", "14 ft", "6 in", "6 h"}
 	questions := zones.Questions(zones.UnitsUS)
 	require.Len(t, answers, len(questions))
@@ -147,6 +150,7 @@ func TestStartStops(t *testing.T) {
 
 // What an option states is not asked for; the rest is.
 func TestStartOptionsAndQuestions(t *testing.T) {
+	t.Parallel()
 	dir := filepath.Join(t.TempDir(), "lot")
 	status, _, errs := ask(t, "us\n41.5\n900 sq ft\n\n\n\n\n\n\n", "start", dir, "--name", "Given", "--time-zone", "UTC", "--sun", "7 h")
 	require.Zero(t, status, errs)
@@ -163,6 +167,7 @@ func TestStartOptionsAndQuestions(t *testing.T) {
 // too long or holds a character that cannot be seen or that moves a cursor; it
 // never breaks the file, and comes to no terminal bare.
 func TestStartNaughtyNames(t *testing.T) {
+	t.Parallel()
 	kept, refused := 0, 0
 	for i, name := range naughtyStrings(t) {
 		name, _, _ = strings.Cut(name, "\n")
@@ -208,6 +213,7 @@ func unseen(r rune) bool {
 
 // Every other answer may be naughty too: it is refused where it is no answer.
 func TestStartNaughtyAnswers(t *testing.T) {
+	t.Parallel()
 	good := []string{"us", "Pond Street", "41.5", "UTC", "900 sq ft", "50 %", "loam", "oval", "20 ft", "14 ft", "6 in", "6 h"}
 	all := naughtyStrings(t)
 	rapid.Check(t, func(rt *rapid.T) {

@@ -62,6 +62,7 @@ func ticked(cell string) []string {
 // The code imports what the table says, no more and no less, and no package is
 // left out of it.
 func TestImports(t *testing.T) {
+	t.Parallel()
 	allowed := map[string][]string{}
 	for _, row := range tableRows(t, "package") {
 		allowed[ticked(row[0])[0]] = ticked(row[1])
@@ -91,6 +92,7 @@ func TestImports(t *testing.T) {
 
 // Every function of the table "where is it computed?" stands in its file.
 func TestWhere(t *testing.T) {
+	t.Parallel()
 	for _, row := range tableRows(t, "number") {
 		have := map[string]bool{}
 		for _, file := range ticked(row[2]) {
@@ -110,6 +112,7 @@ func TestWhere(t *testing.T) {
 
 // Tests and benchmarks that the pages name are there.
 func TestNamed(t *testing.T) {
+	t.Parallel()
 	named := regexp.MustCompile("`((?:Test|Benchmark|Fuzz)[A-Z][A-Za-z]*)`")
 	has := map[string]bool{}
 	for _, dir := range []string{"cmd", "plants", "search", "zones"} {
@@ -137,6 +140,7 @@ func TestNamed(t *testing.T) {
 
 // The top level holds what the layout says and no more.
 func TestTopLevel(t *testing.T) {
+	t.Parallel()
 	out, err := exec.Command("git", "-C", repo, "ls-files").Output()
 	if err != nil {
 		testenv.Absent(t, "not a git checkout")
@@ -153,6 +157,7 @@ func TestTopLevel(t *testing.T) {
 // No package-level variables but embeds and named errors, no init: what varies
 // is passed in.
 func TestNoGlobals(t *testing.T) {
+	t.Parallel()
 	out, err := exec.Command("go", "list", "-f", `{{range .GoFiles}}{{$.Dir}}/{{.}}{{"\n"}}{{end}}`, repo+"/...").Output()
 	require.NoError(t, err)
 	for file := range strings.Lines(string(out)) {

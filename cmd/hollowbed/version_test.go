@@ -17,6 +17,7 @@ import (
 
 // --version tells digests that sha256sum finds too.
 func TestVersion(t *testing.T) {
+	t.Parallel()
 	status, out, errs := ask(t, "", "--version")
 	require.Zero(t, status, errs)
 	assert.Regexp(t, `^hollowbed version .+\nbuilt by go\S+ for \w+/\w+\ndemo data sha256:[0-9a-f]{64}\nschemas   sha256:[0-9a-f]{64}\n$`, out)
@@ -40,6 +41,7 @@ func TestVersion(t *testing.T) {
 // A build that does not say which sources it is from is told from others by its
 // own file; two of one released version are one program.
 func TestProgram(t *testing.T) {
+	t.Parallel()
 	for version, says := range map[string]bool{
 		"": false, "(devel)": false, "v1.2.3": true, "v0.0.0-20261129123456-abcdef123456": true, "v0.0.0-20261129123456-abcdef123456+dirty": false, "v1.2.3+dirty": false,
 	} {
@@ -71,6 +73,7 @@ func TestProgram(t *testing.T) {
 
 // One byte, one name, or a file more makes another digest.
 func TestDigestOf(t *testing.T) {
+	t.Parallel()
 	of := func(files map[string]string) string {
 		folder := fstest.MapFS{}
 		for name, text := range files {
