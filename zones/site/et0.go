@@ -28,48 +28,48 @@ func mustLatitude(latDeg float64) float64 {
 	return latDeg * math.Pi / 180
 }
 
-// InverseDistance returns the relative inverse distance of earth and sun:
+// inverseDistance returns the relative inverse distance of earth and sun:
 // dr = 1 + 0.033 cos(2 pi J / 365), J the day of the year, 1 to 366.
 // Source: FAO-56 (Allen and others 1998) Eq. 23.
-func InverseDistance(dayOfYear int) float64 {
+func inverseDistance(dayOfYear int) float64 {
 	return 1 + 0.033*math.Cos(2*math.Pi*float64(dayOfYear)/365)
 }
 
-// Declination returns the height of the sun over the equator, radians:
+// declination returns the height of the sun over the equator, radians:
 // delta = 0.409 sin(2 pi J / 365 - 1.39), J the day of the year, 1 to 366.
 // Source: FAO-56 Eq. 24.
-func Declination(dayOfYear int) float64 {
+func declination(dayOfYear int) float64 {
 	return 0.409 * math.Sin(2*math.Pi*float64(dayOfYear)/365-1.39)
 }
 
-// SunsetAngle returns the hour angle of sunset, radians:
+// sunsetAngle returns the hour angle of sunset, radians:
 // ws = arccos(-tan(phi) tan(delta)), phi the latitude, delta the declination.
 // Where the sun does not set the argument falls below -1 and ws is pi; where it
 // does not rise the argument exceeds 1 and ws is 0. It panics outside -90 to
 // 90 degrees. Source: FAO-56 Eq. 25; the two limits are arithmetic.
-func SunsetAngle(latDeg float64, dayOfYear int) float64 {
+func sunsetAngle(latDeg float64, dayOfYear int) float64 {
 	phi := mustLatitude(latDeg)
-	x := -math.Tan(phi) * math.Tan(Declination(dayOfYear))
+	x := -math.Tan(phi) * math.Tan(declination(dayOfYear))
 	return math.Acos(math.Max(-1, math.Min(1, x)))
 }
 
-// DaylightHours returns the hours from sunrise to sunset, N = 24 ws / pi, with
+// daylightHours returns the hours from sunrise to sunset, N = 24 ws / pi, with
 // a flat horizon and no twilight: 0 to 24. Source: FAO-56 Eq. 34.
-func DaylightHours(latDeg float64, dayOfYear int) float64 {
-	return 24 / math.Pi * SunsetAngle(latDeg, dayOfYear)
+func daylightHours(latDeg float64, dayOfYear int) float64 {
+	return 24 / math.Pi * sunsetAngle(latDeg, dayOfYear)
 }
 
-// Extraterrestrial returns the sun's energy on a level surface above the air,
+// extraterrestrial returns the sun's energy on a level surface above the air,
 // MJ/m2 a day: Ra = 24 x 60 / pi Gsc dr (ws sin(phi) sin(delta) +
 // cos(phi) cos(delta) sin(ws)), with Gsc 0.0820 MJ/m2 a minute. It is never
 // below 0 nor NaN. It panics outside -90 to 90 degrees.
 // Source: FAO-56 Eq. 21 to 25.
-func Extraterrestrial(latDeg float64, dayOfYear int) float64 {
+func extraterrestrial(latDeg float64, dayOfYear int) float64 {
 	const gsc = 0.0820
 	phi := mustLatitude(latDeg)
-	delta := Declination(dayOfYear)
-	ws := SunsetAngle(latDeg, dayOfYear)
-	ra := 24 * 60 / math.Pi * gsc * InverseDistance(dayOfYear) *
+	delta := declination(dayOfYear)
+	ws := sunsetAngle(latDeg, dayOfYear)
+	ra := 24 * 60 / math.Pi * gsc * inverseDistance(dayOfYear) *
 		(ws*math.Sin(phi)*math.Sin(delta) + math.Cos(phi)*math.Cos(delta)*math.Sin(ws))
 	return math.Max(0, ra)
 }
@@ -81,13 +81,13 @@ func SolarFromRange(k, tminC, tmaxC, ra float64) float64 {
 	return k * math.Sqrt(tmaxC-tminC) * ra
 }
 
-// Hargreaves returns reference evapotranspiration, mm/d:
+// hargreaves returns reference evapotranspiration, mm/d:
 // ET0 = 0.0023 (Tmean + 17.8) sqrt(Tmax - Tmin) Ra, temperatures in deg C,
 // Tmean = (Tmax + Tmin) / 2, Ra = 0.408 times raMJ (MJ/m2 a day). Held at 0
 // when Tmean is below -17.8, where the formula turns negative; NaN if a
 // temperature is NaN or tmin exceeds tmax. It does not know wind or humidity
 // and is best over five days or more. Source: FAO-56 Eq. 52.
-func Hargreaves(tminC, tmaxC, raMJ float64) float64 {
+func hargreaves(tminC, tmaxC, raMJ float64) float64 {
 	et0 := 0.0023 * ((tminC+tmaxC)/2 + 17.8) * math.Sqrt(tmaxC-tminC) * mmPerMJ * raMJ
 	if et0 < 0 {
 		return 0
@@ -96,7 +96,7 @@ func Hargreaves(tminC, tmaxC, raMJ float64) float64 {
 }
 
 // FillET0 gives every day without reference evapotranspiration one by
-// Hargreaves, after FillTemperature. In a record that has ET0 on some days but
+// hargreaves, after FillTemperature. In a record that has ET0 on some days but
 // no temperature at all, gaps are filled as those of temperature are. A record
 // with neither is refused with what to add.
 func (r *Record) FillET0(latDeg float64) error {
@@ -112,7 +112,7 @@ func (r *Record) FillET0(latDeg float64) error {
 		for i := range r.Days {
 			d := &r.Days[i]
 			if math.IsNaN(d.ET0MM) {
-				d.ET0MM = Hargreaves(d.TMinC, d.TMaxC, Extraterrestrial(latDeg, r.dayTime(i).YearDay()))
+				d.ET0MM = hargreaves(d.TMinC, d.TMaxC, extraterrestrial(latDeg, r.dayTime(i).YearDay()))
 			}
 		}
 		r.note("evapotranspiration of %s from temperature (Hargreaves, FAO-56 Eq. 52)", count(empty, "day"))

@@ -15,23 +15,23 @@ import (
 // FAO-56 (Allen, Pereira, Raes, Smith 1998), Examples 8 and 9: 20 deg S on
 // 3 September (J 246), as printed.
 func TestFAO56Examples8And9(t *testing.T) {
-	assert.InDelta(t, 0.985, InverseDistance(246), 0.0005)
-	assert.InDelta(t, 0.120, Declination(246), 0.0005)
-	assert.InDelta(t, 1.527, SunsetAngle(-20, 246), 0.0005)
-	assert.InDelta(t, 32.2, Extraterrestrial(-20, 246), 0.05)
-	assert.InDelta(t, 11.7, DaylightHours(-20, 246), 0.05)
+	assert.InDelta(t, 0.985, inverseDistance(246), 0.0005)
+	assert.InDelta(t, 0.120, declination(246), 0.0005)
+	assert.InDelta(t, 1.527, sunsetAngle(-20, 246), 0.0005)
+	assert.InDelta(t, 32.2, extraterrestrial(-20, 246), 0.05)
+	assert.InDelta(t, 11.7, daylightHours(-20, 246), 0.05)
 	// A public implementation prints 11.66559 h for the same case (NCAR Command
 	// Language documentation, daylight_fao56).
-	assert.InDelta(t, 11.66559, DaylightHours(-20, 246), 0.00001)
+	assert.InDelta(t, 11.66559, daylightHours(-20, 246), 0.00001)
 }
 
 // FAO-56 Example 15: 45 deg 43 min N, J 196, 26.6 and 14.8 deg C; and Eq. 52
 // with the same figures, 5.04 mm/d (arithmetic).
 func TestFAO56Example15AndHargreaves(t *testing.T) {
-	ra := Extraterrestrial(45+43.0/60, 196)
+	ra := extraterrestrial(45+43.0/60, 196)
 	assert.InDelta(t, 40.6, ra, 0.05)
 	assert.InDelta(t, 22.3, SolarFromRange(0.16, 14.8, 26.6, ra), 0.05)
-	assert.InDelta(t, 5.04, Hargreaves(14.8, 26.6, ra), 0.01)
+	assert.InDelta(t, 5.04, hargreaves(14.8, 26.6, ra), 0.01)
 }
 
 // FAO-56 Annex 2, Tables 2.6 and 2.7, read from copies of the tables. They
@@ -76,30 +76,30 @@ func TestFAO56Annex2Tables(t *testing.T) {
 			}
 		}
 	}
-	compare("Ra", ra, Extraterrestrial, 0.1)
-	compare("N", daylight, DaylightHours, 0.1)
+	compare("Ra", ra, extraterrestrial, 0.1)
+	compare("N", daylight, daylightHours, 0.1)
 }
 
 // Beyond the polar circles the sun stays up or down: 24 and 0 h. From memory,
 // FAO-56 Table 2.7, 70 deg N: 24.0 h in June, 0.0 h in December.
 func TestPolarDayAndNight(t *testing.T) {
-	assert.Equal(t, 24.0, DaylightHours(70, 172))
-	assert.Equal(t, 0.0, DaylightHours(70, 355))
-	assert.Equal(t, 24.0, DaylightHours(-90, 355))
-	assert.Equal(t, 0.0, Extraterrestrial(70, 355))
+	assert.Equal(t, 24.0, daylightHours(70, 172))
+	assert.Equal(t, 0.0, daylightHours(70, 355))
+	assert.Equal(t, 24.0, daylightHours(-90, 355))
+	assert.Equal(t, 0.0, extraterrestrial(70, 355))
 	// 42.5 MJ/m2/d at 70 deg N in June: the same table, from memory.
-	assert.InDelta(t, 42.5, Extraterrestrial(70, 166), 0.15)
+	assert.InDelta(t, 42.5, extraterrestrial(70, 166), 0.15)
 	rapid.Check(t, func(t *rapid.T) {
 		lat := rapid.Float64Range(-90, 90).Draw(t, "lat")
 		day := rapid.IntRange(1, 366).Draw(t, "day")
-		if ra := Extraterrestrial(lat, day); !(ra >= 0 && ra < 50) {
+		if ra := extraterrestrial(lat, day); !(ra >= 0 && ra < 50) {
 			t.Fatalf("Ra %v", ra)
 		}
-		if n := DaylightHours(lat, day); !(n >= 0 && n <= 24) {
+		if n := daylightHours(lat, day); !(n >= 0 && n <= 24) {
 			t.Fatalf("daylight %v", n)
 		}
 		// Day here is night at the opposite latitude.
-		if sum := DaylightHours(lat, day) + DaylightHours(-lat, day); math.Abs(sum-24) > 1e-6 {
+		if sum := daylightHours(lat, day) + daylightHours(-lat, day); math.Abs(sum-24) > 1e-6 {
 			t.Fatalf("both sides of the equator have %v h", sum)
 		}
 	})
@@ -108,13 +108,13 @@ func TestPolarDayAndNight(t *testing.T) {
 func TestLatitudeOutsideTheGlobe(t *testing.T) {
 	for _, lat := range []float64{math.NaN(), 90.001, -91, math.Inf(1)} {
 		assert.ErrorContains(t, constantRecord(3, 10, 20).FillET0(lat), "want degrees from -90")
-		assert.Panics(t, func() { Extraterrestrial(lat, 1) })
+		assert.Panics(t, func() { extraterrestrial(lat, 1) })
 	}
 }
 
 func TestHargreavesIsNeverNegative(t *testing.T) {
-	assert.Zero(t, Hargreaves(-40, -30, 5))
-	assert.True(t, math.IsNaN(Hargreaves(20, 10, 30)))
+	assert.Zero(t, hargreaves(-40, -30, 5))
+	assert.True(t, math.IsNaN(hargreaves(20, 10, 30)))
 }
 
 // constantRecord is a dry record from 1 January 2011 with the same temperatures
@@ -137,7 +137,7 @@ func TestFillET0(t *testing.T) {
 	assert.Equal(t, 9.0, r.Days[0].ET0MM)
 	assert.InDelta(t, 5.04, r.Days[195].ET0MM, 0.01) // J 196, as Example 15
 	// 31 December 2012 is day 366 of a leap year.
-	assert.InDelta(t, Hargreaves(14.8, 26.6, Extraterrestrial(45+43.0/60, 366)), r.Days[730].ET0MM, 1e-12)
+	assert.InDelta(t, hargreaves(14.8, 26.6, extraterrestrial(45+43.0/60, 366)), r.Days[730].ET0MM, 1e-12)
 	before := len(r.Notes)
 	require.NoError(t, r.FillET0(45))
 	assert.Len(t, r.Notes, before, "nothing left to fill")

@@ -2,23 +2,23 @@ package site
 
 import "math"
 
-// GreenAmpt is the infiltration of a deep uniform soil after Green and Ampt: a
+// greenAmpt is the infiltration of a deep uniform soil after Green and Ampt: a
 // sharp wetting front moves down, wet soil above it, drawn by its own weight
 // and by suction at the front.
-type GreenAmpt struct {
+type greenAmpt struct {
 	KMMH      float64 // hydraulic conductivity of the wetted soil, mm/h
 	SuctionMM float64 // suction head at the wetting front, mm
 	Deficit   float64 // rise of the water content behind the front, volume fraction
 }
 
-// GreenAmpt returns the infiltration model of the soil at a water content.
-func (s Soil) GreenAmpt(initialTheta float64) GreenAmpt {
-	return GreenAmpt{KMMH: s.KMMH, SuctionMM: s.SuctionMM, Deficit: s.Deficit(initialTheta)}
+// greenAmpt returns the infiltration model of the soil at a water content.
+func (s Soil) greenAmpt(initialTheta float64) greenAmpt {
+	return greenAmpt{KMMH: s.KMMH, SuctionMM: s.SuctionMM, Deficit: s.deficit(initialTheta)}
 }
 
 // sorbMM is psi x deficit, the depth that weighs suction against gravity. Less
 // than a nanometre counts as none, so that nothing overflows.
-func (g GreenAmpt) sorbMM() float64 {
+func (g greenAmpt) sorbMM() float64 {
 	s := g.SuctionMM * g.Deficit
 	if !(s > 1e-6) {
 		return 0
@@ -26,12 +26,12 @@ func (g GreenAmpt) sorbMM() float64 {
 	return s
 }
 
-// HoursToTake returns how long a soil under shallow ponding takes to take up a
+// hoursToTake returns how long a soil under shallow ponding takes to take up a
 // depth F: t = (F - s ln(1 + F/s)) / K, s = psi x deficit; F, s in mm, K in
 // mm/h. The head of the pond itself is left out, so deep water soaks in
 // somewhat sooner. 0 for no water, +Inf if K is 0. Source: Chow, Maidment and
 // Mays 1988, Applied Hydrology, Eq. 4.3.6.
-func (g GreenAmpt) HoursToTake(depthMM float64) float64 {
+func (g greenAmpt) hoursToTake(depthMM float64) float64 {
 	switch s := g.sorbMM(); {
 	case math.IsNaN(depthMM):
 		return math.NaN()
@@ -55,14 +55,14 @@ func lessLog(x float64) float64 {
 	return x - math.Log1p(x)
 }
 
-// PondedMM returns the depth taken up after some hours under shallow ponding:
-// F with F - s ln(1 + F/s) = K t. Symbols, limits and source as HoursToTake.
-func (g GreenAmpt) PondedMM(hours float64) float64 { return g.fromMM(0, hours) }
+// pondedMM returns the depth taken up after some hours under shallow ponding:
+// F with F - s ln(1 + F/s) = K t. Symbols, limits and source as hoursToTake.
+func (g greenAmpt) pondedMM(hours float64) float64 { return g.fromMM(0, hours) }
 
-// RateMMH returns the rate at which a soil that has taken up F mm can take
+// rateMMH returns the rate at which a soil that has taken up F mm can take
 // more: f = K (1 + s/F); K where there is no suction or no room, +Inf at F = 0
 // otherwise. Source: Chow, Maidment and Mays 1988, Eq. 4.3.7.
-func (g GreenAmpt) RateMMH(takenMM float64) float64 {
+func (g greenAmpt) rateMMH(takenMM float64) float64 {
 	s := g.sorbMM()
 	if g.KMMH <= 0 || s <= 0 {
 		return max(g.KMMH, 0)
@@ -70,11 +70,11 @@ func (g GreenAmpt) RateMMH(takenMM float64) float64 {
 	return g.KMMH * (1 + s/max(takenMM, 0))
 }
 
-// PondingHours returns when water begins to stand under steady rain i:
+// pondingHours returns when water begins to stand under steady rain i:
 // t = K s / (i (i - K)); +Inf if the soil can take the rain for ever (i <= K),
 // 0 if there is no suction or no room to delay it. Source: Chow, Maidment and
 // Mays 1988, Eq. 4.4.2 (after Mein and Larson).
-func (g GreenAmpt) PondingHours(rainMMH float64) float64 {
+func (g greenAmpt) pondingHours(rainMMH float64) float64 {
 	if math.IsNaN(rainMMH) {
 		return math.NaN()
 	}
@@ -85,18 +85,18 @@ func (g GreenAmpt) PondingHours(rainMMH float64) float64 {
 	return k * g.sorbMM() / (rainMMH * (rainMMH - k))
 }
 
-// RainMM returns the depth taken up after some hours of steady rain: all of it
+// rainMM returns the depth taken up after some hours of steady rain: all of it
 // until ponding, then F with F - Fp - s ln((s + F)/(s + Fp)) = K (t - tp).
 // Water that cannot go in is taken to run off. Source: Chow, Maidment and Mays
 // 1988, Eq. 4.4.5.
-func (g GreenAmpt) RainMM(rainMMH, hours float64) float64 {
+func (g greenAmpt) rainMM(rainMMH, hours float64) float64 {
 	if math.IsNaN(rainMMH) || math.IsNaN(hours) {
 		return math.NaN()
 	}
 	if rainMMH <= 0 || hours <= 0 {
 		return 0
 	}
-	ponding := g.PondingHours(rainMMH)
+	ponding := g.pondingHours(rainMMH)
 	if hours <= ponding {
 		return rainMMH * hours
 	}
@@ -108,7 +108,7 @@ func (g GreenAmpt) RainMM(rainMMH, hours float64) float64 {
 // x - ln(1+x) = g by Newton's method, starting from g + sqrt(2g): that is never
 // too low, since ln(1 + u + u^2/2) <= u, and as the left side is convex and
 // rising the steps come down to the root without passing it.
-func (g GreenAmpt) fromMM(startMM, hours float64) float64 {
+func (g greenAmpt) fromMM(startMM, hours float64) float64 {
 	s := g.sorbMM()
 	switch {
 	case math.IsNaN(hours):
@@ -136,7 +136,7 @@ func (g GreenAmpt) fromMM(startMM, hours float64) float64 {
 // this is a little long. It is shorter than DrainHours; after days of rain the
 // soil is wet and DrainHours holds.
 func SoakAwayHours(depthMM float64, soil Soil, initialTheta float64) float64 {
-	return soil.GreenAmpt(initialTheta).HoursToTake(depthMM)
+	return soil.greenAmpt(initialTheta).hoursToTake(depthMM)
 }
 
 // DrainHours returns how long ponded water takes to soak into wet soil:

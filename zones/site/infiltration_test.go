@@ -12,8 +12,8 @@ import (
 // chowSiltLoam is the soil of the examples in Chow, Maidment and Mays 1988,
 // Applied Hydrology: silt loam at an effective saturation of 30 %; mm and mm/h.
 // The book goes on with the deficit rounded to 0.340.
-func chowSiltLoam() GreenAmpt {
-	return GreenAmpt{KMMH: 6.5, SuctionMM: 167, Deficit: 0.340}
+func chowSiltLoam() greenAmpt {
+	return greenAmpt{KMMH: 6.5, SuctionMM: 167, Deficit: 0.340}
 }
 
 // Source: Chow, Maidment and Mays 1988, Example 4.3.1: ponded for 1 h, F 3.17
@@ -23,29 +23,29 @@ func TestGreenAmptChowExample431(t *testing.T) {
 	g := chowSiltLoam()
 	assert.InDelta(t, (1-0.30)*0.486, g.Deficit, 0.0005)
 	assert.InDelta(t, 56.8, g.sorbMM(), 0.05)
-	f := g.PondedMM(1)
+	f := g.pondedMM(1)
 	assert.InDelta(t, 31.7, f, 0.05)
-	assert.InDelta(t, 18.1, g.RateMMH(31.7), 0.05)
-	assert.InDelta(t, 18.16, g.RateMMH(f), 0.005)
+	assert.InDelta(t, 18.1, g.rateMMH(31.7), 0.05)
+	assert.InDelta(t, 18.16, g.rateMMH(f), 0.005)
 }
 
 // Source: the same book, Example 4.4.1: rain of 1 cm/h ponds after 10.5 h, of 5
 // cm/h after 0.17 h, when 10.5 and 0.85 cm are in (from memory but for 10.5 h).
 func TestGreenAmptChowExample441(t *testing.T) {
 	g := chowSiltLoam()
-	assert.InDelta(t, 10.5, g.PondingHours(10), 0.05)
-	assert.InDelta(t, 105, g.RainMM(10, g.PondingHours(10)), 0.6)
-	assert.InDelta(t, 0.17, g.PondingHours(50), 0.005)
-	assert.InDelta(t, 8.5, g.RainMM(50, g.PondingHours(50)), 0.05)
+	assert.InDelta(t, 10.5, g.pondingHours(10), 0.05)
+	assert.InDelta(t, 105, g.rainMM(10, g.pondingHours(10)), 0.6)
+	assert.InDelta(t, 0.17, g.pondingHours(50), 0.005)
+	assert.InDelta(t, 8.5, g.rainMM(50, g.pondingHours(50)), 0.05)
 }
 
 // Source: the same book, Example 4.4.2: after 1 h of rain of 5 cm/h F is 3.02 cm
 // and f 1.87 cm/h (from memory; redone by hand).
 func TestGreenAmptChowExample442(t *testing.T) {
 	g := chowSiltLoam()
-	f := g.RainMM(50, 1)
+	f := g.rainMM(50, 1)
 	assert.InDelta(t, 30.2, f, 0.05)
-	assert.InDelta(t, 18.7, g.RateMMH(f), 0.05)
+	assert.InDelta(t, 18.7, g.rateMMH(f), 0.05)
 }
 
 // The same examples with the silt loam of the class table (suction 16.68 where
@@ -53,8 +53,8 @@ func TestGreenAmptChowExample442(t *testing.T) {
 func TestNativeSiltLoamGivesChowExample431(t *testing.T) {
 	s, err := NativeSoil("silt loam")
 	require.NoError(t, err)
-	g := s.GreenAmpt(s.Sat - 0.7*s.EffectivePorosity)
-	assert.InDelta(t, 31.7, g.PondedMM(1), 0.05)
+	g := s.greenAmpt(s.Sat - 0.7*s.EffectivePorosity)
+	assert.InDelta(t, 31.7, g.pondedMM(1), 0.05)
 }
 
 // Source: problem set 6.5 of the open textbook Rain or Shine (Oklahoma State
@@ -62,17 +62,17 @@ func TestNativeSiltLoamGivesChowExample431(t *testing.T) {
 // cm/h, pond 2.5 cm. Answers are not printed there; they follow from Darcy's law
 // across the wet layer, which is not how the code computes.
 func TestGreenAmptOpenTextbookProblems(t *testing.T) {
-	ponded := GreenAmpt{KMMH: 6.5, SuctionMM: 170 + 25, Deficit: 0.34}
+	ponded := greenAmpt{KMMH: 6.5, SuctionMM: 170 + 25, Deficit: 0.34}
 	const front = 300.0
 	darcy := 6.5 * (front + 170 + 25) / front
-	assert.InDelta(t, darcy, ponded.RateMMH(0.34*front), 1e-9)
-	assert.InDelta(t, 0.34*front, ponded.PondedMM(ponded.HoursToTake(0.34*front)), 1e-9)
+	assert.InDelta(t, darcy, ponded.rateMMH(0.34*front), 1e-9)
+	assert.InDelta(t, 0.34*front, ponded.pondedMM(ponded.hoursToTake(0.34*front)), 1e-9)
 
-	rain := GreenAmpt{KMMH: 6.5, SuctionMM: 170, Deficit: 0.34}
+	rain := greenAmpt{KMMH: 6.5, SuctionMM: 170, Deficit: 0.34}
 	// rain 1.5 cm/h ponds when the front is at L: 15 = 6.5 (L + 170)/L, L = 130 mm
-	assert.InDelta(t, 130*0.34/15, rain.PondingHours(15), 1e-9)
+	assert.InDelta(t, 130*0.34/15, rain.pondingHours(15), 1e-9)
 	rain.KMMH = 3.25
-	assert.InDelta(t, 3.25*170/(15-3.25)*0.34/15, rain.PondingHours(15), 1e-9)
+	assert.InDelta(t, 3.25*170/(15-3.25)*0.34/15, rain.pondingHours(15), 1e-9)
 }
 
 // Not the closed form: march the front with dF/dt = K (1 + s/F) in small steps.
@@ -80,10 +80,10 @@ func TestPondedMMSolvesItsEquation(t *testing.T) {
 	for _, class := range []string{"sand", "loam", "clay"} {
 		s, err := NativeSoil(class)
 		require.NoError(t, err)
-		g := s.GreenAmpt(s.WP)
+		g := s.greenAmpt(s.WP)
 		const steps = 200000
 		from, to := 0.01, 24.0
-		f := g.PondedMM(from)
+		f := g.pondedMM(from)
 		h := (to - from) / steps
 		for range steps {
 			slope := func(f float64) float64 { return g.KMMH * (1 + g.SuctionMM*g.Deficit/f) }
@@ -91,10 +91,10 @@ func TestPondedMMSolvesItsEquation(t *testing.T) {
 			k2 := slope(f + h*k1/2)
 			f += h * k2
 		}
-		assert.InEpsilon(t, f, g.PondedMM(to), 1e-6, class)
+		assert.InEpsilon(t, f, g.pondedMM(to), 1e-6, class)
 		// and the start itself: at small times F^2 = 2 K s t (Philip's sorptivity)
 		tiny := 1e-9
-		assert.InEpsilon(t, math.Sqrt(2*g.KMMH*g.SuctionMM*g.Deficit*tiny), g.PondedMM(tiny), 1e-3, class)
+		assert.InEpsilon(t, math.Sqrt(2*g.KMMH*g.SuctionMM*g.Deficit*tiny), g.pondedMM(tiny), 1e-3, class)
 	}
 }
 
@@ -106,8 +106,8 @@ func TestLessLogSeries(t *testing.T) {
 	}
 }
 
-func drawGreenAmpt(t *rapid.T) GreenAmpt {
-	return GreenAmpt{
+func drawGreenAmpt(t *rapid.T) greenAmpt {
+	return greenAmpt{
 		KMMH:      rapid.Float64Range(0.01, 200).Draw(t, "K"),
 		SuctionMM: rapid.Float64Range(0, 500).Draw(t, "suction"),
 		Deficit:   rapid.Float64Range(0, 0.5).Draw(t, "deficit"),
@@ -118,25 +118,25 @@ func TestGreenAmptProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGreenAmpt(t)
 		hours := rapid.Float64Range(1e-6, 500).Draw(t, "hours")
-		f := g.PondedMM(hours)
+		f := g.pondedMM(hours)
 		if f < g.KMMH*hours*(1-1e-12) {
 			t.Fatalf("suction cannot slow: %g < %g", f, g.KMMH*hours)
 		}
-		if back := g.HoursToTake(f); math.Abs(back-hours) > 1e-9*hours {
+		if back := g.hoursToTake(f); math.Abs(back-hours) > 1e-9*hours {
 			t.Fatalf("there and back: %g h became %g h", hours, back)
 		}
-		if g.PondedMM(1.01*hours) <= f {
+		if g.pondedMM(1.01*hours) <= f {
 			t.Fatal("more time, more water")
 		}
-		if r := g.RateMMH(f); r < g.KMMH || r > g.RateMMH(f/2) {
+		if r := g.rateMMH(f); r < g.KMMH || r > g.rateMMH(f/2) {
 			t.Fatalf("the rate falls towards K, got %g", r)
 		}
 		rain := rapid.Float64Range(0.01, 300).Draw(t, "rain")
-		in := g.RainMM(rain, hours)
+		in := g.rainMM(rain, hours)
 		if in > rain*hours*(1+1e-12) || in > f*(1+1e-9) {
 			t.Fatalf("rain %g mm, pond would give %g, took %g", rain*hours, f, in)
 		}
-		if later := g.RainMM(rain, 1.01*hours); later < in {
+		if later := g.rainMM(rain, 1.01*hours); later < in {
 			t.Fatalf("more rain, less water: %g then %g", in, later)
 		}
 	})
@@ -144,48 +144,48 @@ func TestGreenAmptProperties(t *testing.T) {
 
 func TestRainMMIsSmoothAtPonding(t *testing.T) {
 	g := chowSiltLoam()
-	tp := g.PondingHours(20)
-	assert.InDelta(t, g.RainMM(20, tp), g.RainMM(20, tp*(1+1e-9)), 1e-6)
-	assert.InDelta(t, 20, g.RateMMH(g.RainMM(20, tp)), 1e-9, "at ponding the soil takes just the rain")
+	tp := g.pondingHours(20)
+	assert.InDelta(t, g.rainMM(20, tp), g.rainMM(20, tp*(1+1e-9)), 1e-6)
+	assert.InDelta(t, 20, g.rateMMH(g.rainMM(20, tp)), 1e-9, "at ponding the soil takes just the rain")
 }
 
 func TestGreenAmptEdges(t *testing.T) {
 	inf := math.Inf(1)
 	g := chowSiltLoam()
-	assert.Zero(t, g.PondedMM(0))
-	assert.Zero(t, g.HoursToTake(0))
-	assert.Zero(t, g.HoursToTake(-1))
-	assert.Equal(t, inf, g.HoursToTake(inf))
-	assert.Equal(t, inf, g.PondedMM(inf))
-	assert.Equal(t, inf, g.RateMMH(0))
-	assert.Equal(t, inf, g.PondingHours(g.KMMH), "rain at K is taken for ever")
-	assert.Equal(t, inf, g.PondingHours(0))
-	assert.InDelta(t, 60, g.RainMM(6, 10), 1e-12)
-	assert.Zero(t, g.RainMM(0, 10))
-	assert.Zero(t, g.RainMM(10, 0))
+	assert.Zero(t, g.pondedMM(0))
+	assert.Zero(t, g.hoursToTake(0))
+	assert.Zero(t, g.hoursToTake(-1))
+	assert.Equal(t, inf, g.hoursToTake(inf))
+	assert.Equal(t, inf, g.pondedMM(inf))
+	assert.Equal(t, inf, g.rateMMH(0))
+	assert.Equal(t, inf, g.pondingHours(g.KMMH), "rain at K is taken for ever")
+	assert.Equal(t, inf, g.pondingHours(0))
+	assert.InDelta(t, 60, g.rainMM(6, 10), 1e-12)
+	assert.Zero(t, g.rainMM(0, 10))
+	assert.Zero(t, g.rainMM(10, 0))
 
-	tight := GreenAmpt{KMMH: 0, SuctionMM: 300, Deficit: 0.2}
-	assert.Zero(t, tight.PondedMM(100))
-	assert.Equal(t, inf, tight.HoursToTake(1))
-	assert.Zero(t, tight.HoursToTake(0))
-	assert.Zero(t, tight.RateMMH(0))
-	assert.Zero(t, tight.PondingHours(5), "ponds at once")
-	assert.Zero(t, tight.RainMM(5, 10))
+	tight := greenAmpt{KMMH: 0, SuctionMM: 300, Deficit: 0.2}
+	assert.Zero(t, tight.pondedMM(100))
+	assert.Equal(t, inf, tight.hoursToTake(1))
+	assert.Zero(t, tight.hoursToTake(0))
+	assert.Zero(t, tight.rateMMH(0))
+	assert.Zero(t, tight.pondingHours(5), "ponds at once")
+	assert.Zero(t, tight.rainMM(5, 10))
 
-	assert.Equal(t, inf, tight.PondingHours(0), "no rain, no pond")
-	assert.Zero(t, g.PondedMM(5e-324), "the shortest time there is")
+	assert.Equal(t, inf, tight.pondingHours(0), "no rain, no pond")
+	assert.Zero(t, g.pondedMM(5e-324), "the shortest time there is")
 	tight.KMMH = -1 // not possible, and read as tight
-	assert.Zero(t, tight.PondedMM(100))
-	assert.Equal(t, inf, tight.HoursToTake(1))
+	assert.Zero(t, tight.pondedMM(100))
+	assert.Equal(t, inf, tight.hoursToTake(1))
 
-	full := GreenAmpt{KMMH: 4, SuctionMM: 300, Deficit: 0}
-	assert.InDelta(t, 40, full.PondedMM(10), 1e-12)
-	assert.InDelta(t, 10, full.HoursToTake(40), 1e-12)
-	assert.InDelta(t, 4, full.RateMMH(0), 1e-12)
-	assert.InDelta(t, 40, full.RainMM(9, 10), 1e-12)
+	full := greenAmpt{KMMH: 4, SuctionMM: 300, Deficit: 0}
+	assert.InDelta(t, 40, full.pondedMM(10), 1e-12)
+	assert.InDelta(t, 10, full.hoursToTake(40), 1e-12)
+	assert.InDelta(t, 4, full.rateMMH(0), 1e-12)
+	assert.InDelta(t, 40, full.rainMM(9, 10), 1e-12)
 
 	nan := math.NaN()
-	for _, x := range []float64{g.PondedMM(nan), g.HoursToTake(nan), g.RainMM(nan, 1), g.RainMM(1, nan), g.PondingHours(nan)} {
+	for _, x := range []float64{g.pondedMM(nan), g.hoursToTake(nan), g.rainMM(nan, 1), g.rainMM(1, nan), g.pondingHours(nan)} {
 		assert.True(t, math.IsNaN(x))
 	}
 }
@@ -211,7 +211,7 @@ func TestSoakAwayIsFasterThanDraining(t *testing.T) {
 		assert.Less(t, dry, moist, r.class)
 		assert.Less(t, moist, wet, r.class)
 		assert.InDelta(t, DrainHours(150, s.KMMH), wet, 1e-9, "%s: wet soil has no suction", r.class)
-		assert.InDelta(t, 150, s.GreenAmpt(s.WP).PondedMM(dry), 1e-6, r.class)
+		assert.InDelta(t, 150, s.greenAmpt(s.WP).pondedMM(dry), 1e-6, r.class)
 	}
 	assert.Equal(t, math.Inf(1), SoakAwayHours(150, Soil{Sat: 0.4}, 0.1))
 	assert.Zero(t, SoakAwayHours(0, Soil{Sat: 0.4}, 0.1))
@@ -223,7 +223,7 @@ func TestSoakAwayIsFasterThanDraining(t *testing.T) {
 func TestSoakAwayErrsOnTheSlowSide(t *testing.T) {
 	s, err := NativeSoil("loam")
 	require.NoError(t, err)
-	g := s.GreenAmpt(s.FC)
+	g := s.greenAmpt(s.FC)
 	const depth, step = 150.0, 1e-4
 	f, hours := 0.01, 0.0
 	for f < depth {

@@ -16,7 +16,7 @@ const mmPerInch = 25.4
 // Source: USDA 1986, Urban Hydrology for Small Watersheds, TR-55, Eq. 2-1 to
 // 2-4.
 func RunoffMM(rainMM, curveNumber float64) float64 {
-	s := RetentionMM(curveNumber)
+	s := retentionMM(curveNumber)
 	if math.IsNaN(rainMM) || math.IsNaN(s) {
 		return math.NaN()
 	}
@@ -28,10 +28,10 @@ func RunoffMM(rainMM, curveNumber float64) float64 {
 	return over * (over / (over + s)) // in this order never more than over
 }
 
-// RetentionMM returns the most a surface can hold back once it runs off,
+// retentionMM returns the most a surface can hold back once it runs off,
 // S = 25.4 (1000/CN - 10) mm; NaN unless CN is above 0 and at most 100.
 // Source: TR-55, Eq. 2-4.
-func RetentionMM(curveNumber float64) float64 {
+func retentionMM(curveNumber float64) float64 {
 	if !(curveNumber > 0 && curveNumber <= 100) {
 		return math.NaN()
 	}
@@ -60,8 +60,8 @@ func curveRows() []curveRow {
 	}
 }
 
-// RunoffSurfaces returns the names of the surfaces that CurveNumber knows.
-func RunoffSurfaces() []string {
+// runoffSurfaces returns the names of the surfaces that CurveNumber knows.
+func runoffSurfaces() []string {
 	var names []string
 	for _, r := range curveRows() {
 		names = append(names, r.surface)
@@ -82,7 +82,7 @@ func CurveNumber(surface, group string) (float64, error) {
 			return r.byGroup[g], nil
 		}
 	}
-	return 0, fmt.Errorf("surface %q: want one of: %s", surface, strings.Join(RunoffSurfaces(), "; "))
+	return 0, fmt.Errorf("surface %q: want one of: %s", surface, strings.Join(runoffSurfaces(), "; "))
 }
 
 // surfaceKey makes "Lawn, good", "lawn-good" and "lawn good" the same.

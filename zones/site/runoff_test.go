@@ -38,9 +38,9 @@ func TestRunoffTR55Table21(t *testing.T) {
 // S 7.54 in, initial loss 1.508 in (a published question set of atmospheric
 // science). TR-55 Example 2-1: CN 70, P 6.0 in: Q 2.81 in is in the table above.
 func TestRunoffWorkedExamples(t *testing.T) {
-	assert.InDelta(t, 0.546, RetentionMM(94.82)/25.4, 0.0005)
+	assert.InDelta(t, 0.546, retentionMM(94.82)/25.4, 0.0005)
 	assert.InDelta(t, 8.38, RunoffMM(9*25.4, 94.82)/25.4, 0.005)
-	assert.InDelta(t, 7.54, RetentionMM(57)/25.4, 0.005)
+	assert.InDelta(t, 7.54, retentionMM(57)/25.4, 0.005)
 	assert.Zero(t, RunoffMM(1.508*25.4, 57))
 	assert.Positive(t, RunoffMM(1.52*25.4, 57))
 }
@@ -53,7 +53,7 @@ func TestRunoffProperties(t *testing.T) {
 		if !(q >= 0 && q <= p) {
 			t.Fatalf("%g mm of rain gave %g mm", p, q)
 		}
-		if p-q > RetentionMM(cn)*1.2+1e-9 {
+		if p-q > retentionMM(cn)*1.2+1e-9 {
 			t.Fatalf("held back %g mm, more than S + 0.2 S", p-q)
 		}
 		if RunoffMM(p+1, cn) < q || RunoffMM(p, math.Min(cn+1, 100)) < q {
@@ -97,7 +97,7 @@ func TestCurveNumbers(t *testing.T) {
 			assert.Equal(t, r.want[i], cn, "%s %s (%s)", r.surface, group, r.mark)
 		}
 	}
-	assert.Equal(t, names, RunoffSurfaces(), "every surface is checked")
+	assert.Equal(t, names, runoffSurfaces(), "every surface is checked")
 
 	cn, err := CurveNumber("Lawn-Good", " c ")
 	require.NoError(t, err)

@@ -85,13 +85,13 @@ func TestEndlessWallEastToWest(t *testing.T) {
 	}{
 		{0, 45, 80}, {0, 45, 355}, {40, 30, 80}, {40, 60, 80}, {40, 45, 172}, {52, 40, 172}, {20, 70, 355}, {65, 30, 172},
 	} {
-		phi, delta := c.lat*rad, SolarDeclination(c.day)
+		phi, delta := c.lat*rad, solarDeclination(c.day)
 		got := SunHours(c.lat, 0, []Obstacle{wall(-1e6+1, -2, 1e6-1, -2, 2*math.Tan(c.profile*rad))}, 0, 0, 0, []int{c.day})
 		// a + b cos(w) > 0 keeps the sun.
 		a := math.Sin(phi)*math.Sin(delta) + math.Tan(c.profile*rad)*math.Cos(phi)*math.Sin(delta)
 		b := math.Cos(phi)*math.Cos(delta) - math.Tan(c.profile*rad)*math.Sin(phi)*math.Cos(delta)
 		want := 0.0
-		most := hourAngleAbove(phi, delta, LeastAltitudeDeg*rad)
+		most := hourAngleAbove(phi, delta, leastAltitudeDeg*rad)
 		for i := 0; i < 100_000; i++ { // plain count over the day in steps of a second
 			if w := math.Pi * (float64(i) + 0.5) / 100_000; w < most && a+b*math.Cos(w) > 0 {
 				want += 24.0 / 100_000
@@ -109,11 +109,11 @@ func TestEndlessWallEastToWest(t *testing.T) {
 // until 9, and one in the south nothing.
 func TestEquatorAtTheEquinox(t *testing.T) {
 	const day = 79
-	require.InDelta(t, 0, SolarDeclination(day)/rad, 0.4)
+	require.InDelta(t, 0, solarDeclination(day)/rad, 0.4)
 	open := SunHours(0, 0, nil, 0, 0, 0, []int{day})
-	assert.InDelta(t, 12-2*LeastAltitudeDeg/15, open, 0.01)
+	assert.InDelta(t, 12-2*leastAltitudeDeg/15, open, 0.01)
 	east := SunHours(0, 0, []Obstacle{wall(5, -1e5, 5, 1e5, 5)}, 0, 0, 0, []int{day})
-	assert.InDelta(t, open-3+LeastAltitudeDeg/15, east, stepMinutes/60)
+	assert.InDelta(t, open-3+leastAltitudeDeg/15, east, stepMinutes/60)
 	// North told as 90 degrees clockwise from the y axis: the x axis points
 	// north, and east is down the page.
 	turned := SunHours(0, 90, []Obstacle{wall(-1e5, -5, 1e5, -5, 5)}, 0, 0, 0, []int{day})
@@ -281,7 +281,7 @@ func TestShadeProperties(t *testing.T) {
 		x, y, z := at.Draw(t, "x"), at.Draw(t, "y"), rapid.Float64Range(-0.5, 2).Draw(t, "z")
 		longest := 0.0
 		for _, d := range days {
-			longest += 24 / math.Pi * hourAngleAbove(lat*rad, SolarDeclination(d), 0) / float64(len(days))
+			longest += 24 / math.Pi * hourAngleAbove(lat*rad, solarDeclination(d), 0) / float64(len(days))
 		}
 		var obstacles []Obstacle
 		before := sky.Hours(nil, x, y, z)

@@ -6,7 +6,7 @@ import (
 	"sort"
 )
 
-// LeastAltitudeDeg is the height below which the sun does not count as direct
+// leastAltitudeDeg is the height below which the sun does not count as direct
 // sun. There its light is weak: on a clear day the beam passes 120 W/m2, which
 // is what the World Meteorological Organization calls sunshine (2003), about
 // 3 degrees up (by the clear-sky rule 1353 x 0.7^(m^0.678) W/m2, m the air
@@ -15,7 +15,7 @@ import (
 // lists, a roof 6 m high at 70 m, keeps it off. 5 degrees are a choice of this
 // project; one degree more or less is 10 to 16 minutes a day between 40 and 52
 // degrees of latitude.
-const LeastAltitudeDeg = 5.0
+const leastAltitudeDeg = 5.0
 
 // stepMinutes is the longest time that one beam stands for.
 const stepMinutes = 10.0
@@ -37,10 +37,10 @@ type beam struct {
 
 // NewSky cuts the sun's way on the given days (1 to 366) into steps of at most
 // 10 minutes. northDeg says where true north is: degrees clockwise from the y
-// axis of the bed's outline. Each day's time above LeastAltitudeDeg is cut into
+// axis of the bed's outline. Each day's time above leastAltitudeDeg is cut into
 // equal parts, and a beam stands for the middle of each, so that without
 // obstacles the hours are exact. Clouds are left out: these are hours of sun on
-// clear days. Solar time, see SunPosition.
+// clear days. Solar time, see sunPosition.
 // It panics without days, and on figures that are no latitude or day.
 func NewSky(latDeg, northDeg float64, days []int) *Sky {
 	phi := mustLatitude(latDeg)
@@ -50,7 +50,7 @@ func NewSky(latDeg, northDeg float64, days []int) *Sky {
 	s := &Sky{}
 	for _, day := range days {
 		mustDay(day)
-		s.addDay(phi, SolarDeclination(day), northDeg*math.Pi/180, monthOf(day), 1/float64(len(days)))
+		s.addDay(phi, solarDeclination(day), northDeg*math.Pi/180, monthOf(day), 1/float64(len(days)))
 	}
 	s.sort()
 	return s
@@ -58,7 +58,7 @@ func NewSky(latDeg, northDeg float64, days []int) *Sky {
 
 // addDay adds the beams of one day, whose hours count by weight.
 func (s *Sky) addDay(phi, delta, north float64, month int, weight float64) {
-	half := hourAngleAbove(phi, delta, LeastAltitudeDeg*math.Pi/180)
+	half := hourAngleAbove(phi, delta, leastAltitudeDeg*math.Pi/180)
 	hours := half * 24 / math.Pi
 	n := math.Ceil(hours * 60 / stepMinutes)
 	sn, cn := math.Sincos(north)

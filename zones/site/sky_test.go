@@ -16,15 +16,15 @@ import (
 // and 13.850 h.
 func TestOpenSkyIsDaylightLessTheLowSun(t *testing.T) {
 	assert.InDelta(t, 13.850, SunHours(40, 0, nil, 3, 4, 0, []int{172}), 0.005)
-	assert.InDelta(t, 14.85, DaylightHours(40, 172), 0.02)
+	assert.InDelta(t, 14.85, daylightHours(40, 172), 0.02)
 	for _, lat := range []float64{-60, -35, 0, 20, 43, 60} {
 		for day := 5; day < 366; day += 30 {
-			delta := SolarDeclination(day)
-			low := 24 / math.Pi * (hourAngleAbove(lat*rad, delta, 0) - hourAngleAbove(lat*rad, delta, LeastAltitudeDeg*rad))
+			delta := solarDeclination(day)
+			low := 24 / math.Pi * (hourAngleAbove(lat*rad, delta, 0) - hourAngleAbove(lat*rad, delta, leastAltitudeDeg*rad))
 			daylight := 24 / math.Pi * hourAngleAbove(lat*rad, delta, 0)
 			require.InDelta(t, daylight-low, SunHours(lat, 0, nil, 0, 0, 0, []int{day}), 1e-9)
 			// A sun that climbs 15 cos(lat) deg/h or less crosses 5 degrees twice.
-			require.Greater(t, low, 2*LeastAltitudeDeg/15-1e-9)
+			require.Greater(t, low, 2*leastAltitudeDeg/15-1e-9)
 		}
 	}
 	// The mean over days is that of the days.
@@ -85,7 +85,7 @@ func TestSouthMirrorsNorth(t *testing.T) {
 	o := wall(-3, -4, 6, -4, 5)
 	for day := 1; day <= 365; day += 30 {
 		half := (day+181)%365 + 1
-		require.InDelta(t, 0, (SolarDeclination(day)+SolarDeclination(half))/rad, 1.75)
+		require.InDelta(t, 0, (solarDeclination(day)+solarDeclination(half))/rad, 1.75)
 		north := SunHours(40, 0, []Obstacle{o}, 0, 0, 0, []int{day})
 		south := SunHours(-40, 0, []Obstacle{mirror(o)}, 0, 0, 0, []int{half})
 		assert.InDelta(t, north, south, 0.6, "day %d", day)
@@ -93,7 +93,7 @@ func TestSouthMirrorsNorth(t *testing.T) {
 	// On the southern day whose declination is nearest the opposite, within half
 	// a day or 0.2 degrees, the hours are the same but for one beam at either end.
 	for day := 1; day <= 365; day += 15 {
-		off := func(d int) float64 { return math.Abs(SolarDeclination(day) + SolarDeclination(d)) }
+		off := func(d int) float64 { return math.Abs(solarDeclination(day) + solarDeclination(d)) }
 		twin := 1
 		for d := 2; d <= 365; d++ {
 			if off(d) < off(twin) {
@@ -158,8 +158,8 @@ func TestStepIsFineEnough(t *testing.T) {
 	days := SummerDays(43)
 	for _, day := range days {
 		for minute := 0; minute < 1440; minute++ {
-			s := sunAt(43*rad, SolarDeclination(day), (float64(minute)+0.5-720)/720*math.Pi)
-			if s.up < math.Sin(LeastAltitudeDeg*rad) {
+			s := sunAt(43*rad, solarDeclination(day), (float64(minute)+0.5-720)/720*math.Pi)
+			if s.up < math.Sin(leastAltitudeDeg*rad) {
 				continue
 			}
 			one := &Sky{beams: []beam{{dx: s.east, dy: s.north, dz: s.up, hours: 1.0 / 60, month: 6}}}
@@ -205,11 +205,11 @@ func TestSunGrid(t *testing.T) {
 	bed := func(x, y float64) (float64, bool) { return -0.1, x < 3 || y < 2 }
 	g := sky.Grid(obstacles, 0, 0, 6, 4, 0.5, bed)
 	require.Equal(t, []int{12, 8, 96}, []int{g.Columns, g.Rows, len(g.Hours)})
-	x, y := g.Middle(0, 0)
+	x, y := g.middle(0, 0)
 	assert.Equal(t, []float64{0.25, 0.25}, []float64{x, y})
-	assert.Equal(t, sky.Hours(obstacles, 1.25, 3.75, -0.1), g.At(1.1, 3.9))
-	assert.True(t, math.IsNaN(g.At(5, 3)), "no bed there")
-	assert.True(t, math.IsNaN(g.At(-0.1, 1)) && math.IsNaN(g.At(1, 4.1)) && math.IsNaN(g.At(math.NaN(), 1)))
+	assert.Equal(t, sky.Hours(obstacles, 1.25, 3.75, -0.1), g.at(1.1, 3.9))
+	assert.True(t, math.IsNaN(g.at(5, 3)), "no bed there")
+	assert.True(t, math.IsNaN(g.at(-0.1, 1)) && math.IsNaN(g.at(1, 4.1)) && math.IsNaN(g.at(math.NaN(), 1)))
 	zones := g.ByZone(func(x, y float64) string {
 		if y < 2 {
 			return "near"

@@ -83,7 +83,7 @@ func NativeSoil(class string) (Soil, error) {
 		return Soil{}, fmt.Errorf("soil class %q: no infiltration rate is published for %s: "+
 			"give a measured rate, or take silt loam", class, c.name)
 	}
-	s, err := SaxtonRawls(c.sandPercent, c.clayPercent, nativeOrganicPercent)
+	s, err := saxtonRawls(c.sandPercent, c.clayPercent, nativeOrganicPercent)
 	if err != nil {
 		panic(err) // the class table is ours
 	}
@@ -105,7 +105,7 @@ func MixSoil(class string, organicPercent float64) (Soil, error) {
 	if err != nil {
 		return Soil{}, err
 	}
-	s, err := SaxtonRawls(c.sandPercent, c.clayPercent, organicPercent)
+	s, err := saxtonRawls(c.sandPercent, c.clayPercent, organicPercent)
 	if err != nil {
 		return Soil{}, err
 	}
@@ -113,7 +113,7 @@ func MixSoil(class string, organicPercent float64) (Soil, error) {
 	return s, nil
 }
 
-// SaxtonRawls returns the water contents and saturated conductivity of a soil
+// saxtonRawls returns the water contents and saturated conductivity of a soil
 // of normal density, with S and C the weight fractions of sand and clay and OM
 // the organic matter in percent by weight:
 //
@@ -131,7 +131,7 @@ func MixSoil(class string, organicPercent float64) (Soil, error) {
 // matter and 60 % clay; near pure sand or pure silt it can leave the possible,
 // which is an error here. Source: Saxton and Rawls 2006, Soil Sci. Soc. Am. J.
 // 70:1569, Table 1.
-func SaxtonRawls(sandPercent, clayPercent, organicPercent float64) (Soil, error) {
+func saxtonRawls(sandPercent, clayPercent, organicPercent float64) (Soil, error) {
 	if _, err := siltPercent(sandPercent, clayPercent); err != nil {
 		return Soil{}, err
 	}
@@ -156,7 +156,7 @@ func SaxtonRawls(sandPercent, clayPercent, organicPercent float64) (Soil, error)
 	}
 	lambda := (math.Log(fc) - math.Log(wp)) / (math.Log(1500) - math.Log(33))
 
-	texture, err := TextureClass(sandPercent, clayPercent)
+	texture, err := textureClass(sandPercent, clayPercent)
 	if err != nil {
 		return Soil{}, err
 	}
@@ -167,10 +167,10 @@ func SaxtonRawls(sandPercent, clayPercent, organicPercent float64) (Soil, error)
 	}, nil
 }
 
-// Deficit returns how much more water a soil at water content theta can take,
+// deficit returns how much more water a soil at water content theta can take,
 // as a volume fraction: Sat - theta, at most the effective porosity where that
 // is known (the rest is held too tightly or is trapped air), never below 0.
-func (s Soil) Deficit(theta float64) float64 {
+func (s Soil) deficit(theta float64) float64 {
 	d := max(s.Sat-theta, 0)
 	if s.EffectivePorosity > 0 {
 		d = min(d, s.EffectivePorosity)

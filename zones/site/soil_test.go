@@ -47,7 +47,7 @@ func TestSaxtonRawlsMeetsItsPrintedTable(t *testing.T) {
 	require.Len(t, rows, len(SoilClasses()))
 	for _, r := range rows {
 		t.Run(r.class, func(t *testing.T) {
-			s, err := SaxtonRawls(r.sand, r.clay, 2.5)
+			s, err := saxtonRawls(r.sand, r.clay, 2.5)
 			require.NoError(t, err)
 			assert.Equal(t, r.class, s.Texture, "the middle of a class lies in the class")
 			assert.InDelta(t, r.wp, 100*s.WP, r.tolerance+1e-9, "wilting point")
@@ -217,7 +217,7 @@ func TestSoilInputLimits(t *testing.T) {
 		{40, 20, -0.1}, {40, 20, 8.1}, {math.NaN(), 20, 2}, {40, math.NaN(), 2}, {40, 20, math.NaN()},
 		{100, 0, 0}, // pure sand: the equations give a wilting point below 0
 	} {
-		_, err := SaxtonRawls(bad[0], bad[1], bad[2])
+		_, err := saxtonRawls(bad[0], bad[1], bad[2])
 		assert.Error(t, err, "%v", bad)
 	}
 	_, err := MixSoil("loam", 30)
@@ -229,7 +229,7 @@ func TestSoilIsPossibleWhereverItIsGiven(t *testing.T) {
 		clay := rapid.Float64Range(0, 60).Draw(t, "clay")
 		sand := rapid.Float64Range(0, 100-clay).Draw(t, "sand")
 		organic := rapid.Float64Range(0, 8).Draw(t, "organic")
-		s, err := SaxtonRawls(sand, clay, organic)
+		s, err := saxtonRawls(sand, clay, organic)
 		if err != nil {
 			t.Skip("near a corner of the triangle")
 		}
@@ -258,10 +258,10 @@ func TestOrganicMatterLoosens(t *testing.T) {
 
 func TestDeficit(t *testing.T) {
 	s := Soil{Sat: 0.5, EffectivePorosity: 0.3}
-	assert.InDelta(t, 0.1, s.Deficit(0.4), 1e-12)
-	assert.InDelta(t, 0.3, s.Deficit(0.1), 1e-12, "no more than the effective porosity")
-	assert.Zero(t, s.Deficit(0.5))
-	assert.Zero(t, s.Deficit(0.6), "never below 0")
+	assert.InDelta(t, 0.1, s.deficit(0.4), 1e-12)
+	assert.InDelta(t, 0.3, s.deficit(0.1), 1e-12, "no more than the effective porosity")
+	assert.Zero(t, s.deficit(0.5))
+	assert.Zero(t, s.deficit(0.6), "never below 0")
 	s.EffectivePorosity = 0
-	assert.InDelta(t, 0.4, s.Deficit(0.1), 1e-12, "not known, not applied")
+	assert.InDelta(t, 0.4, s.deficit(0.1), 1e-12, "not known, not applied")
 }

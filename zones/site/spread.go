@@ -6,11 +6,11 @@ import "math"
 // spread by; the first is the default.
 func Patterns() []string { return []string{"type-ii", "even", "block-6h"} }
 
-// TypeII returns the share of a day's rain that has fallen by each whole hour,
+// typeII returns the share of a day's rain that has fallen by each whole hour,
 // 0 to 24, in the NRCS Type II 24-hour distribution.
 // Source: US Natural Resources Conservation Service, TR-55 (1986), as typed in
 // Washington State DOT, Highway Runoff Manual M 31-16.04, Table 4C-4.
-func TypeII() [25]float64 {
+func typeII() [25]float64 {
 	return [25]float64{
 		0.000, 0.011, 0.022, 0.035, 0.048, 0.063, 0.080, 0.099, 0.120,
 		0.147, 0.181, 0.235, 0.663, 0.772, 0.820, 0.854, 0.880,
@@ -26,7 +26,7 @@ func PatternShares(name string) ([24]float64, bool) {
 	var share [24]float64
 	switch name {
 	case "type-ii":
-		sum := TypeII()
+		sum := typeII()
 		for h := range share {
 			share[h] = sum[h+1] - sum[h]
 		}

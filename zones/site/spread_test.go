@@ -21,7 +21,7 @@ func TestTypeIIAgreesWithTheTable(t *testing.T) {
 	rows, err := csv.NewReader(in).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, rows, 242)
-	sum, compared := TypeII(), 0
+	sum, compared := typeII(), 0
 	for _, row := range rows[1:] {
 		hour, err := strconv.ParseFloat(row[0], 64)
 		require.NoError(t, err)

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// SolarDeclination returns the sun's declination at noon in Greenwich on a day
+// solarDeclination returns the sun's declination at noon in Greenwich on a day
 // of the year (1 to 366), radians:
 // delta = asin(sin(e) sin(l)), l = L + 1.915 sin(g) + 0.020 sin(2g),
 // L = 280.460 + 0.9856474 n, g = 357.528 + 0.9856003 n, e = 23.439 - 4e-7 n,
@@ -14,12 +14,12 @@ import (
 // up to 0.75 day, at the equinoxes 0.3 degrees, and the calendar drifts by
 // another 0.1 degrees in 30 years. Good to 0.01 degrees for that moment.
 //
-// Declination, FAO-56 Eq. 24, stays with evapotranspiration, whose tables rest
+// declination, FAO-56 Eq. 24, stays with evapotranspiration, whose tables rest
 // on it: it is up to 1.1 degrees off in autumn. The Fourier series of Spencer
 // 1971, fitted to 1950, is by now up to 0.4 degrees off.
 // Source: the low-precision formula of the Astronomical Almanac, in Michalsky
 // 1988, Solar Energy 40:227-235.
-func SolarDeclination(dayOfYear int) float64 {
+func solarDeclination(dayOfYear int) float64 {
 	const noon2026 = 26*365 + 7 - 1 // days from noon of 1 January 2000 to that of the day before 1 January 2026
 	const deg = math.Pi / 180
 	n := noon2026 + float64(dayOfYear)
@@ -48,17 +48,17 @@ func sunAt(phi, delta, w float64) direction {
 	return direction{east: -cd * sw, north: cp*sd - sp*cd*cw, up: sp*sd + cp*cd*cw}
 }
 
-// SunPosition returns where the sun stands: its height over the level horizon
+// sunPosition returns where the sun stands: its height over the level horizon
 // and its direction clockwise from true north (east 90, south 180), degrees.
 // solarH is solar time in hours, 12 when the sun crosses the meridian. Solar
 // time runs ahead of or behind the clock with longitude, daylight saving and
 // the equation of time (up to 16 minutes); none of these changes how many
 // hours of a day a place is in the sun, so they are left out.
 // It panics outside -90 to 90 degrees of latitude and days 1 to 366.
-func SunPosition(latDeg float64, dayOfYear int, solarH float64) (altitudeDeg, azimuthDeg float64) {
+func sunPosition(latDeg float64, dayOfYear int, solarH float64) (altitudeDeg, azimuthDeg float64) {
 	phi := mustLatitude(latDeg)
 	mustDay(dayOfYear)
-	s := sunAt(phi, SolarDeclination(dayOfYear), (solarH-12)*math.Pi/12)
+	s := sunAt(phi, solarDeclination(dayOfYear), (solarH-12)*math.Pi/12)
 	altitudeDeg = math.Atan2(s.up, math.Hypot(s.east, s.north)) * 180 / math.Pi
 	azimuthDeg = math.Atan2(s.east, s.north) * 180 / math.Pi
 	if azimuthDeg < 0 {

@@ -40,7 +40,7 @@ func TestDuffieBeckmanExample161(t *testing.T) {
 	}
 	assert.InDelta(t, 0.817, incidence(sunAt(43*rad, -14*rad, -22.5*rad)), 0.0005)
 	// The declination of the day itself is -13.4 deg, which makes 0.003.
-	assert.InDelta(t, 0.817, incidence(sunAt(43*rad, SolarDeclination(44), -22.5*rad)), 0.004)
+	assert.InDelta(t, 0.817, incidence(sunAt(43*rad, solarDeclination(44), -22.5*rad)), 0.004)
 }
 
 // Worked examples in print, each with the declination it uses.
@@ -81,11 +81,11 @@ func TestPrintedSunPositions(t *testing.T) {
 		assert.InDelta(t, c.azimuth, azimuth, c.azimuthTol, c.source)
 	}
 	// The textbook's day, with our declination: 23.31 for its 23.35 deg.
-	altitude, _ := SunPosition(40, 167, 14)
+	altitude, _ := sunPosition(40, 167, 14)
 	assert.InDelta(t, 59.75, altitude, 0.06)
 	// Its day length, 14.83 h.
 	assert.InDelta(t, 14.83, 24/math.Pi*hourAngleAbove(40*rad, 23.35*rad, 0), 0.005)
-	assert.InDelta(t, 14.83, 24/math.Pi*hourAngleAbove(40*rad, SolarDeclination(167), 0), 0.01)
+	assert.InDelta(t, 14.83, 24/math.Pi*hourAngleAbove(40*rad, solarDeclination(167), 0), 0.01)
 }
 
 // libraryRow is one row of testdata/sun/positions.csv; its README says how the
@@ -129,7 +129,7 @@ func TestSunPositionAgainstLibraries(t *testing.T) {
 	for _, r := range libraryRows(t) {
 		altitude, azimuth := angles(sunAt(r.lat*rad, r.declination*rad, (r.solarH-12)*15*rad))
 		worstGeometry = max(worstGeometry, apart(altitude, azimuth, r.altitude, r.azimuth))
-		altitude, azimuth = SunPosition(r.lat, r.day, r.solarH)
+		altitude, azimuth = sunPosition(r.lat, r.day, r.solarH)
 		off := apart(altitude, azimuth, r.altitude, r.azimuth)
 		gap := r.at.Sub(time.Date(2026, 1, r.day, 12, 0, 0, 0, time.UTC)).Hours()/24 - 365.2422*float64(r.at.Year()-2026)
 		assert.LessOrEqual(t, off, 0.01+0.40*math.Abs(gap), "%v at %g deg", r.at, r.lat)
@@ -159,8 +159,8 @@ func TestSolarDeclinationAgainstLibrary(t *testing.T) {
 			continue
 		}
 		away := r.at.Sub(time.Date(2026, 1, r.day, 12, 0, 0, 0, time.UTC)).Hours() / 24
-		step := SolarDeclination(r.day%365+1) - SolarDeclination(r.day)
-		off := math.Abs((SolarDeclination(r.day)+step*away)/rad - r.declination)
+		step := solarDeclination(r.day%365+1) - solarDeclination(r.day)
+		off := math.Abs((solarDeclination(r.day)+step*away)/rad - r.declination)
 		worst = max(worst, off)
 	}
 	t.Logf("declination: worst %.4f deg", worst)
@@ -173,8 +173,8 @@ func TestSolarDeclinationAgainstLibrary(t *testing.T) {
 	}
 	worstFAO, worstSpencer := 0.0, 0.0
 	for day := 1; day <= 365; day++ {
-		worstFAO = max(worstFAO, math.Abs(Declination(day)-SolarDeclination(day))/rad)
-		worstSpencer = max(worstSpencer, math.Abs(spencer(day)-SolarDeclination(day))/rad)
+		worstFAO = max(worstFAO, math.Abs(declination(day)-solarDeclination(day))/rad)
+		worstSpencer = max(worstSpencer, math.Abs(spencer(day)-solarDeclination(day))/rad)
 	}
 	t.Logf("FAO-56 Eq. 24 off by %.2f, Spencer by %.2f deg", worstFAO, worstSpencer)
 	assert.InDelta(t, 1.1, worstFAO, 0.1)
@@ -182,20 +182,20 @@ func TestSolarDeclinationAgainstLibrary(t *testing.T) {
 }
 
 // Day lengths of FAO-56 Annex 2, Table 2.7, at 40 deg N on the 15th of each
-// month (a copy of the table), and DaylightHours, which follows FAO-56. Its
+// month (a copy of the table), and daylightHours, which follows FAO-56. Its
 // declination is plainer, which shows most at high latitude.
 func TestDayLengthAgainstFAO56(t *testing.T) {
 	table := [12]float64{9.5, 10.5, 11.7, 13.1, 14.2, 14.8, 14.6, 13.6, 12.2, 10.9, 9.7, 9.2}
 	for m, printed := range table {
 		j := time.Date(2015, time.Month(m+1), 15, 0, 0, 0, 0, time.UTC).YearDay()
-		assert.InDelta(t, printed, 24/math.Pi*hourAngleAbove(40*rad, SolarDeclination(j), 0), 0.15, "month %d", m+1)
+		assert.InDelta(t, printed, 24/math.Pi*hourAngleAbove(40*rad, solarDeclination(j), 0), 0.15, "month %d", m+1)
 	}
 	for _, lat := range []float64{-60, -40, -20, 0, 20, 40, 60} {
 		for j := 1; j <= 365; j++ {
 			// With FAO-56's declination: the same to rounding.
-			require.InDelta(t, DaylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, Declination(j), 0), 1e-9)
+			require.InDelta(t, daylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, declination(j), 0), 1e-9)
 			// With ours: 1.1 deg of declination are 2/15 x 1.1 x tan(lat) h and a little.
-			require.InDelta(t, DaylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, SolarDeclination(j), 0),
+			require.InDelta(t, daylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, solarDeclination(j), 0),
 				0.01+0.18*math.Abs(math.Tan(lat*rad)), "%v deg, day %d", lat, j)
 		}
 	}
@@ -206,12 +206,12 @@ func TestSunPositionProperties(t *testing.T) {
 		lat := rapid.OneOf(rapid.Float64Range(-90, 90), rapid.SampledFrom([]float64{-90, 90, 0})).Draw(t, "lat")
 		day := rapid.IntRange(1, 366).Draw(t, "day")
 		h := rapid.Float64Range(0, 24).Draw(t, "hour")
-		altitude, azimuth := SunPosition(lat, day, h)
+		altitude, azimuth := sunPosition(lat, day, h)
 		if !(altitude >= -90 && altitude <= 90) || !(azimuth >= 0 && azimuth <= 360) {
 			t.Fatalf("altitude %v, azimuth %v", altitude, azimuth)
 		}
 		// Up when the day length says so; east before noon.
-		half := 12 / math.Pi * hourAngleAbove(lat*rad, SolarDeclination(day), 0)
+		half := 12 / math.Pi * hourAngleAbove(lat*rad, solarDeclination(day), 0)
 		if d := math.Abs(h - 12); math.Abs(d-half) > 1e-6 && (d < half) != (altitude > 0) {
 			t.Fatalf("altitude %v at %v h, half a day %v h", altitude, h, half)
 		}
@@ -222,10 +222,10 @@ func TestSunPositionProperties(t *testing.T) {
 }
 
 func TestSunPositionRefusals(t *testing.T) {
-	assert.Panics(t, func() { SunPosition(91, 1, 12) })
-	assert.Panics(t, func() { SunPosition(math.NaN(), 1, 12) })
-	assert.Panics(t, func() { SunPosition(40, 0, 12) })
-	assert.Panics(t, func() { SunPosition(40, 367, 12) })
+	assert.Panics(t, func() { sunPosition(91, 1, 12) })
+	assert.Panics(t, func() { sunPosition(math.NaN(), 1, 12) })
+	assert.Panics(t, func() { sunPosition(40, 0, 12) })
+	assert.Panics(t, func() { sunPosition(40, 367, 12) })
 	for day, month := range map[int]int{1: 1, 31: 1, 32: 2, 59: 2, 60: 3, 181: 6, 182: 7, 334: 11, 335: 12, 366: 12} {
 		assert.Equal(t, month, monthOf(day), day)
 	}

@@ -33,7 +33,7 @@ func (s *Sky) Grid(obstacles []Obstacle, minX, minY, maxX, maxY, stepM float64, 
 	p := s.newPlace()
 	for row := range g.Rows {
 		for column := range g.Columns {
-			x, y := g.Middle(column, row)
+			x, y := g.middle(column, row)
 			hours := math.NaN()
 			if z, ok := heightM(x, y); ok {
 				hours = p.hours(obstacles, x, y, z)
@@ -44,14 +44,14 @@ func (s *Sky) Grid(obstacles []Obstacle, minX, minY, maxX, maxY, stepM float64, 
 	return g
 }
 
-// Middle is the middle of a cell.
-func (g *SunGrid) Middle(column, row int) (x, y float64) {
+// middle is the middle of a cell.
+func (g *SunGrid) middle(column, row int) (x, y float64) {
 	return g.MinX + (float64(column)+0.5)*g.StepM, g.MinY + (float64(row)+0.5)*g.StepM
 }
 
-// At returns the hours of the cell that holds (x, y); NaN off the grid and
+// at returns the hours of the cell that holds (x, y); NaN off the grid and
 // where there is no bed.
-func (g *SunGrid) At(x, y float64) float64 {
+func (g *SunGrid) at(x, y float64) float64 {
 	column, row := math.Floor((x-g.MinX)/g.StepM), math.Floor((y-g.MinY)/g.StepM)
 	if !(column >= 0) || !(row >= 0) || column >= float64(g.Columns) || row >= float64(g.Rows) {
 		return math.NaN()
@@ -76,7 +76,7 @@ func (g *SunGrid) ByZone(zone func(x, y float64) string) []ZoneSun {
 		if math.IsNaN(hours) {
 			continue
 		}
-		name := zone(g.Middle(i%g.Columns, i/g.Columns))
+		name := zone(g.middle(i%g.Columns, i/g.Columns))
 		if name == "" {
 			continue
 		}

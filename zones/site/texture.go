@@ -8,13 +8,13 @@ type textureRule struct {
 	holds func(sand, silt, clay float64) bool
 }
 
-// TextureClass returns the USDA texture class of a soil by its sand and clay
+// textureClass returns the USDA texture class of a soil by its sand and clay
 // (percent by weight of the part below 2 mm; the rest is silt). The classes
 // cover the triangle without overlap: where two classes meet, the rules say
 // which has the border. Source: USDA Soil Survey Manual, chapter 3, texture
 // classes; clay, clay loam, loam, loamy sand and sand compared with a
 // second-hand copy, the others from memory.
-func TextureClass(sandPercent, clayPercent float64) (string, error) {
+func textureClass(sandPercent, clayPercent float64) (string, error) {
 	silt, err := siltPercent(sandPercent, clayPercent)
 	if err != nil {
 		return "", err

@@ -21,7 +21,7 @@ func TestTextureClassMiddles(t *testing.T) {
 		{10, 34, "silty clay loam"}, {32, 34, "clay loam"}, {52, 42, "sandy clay"},
 		{6, 47, "silty clay"}, {22, 58, "clay"}, {25, 50, "clay"}, {5, 5, "silt"},
 	} {
-		got, err := TextureClass(c.sand, c.clay)
+		got, err := textureClass(c.sand, c.clay)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, got, "sand %g clay %g", c.sand, c.clay)
 	}
@@ -57,7 +57,7 @@ func TestTextureClassBorders(t *testing.T) {
 		{37, 13, "silt loam"}, {37.1, 13, "loam"}, // 50 silt
 		{60.1, 39.9, "sandy clay"}, {23.4, 26.6, "silt loam"}, // not exact in binary
 	} {
-		got, err := TextureClass(c.sand, c.clay)
+		got, err := textureClass(c.sand, c.clay)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, got, "sand %g clay %g", c.sand, c.clay)
 	}
@@ -93,7 +93,7 @@ func TestTextureRulesAndSoilClassesAreTheSameSet(t *testing.T) {
 
 func TestTextureClassBadInput(t *testing.T) {
 	for _, bad := range [][2]float64{{-1, 5}, {5, -1}, {101, 0}, {70, 31}, {math.NaN(), 5}, {5, math.NaN()}} {
-		_, err := TextureClass(bad[0], bad[1])
+		_, err := textureClass(bad[0], bad[1])
 		assert.Error(t, err, "%v", bad)
 	}
 }
