@@ -33,7 +33,7 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	g.Sun = readSun(top)
 	g.Obstacles = readObstacles(top, g.Site.LatitudeDeg)
 	d.checkSun(top, g)
-	g.Weather = readWeather(top.sub("weather"), g.Site.Location)
+	g.Weather = readWeather(top.sub("weather"), g.Site)
 	g.Wishes = readWishes(top.sub("wishes"))
 	g.Layout = readLayout(top.sub("layout"))
 	top.done()
@@ -71,6 +71,7 @@ func readSite(s *section) Site {
 	defer s.done()
 	p := Site{
 		LatitudeDeg:         s.number("latitude"),
+		LongitudeDeg:        s.number("longitude"),
 		NorthDeg:            s.number("north"),
 		Open:                s.yes("open"),
 		GroundSlope:         s.quantity("ground_slope"),

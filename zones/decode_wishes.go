@@ -11,13 +11,16 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"hollowbed/zones/climate"
 	"hollowbed/zones/site"
 )
 
-func readWeather(s *section, zone *time.Location) Weather {
+func readWeather(s *section, place Site) Weather {
 	defer s.done()
-	w := Weather{File: s.text("file")}
-	if w.File == "" && !s.has("file") {
+	zone := place.Location
+	w := Weather{File: s.text("file"), Station: s.text("station"), Monthly: s.text("monthly"), WetDayMM: s.quantity("wet_day")}
+	s.checkClimate(w, place)
+	if w.File == "" && !s.has("file") && !w.FromClimate() {
 		w.File = s.key("file").Default
 		s.d.assumed = append(s.d.assumed, s.name("file")+": "+w.File)
 	}
@@ -50,6 +53,24 @@ func readWeather(s *section, zone *time.Location) Weather {
 	}
 	w.ET0ByMonthMM = s.byMonth("et0_by_month")
 	return w
+}
+
+// checkClimate looks at the keys of a climate that is to make the weather.
+func (s *section) checkClimate(w Weather, place Site) {
+	if w.Monthly != "" && (!fs.ValidPath(w.Monthly) || strings.Contains(w.Monthly, `\`)) {
+		s.bad("monthly", w.Monthly, "expected the name of a file in the folder of the garden, such as months.csv")
+	}
+	if w.Station != "" && w.Monthly != "" {
+		s.bad("monthly", w.Monthly, "expected either this or station")
+	}
+	switch nearest := strings.EqualFold(w.Station, nearestStation); {
+	case nearest && math.IsNaN(place.LongitudeDeg):
+		s.bad("station", w.Station, "the longitude is missing: expected site.longitude as well, or the id of a station; hollowbed weather --near lists them")
+	case w.Station != "" && !nearest:
+		if _, ok := climate.StationByID(w.Station); !ok {
+			s.bad("station", w.Station, "no such station is built in: expected nearest, or an id such as IL116711; hollowbed weather --near lists them")
+		}
+	}
 }
 
 // table reads a mapping of free text to free text.

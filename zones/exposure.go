@@ -24,6 +24,7 @@ type Exposure struct {
 // RecordFacts says what the figures rest on.
 type RecordFacts struct {
 	Source       string
+	Climate      string    // what made it, wholly or in part; "" for a record
 	From, To     time.Time // first and last day
 	Years        int       // whole years, which count
 	Step         string

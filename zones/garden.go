@@ -39,6 +39,7 @@ type Garden struct {
 // Site is the place and what stands or lies near the bed.
 type Site struct {
 	LatitudeDeg         float64        // north positive
+	LongitudeDeg        float64        // east positive; NaN if not given
 	TimeZone            string         // IANA name, as written
 	Location            *time.Location // the same, loaded
 	NorthDeg            float64        // true north, degrees clockwise from the y axis of the outline
@@ -125,7 +126,10 @@ type Sun struct {
 // Weather says where the record is and how to read it. An empty field of the
 // format means what the header of the record says.
 type Weather struct {
-	File string // beside the garden file
+	File     string  // beside the garden file; "" if the weather is made from a climate alone
+	Station  string  // id of a built-in climate, or "nearest"; "" for none
+	Monthly  string  // file with a climate of twelve months, beside the garden file; "" for none
+	WetDayMM float64 // from how much on a day of Monthly counts as wet; NaN: 1 mm
 	site.Format
 	ET0ByMonthMM []float64 // 12 values, mm/d, January first, or nil
 }

@@ -50,6 +50,7 @@ func siteKeys() []Key {
 	return []Key{
 		group("site", ""),
 		number("site.latitude", "degrees north of the equator, south below zero,", -90, 90).must().line("{latitude}", "degrees; south of the equator below zero"),
+		number("site.longitude", "degrees east of Greenwich, west below zero,", -180, 180).line(longitudeSample, "degrees; west of Greenwich below zero"),
 		text("site.time_zone", 60, "want a time zone by region and town, such as America/Chicago").must().line("{time_zone}", ""),
 		number("site.north", "degrees from the y axis of the outline round to true north, clockwise,", -360, 360).line("20", "degrees from the bed's y axis (across it) round to true north, clockwise"),
 		other("site.open", kindYes, "").line("no", "yes: nothing shades the bed"),
@@ -197,8 +198,11 @@ func obstacleKeys() []Key {
 func weatherKeys() []Key {
 	word := func(path string) Key { return text(path, 40, wantWord) }
 	return []Key{
-		group("weather", "the record beside this file"),
-		text("weather.file", 200, "want the name of a file beside this one").or("rain.csv").line("rain.csv", ""),
+		group("weather", "the record beside this file, or a climate"),
+		text("weather.file", 200, "want the name of a file beside this one").or("rain.csv").line("rain.csv", "left out with station or monthly: weather is made from that climate"),
+		word("weather.station").field("Climate", "nearest, or the id of a station; with a record, it lengthens a short one").line("nearest", "or an id: a built-in climate of the United States; elsewhere monthly: months.csv, twelve lines"),
+		text("weather.monthly", 200, "expected the name of a file beside this one").line("", "a climate in twelve lines: month, rain_mm, rain_days, tmax_c, tmin_c (or rain_in, tmax_f, tmin_f)"),
+		figure("weather.wet_day", depthMM(), 0.01, 25).line("", "of monthly: from how much on a day of rain was counted; left out: 1 mm"),
 		word("weather.step").line("daily", "or hourly"),
 		word("weather.pattern").line("type-ii", "spread of daily rain over the day: type-ii, even, block-6h"),
 		other("weather.columns", kindTable, "want our names and the headers in the file, such as rain: precip_in").line("{date: day, rain: precip}", "ours: header in the file"),

@@ -15,6 +15,8 @@ type Answers struct {
 	Name         string
 	Units        string
 	Latitude     string
+	Longitude    string // not asked; may stay empty
+	Station      string // not asked: the built-in climate that makes the weather; may stay empty
 	TimeZone     string
 	RoofArea     string
 	RoofShare    string
@@ -155,14 +157,29 @@ func Template(a Answers) string {
 	if a.Sun != "" {
 		sun = "sun: " + yamlText(a.Sun)
 	}
-	return strings.NewReplacer(
+	return strings.NewReplacer(append(a.place(),
 		"{name}", yamlText(a.Name), "{units}", yamlText(a.Units),
 		"{latitude}", yamlText(a.Latitude), "{time_zone}", yamlText(a.TimeZone),
 		"{area}", yamlText(a.RoofArea), "{share}", yamlText(a.RoofShare),
 		"{soil}", soil, "{shape}", yamlText(a.Shape),
 		"{length}", yamlText(a.Length), "{width}", yamlText(a.Width),
 		"{ponding_depth}", yamlText(a.PondingDepth), "{sun}", sun,
-	).Replace(templateText())
+	)...).Replace(templateText())
+}
+
+// longitudeSample stands in a template for a longitude that is not known.
+const longitudeSample = "-89.7"
+
+// place takes the # away from what a place fills in without a question.
+func (a Answers) place() []string {
+	var pairs []string
+	if a.Longitude != "" {
+		pairs = append(pairs, "  # longitude: "+longitudeSample, "  longitude: "+a.Longitude)
+	}
+	if a.Station != "" {
+		pairs = append(pairs, "# weather:", "weather:  ", "#   station: nearest ", "  station: "+a.Station+" ")
+	}
+	return pairs
 }
 
 // yamlText puts quotes around a text unless it is plain beyond doubt.

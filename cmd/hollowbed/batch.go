@@ -130,7 +130,7 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 	if err := f.guard([]writes{{option: "--out", file: o.outFile}, {option: "--resume", file: o.resume}}, file); err != nil {
 		return many.Shared{}, err
 	}
-	s := many.Shared{WeatherFile: f.garden.Weather.File, What: many.What(o.what)}
+	s := many.Shared{WeatherFile: many.WeatherFile(f.garden.Weather), What: many.What(o.what)}
 	err = f.take(f.files, "garden.yaml", "garden.yaml", func(r io.Reader) (err error) {
 		s.Base, _, err = zones.ReadBase(f.name("garden.yaml"), r)
 		return err

@@ -90,20 +90,28 @@ func (f *folder) take(files fs.FS, file, name string, read func(io.Reader) error
 	return err
 }
 
-// record reads the weather record; nil without an error if there is none.
+// record reads the weather record, or makes one from the garden's climate; nil
+// without an error if there is neither.
 func (f *folder) record() (*site.Record, error) {
-	w := f.garden.Weather
-	var rec *site.Record
-	err := f.take(f.files, w.File, w.File, func(r io.Reader) (err error) {
-		rec, err = site.ReadRecord(f.name(w.File), r, w.Format, f.garden.Site.LatitudeDeg)
-		return err
+	key := "weather.file"
+	rec, err := f.garden.ReadWeather(func(file string, take func(string, io.Reader) error) error {
+		if file == f.garden.Weather.Monthly {
+			key = "weather.monthly"
+		}
+		return f.take(f.files, file, file, func(r io.Reader) error { return take(f.name(file), r) })
 	})
+	file := f.garden.Weather.File
+	if key == "weather.monthly" {
+		file = f.garden.Weather.Monthly
+	}
 	var other *plainfile.KindError
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist) && !f.garden.Weather.FromClimate():
 		return nil, nil
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, table.Faults{f.garden.Fault(key, file, "no such file in the garden's folder")}
 	case errors.As(err, &other):
-		return nil, table.Faults{f.garden.Fault("weather.file", w.File, strings.TrimPrefix(other.Error(), other.Name+": "))}
+		return nil, table.Faults{f.garden.Fault(key, file, strings.TrimPrefix(other.Error(), other.Name+": "))}
 	}
 	return rec, err
 }

@@ -5,19 +5,24 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/zones"
+	"hollowbed/zones/climate"
 )
 
 type startOptions struct {
 	world
 	dir   string
+	near  string
 	given map[string]*string // by question, nil if the option was not used
+	told  string             // of the station that was found
 }
 
 func newStart(w world) *cobra.Command {
@@ -27,7 +32,11 @@ func newStart(w world) *cobra.Command {
 		Short: "Write a new garden file, with comments",
 		Long: `Write DIR/garden.yaml with comments. On a terminal, what no option states is
 asked for; elsewhere it takes its default, and what has none must be stated. A
-garden file that is there already is never touched.`,
+garden file that is there already is never touched.
+
+With --near, latitude, longitude and time zone are those of the place, and the
+weather is made from the climate of the nearest station, until you have a record
+of your own. Places and stations are those of the United States.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.dir = args[0]
@@ -40,6 +49,7 @@ garden file that is there already is never touched.`,
 			return o.run()
 		},
 	}
+	cmd.Flags().StringVar(&o.near, "near", "", `where it lies: "Duluth, MN", "46.78, -92.11" or a station's id`)
 	for _, q := range zones.Questions(zones.UnitsUS) {
 		cmd.Flags().String(q.Key, "", fmt.Sprintf("%s e.g. %q", q.Prompt, q.Example))
 	}
@@ -55,22 +65,65 @@ func (o *startOptions) run() error {
 	if err != nil {
 		return err
 	}
+	sun := ""
+	switch {
+	case answers.Sun != "":
+	case o.near != "": // two commands are to give a list
+		answers.Sun, sun = guessedSun, " The sun is a guess ("+guessedSun+" a day): count the hours on a clear day in June, and write them there."
+	default:
+		sun = " Fill in the sun."
+	}
 	if err := store.New(file, []byte(zones.Template(answers))); err != nil {
 		return err
 	}
-	sun := ""
-	if answers.Sun == "" {
-		sun = " Fill in the sun."
+	record := "Put a weather record beside it as rain.csv: date, rain_mm, tmin_c, tmax_c; ten years are better than one."
+	if answers.Station != "" {
+		fmt.Fprintln(o.out, o.told)
+		record = "A record of the place itself is better: hollowbed weather FILE looks at one."
 	}
 	fmt.Fprintf(o.out, `Wrote %s. Next:
   1. Look through it; the comments say what the lines mean.%[3]s
-  2. Put a weather record beside it as rain.csv: date, rain_mm, tmin_c, tmax_c; ten years are better than one.
+  2. %[4]s
   3. hollowbed basin --garden %[2]s     does the bed hold, and drain?
   4. hollowbed choose --garden %[2]s    what to plant
 Before any digging, have buried pipes and cables marked.
-`, file, o.dir, sun)
+`, file, o.dir, sun, record)
 	return nil
 }
+
+// guessedSun stands in a garden by --near until somebody counts: the middle of what
+// beds have, common practice, no source.
+const guessedSun = "6 h"
+
+// place fills in what follows from where the garden lies; an option of its own
+// counts before it.
+func (o *startOptions) place(a *zones.Answers) error {
+	if o.near == "" {
+		return nil
+	}
+	spot, err := climate.FindSpot(o.near)
+	if err != nil {
+		return usagef("--%s", strings.TrimPrefix(err.Error(), ": "))
+	}
+	near := climate.NearestTo(spot, 1)
+	if len(near) == 0 {
+		return usagef("--near: %q: no station is within %s: the stations are those of the United States; see weather.monthly in the garden file", o.near, zones.Units(a.Units).Away(climate.FarthestKM))
+	}
+	a.Longitude, a.Station = degrees(spot.LonDeg), near[0].ID
+	for key, text := range map[string]string{"latitude": degrees(spot.LatDeg), "time-zone": spot.TimeZone} {
+		if o.given[key] == nil && text != "" {
+			o.given[key] = &text
+		}
+	}
+	o.told = fmt.Sprintf("%s: weather is made from the climate of %s (%d years of record, most of it before %d). It is not a record.",
+		spot.Title, zones.Units(a.Units).StationText(near[0]), near[0].Years, climate.StationsUntil)
+	for _, doubt := range near[0].Doubts() {
+		o.told += "\nNote: " + doubt + "."
+	}
+	return nil
+}
+
+func degrees(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
 
 // answers takes the options, and asks for the rest where somebody is there.
 func (o *startOptions) answers() (zones.Answers, error) {
@@ -79,6 +132,11 @@ func (o *startOptions) answers() (zones.Answers, error) {
 	var faults []error
 	for i := range zones.Questions(zones.UnitsUS) {
 		q := zones.Questions(zones.Units(a.Units))[i]
+		if i == 1 { // once the units are known
+			if err := o.place(&a); err != nil {
+				faults = append(faults, err)
+			}
+		}
 		given := o.given[q.Key]
 		if given == nil && o.terminal {
 			if err := o.ask(ask, &a, q); err != nil {

@@ -85,7 +85,11 @@ func gardenFiles(dir string) []string {
 	names := []string{"garden.yaml", "planted.csv", "season.csv", "plants.csv"}
 	if file, err := plainfile.Dir(dir).Open("garden.yaml"); err == nil {
 		if g, err := zones.ReadGarden("garden.yaml", file); err == nil {
-			names = append(names, g.Weather.File)
+			for _, file := range []string{g.Weather.File, g.Weather.Monthly} {
+				if file != "" {
+					names = append(names, file)
+				}
+			}
 		}
 		file.Close()
 	}

@@ -39,7 +39,15 @@ func (b *Batch) recordName(row Row) (file string, besideTable bool) {
 	if err != nil {
 		return "", false
 	}
-	return g.Weather.File, false
+	return WeatherFile(g.Weather), false
+}
+
+// WeatherFile is the file that weather rests on; "" if it rests on none.
+func WeatherFile(w zones.Weather) string {
+	if w.File == "" {
+		return w.Monthly
+	}
+	return w.File
 }
 
 // climate gives the weather record of a garden, ready for the balance; nil if
@@ -48,6 +56,9 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 	file, beside := g.Weather.File, false
 	if row.Record.Text != "" {
 		file, beside = row.Record.Text, true
+	}
+	if g.Weather.FromClimate() && !beside {
+		return b.made(g)
 	}
 	key := recordKey(g, file, beside)
 	read, err := b.files.get(key, func() (*site.Record, error) {
@@ -82,6 +93,25 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 		filled := *read
 		filled.Days, filled.Notes = slices.Clone(filled.Days), slices.Clone(filled.Notes)
 		return g.Climate(&filled)
+	})
+}
+
+// made gives weather that a climate makes, wholly or in part.
+func (b *Batch) made(g *zones.Garden) (*zones.Climate, error) {
+	key := fmt.Sprintf("%+v|%v|%v|%v", g.Weather, g.Site.LatitudeDeg, g.Site.LongitudeDeg, g.Units)
+	return b.climates.get(key, func() (*zones.Climate, error) {
+		rec, err := g.ReadWeather(func(file string, take func(string, io.Reader) error) error {
+			content, shown, err := b.Open(file, false)
+			if err != nil {
+				return err
+			}
+			defer content.Close()
+			return take(shown, content)
+		})
+		if err != nil {
+			return nil, err
+		}
+		return g.Climate(rec)
 	})
 }
 

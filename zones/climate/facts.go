@@ -20,9 +20,7 @@ type Facts struct {
 // equator.
 func (n Normals) Facts() Facts {
 	f := Facts{RainMM: n.YearRainMM()}
-	for i, days := range monthDays() {
-		f.WetDays += float64(float64(days) * n.Months[i].WetShare())
-	}
+	f.WetDays = n.wetDays()
 	rec := n.Record(Years, 1, site.Patterns()[0])
 	f.ColdestC = ColdestC(rec)
 	f.LastFrost, f.FirstFall = frosts(rec)

@@ -15,9 +15,13 @@ const FirstYear = 1801
 // months' half-hour rates say, where these are known, or else by the pattern of
 // site.Patterns.
 func (n Normals) Record(years int, seed uint64, pattern string) *site.Record {
-	days := n.Days(FirstYear, years, seed)
+	return n.record(FirstYear, years, seed, pattern)
+}
+
+func (n Normals) record(firstYear, years int, seed uint64, pattern string) *site.Record {
+	days := n.Days(firstYear, years, seed)
 	r := &site.Record{
-		Start: time.Date(FirstYear, 1, 1, 0, 0, 0, 0, time.UTC), Step: "daily", Pattern: pattern,
+		Start: time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC), Step: "daily", Pattern: pattern,
 		RainMM: make([]float64, 0, 24*len(days)), Missing: make([]bool, 24*len(days)), Days: make([]site.Day, 0, len(days)),
 	}
 	hours := n.spread(seed, pattern)

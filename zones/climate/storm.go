@@ -62,12 +62,23 @@ func (s *storms) hours(d *draw, month int, rainMM float64) [24]float64 {
 		return 1 - exp(max((peak-h)/width, -600))/2
 	}
 	var out [24]float64
-	all := before(24) - before(0)
+	inDay := before(24) - before(0)
+	all := 0.0
 	for h := range out {
-		out[h] = (before(float64(h+1)) - before(float64(h))) / all
+		if part := before(float64(h+1)) - before(float64(h)); part > drizzle*inDay {
+			out[h] = part
+			all += part
+		}
+	}
+	for h := range out {
+		out[h] /= all
 	}
 	return out
 }
+
+// drizzle is the share of a day's rain from which on an hour has rain: a storm has an
+// end.
+const drizzle = 0.002
 
 // power is the law of low + (high - low) u^k, u even between 0 and 1.
 type power struct{ low, high, k float64 }

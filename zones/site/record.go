@@ -11,6 +11,7 @@ type Record struct {
 	Source  string    // file name as shown to people
 	Start   time.Time // 00:00 of the first day, in a zone of fixed offset
 	Step    string    // step of the source: "hourly" or "daily"
+	Climate string    // the climate that made it, wholly or in part, and that it is no record; "" for a record
 	Pattern string    // 24-hour pattern that daily rain was spread by; "" if hourly
 	RainMM  []float64 // mm in the hour; 0 where Missing
 	Missing []bool    // the source has no rain value for this hour

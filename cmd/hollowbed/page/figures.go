@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"strings"
 	"sync"
@@ -128,18 +129,22 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 func (w *worker) weather(old *model, g *zones.Garden) (*site.Record, error) {
 	if old != nil {
 		before := old.judge.Exposure.Lot.Garden
-		if before.Site.LatitudeDeg == g.Site.LatitudeDeg && fmt.Sprintf("%+v", before.Weather) == fmt.Sprintf("%+v", g.Weather) {
+		if fmt.Sprint(before.Site.LatitudeDeg, before.Site.LongitudeDeg) == fmt.Sprint(g.Site.LatitudeDeg, g.Site.LongitudeDeg) && fmt.Sprintf("%+v", before.Weather) == fmt.Sprintf("%+v", g.Weather) {
 			return old.record, nil
 		}
 	}
-	file, err := plainfile.Open(w.s.garden.Files, g.Weather.File, g.Weather.File)
-	if errors.Is(err, fs.ErrNotExist) {
+	rec, err := g.ReadWeather(func(name string, take func(string, io.Reader) error) error {
+		file, err := plainfile.Open(w.s.garden.Files, name, name)
+		if err != nil {
+			return err
+		}
+		defer file.Close()
+		return take(name, file)
+	})
+	if errors.Is(err, fs.ErrNotExist) && !g.Weather.FromClimate() {
 		return nil, &zones.NoRecordError{File: g.Weather.File}
-	} else if err != nil {
-		return nil, err
 	}
-	defer file.Close()
-	return site.ReadRecord(g.Weather.File, file, g.Weather.Format, g.Site.LatitudeDeg)
+	return rec, err
 }
 
 // expose runs the water, or takes the run over where nothing in it changed.

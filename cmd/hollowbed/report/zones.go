@@ -22,6 +22,7 @@ type Zones struct {
 // Record says which weather a document rests on.
 type Record struct {
 	Source       string   `json:"source"`
+	Climate      string   `json:"climate"`
 	From         string   `json:"from" schema:"dated"`
 	To           string   `json:"to" schema:"dated"`
 	Years        int      `json:"years"`
@@ -97,7 +98,7 @@ type BandRow struct {
 func NewRecord(f zones.RecordFacts) Record {
 	r := Record{
 		Source: f.Source, From: date(f.From), To: date(f.To), Years: f.Years,
-		Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes,
+		Climate: f.Climate, Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes,
 	}
 	r.MeanYearMM, r.WettestDayMM = Number(f.Figures.MeanYearMM), Number(f.Figures.WettestDayMM)
 	r.ColdestC, r.HottestC = Number(f.Figures.ColdestC), Number(f.Figures.HottestC)

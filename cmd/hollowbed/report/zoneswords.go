@@ -172,6 +172,9 @@ func (r Record) words() string {
 	if r.MissingHours > 0 {
 		missing = plural(r.MissingHours, "hour missing", "hours missing")
 	}
+	if r.Climate != "" {
+		return fmt.Sprintf("Weather: %s (%s)", r.Climate, plural(r.Years, "year", "years"))
+	}
 	return fmt.Sprintf("Record: %s, %s to %s, %s, %s, %s", r.Source, r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
 }
 
