@@ -2,6 +2,10 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -69,4 +73,26 @@ func TestFirstWordsTellHowFar(t *testing.T) {
 		assert.Contains(t, errs.String(), "Reading 100000 plants for the first time")
 		assert.Equal(t, terminal, strings.Contains(errs.String(), "50%"), errs.String())
 	}
+}
+
+// An input that is read twice from its start has the digest of its bytes, and one
+// that cannot go back says so.
+func TestInputGoesBack(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "plants.csv")
+	require.NoError(t, os.WriteFile(path, []byte("id\na\n"), 0o600))
+	file, err := os.Open(path)
+	require.NoError(t, err)
+	defer file.Close()
+	in := &input{File: file, sum: sha256.New()}
+	for range 2 {
+		_, err := in.Seek(0, io.SeekStart)
+		require.NoError(t, err)
+		assert.False(t, in.ended)
+		text, err := io.ReadAll(in)
+		require.NoError(t, err)
+		assert.Equal(t, "id\na\n", string(text))
+		assert.Equal(t, fmt.Sprintf("%x", sha256.Sum256(text)), in.SHA256())
+	}
+	_, err = in.Seek(1, io.SeekStart)
+	assert.ErrorIs(t, err, errors.ErrUnsupported)
 }

@@ -81,6 +81,17 @@ func (in *input) Read(p []byte) (int, error) {
 	return n, err
 }
 
+// Seek goes back to the start, from which it is summed anew.
+func (in *input) Seek(offset int64, whence int) (int64, error) {
+	file, ok := in.File.(io.Seeker)
+	if !ok || offset != 0 || whence != io.SeekStart {
+		return 0, errors.ErrUnsupported
+	}
+	in.sum.Reset()
+	in.ended = false
+	return file.Seek(0, io.SeekStart)
+}
+
 // SHA256 is the digest of what was read so far, in hexadecimal.
 func (in *input) SHA256() string { return hex.EncodeToString(in.sum.Sum(nil)) }
 

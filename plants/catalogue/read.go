@@ -1,6 +1,9 @@
 package catalogue
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"slices"
@@ -61,7 +64,55 @@ func readWithin(name string, r io.Reader, lim table.Limits) (*Catalogue, error) 
 // ReadKnown is Read, but first asks known for the table, by the digest of its
 // very bytes and how many lines they have, and reads on if that gives nil.
 func ReadKnown(name string, r io.Reader, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
-	return read(name, r, table.DefaultLimits(), known)
+	lim := table.DefaultLimits()
+	file, ok := r.(io.ReadSeeker)
+	if ok {
+		_, err := file.Seek(0, io.SeekStart)
+		ok = err == nil
+	}
+	if !ok {
+		return read(name, r, lim, known)
+	}
+	c, err := ask(file, lim, known)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", name, err)
+	case c != nil:
+		return c, nil
+	}
+	return read(name, r, lim, nil)
+}
+
+// ask asks for a file without keeping what is read of it, and goes back to its
+// start.
+func ask(file io.ReadSeeker, lim table.Limits, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
+	var lines lineCounter
+	sum, into := sha256.New(), io.Writer(&lines)
+	summer, ok := file.(interface{ SHA256() string })
+	if !ok {
+		into = io.MultiWriter(&lines, sum)
+	}
+	n, err := io.Copy(into, io.LimitReader(file, lim.FileBytes+1))
+	if err == nil && n <= lim.FileBytes {
+		digest := hex.EncodeToString(sum.Sum(nil))
+		if ok {
+			digest = summer.SHA256()
+		}
+		if c := known(digest, int(lines)); c != nil {
+			return c, nil
+		}
+	}
+	if err == nil {
+		_, err = file.Seek(0, io.SeekStart)
+	}
+	return nil, err
+}
+
+type lineCounter int
+
+func (n *lineCounter) Write(p []byte) (int, error) {
+	*n += lineCounter(bytes.Count(p, []byte{'\n'}))
+	return len(p), nil
 }
 
 func read(name string, r io.Reader, lim table.Limits, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
