@@ -74,13 +74,6 @@ func extraterrestrial(latDeg float64, dayOfYear int) float64 {
 	return math.Max(0, ra)
 }
 
-// SolarFromRange returns solar radiation, MJ/m2 a day, from the day's range of
-// temperature: Rs = k sqrt(Tmax - Tmin) Ra, k 0.16 inland and 0.19 by the sea,
-// temperatures in deg C, Ra in MJ/m2 a day. Source: FAO-56 Eq. 50.
-func SolarFromRange(k, tminC, tmaxC, ra float64) float64 {
-	return k * math.Sqrt(tmaxC-tminC) * ra
-}
-
 // hargreaves returns reference evapotranspiration, mm/d:
 // ET0 = 0.0023 (Tmean + 17.8) sqrt(Tmax - Tmin) Ra, temperatures in deg C,
 // Tmean = (Tmax + Tmin) / 2, Ra = 0.408 times raMJ (MJ/m2 a day). Held at 0

@@ -6,11 +6,6 @@ import (
 	"slices"
 )
 
-// WeibullPosition returns the chance not to be exceeded that is given to the
-// i-th smallest of n yearly values, i from 1: p = i / (n + 1).
-// Source: Weibull 1939, the usual plotting position of hydrology.
-func WeibullPosition(i, n int) float64 { return float64(i) / float64(n+1) }
-
 // QuantileWeibull returns the value that a share p of years stays at or below,
 // by straight lines between the plotting positions i / (n + 1) of the sorted
 // values: with h = (n + 1) p, x[floor h] + (h - floor h)(x[floor h + 1] -

@@ -55,21 +55,6 @@ func lessLog(x float64) float64 {
 	return x - math.Log1p(x)
 }
 
-// pondedMM returns the depth taken up after some hours under shallow ponding:
-// F with F - s ln(1 + F/s) = K t. Symbols, limits and source as hoursToTake.
-func (g greenAmpt) pondedMM(hours float64) float64 { return g.fromMM(0, hours) }
-
-// rateMMH returns the rate at which a soil that has taken up F mm can take
-// more: f = K (1 + s/F); K where there is no suction or no room, +Inf at F = 0
-// otherwise. Source: Chow, Maidment and Mays 1988, Eq. 4.3.7.
-func (g greenAmpt) rateMMH(takenMM float64) float64 {
-	s := g.sorbMM()
-	if g.KMMH <= 0 || s <= 0 {
-		return max(g.KMMH, 0)
-	}
-	return g.KMMH * (1 + s/max(takenMM, 0))
-}
-
 // pondingHours returns when water begins to stand under steady rain i:
 // t = K s / (i (i - K)); +Inf if the soil can take the rain for ever (i <= K),
 // 0 if there is no suction or no room to delay it. Source: Chow, Maidment and
@@ -83,24 +68,6 @@ func (g greenAmpt) pondingHours(rainMMH float64) float64 {
 		return math.Inf(1)
 	}
 	return k * g.sorbMM() / (rainMMH * (rainMMH - k))
-}
-
-// rainMM returns the depth taken up after some hours of steady rain: all of it
-// until ponding, then F with F - Fp - s ln((s + F)/(s + Fp)) = K (t - tp).
-// Water that cannot go in is taken to run off. Source: Chow, Maidment and Mays
-// 1988, Eq. 4.4.5.
-func (g greenAmpt) rainMM(rainMMH, hours float64) float64 {
-	if math.IsNaN(rainMMH) || math.IsNaN(hours) {
-		return math.NaN()
-	}
-	if rainMMH <= 0 || hours <= 0 {
-		return 0
-	}
-	ponding := g.pondingHours(rainMMH)
-	if hours <= ponding {
-		return rainMMH * hours
-	}
-	return g.fromMM(rainMMH*ponding, hours-ponding)
 }
 
 // fromMM returns the depth taken up in all when ponding lasts some hours and

@@ -6,7 +6,7 @@ import "time"
 
 // Record is a weather record on a gapless hourly time line in local standard
 // time: hour i begins at Start + i hours, and day j is hours 24j to 24j+23.
-// rainMM and Missing have 24 entries for every entry of Days.
+// RainMM and Missing have 24 entries for every entry of Days.
 type Record struct {
 	Source  string    // file name as shown to people
 	Start   time.Time // 00:00 of the first day, in a zone of fixed offset

@@ -120,13 +120,3 @@ func HydrologicGroup(rateMMH, depthMM float64) string {
 	}
 	return "D"
 }
-
-// RationalFlowM3H returns the flow off a surface in steady rain:
-// Q = C i A / 1000, C the runoff coefficient 0-1, i in mm/h, A in m2, Q in
-// m3/h. Rain steady for at least the time water takes to cross the surface,
-// which on a house lot is minutes. Source: the rational method, for example
-// Chow, Maidment and Mays 1988, section 15.1.
-func RationalFlowM3H(areaM2, coefficient, intensityMMH float64) float64 {
-	const mmPerM = 1000
-	return coefficient * intensityMMH / mmPerM * areaM2
-}

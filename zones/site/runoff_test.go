@@ -167,20 +167,3 @@ func TestHydrologicGroupOfTextureClasses(t *testing.T) {
 		assert.GreaterOrEqual(t, got, w.byTexture, "%s: never drier than by texture", w.class)
 	}
 }
-
-// Sources: 1 in of rain on 1,000 sq ft is 623 US gal (several extension
-// handbooks); 1 in/h on 1 sq ft is 0.0104 gpm (2015 National Standard Plumbing
-// Code, Appendix A); 21,400 sq ft at 1 in/h is 6,688 sq ft at 3.2 in/h (Uniform
-// Plumbing Code, Appendix D).
-func TestRationalFlow(t *testing.T) {
-	const (
-		sqFt  = 0.3048 * 0.3048
-		usGal = 231 * 0.0254 * 0.0254 * 0.0254
-		in    = 25.4
-	)
-	assert.InDelta(t, 623, RationalFlowM3H(1000*sqFt, 1, in)/usGal, 0.5)
-	assert.InDelta(t, 0.0104, RationalFlowM3H(sqFt, 1, in)/usGal/60, 0.00005)
-	assert.InEpsilon(t, RationalFlowM3H(21400*sqFt, 1, in), RationalFlowM3H(6688*sqFt, 1, 3.2*in), 1e-4)
-	assert.InDelta(t, 0.9, RationalFlowM3H(100, 0.9, 10), 1e-12)
-	assert.Zero(t, RationalFlowM3H(0, 0.9, 10))
-}

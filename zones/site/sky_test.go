@@ -257,3 +257,13 @@ func BenchmarkSunOf2000Places(b *testing.B) {
 		sky.Grid(obstacles, 0, 0, 10, 5, 0.15811, func(x, y float64) (float64, bool) { return 0, true })
 	}
 }
+
+// at returns the hours of the cell that holds (x, y); NaN off the grid and
+// where there is no bed.
+func (g *SunGrid) at(x, y float64) float64 {
+	column, row := math.Floor((x-g.MinX)/g.StepM), math.Floor((y-g.MinY)/g.StepM)
+	if !(column >= 0) || !(row >= 0) || column >= float64(g.Columns) || row >= float64(g.Rows) {
+		return math.NaN()
+	}
+	return g.Hours[int(row)*g.Columns+int(column)]
+}

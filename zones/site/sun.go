@@ -48,25 +48,6 @@ func sunAt(phi, delta, w float64) direction {
 	return direction{east: -cd * sw, north: cp*sd - sp*cd*cw, up: sp*sd + cp*cd*cw}
 }
 
-// sunPosition returns where the sun stands: its height over the level horizon
-// and its direction clockwise from true north (east 90, south 180), degrees.
-// solarH is solar time in hours, 12 when the sun crosses the meridian. Solar
-// time runs ahead of or behind the clock with longitude, daylight saving and
-// the equation of time (up to 16 minutes); none of these changes how many
-// hours of a day a place is in the sun, so they are left out.
-// It panics outside -90 to 90 degrees of latitude and days 1 to 366.
-func sunPosition(latDeg float64, dayOfYear int, solarH float64) (altitudeDeg, azimuthDeg float64) {
-	phi := mustLatitude(latDeg)
-	mustDay(dayOfYear)
-	s := sunAt(phi, solarDeclination(dayOfYear), (solarH-12)*math.Pi/12)
-	altitudeDeg = math.Atan2(s.up, math.Hypot(s.east, s.north)) * 180 / math.Pi
-	azimuthDeg = math.Atan2(s.east, s.north) * 180 / math.Pi
-	if azimuthDeg < 0 {
-		azimuthDeg += 360
-	}
-	return altitudeDeg, azimuthDeg
-}
-
 // hourAngleAbove returns the hour angle, radians, up to which the sun before
 // and after noon stands higher than the given altitude:
 // cos(w) = (sin(a) - sin(phi) sin(delta)) / (cos(phi) cos(delta)).

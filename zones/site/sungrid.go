@@ -49,16 +49,6 @@ func (g *SunGrid) middle(column, row int) (x, y float64) {
 	return g.MinX + (float64(column)+0.5)*g.StepM, g.MinY + (float64(row)+0.5)*g.StepM
 }
 
-// at returns the hours of the cell that holds (x, y); NaN off the grid and
-// where there is no bed.
-func (g *SunGrid) at(x, y float64) float64 {
-	column, row := math.Floor((x-g.MinX)/g.StepM), math.Floor((y-g.MinY)/g.StepM)
-	if !(column >= 0) || !(row >= 0) || column >= float64(g.Columns) || row >= float64(g.Rows) {
-		return math.NaN()
-	}
-	return g.Hours[int(row)*g.Columns+int(column)]
-}
-
 // ZoneSun is the sun of one zone, hours a day: the mean of its cells, the least
 // and the most.
 type ZoneSun struct {
