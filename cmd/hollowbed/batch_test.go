@@ -47,7 +47,7 @@ func batchCases() []statusCase {
 		{"batch $gardens", 0, `invented demo garden`}, {"batch $gardens --garden $good --what basin --shard 2/2 --cores 1", 0, `^$`}, {"batch --help", 0, `^$`},
 		{"batch", 2, `accepts 1 arg.*want hollowbed batch FILE`}, {"batch a b", 2, `accepts 1 arg`}, {"batch $gardens --nosuch", 2, `unknown flag`},
 		{"batch $none", 2, `no such file: want a table of gardens`}, {"batch $good", 2, `is a folder`}, {"batch $norows", 2, `no rows: want a row`},
-		{"batch $badhead", 2, `head.csv:1:4: rof: not a key of a garden file; did you mean roof\?`}, {"batch -", 2, `standard input: empty`},
+		{"batch $badhead", 2, `head.csv:1:4: rof: not a key of a garden file; did you mean roof\?`}, {"batch -", 2, `standard input:1:1: the file is empty: want a header line`},
 		{"batch $gardens --what all", 2, `--what: "all": want basin, zones or choose`}, {"batch $gardens --cores 0", 2, `--cores: 0: want 1 or more`},
 		{"batch $gardens --shard 3/2", 2, `--shard: "3/2": want i/n`}, {"batch $gardens --shard 0/2", 2, `want i/n`}, {"batch $gardens --shard x", 2, `want i/n`},
 		{"batch $gardens --shard=", 2, `--shard: "": want a value`}, {"batch $gardens --what=", 2, `--what: "": want a value`}, {"batch $gardens --out=", 2, `--out: "": want a value`},
