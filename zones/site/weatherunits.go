@@ -7,7 +7,6 @@ import (
 // stationFigures is how the figures of a file are written whose columns are
 // named PRCP, TMAX and TMIN, as in NOAA's daily summaries by station.
 type stationFigures struct {
-	looked           bool
 	days             int
 	hottest          float64 // as written
 	wholeC, wholeMM  bool    // no decimals anywhere

@@ -112,15 +112,15 @@ func (w *Rows) Next() error {
 		if err := w.split(); err != nil {
 			return err
 		}
-		if !Blank(w.Cells) {
+		if !allBlank(w.Cells) {
 			w.whole = false
 			return nil
 		}
 	}
 }
 
-// Blank reports whether no cell holds anything but blank space.
-func Blank(cells []string) bool {
+// allBlank reports whether no cell holds anything but blank space.
+func allBlank(cells []string) bool {
 	for _, c := range cells {
 		if strings.TrimSpace(c) != "" {
 			return false
