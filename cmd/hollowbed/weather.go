@@ -23,6 +23,7 @@ import (
 type weatherOptions struct {
 	common
 	write string
+	near  string
 	set   []string
 	file  string
 }
@@ -30,8 +31,8 @@ type weatherOptions struct {
 func newWeather(w world) *cobra.Command {
 	o := &weatherOptions{common: common{world: w}}
 	cmd := &cobra.Command{
-		Use:   "weather FILE",
-		Short: "Look at a file of weather, and put it into a garden",
+		Use:   "weather [FILE]",
+		Short: "Look at a file of weather, and put it into a garden; or list the nearest climates",
 		Long: `Look at a file of weather by the hour or day: what it says, where it has gaps,
 and what looks wrong in it; then the lines of the garden file that name it.
 --write DIR copies the file into a garden's folder and writes these lines there.
@@ -39,15 +40,27 @@ and what looks wrong in it; then the lines of the garden file that name it.
 Meteorological services publish such files, most of them free: ask for daily
 rain with lowest and highest temperature of the station nearest by, ten years or
 more, as text or CSV. What an error asks for is tried with --set, for instance
---set rain_unit=mm or --set where.station=Q1.`,
-		Args: cobra.ExactArgs(1),
+--set rain_unit=mm or --set where.station=Q1.
+
+--near PLACE looks at no file: it lists the built-in climates of the United States
+that are nearest by distance and height, for a garden without a record.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if o.near != "" {
+				return cobra.NoArgs(cmd, args)
+			}
+			return cobra.ExactArgs(1)(cmd, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if o.near != "" {
+				return o.nearest(o.near)
+			}
 			o.file = args[0]
 			return o.run()
 		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.garden, "garden", "", "folder of a garden, for its latitude and time zone")
+	f.StringVar(&o.near, "near", "", `list the climates nearest to a place: "Duluth, MN", "46.78, -92.11" or a station's id`)
 	f.StringVar(&o.write, "write", "", "put the file into the garden in this `folder`")
 	f.StringArrayVar(&o.set, "set", nil, "a `key=value` of the section weather, such as rain_unit=mm; may come again")
 	f.StringVar(&o.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")

@@ -76,12 +76,34 @@ func median(days []float64) int {
 	return int(math.Round(site.QuantileWeibull(days, 0.5)))
 }
 
+// warmNights tells of a fault in the source: at some 200 stations, most of those of
+// Wisconsin among them, the nights of winter are far too warm (Gordon WI in January
+// -6.1 by day and -9.2 by night, 60 km from Solon Springs with -6.2 and -17.9), as if
+// readings below zero had been lost. It shows as a month of frost by day whose days and
+// nights differ by less than 0.55 of what they do in the month when they differ most. A
+// few stations by large lakes are so in truth; they are left out with the others.
+func (n Normals) warmNights() bool {
+	most := 0.0
+	for _, m := range n.Months {
+		most = max(most, m.TMaxC-m.TMinC)
+	}
+	for _, m := range n.Months {
+		if m.TMaxC < -1 && m.TMaxC-m.TMinC < 0.55*most {
+			return true
+		}
+	}
+	return false
+}
+
 // Doubts says where a climate is known to do worse than elsewhere, for people to read.
 func (n Normals) Doubts() []string {
 	var out []string
 	year := n.YearRainMM()
 	if year < 350 {
 		out = append(out, "in dry country single storms decide, and made years miss the longest droughts and the rarest floods")
+	}
+	if n.warmNights() {
+		out = append(out, "the winter nights of this station look too warm to be true: do not trust how cold it gets here, and take another station")
 	}
 	most, mean := 0.0, 0.0
 	for m := range n.Months {

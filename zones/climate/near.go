@@ -121,11 +121,11 @@ func (n Near) rank() float64 {
 const FarthestKM = 200
 
 // NearestTo returns the stations nearest to a spot by distance and height, at most
-// so many and none that is farther than FarthestKM.
+// so many, none that is farther than FarthestKM and none with warmNights.
 func NearestTo(s Spot, most int) []Near {
 	var out []Near
 	for _, st := range Stations() {
-		if n := st.From(s); n.KM <= FarthestKM {
+		if n := st.From(s); n.KM <= FarthestKM && !st.warmNights() {
 			out = append(out, n)
 		}
 	}

@@ -153,3 +153,27 @@ func TestNearCountsHeight(t *testing.T) {
 	assert.InDelta(t, 6.5, n.Here().Months[3].TMaxC-n.Months[3].TMaxC, 1e-9)
 	assert.Empty(t, NearestTo(Spot{LatDeg: 48, LonDeg: 11, ElevationM: math.NaN()}, 5), "Munich has none")
 }
+
+// Stations whose winter nights are wrong in the source are not offered, and say so when
+// they are asked for by name. Duluth's coldest night of one year in ten is near -34 deg C
+// (-30 F; National Weather Service, from memory).
+func TestWarmNights(t *testing.T) {
+	gordon, ok := StationByID("WI473186")
+	require.True(t, ok)
+	assert.Contains(t, gordon.Doubts()[0], "too warm to be true")
+	solon, ok := StationByID("WI477892")
+	require.True(t, ok)
+	assert.Empty(t, solon.Doubts())
+	n := 0
+	for _, s := range Stations() {
+		if s.warmNights() {
+			n++
+		}
+	}
+	assert.InDelta(t, 210, n, 60)
+	duluth, err := FindSpot("Duluth, MN")
+	require.NoError(t, err)
+	for _, near := range NearestTo(duluth, 5) {
+		assert.InDelta(t, -38, near.Facts().ColdestC, 8, near.Title())
+	}
+}
