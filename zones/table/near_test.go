@@ -37,7 +37,7 @@ func TestEditsProperties(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	names := []string{"height_cm", "spread_cm", "wet_h", "sun", "Été"}
+	names := []string{"height_cm", "spread_cm", "wet_h", "sun", "Été", "bc"}
 	for wrong, want := range map[string]string{
 		"heigth_cm": "height_cm", // neighbours swapped
 		"Height CM": "height_cm", // other dress
@@ -48,6 +48,9 @@ func TestNearest(t *testing.T) {
 		"we":        "", // too few letters to guess from
 		"":          "",
 		"-_-":       "",
+		"snu":       "sun",
+		"hsun":      "sun",
+		"abc":       "", // of two letters, one would be enough to have none in common
 	} {
 		assert.Equal(t, want, Nearest(wrong, names), "%q", wrong)
 	}
