@@ -90,7 +90,7 @@ func TestStop(t *testing.T) {
 	after := func(n int64) func() bool { return func() bool { return asked.Add(1) > n } }
 	j = NewJudge(j.Exposure)
 	j.Stop = after(5)
-	assert.Len(t, j.all(c), len(c.Plants), "after five questions no zone is judged any more")
+	assert.Len(t, j.All(c), len(c.Plants), "after five questions no zone is judged any more")
 	for _, n := range []int64{0, 1, 5} {
 		asked.Store(0)
 		j.Stop = after(n)
@@ -138,14 +138,14 @@ func TestOver(t *testing.T) {
 	got, _ := j.Over(again).Zone(p, "slope")
 	assert.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
 	c := tableOf(p, hardy("two"))
-	j.all(c)
+	j.All(c)
 	before := &j.found["slope"].fits[0]
-	after := j.Over(again).all(c)
-	assert.Equal(t, NewJudge(again).all(c), after)
+	after := j.Over(again).All(c)
+	assert.Equal(t, NewJudge(again).All(c), after)
 	assert.Same(t, before, &j.found["slope"].fits[0], "only wishes differ: nothing judged again")
 	shade, err := expose(t, map[string]string{"sun": "{bottom: 2 h, slope: 6 h, rim: 7 h}"}, rec).Lot.ExposeAgain(a)
 	require.NoError(t, err)
-	assert.Equal(t, NewJudge(shade).all(c), j.Over(shade).all(c))
+	assert.Equal(t, NewJudge(shade).All(c), j.Over(shade).All(c))
 	other, err := b.Lot.ExposeAgain(a)
 	require.NoError(t, err)
 	assert.NotSame(t, a.Run, other.Run, "more roof, more water: another run")

@@ -85,7 +85,7 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 	if err := knownWishes(g, c); err != nil {
 		return nil, err
 	}
-	verdicts := j.all(c)
+	verdicts := j.All(c)
 	if j.stopped() {
 		return nil, errStopped
 	}

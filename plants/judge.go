@@ -122,10 +122,10 @@ func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
 	return v
 }
 
-// all judges every plant of a catalogue in every zone of the bed, zone by
+// All judges every plant of a catalogue in every zone of the bed, zone by
 // zone from the bottom up, in the order of the catalogue; not all if Stop ends
 // it. Plants that were judged in the same zone and sun before are not judged again.
-func (j *Judge) all(c *catalogue.Catalogue) []Verdict {
+func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 	all := make([]Verdict, 0, len(j.Exposure.Zones)*len(c.Plants))
 	for _, z := range j.Exposure.Zones {
 		if !(z.AreaM2 > 0) {

@@ -109,7 +109,7 @@ func TestDisagreements(t *testing.T) {
 func TestAllInOrder(t *testing.T) {
 	j := NewJudge(expose(t, nil, someYears(3)))
 	c := tableOf(hardy("b"), with(hardy("a"), func(p *catalogue.Plant) { p.DryD = 3 }))
-	all := j.all(c)
+	all := j.All(c)
 	require.Len(t, all, 6)
 	for i, zone := range []string{"bottom", "bottom", "slope", "slope", "rim", "rim"} {
 		assert.Equal(t, zone, all[i].Zone)

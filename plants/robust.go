@@ -146,7 +146,7 @@ func ChooseRobust(j *Judge, c *catalogue.Catalogue, d zones.Doubt, samples []zon
 	if err := knownWishes(j.Exposure.Lot.Garden, c); err != nil {
 		return nil, err
 	}
-	all := j.all(c)
+	all := j.All(c)
 	if j.stopped() {
 		return nil, errStopped
 	}

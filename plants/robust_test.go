@@ -44,13 +44,13 @@ func TestRobustHoldsInFreshCases(t *testing.T) {
 	j, c := demoJudge(t, 6)
 	d := j.Exposure.Lot.UsualDoubt()
 	years := len(j.Exposure.Whole)
-	first, _, err := judgeCases(j, j.all(c), d, d.Samples(RobustCases, years, 1))
+	first, _, err := judgeCases(j, j.All(c), d, d.Samples(RobustCases, years, 1))
 	require.NoError(t, err)
 	const fresh = 160
-	again, _, err := judgeCases(j, j.all(c), d, d.Samples(fresh, years, 99))
+	again, _, err := judgeCases(j, j.All(c), d, d.Samples(fresh, years, 99))
 	require.NoError(t, err)
 	robust, fragile := 0, 0
-	for _, v := range j.all(c) {
+	for _, v := range j.All(c) {
 		sure, ok := first.Of(v)
 		assert.Equal(t, v.Bar == NoBar, ok, "followed if it is offered")
 		if !ok {
@@ -70,7 +70,7 @@ func TestRobustHoldsInFreshCases(t *testing.T) {
 	assert.Greater(t, robust, 10, "there is something to check")
 	for _, z := range j.Exposure.Zones {
 		offered, always := 0.0, 0.0
-		for _, v := range j.all(c) {
+		for _, v := range j.All(c) {
 			if sure, ok := first.Of(v); ok && v.Zone == z.Zone {
 				offered++
 				if sure.Right == RobustCases {

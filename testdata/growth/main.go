@@ -308,10 +308,13 @@ func gardens() error {
 func assignments() error {
 	return curve("exact assignment of plants to places", "plants", []int{50, 100, 200, 400, 800}, func(n int) (func() error, error) {
 		draw := rand.New(rand.NewPCG(1, 2))
-		cost := make([]float64, n*n)
-		for i := range cost {
-			cost[i] = draw.Float64()
+		p := moves.Problem{Plants: make([]moves.Plant, n), Places: make([]moves.Place, n), Loss: make([]float64, n*n)}
+		for i := range p.Plants {
+			p.Plants[i].At = i
 		}
-		return func() error { _, err := moves.Assign(cost, n, n); return err }, nil
+		for i := range p.Loss {
+			p.Loss[i] = draw.Float64()
+		}
+		return func() error { _, err := moves.Solve(p); return err }, nil
 	})
 }
