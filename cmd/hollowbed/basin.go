@@ -55,12 +55,13 @@ func (o *basinOptions) run() error {
 		}
 		size = &s
 	}
-	doc := report.NewBasin(f.head, lot, performance, size)
+	var inlets *report.Inlets
 	if o.inlets {
-		if doc.Inlets = report.NewInlets(lot); doc.Inlets == nil {
+		if inlets = report.NewInlets(lot); inlets == nil {
 			return noInlet("--inlets", f)
 		}
 	}
+	doc := report.NewBasin(f.head, lot, performance, size, inlets)
 	if o.route != "" {
 		if err := o.writeRoute(f, lot); err != nil {
 			return err

@@ -14,6 +14,7 @@ import (
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
@@ -145,22 +146,33 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if err != nil {
 		return report.CareIn{}, err
 	}
-	in := report.CareIn{FirstYear: plants.FirstYear{Exposure: judge.Exposure, Setting: care.Default()}}
 	rows, err := f.planted(&o.common)
 	if err != nil {
-		return in, err
+		return report.CareIn{}, err
 	}
-	if len(rows) > 0 {
-		in.Stands, in.Notes = plants.StandingIn(judge.Exposure, rows, table)
-	} else {
-		in.Stands = planting.Stands()
-	}
+	in := o.stands(judge, planting, table, rows)
 	switch {
 	case len(in.Stands) == 0 && len(rows) > 0:
 		return in, usagef("%s: none of its plants is both in the plant table and in the bed, so nothing is known of their first year", f.name("planted.csv"))
 	case len(in.Stands) == 0:
 		return in, usagef("the planting list of %s is empty, so nothing needs a first year: see hollowbed choose", f.garden.Source)
 	}
+	return in, o.workOut(f, rows, &in)
+}
+
+// stands lists what needs a first year: what is planted, or else what is to be.
+func (o *careOptions) stands(judge *plants.Judge, planting *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted) report.CareIn {
+	in := report.CareIn{FirstYear: plants.FirstYear{Exposure: judge.Exposure, Setting: care.Default()}}
+	if len(rows) > 0 {
+		in.Stands, in.Notes = plants.StandingIn(judge.Exposure, rows, table)
+	} else {
+		in.Stands = planting.Stands()
+	}
+	return in
+}
+
+// workOut works out the first year of what stands.
+func (o *careOptions) workOut(f *folder, rows []placement.Planted, in *report.CareIn) error {
 	if o.hoseLMin > 0 {
 		in.Setting.HoseLMin, in.HoseGiven = o.hoseLMin, true
 	}
@@ -173,18 +185,18 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 		on = o.now().In(f.garden.Site.Location)
 	}
 	y, m, d := on.Date()
-	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, judge.Exposure.Lot.Record.Start.Location())
-	if err := o.setPlanted(f, rows, &in); err != nil {
-		return in, err
+	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, in.Exposure.Lot.Record.Start.Location())
+	if err := o.setPlanted(f, rows, in); err != nil {
+		return err
 	}
 	if err := in.WorkOut(); err != nil {
-		return in, err
+		return err
 	}
-	if err := o.thisYear(f, &in); err != nil {
-		return in, err
+	if err := o.thisYear(f, in); err != nil {
+		return err
 	}
 	in.SayToday()
-	return in, nil
+	return nil
 }
 
 // setPlanted takes the day of planting from the option, from planted.csv, or

@@ -103,6 +103,14 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if err != nil {
 		return in, err
 	}
-	in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes)
-	return in, err
+	if in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes); err != nil {
+		return in, err
+	}
+	young := careOptions{common: o.common}
+	first := young.stands(judge, planting, table, standing)
+	if len(first.Stands) == 0 {
+		return in, nil
+	}
+	in.FirstYear = &first
+	return in, young.workOut(f, standing, in.FirstYear)
 }

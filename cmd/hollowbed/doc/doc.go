@@ -25,6 +25,7 @@
 package doc
 
 import (
+	"html/template"
 	"io"
 	"strings"
 	"unicode"
@@ -51,6 +52,7 @@ type Text struct {
 	Whole bool   `json:"-"`              // a terminal breaks it as it breaks a Line
 	In    int    `json:"-"`              // how far a terminal indents the first line
 	Hang  int    `json:"-"`              // how far a terminal indents what follows the first line
+	More  string `json:"-"`              // what to type next: a terminal adds it
 	Know  string `json:"-"`              // keys of "how we know", apart by blanks
 }
 
@@ -59,6 +61,7 @@ type List struct {
 	Title string   `json:"title,omitempty"`
 	Items []string `json:"items"`
 	Bare  bool     `json:"-"`              // a terminal sets no dash before an item
+	Run   bool     `json:"-"`              // a terminal sets all in one sentence
 	Mind  bool     `json:"mind,omitempty"` // what can hurt somebody
 	Aside bool     `json:"-"`              // the printed report has it among its notes (Asides)
 }
@@ -70,6 +73,7 @@ type Facts []Fact
 type Fact struct {
 	Label string `json:"label"`
 	Value string `json:"value"`
+	Note  string `json:"note,omitempty"` // for papers that have more room than a terminal
 	Know  string `json:"-"`
 }
 
@@ -78,7 +82,7 @@ type Table struct {
 	Caption string   `json:"caption"` // a terminal prints none
 	Columns []Column `json:"columns"`
 	Rows    [][]Cell `json:"rows"`
-	Know    string   `json:"-"`
+	Know    string   `json:"know,omitempty"`
 	// Prose is how a terminal prints a row of more than a line holds: always,
 	// or, where Narrow is stated, if it has fewer characters in a line than that.
 	Prose  func(w io.Writer, row []string) `json:"-"`
@@ -89,6 +93,7 @@ type Table struct {
 type Column struct {
 	Head  string `json:"head"`
 	Right bool   `json:"right,omitempty"` // figures to be compared down the column
+	Wide  bool   `json:"wide,omitempty"`  // a terminal has no room for it
 	Bar   int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
 	Know  string `json:"know,omitempty"`  // the page tints bars by it
 	Under bool   `json:"under,omitempty"` // long words, which the page sets beneath the rest of the row
@@ -101,6 +106,7 @@ type Cell struct {
 	Latin string `json:"latin,omitempty"` // a plant's name in Latin
 	ID    string `json:"id,omitempty"`    // of a plant, for the page to show
 	Level string `json:"level,omitempty"` // of a risk, for the page to tint
+	Look  string `json:"look,omitempty"`  // how it came out, for the eye: ok, fails, unknown
 	Bar   *Bar   `json:"bar,omitempty"`
 }
 
@@ -118,6 +124,14 @@ func NewBar(mild, hard, whole float64) *Bar {
 	}
 	part := func(v float64) float64 { return max(0, min(1, v/whole)) }
 	return &Bar{Mild: part(min(mild, hard)), Hard: part(hard)}
+}
+
+// Apart sets an empty line before a list, unless the list is empty too.
+func Apart(l List) []Block {
+	if len(l.Items) == 0 {
+		return nil
+	}
+	return []Block{Line(""), l}
 }
 
 // Cells are cells of words alone.
@@ -140,16 +154,23 @@ func ready(blocks []Block) []Block {
 	return out
 }
 
-// Asides are the lists among blocks that the printed report has in its notes.
+// Asides are the lists among blocks that the printed report has in its notes;
+// what can hurt somebody it has at its head.
 func Asides(blocks []Block) []Block {
 	var out []Block
 	for _, b := range ready(blocks) {
-		if l, list := b.(List); list && l.Aside {
+		if l, list := b.(List); list && l.Aside && !l.Mind {
 			l.Aside = false
 			out = append(out, l)
 		}
 	}
 	return out
+}
+
+// Picture is a drawing with what stands below it, for the printed report.
+type Picture struct {
+	ID, Name, Below, Know string
+	SVG                   template.HTML // as draw writes it, with every text in it escaped
 }
 
 func (Heading) kind() string { return "heading" }
@@ -158,9 +179,12 @@ func (Text) kind() string    { return "text" }
 func (List) kind() string    { return "list" }
 func (Facts) kind() string   { return "facts" }
 func (Table) kind() string   { return "table" }
+func (Picture) kind() string { return "picture" }
 
 func (h Heading) plain() Block { return Heading(Plain(string(h))) }
 func (l Line) plain() Block    { return Line(Plain(string(l))) }
+
+func (p Picture) plain() Block { return p } // no file has a word in it
 
 func (t Text) plain() Block {
 	t.Lead, t.Words = Plain(t.Lead), Plain(t.Words)
@@ -179,7 +203,7 @@ func (l List) plain() Block {
 func (f Facts) plain() Block {
 	out := make(Facts, len(f))
 	for i, fact := range f {
-		out[i] = Fact{Plain(fact.Label), Plain(fact.Value), fact.Know}
+		out[i] = Fact{Plain(fact.Label), Plain(fact.Value), Plain(fact.Note), fact.Know}
 	}
 	return out
 }

@@ -20,7 +20,7 @@ var templates embed.FS
 // thing is known.
 func HTML(id string, blocks []Block, know func(key string) (template.HTML, error)) (template.HTML, error) {
 	t, err := template.New("").Funcs(template.FuncMap{
-		"shown": Shown, "raised": raised, "capital": capital, "bar": rangeBar, "bars": Table.bars,
+		"shown": Shown, "raised": Raised, "capital": Capital, "bar": rangeBar, "bars": Table.bars, "class": class, "short": List.short,
 		"comma": func(s string) string { return strings.TrimSuffix(s, ",") }, "rows": Table.of, "stacked": Table.stacked,
 		"marks": func(keys string) (template.HTML, error) { return marks(keys, know) },
 	}).ParseFS(templates, "blocks.html")
@@ -78,19 +78,36 @@ func Shown(s string) string {
 	}, Plain(s))
 }
 
-// raised sets the 2 of m2 and the 3 of m3 high.
-func raised(s string) string {
+// Raised sets the 2 of m2 and the 3 of m3 high.
+func Raised(s string) string {
 	s = regexp.MustCompile(`(\d m)2\b`).ReplaceAllString(Shown(s), "$1²")
 	return regexp.MustCompile(`(\d m)3\b`).ReplaceAllString(s, "$1³")
 }
 
-// capital begins a text with a large letter.
-func capital(s string) string {
+// Capital begins a text with a large letter.
+func Capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	if n == 0 {
 		return s
 	}
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// short says whether the items of a list stand well in two columns.
+func (l List) short() bool {
+	return len(l.Items) > 5 && !slices.ContainsFunc(l.Items, func(s string) bool { return len(s) > 110 })
+}
+
+// class says how a cell looks.
+func class(c Cell, in Column) string {
+	out := c.Look
+	if in.Right {
+		out += " n"
+	}
+	if in.Wide {
+		out += " source"
+	}
+	return strings.TrimSpace(out)
 }
 
 // bars says whether a table holds bars, so that its caption can say what they

@@ -5,9 +5,15 @@ package doc
 func JSON(blocks []Block) []map[string]Block {
 	out := []map[string]Block{}
 	for _, b := range ready(blocks) {
-		if _, terminal := b.(Line); !terminal {
-			out = append(out, map[string]Block{b.kind(): b})
+		switch b := b.(type) {
+		case Line, Picture:
+			continue
+		case Text:
+			if b.Words == "" {
+				continue
+			}
 		}
+		out = append(out, map[string]Block{b.kind(): b})
 	}
 	return out
 }

@@ -51,11 +51,15 @@ func (t Text) print(w io.Writer) {
 	if t.Whole {
 		line(w, lead+t.Words)
 	} else {
-		Wrap(w, lead, strings.Repeat(" ", t.Hang), t.Words)
+		Wrap(w, lead, strings.Repeat(" ", t.Hang), t.Words+" "+t.More)
 	}
 }
 
 func (l List) print(w io.Writer) {
+	if l.Run {
+		Wrap(w, l.Title+": ", "  ", strings.Join(l.Items, "; ")+".")
+		return
+	}
 	if l.Title != "" {
 		line(w, l.Title+":")
 	}
@@ -100,6 +104,9 @@ func (t Table) print(w io.Writer) {
 	var columns []table.ColumnConfig
 	head := table.Row{}
 	for _, c := range t.Columns {
+		if c.Wide {
+			continue
+		}
 		head = append(head, c.Head)
 		if c.Right {
 			columns = append(columns, table.ColumnConfig{Number: len(head), Align: text.AlignRight, AlignHeader: text.AlignRight})
@@ -113,6 +120,9 @@ func (t Table) print(w io.Writer) {
 	for _, cells := range t.Rows {
 		row := table.Row{}
 		for i, c := range cells {
+			if t.Columns[i].Wide {
+				continue
+			}
 			row = append(row, c.Words)
 			if n := t.Columns[i].Bar; n > 0 {
 				row = append(row, c.Bar.draw(n))

@@ -51,7 +51,8 @@ func (l *live) with(f func(*plants.Judge)) {
 
 // figures are the documents of a model.
 type figures struct {
-	Bed      report.ScreenBed        `json:"bed"`
+	Bed      []map[string]doc.Block  `json:"bed"`
+	Short    doc.Facts               `json:"short"` // the bed in a few figures
 	Record   string                  `json:"record"`
 	Zones    []map[string]doc.Block  `json:"zones"`
 	List     listed                  `json:"list"`
@@ -205,9 +206,9 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	if err != nil {
 		return err
 	}
-	zonesDoc := report.NewZones(head, e)
+	bed, zonesDoc := report.NewBasin(head, e.Lot, performance, nil, nil), report.NewZones(head, e)
 	m.words = figures{
-		Bed: report.NewScreenBed(report.NewBasin(head, e.Lot, performance, nil)), Record: report.RecordWords(zonesDoc.Record, head.Units),
+		Bed: doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
 		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
 		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
 	}

@@ -162,8 +162,8 @@ type shown struct {
 		Key, Text string
 		Set       bool
 	} `json:"fields"`
-	Bed  struct{ Area, Captured string } `json:"bed"`
-	List struct {
+	Short []struct{ Label, Value string } `json:"short"`
+	List  struct {
 		Advice string
 		Lines  []struct {
 			ID    string

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
 )
@@ -38,9 +39,10 @@ type Care struct {
 	Today          CareToday     `json:"today"`
 	Notes          []string      `json:"notes" schema:"each some"`
 	Cautions       []string      `json:"cautions" schema:"some; each some"`
-	in             CareIn        // for words
-	dueAfter       []care.Due    // every year, once rooted
-	due            []care.Due    // until then
+	Blocks         []doc.Block   `json:"-"`
+	in             CareIn
+	dueAfter       []care.Due // every year, once rooted
+	due            []care.Due // until then
 }
 
 // CareZone is the watering of one zone in its first year.
@@ -174,7 +176,7 @@ type CareZoneToday struct {
 // NewCare makes the document of a first year.
 func NewCare(g Garden, in CareIn) Care {
 	rooted := in.RootedOn()
-	doc := Care{
+	out := Care{
 		Garden: g, Record: NewRecord(in.Exposure.Record), in: in,
 		Planted: date(in.Planted), PlantedFrom: in.PlantedFrom, PlantedAssumed: in.PlantedAssumed, RootedOn: date(rooted),
 		HoseLMin: Number(in.Setting.HoseLMin), HoseAssumed: !in.HoseGiven, RiskMax: Number(in.Setting.RiskMax), HeavyRainMM: Number(in.HeavyMM),
@@ -183,10 +185,10 @@ func NewCare(g Garden, in CareIn) Care {
 		Plants: []CarePlant{}, Tasks: []CareTask{},
 	}
 	for i := range in.Stands {
-		doc.Zones = append(doc.Zones, newCareZone(in, i))
+		out.Zones = append(out.Zones, newCareZone(in, i))
 	}
 	for _, p := range in.Plants {
-		doc.Plants = append(doc.Plants, CarePlant{
+		out.Plants = append(out.Plants, CarePlant{
 			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Limit: string(p.Limit),
 			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Watered: Number(p.Watered), KeptDry: Number(p.KeptDry), Bridged: Number(p.Bridged),
 			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
@@ -200,17 +202,18 @@ func NewCare(g Garden, in CareIn) Care {
 		if t.RainMM > 0 {
 			row.RainMM = Number(t.RainMM)
 		}
-		doc.Tasks = append(doc.Tasks, row)
+		out.Tasks = append(out.Tasks, row)
 	}
-	doc.Dated = careDues(doc.due)
+	out.Dated = careDues(out.due)
 	if y := in.This; y != nil {
-		doc.ThisYear = &CareThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
+		out.ThisYear = &CareThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
 		for _, d := range y.Heavy {
-			doc.ThisYear.Heavy = append(doc.ThisYear.Heavy, date(d))
+			out.ThisYear.Heavy = append(out.ThisYear.Heavy, date(d))
 		}
 	}
-	doc.Today = newCareToday(in)
-	return doc
+	out.Today = newCareToday(in)
+	out.word()
+	return out
 }
 
 func newCareZone(in CareIn, i int) CareZone {

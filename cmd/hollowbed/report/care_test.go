@@ -9,19 +9,23 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
 	"hollowbed/zones"
 )
 
 // Days are told by the month, and the year where it turns.
 func TestVisitDays(t *testing.T) {
 	days := func(dates ...string) string {
-		var visits []CareVisit
+		var visits []care.Watering
 		for _, d := range dates {
-			visits = append(visits, CareVisit{Date: d})
+			day, err := time.Parse(time.DateOnly, d)
+			require.NoError(t, err)
+			visits = append(visits, care.Watering{Date: day})
 		}
-		return visitDays("2026", visits)
+		return visitDays(2026, visits)
 	}
 	assert.Equal(t, "none", days())
 	assert.Equal(t, "May 3", days("2026-05-03"))
@@ -36,7 +40,7 @@ func TestRiskSpan(t *testing.T) {
 	span := func(v ...float64) string {
 		var r riskSpan
 		for _, x := range v {
-			r.add(Number(x))
+			r.add(x)
 		}
 		return r.String()
 	}
@@ -51,16 +55,10 @@ func TestRiskSpan(t *testing.T) {
 // The advice on the roof water follows the weeks: clash before best, never a
 // week that there is not.
 func TestLetInAdvice(t *testing.T) {
-	weeks := []CareWeek{{Week: 0, Date: "2026-05-01", Drowned: 0.3}, {Week: 1, Date: "2026-05-08"}, {Week: 2, Date: "2026-05-15"}, {Week: 3, Date: "2026-05-22"}}
+	in := CareIn{FirstYear: plants.FirstYear{Planted: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC), Setting: care.Setting{RiskMax: 0.1}}}
 	advice := func(earliest, best, latest int, clash bool) string {
-		at := func(i int) *CareWeek {
-			if i < 0 {
-				return nil
-			}
-			return &weeks[i]
-		}
-		d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1, LetIn: CareLetIn{Weeks: weeks, Earliest: at(earliest), Best: at(best), Latest: at(latest), Clash: clash}}
-		return d.letInAdvice()
+		in.LetIn = &care.LetIn{Weeks: []care.LetInWeek{{Week: 0, Drowned: 0.3}, {Week: 1}, {Week: 2}, {Week: 3}}, Earliest: earliest, Best: best, Latest: latest, Clash: clash}
+		return letInAdvice(zones.UnitsMetric, in)
 	}
 	assert.Contains(t, advice(0, 0, 3, false), "from the day of planting: 30 % would drown")
 	assert.Contains(t, advice(0, 1, 2, false), "best in week 1 (2026-05-08): before, more young plants drown; from week 3 on")
@@ -112,23 +110,26 @@ func TestCareTodayLines(t *testing.T) {
 // A name from a file cannot leave its line or steer a terminal.
 func TestCareNamesArePlain(t *testing.T) {
 	var b strings.Builder
-	d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1, Plants: []CarePlant{{VernacularName: "Low\x1b[2JWisp\nand", Zone: "rim", Count: 3, Verdict: string(care.SafeWatered)}}}
-	d.plantsText(&b)
+	doc.Terminal(&b, []doc.Block{doc.List{Items: youngPlants(zones.UnitsMetric, []plants.YoungPlant{young("Low\x1b[2JWisp\nand", 3, care.SafeWatered)})}})
 	assert.Contains(t, b.String(), "3 Low\ufffd[2JWisp and (rim)")
 	assert.NotContains(t, b.String(), "\x1b")
 }
 
+func young(name string, count int, v care.Verdict) plants.YoungPlant {
+	return plants.YoungPlant{Count: count, FirstYear: care.FirstYear{
+		Plant: catalogue.Plant{VernacularName: name}, Zone: "rim", Verdict: v, Alone: 0.5, Watered: 0.2, KeptDry: 0.3, Bridged: 0.1, TypicalLitres: 10,
+	}}
+}
+
 // Every verdict of care has its place in the list.
 func TestCareVerdicts(t *testing.T) {
-	var b strings.Builder
-	d := Care{Garden: Garden{Units: zones.UnitsMetric}, RiskMax: 0.1}
+	var all []plants.YoungPlant
 	for _, v := range careVerdicts() {
-		d.Plants = append(d.Plants, CarePlant{VernacularName: "Wisp", Zone: "rim", Count: 2, Verdict: string(v), Alone: 0.5, Watered: 0.2, KeptDry: 0.3, Bridged: 0.1, TypicalLitres: 10})
+		all = append(all, young("Wisp", 2, v))
 	}
-	d.plantsText(&b)
-	flat := strings.Join(strings.Fields(b.String()), " ")
+	flat := strings.Join(youngPlants(zones.UnitsMetric, all), "\n")
 	for _, v := range careVerdicts() {
-		assert.Contains(t, flat, "- "+string(v)+": 2 Wisp (rim).")
+		assert.Contains(t, flat, string(v)+": 2 Wisp (rim).")
 	}
 	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; one plant at a time the help takes 20 L in a typical year.")
 	assert.Contains(t, flat, string(care.SafeKeptDry)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 30 %.")

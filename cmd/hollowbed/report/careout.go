@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants/care"
 	"hollowbed/zones"
 )
@@ -52,7 +53,7 @@ func careTodayLines(in CareIn, show care.Show) [3]string {
 // TextToday prints three lines.
 func (d Care) TextToday(w io.Writer) {
 	for _, line := range careTodayLines(d.in, careShow(d.Garden.Units)) {
-		fmt.Fprintln(w, Plain(line))
+		doc.Terminal(w, []doc.Block{doc.Line(line)})
 	}
 }
 
@@ -114,24 +115,29 @@ func lookNote(in CareIn) string {
 // weather of this year the waterings are those of a typical year, and after
 // them, under a task of their own, those of a dry one.
 func (d Care) CSV(w io.Writer) error {
-	rows := [][]string{{"date", "zone", "task", "litres", "minutes", "note"}}
+	var t doc.Table
+	for _, head := range []string{"date", "zone", "task", "litres", "minutes", "note"} {
+		t.Columns = append(t.Columns, doc.Column{Head: head})
+	}
+	tenths := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	for _, e := range d.entries() {
 		litres, minutes := "", ""
 		if e.water {
-			litres, minutes = strconv.FormatFloat(e.litres, 'f', 1, 64), strconv.FormatFloat(e.minutes, 'f', 1, 64)
+			litres, minutes = tenths(e.litres), tenths(e.minutes)
 		}
-		rows = append(rows, []string{date(e.date), e.zone, e.task, litres, minutes, e.title + ": " + e.note})
+		t.Rows = append(t.Rows, doc.Cells(date(e.date), e.zone, e.task, litres, minutes, e.title+": "+e.note))
 	}
-	for i, z := range d.Zones {
-		if d.ThisYear != nil {
+	for i, s := range d.in.Stands {
+		if d.in.This != nil {
 			break
 		}
-		for _, v := range d.in.Plans[i].Years[d.in.Plans[i].Dry].For(d.in.Planted) {
-			rows = append(rows, []string{date(v.Date), z.Zone, "water-dry-year", strconv.FormatFloat(v.Litres, 'f', 1, 64), strconv.FormatFloat(v.Minutes, 'f', 1, 64),
-				fmt.Sprintf("Water the %s: in place of the above if the year is as dry as %d", z.Zone, z.DryYear)})
+		dry := d.in.Plans[i].Years[d.in.Plans[i].Dry]
+		for _, v := range dry.For(d.in.Planted) {
+			t.Rows = append(t.Rows, doc.Cells(date(v.Date), s.Zone, "water-dry-year", tenths(v.Litres), tenths(v.Minutes),
+				fmt.Sprintf("Water the %s: in place of the above if the year is as dry as %d", s.Zone, dry.Year)))
 		}
 	}
-	return writeRows(w, rows)
+	return doc.CSV(w, t)
 }
 
 // ICal writes the calendar: the dates of the first year, then the standing
@@ -161,38 +167,31 @@ func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }
 // TextChecklist prints a list with boxes to tick.
 func (d Care) TextChecklist(w io.Writer) {
 	u := d.Garden.Units
-	d.Garden.title(w, "Checklist of the first year")
-	wrap(w, "", "", fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in)))
+	out := append(opening(d.Garden, "Checklist of the first year", nil),
+		doc.Text{Words: fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in))})
 	month := ""
 	for _, e := range d.entries() {
 		if m := e.date.Format("January 2006"); m != month {
-			fmt.Fprintf(w, "\n%s\n", m)
+			out = append(out, doc.Line(""), doc.Line(m))
 			month = m
 		}
-		line := e.title
+		line := "[ ] " + date(e.date) + "  " + e.title
 		if e.water {
-			line += fmt.Sprintf(": %s, %s", u.Water(e.litres/1000), careMinutes(e.minutes))
+			line += fmt.Sprintf(": %s, %s", litres(u, e.litres), careMinutes(e.minutes))
 		}
-		fmt.Fprintf(w, "[ ] %s  %s\n", date(e.date), Plain(line))
+		out = append(out, doc.Line(line))
 	}
-	fmt.Fprintln(w)
+	out = append(out, doc.Line(""))
 	for _, t := range d.in.Tasks {
 		if t.Day == 0 {
-			wrap(w, "After heavy rain: ", "  ", d.after(t)+" "+t.Do)
-			fmt.Fprintln(w, "[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__")
+			out = append(out, doc.Text{Lead: "After heavy rain", Words: rainFrom(u, t) + " " + t.Do, Hang: 2},
+				doc.Line("[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__"))
 		}
 	}
 	for _, c := range d.Cautions {
-		wrap(w, "", "", c)
+		out = append(out, doc.Text{Words: c})
 	}
-}
-
-// after says from how much rain on a task is due.
-func (d Care) after(t care.Task) string {
-	if t.RainMM > 0 {
-		return d.Garden.Units.Depth(t.RainMM) + " or more in a day, some four times a year."
-	}
-	return "Whenever it poured."
+	doc.Terminal(w, out)
 }
 
 // careDatesFrom says what the dates rest on.

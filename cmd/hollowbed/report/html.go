@@ -27,6 +27,7 @@ type PageIn struct {
 	Catalogue   string // the plant table's name
 	Planting    *plants.Planting
 	Placed      *plants.Placed
+	FirstYear   *CareIn // nil where nothing stands
 	Version     string
 }
 
@@ -38,12 +39,13 @@ type Page struct {
 	MixMM    Number
 	SunHow   string // how the sun is known
 	Basin    Basin
+	Way      *Inlets // nil without an inlet section
 	Record   *Record
-	Zones    *Zones   // nil without a record
-	Choose   *Choose  // nil without a record
-	Place    *Place   // nil where nothing stands
-	Route    *Picture // of the way in; nil without an inlet section
-	Pictures []Picture
+	Zones    *Zones  // nil without a record
+	Choose   *Choose // nil without a record
+	Care     *Care   // nil where nothing stands
+	Place    *Place  // nil where nothing stands
+	Pictures []doc.Block
 	Ruled    []RuledOut
 	Version  string
 }
@@ -60,14 +62,17 @@ func NewPage(in PageIn) (Page, error) {
 	p := Page{
 		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), MixMM: Number(in.Lot.Garden.Mix.DepthMM),
 		SunHow: sunKnown(in.Lot),
-		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil), Version: in.Version,
+		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil, nil), Version: in.Version,
 	}
 	p.Record = p.Basin.Record
-	p.Basin.Inlets = NewInlets(in.Lot)
-	if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
-		route := picture(svg, tallest)
-		route.ID, route.Name, route.Refs, route.Below = "fig-route", "The way in", []string{"inlet"}, "The way from the downspout to the bed, seen from the side."+scaled(route.Share)
-		p.Route = &route
+	if p.Way = NewInlets(in.Lot); p.Way != nil {
+		p.Way.Blocks = p.Way.word(in.Lot, p.Way.Chosen)
+		if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
+			route := picture(svg, tallest)
+			below := slices.IndexFunc(p.Way.Blocks, func(b doc.Block) bool { _, table := b.(doc.Table); return table }) + 1
+			p.Way.Blocks = slices.Insert(p.Way.Blocks, below, doc.Block(doc.Picture{ID: "fig-route", Name: "The way in", Know: "inlet", SVG: route.SVG,
+				Below: "The way from the downspout to the bed, seen from the side." + scaled(route.Share)}))
+		}
 	}
 	if in.Exposure == nil {
 		return p, nil
@@ -83,6 +88,11 @@ func NewPage(in PageIn) (Page, error) {
 	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
 		place := NewPlace(in.Garden, in.Placed, "")
 		p.Place = &place
+	}
+	if in.FirstYear != nil {
+		first := NewCare(in.Garden, *in.FirstYear)
+		first.Blocks = append(first.Blocks, careTasks(in.FirstYear.Tasks))
+		p.Care = &first
 	}
 	return p, nil
 }
@@ -148,27 +158,16 @@ func said(text func(io.Writer)) string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
-// Verdict says whether the bed does its work.
-func (p Page) Verdict() string { return said(p.Basin.verdict) }
-
-// Handbook compares the bed with a printed handbook.
-func (p Page) Handbook() string { return strings.TrimPrefix(said(p.Basin.handbookText), "Handbook: ") }
-
 // Advice says what to plant.
 func (p Page) Advice() string { return strings.Join(p.Choose.Advice(), " ") }
 
-// SoilHow says how the rate of the soil came about.
-func (p Page) SoilHow() string { return strings.TrimSpace(p.Basin.soilHow(p.Garden.Units)) }
-
-// SoaksAway says how long a full pond stands.
-func (p Page) SoaksAway() string { return p.Basin.soaksAway(p.Garden.Units) }
-
 // Asides are what stands among the notes.
 func (p Page) Asides() []doc.Block {
-	if p.Zones == nil {
-		return nil
+	all := p.Basin.Blocks
+	if p.Zones != nil {
+		all = append(slices.Clone(p.Zones.Blocks), all...)
 	}
-	return doc.Asides(p.Zones.Blocks)
+	return doc.Asides(all)
 }
 
 // Left says which plants found no place, or "".

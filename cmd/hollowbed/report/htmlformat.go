@@ -14,22 +14,14 @@ import (
 func (p Page) functions(notes *footnotes) template.FuncMap {
 	u := p.Garden.Units
 	metric := func(print func(float64) string) func(Number) string {
-		return func(n Number) string { return raised(print(float64(n))) }
+		return func(n Number) string { return doc.Raised(print(float64(n))) }
 	}
 	return template.FuncMap{
-		"area": metric(u.Area), "volume": metric(u.Volume), "depth": metric(u.Depth), "length": metric(u.Length),
-		"duration": metric(u.Duration), "rate": metric(u.Rate), "percent": metric(u.Percent),
+		"area": metric(u.Area), "depth": metric(u.Depth), "length": metric(u.Length), "duration": metric(u.Duration),
 		"level": func(n Number) string { return signed(u.Depth, float64(n)) },
-		"levelor": func(n Number) string {
-			if math.IsNaN(float64(n)) {
-				return "–"
-			}
-			return signed(u.Depth, float64(n))
-		},
-		"flow": func(n Number) string { return u.Flow(float64(n)) }, "yes": yesNo,
-		"sun": sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural,
+		"sun":   sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
 		"about": func(n Number, assumed bool) string { return risk(float64(n), assumed) },
-		"rows":  p.rowsOf, "zoned": p.zoneNames, "holds": holds, "ref": notes.ref, "used": notes.lines, "css": css,
+		"rows":  p.rowsOf, "zoned": p.zoneNames, "ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },
 	}
 }
@@ -37,14 +29,6 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 // base is the last part of a file's name: where the file lies on this machine
 // is nobody else's business.
 func base(file string) string { return file[strings.LastIndexAny(file, `/\`)+1:] }
-
-// raised sets the 2 of m2 and the 3 of m3 high.
-func raised(s string) string {
-	if strings.HasSuffix(s, " m2") || strings.HasSuffix(s, " m3") {
-		return strings.NewReplacer(" m2", " m²", " m3", " m³").Replace(s)
-	}
-	return s
-}
 
 // figure prints a plain number with no more than two decimals.
 func figure(v float64) string {
@@ -57,17 +41,6 @@ func priced(n Number) string {
 		return "not given"
 	}
 	return money(n)
-}
-
-// holds says in a word how a check came out.
-func holds(known, ok bool) string {
-	switch {
-	case !known:
-		return "not known"
-	case ok:
-		return "yes"
-	}
-	return "no"
 }
 
 // css is the style sheet, which holds nothing from any garden.

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"html/template"
+
+	"hollowbed/cmd/hollowbed/doc"
 )
 
 // Known says how one kind of number came about.
@@ -53,7 +55,7 @@ func (p Page) knowPlants() []Known {
 	if p.Place != nil {
 		u := p.Garden.Units
 		places += fmt.Sprintf(". In an average year %s of planting would be lost here, %s if set out by chance, and in no placement less than %s",
-			raised(u.Area(float64(p.Place.LossM2))), raised(u.Area(float64(p.Place.RandomM2))), raised(u.Area(float64(p.Place.BoundM2))))
+			doc.Raised(u.Area(float64(p.Place.LossM2))), doc.Raised(u.Area(float64(p.Place.RandomM2))), doc.Raised(u.Area(float64(p.Place.BoundM2))))
 	}
 	return []Known{
 		{Key: "list", What: "How many of each plant", How: list, Source: sourceOurs},
@@ -65,8 +67,8 @@ func (p Page) knowPlants() []Known {
 		{Key: "place", What: "Places and distances", How: places, Source: sourceOurs + "; Pythagoras"},
 		{Key: "refused", What: "Plants kept out", How: "each plant and zone counted once, under the limit or wish that keeps it out", Source: sourceTable + ", the record, " + sourceFile},
 		{Key: "labels", What: "Labels that do not hold", How: "the zone that the plant table names, against the risk worked out for this bed", Source: sourceTable + ", and the record"},
-		{Key: "care", What: "First-year figures", How: "rules of the trade, not worked out for this bed", Source: sourcePractice},
-		{Key: "digest", What: "Digests", How: "SHA-256 of every file that was read: the same digests give the same page", Source: "FIPS 180-4"},
+		{Key: "care", What: "First-year figures", How: "waterings, risks and weeks from a daily balance of young roots over every planting year of the record, where there is one; rounds and mulch are rules of the trade", Source: sourceOurs + "; " + sourcePractice},
+		{Key: "digest", What: "Digests", How: "SHA-256 of every file that was read: the same digests give the same page, on the same day where no day of planting is noted", Source: "FIPS 180-4"},
 	}
 }
 

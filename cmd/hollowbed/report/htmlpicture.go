@@ -5,14 +5,14 @@ import (
 	"html/template"
 	"regexp"
 	"strconv"
+
+	"hollowbed/cmd/hollowbed/doc"
 )
 
-// Picture is one drawing with what stands below it.
-type Picture struct {
-	ID, Name, Below string
-	Refs            []string // keys of the lines of "how we know"
+// sized is a drawing as printed; Share of its own size.
+type sized struct {
 	SVG             template.HTML
-	HeightMM, Share float64 // as printed; Share of its own size
+	HeightMM, Share float64
 }
 
 // tallest is how high a drawing may be on paper, mm, so that it stands whole on
@@ -28,18 +28,17 @@ const smallestShare = 0.85
 
 // pictures draws what there is to draw: plan and section where plants stand,
 // bloom where some are chosen, and the driest year.
-func pictures(in PageIn) ([]Picture, error) {
-	var out []Picture
+func pictures(in PageIn) ([]doc.Block, error) {
+	var out []doc.Block
+	add := func(p sized, id, name, below, know string) {
+		out = append(out, doc.Picture{ID: id, Name: name, Below: below, Know: know, SVG: p.SVG})
+	}
 	room := 0.0 // left below the section
 	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
-		plan := picture(PlanSVG(in.Garden, in.Placed), tallest)
-		plan.ID, plan.Name, plan.Refs = "fig-plan", "Plan", []string{"shape", "place"}
-		plan.Below = "The bed from above. The letters are those on the stakes." + scaled(plan.Share)
-		section := picture(SectionSVG(in.Garden, in.Placed), tallest)
-		section.ID, section.Name, section.Refs = "fig-section", "Section", []string{"shape", "deepest"}
-		section.Below = "A cut through the bed with its water levels." + scaled(section.Share)
+		plan, section := picture(PlanSVG(in.Garden, in.Placed), tallest), picture(SectionSVG(in.Garden, in.Placed), tallest)
 		room = tallestPair - section.HeightMM
-		out = append(out, plan, section)
+		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.Share), "shape place")
+		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.Share), "shape deepest")
 	}
 	if len(in.Planting.Lines) > 0 {
 		svg := BloomSVG(in.Garden, in.Planting)
@@ -47,18 +46,14 @@ func pictures(in PageIn) ([]Picture, error) {
 		if bloom.HeightMM > room && bloom.HeightMM*smallestShare <= room { // a little smaller, and both stand on one page
 			bloom = picture(svg, room)
 		}
-		bloom.ID, bloom.Name, bloom.Refs, bloom.Below = "fig-bloom", "Bloom chart", []string{"bloom"}, "Who flowers when."
-		out = append(out, bloom)
+		add(bloom, "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
 	}
 	if in.Placed != nil {
 		svg, err := YearSVG(in.Garden, in.Placed)
 		if err != nil {
 			return nil, err
 		}
-		year := picture(svg, tallest)
-		year.ID, year.Name, year.Refs = "fig-year", "Year chart", []string{"wet", "dry", "record"}
-		year.Below = "Rain, pond and soil water through the driest year on record."
-		out = append(out, year)
+		add(picture(svg, tallest), "fig-year", "Year chart", "Rain, pond and soil water through the driest year on record.", "wet dry record")
 	}
 	return out, nil
 }
@@ -72,7 +67,7 @@ func scaled(share float64) string {
 }
 
 // picture takes a drawing, no taller than the page allows.
-func picture(svg []byte, most float64) Picture {
+func picture(svg []byte, most float64) sized {
 	size := regexp.MustCompile(`^(<svg [^>]*?)width="([0-9.]+)mm" height="([0-9.]+)mm"`)
 	m := size.FindSubmatch(svg)
 	if m == nil {
@@ -82,5 +77,5 @@ func picture(svg []byte, most float64) Picture {
 	h, _ := strconv.ParseFloat(string(m[3]), 64)
 	share := min(1, most/h)
 	head := fmt.Sprintf(`%swidth="%.2fmm" height="%.2fmm"`, m[1], w*share, h*share)
-	return Picture{Share: share, HeightMM: h * share, SVG: template.HTML(head + string(svg[len(m[0]):]))} // draw escapes every text in it
+	return sized{Share: share, HeightMM: h * share, SVG: template.HTML(head + string(svg[len(m[0]):]))} // draw escapes every text in it
 }

@@ -2,21 +2,21 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
+	"hollowbed/zones/inlet"
 )
 
 // Inlets are the three ways to bring the water in, side by side.
 type Inlets struct {
-	Chosen    string   `json:"chosen"`
-	DesignM3H Number   `json:"design_m3h"`
-	RecordM3H Number   `json:"wettest_hour_m3h"`
-	Ways      []Way    `json:"ways" schema:"len 3..3"`
-	Cautions  []string `json:"cautions" schema:"some"`
+	Chosen    string      `json:"chosen"`
+	DesignM3H Number      `json:"design_m3h"`
+	RecordM3H Number      `json:"wettest_hour_m3h"`
+	Ways      []Way       `json:"ways" schema:"len 3..3"`
+	Cautions  []string    `json:"cautions" schema:"some"`
+	Blocks    []doc.Block `json:"-"`
 }
 
 // Way is one way to bring the water in.
@@ -91,92 +91,106 @@ func NewInlets(l *zones.Lot) *Inlets {
 		}
 		out.Ways = append(out.Ways, row)
 	}
+	out.Blocks = out.word(l, "")
 	return out
 }
 
-// text prints the ways side by side, then what each needs and fails.
-func (d Inlets) text(w io.Writer, u zones.Units) {
-	fmt.Fprintln(w, "\nThree ways to bring the water in; levels from the spill level")
-	head := table.Row{""}
-	for _, way := range d.Ways {
-		name := way.Kind
-		if way.Kind == d.Chosen {
-			name += " (taken)"
-		}
-		head = append(head, name)
+// word makes the blocks: the ways side by side, then what each needs and fails.
+// If one is named, what to buy is that of this way alone.
+func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
+	u := l.Garden.Units
+	out := []doc.Block{
+		doc.Heading("Three ways to bring the water in; levels from the spill level"), wayTable(l),
+		doc.Text{Know: "inlet", Words: fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
+			u.Flow(l.WayIn.Plan.DesignM3H), u.Flow(l.WayIn.Plan.RecordM3H))},
 	}
-	line := func(name string, cell func(Way) string) table.Row {
-		row := table.Row{name}
-		for _, way := range d.Ways {
-			row = append(row, cell(way))
-		}
-		return row
-	}
-	depth := func(n Number) string {
-		if math.IsNaN(float64(n)) {
-			return "-"
-		}
-		return signed(u.Depth, float64(n))
-	}
-	grid(w, head, nil, []table.Row{
-		line("can be", func(x Way) string { return yesNo(x.Possible) }),
-		line("length", func(x Way) string { return u.Length(float64(x.LengthM)) }),
-		line("at the downspout", func(x Way) string { return depth(x.StartMM) }),
-		line("where it arrives", func(x Way) string { return depth(x.OutletMM) }),
-		line("fall", func(x Way) string { return fmt.Sprintf("%.2g %%", 100*float64(x.Fall)) }),
-		line("least soil over it", func(x Way) string { return depth(x.LeastCover) }),
-		line("least bed depth", func(x Way) string { return depth(x.BedDepthMM) }),
-		line("carries safely", func(x Way) string { return u.Flow(float64(x.CapacityM3H)) }),
-		line("set by", func(x Way) string { return x.Limit }),
-		line("speed at the bed", func(x Way) string { return u.Speed(float64(x.VelocityMS)) }),
-		line("stones there", func(x Way) string {
-			if !x.PadNeeded {
-				return "a few"
+	for i, way := range l.WayIn.Plan.Ways {
+		var items doc.List
+		for _, i := range way.Items {
+			if one == "" || one == way.Kind {
+				items.Items = append(items.Items, amount(u, i)+" "+i.Name+note(i.Note))
 			}
-			return fmt.Sprintf("%s by %s of %s", u.Length(float64(x.PadLengthM)), u.Length(float64(x.PadWidthM)), u.Depth(float64(x.PadStoneMM)))
-		}),
-		line("to dig", func(x Way) string { return u.Soil(float64(x.CutM3)) }),
-		line("berm or banks", func(x Way) string { return u.Soil(float64(x.FillM3)) }),
-		line("soil to bring in", func(x Way) string { return u.Soil(float64(x.ImportM3)) }),
-	})
-	wrap(w, "", "", fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
-		u.Flow(float64(d.DesignM3H)), u.Flow(float64(d.RecordM3H))))
-	for _, way := range d.Ways {
-		d.needs(w, way, u)
+		}
+		if len(d.Ways[i].Troubles)+len(items.Items) == 0 && one != "" {
+			continue
+		}
+		out = append(out, doc.Line(""), doc.Heading(way.Kind))
+		for _, t := range d.Ways[i].Troubles {
+			words := doc.Text{In: 2, Hang: 4, Lead: "mind", Words: t.What}
+			if t.Refuses {
+				words.Lead = "refused"
+			}
+			if t.Change != "" {
+				words.Words += "; " + t.Change
+			}
+			out = append(out, words)
+		}
+		out = append(out, items)
 	}
-	fmt.Fprintln(w, "\nBefore bringing water in:")
-	bullets(w, d.Cautions)
+	return append(out, doc.Apart(doc.List{Title: "Before bringing water in", Items: d.Cautions, Mind: true})...)
 }
 
-func (d Inlets) needs(w io.Writer, way Way, u zones.Units) {
-	fmt.Fprintf(w, "\n%s\n", way.Kind)
-	for _, t := range way.Troubles {
-		mark := "mind: "
-		if t.Refuses {
-			mark = "refused: "
+// wayTable sets the ways side by side.
+func wayTable(l *zones.Lot) doc.Table {
+	u := l.Garden.Units
+	t := doc.Table{Caption: "Three ways side by side", Know: "inlet", Columns: []doc.Column{{}}}
+	for _, way := range l.WayIn.Plan.Ways {
+		name := way.Kind
+		if way.Kind == l.Garden.Inlet.Way {
+			name += " (taken)"
 		}
-		what := t.What
-		if t.Change != "" {
-			what += "; " + t.Change
+		t.Columns = append(t.Columns, doc.Column{Head: name})
+	}
+	depth := func(mm float64) string {
+		if math.IsNaN(mm) {
+			return "-"
 		}
-		wrap(w, "  "+mark, "    ", what)
+		return signed(u.Depth, mm)
 	}
-	for _, i := range way.Items {
-		wrap(w, "  - ", "    ", i.amount(u)+" "+i.Name+note(i.Note))
+	for _, line := range []struct {
+		name string
+		cell func(inlet.Way) string
+	}{
+		{"can be", func(x inlet.Way) string { return yesNo(x.Possible) }},
+		{"length", func(x inlet.Way) string { return u.Length(x.LengthM) }},
+		{"at the downspout", func(x inlet.Way) string { return depth(x.StartMM) }},
+		{"where it arrives", func(x inlet.Way) string { return depth(x.OutletMM) }},
+		{"fall", func(x inlet.Way) string { return fmt.Sprintf("%.2g %%", 100*x.Fall) }},
+		{"least soil over it", func(x inlet.Way) string { return depth(x.LeastCoverMM) }},
+		{"least bed depth", func(x inlet.Way) string { return depth(x.BedDepthMM) }},
+		{"carries safely", func(x inlet.Way) string { return u.Flow(x.CapacityM3H) }},
+		{"set by", func(x inlet.Way) string { return x.Capacity.Limit }},
+		{"speed at the bed", func(x inlet.Way) string { return u.Speed(x.VelocityMS) }},
+		{"stones there", func(x inlet.Way) string {
+			if !x.Pad.Needed {
+				return "a few"
+			}
+			return fmt.Sprintf("%s by %s of %s", u.Length(x.Pad.LengthM), u.Length(x.Pad.WidthM), u.Depth(x.Pad.RockMM))
+		}},
+		{"to dig", func(x inlet.Way) string { return u.Soil(x.Earth.CutM3) }},
+		{"berm or banks", func(x inlet.Way) string { return u.Soil(x.Earth.FillM3) }},
+		{"soil to bring in", func(x inlet.Way) string { return u.Soil(x.Earth.ImportM3) }},
+	} {
+		row := []string{line.name}
+		for _, way := range l.WayIn.Plan.Ways {
+			row = append(row, line.cell(way))
+		}
+		t.Rows = append(t.Rows, doc.Cells(row...))
 	}
+	return t
 }
 
 // amount words how much of an item to order, waste included.
-func (i WayItem) amount(u zones.Units) string {
+func amount(u zones.Units, i inlet.Item) string {
 	switch i.Unit {
 	case "m":
-		return u.Length(float64(i.Order))
+		return u.Length(i.Order)
 	case "m2":
-		return u.Area(float64(i.Order))
+		return u.Area(i.Order)
 	case "m3":
-		return u.Volume(float64(i.Order))
+		return u.Volume(i.Order)
 	}
-	return fmt.Sprintf("%.0f", float64(i.Order))
+	return fmt.Sprintf("%.0f", i.Order)
 }
 
 func note(s string) string {

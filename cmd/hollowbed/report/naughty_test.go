@@ -81,13 +81,15 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	record := NewRecord(d.exposure.Record)
 	record.Source, record.Notes = text, []string{text}
 
+	lot, weather := *d.exposure.Lot, *d.exposure.Lot.Record
+	weather.Source, weather.Notes = text, []string{text}
+	lot.Record, lot.Native.Notes = &weather, []string{text}
+	basin := NewBasin(g, &lot, d.perform, nil, nil)
 	exposure := *d.exposure
 	exposure.Record.Source, exposure.Record.Notes = text, []string{text}
 	planting := retitled(d.planting, text)
 	planting.Exposure = &exposure
 	choose := NewChoose(g, text, planting, d.exposure.Lot.Checks(d.perform))
-	basin := NewBasin(g, d.exposure.Lot, d.perform, nil)
-	basin.Record, basin.Soil.Notes = &record, []string{text}
 	zoned := NewZones(g, &exposure)
 	place := NewPlace(g, d.placed, "")
 	place.Record, place.Notes = record, []string{text}

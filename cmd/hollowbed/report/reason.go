@@ -51,6 +51,9 @@ func when(t time.Time, year int) string {
 	return " (" + t.Format("Jan 2006") + ")"
 }
 
+// leastRisk is the least risk that a record can tell from none.
+const leastRisk = 0.02
+
 // risk prints a yearly risk: whole percents, and nothing finer than "under
 // 2 %", since less than that no record can tell (see data/METHOD.md). A limit
 // that is only assumed makes it "about".
@@ -59,7 +62,7 @@ func risk(v float64, assumed bool) string {
 	switch {
 	case math.IsNaN(v):
 		return "not known"
-	case v < 0.02:
+	case v < leastRisk:
 		s = "under 2 %"
 	case 100*v >= 99.5: // what rounds to a hundred, which nothing is
 		s = "over 99 %"

@@ -8,65 +8,15 @@ import (
 
 	"hollowbed/plants"
 	"hollowbed/zones"
-	"hollowbed/zones/basin"
 )
 
 // The documents of the local page: figures in words and in the garden's units,
 // ready to be shown, and plain metres for drawing.
 
-// ScreenBed is the bed in words.
-type ScreenBed struct {
-	Advice   string        `json:"advice"`
-	Rows     []ScreenRow   `json:"rows"`
-	Checks   []ScreenCheck `json:"checks"`
-	Cautions []string      `json:"cautions"`
-	Area     string        `json:"area"`
-	Volume   string        `json:"volume"`
-	Drains   string        `json:"drains"`
-	Captured string        `json:"captured"`
-}
-
 // ScreenRow is a name with what stands for it.
 type ScreenRow struct {
 	Label string `json:"label"`
 	Value string `json:"value"`
-}
-
-// ScreenCheck is one check of the bed; State is ok, fails or unknown.
-type ScreenCheck struct {
-	Name   string `json:"name"`
-	State  string `json:"state"`
-	Found  string `json:"found"`
-	Wanted string `json:"wanted"`
-	Source string `json:"source"`
-}
-
-// NewScreenBed words a bed.
-func NewScreenBed(d Basin) ScreenBed {
-	u := d.Garden.Units
-	out := ScreenBed{
-		Advice: flat(d.verdict), Rows: []ScreenRow{}, Checks: newScreenChecks(d.Checks), Cautions: plainAll(d.Cautions),
-		Area: u.Area(float64(d.BedAreaM2)), Volume: u.Volume(float64(d.SpillVolumeM3)), Drains: d.soaksAway(u), Captured: u.Percent(float64(d.Captured)),
-	}
-	for _, p := range d.facts() {
-		out.Rows = append(out.Rows, ScreenRow{p[0], Plain(p[1])})
-	}
-	return out
-}
-
-func newScreenChecks(checks []basin.Check) []ScreenCheck {
-	out := []ScreenCheck{}
-	for _, c := range checks {
-		state := "fails"
-		switch {
-		case !c.Known:
-			state = "unknown"
-		case c.OK:
-			state = "ok"
-		}
-		out = append(out, ScreenCheck{c.Name, state, c.Found, c.Wanted, c.Source})
-	}
-	return out
 }
 
 // flat takes what is printed in lines as one text.

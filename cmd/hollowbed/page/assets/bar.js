@@ -54,7 +54,7 @@ function head(s) {
     $(which).setAttribute('aria-label', s[which] ? `${which === 'undo' ? 'Undo' : 'Redo'}: ${s[which]}` : which === 'undo' ? 'Undo' : 'Redo');
   }
   if (document.activeElement !== $('units')) $('units').value = s.units;
-  if (s.bed) put($('cautions'), s.bed.cautions.map((c) => el('li', { text: c })));
+  if (s.bed) put($('cautions'), s.bed.find((b) => b.list && b.list.mind).list.items.map((c) => el('li', { text: c })));
 }
 
 export async function save() {

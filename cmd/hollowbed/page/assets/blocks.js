@@ -27,7 +27,7 @@ function heads(t) {
 
 const lines = (t) => el('tbody', {}, heads(t).map(([head, rows]) => rows.map((row, k) => el('tr', {},
   k ? null : el('th', { scope: 'row', rowspan: rows.length > 1 ? String(rows.length) : null }, words(head, capital(head.words))),
-  row.slice(1).map((c, i) => el('td', { class: t.columns[i + 1].right ? 'n' : null }, words(c), bar(c.bar, t.columns[i + 1].know)))))));
+  row.slice(1).map((c, i) => el('td', { class: [c.look, t.columns[i + 1].right && 'n'].filter(Boolean).join(' ') || null }, words(c), bar(c.bar, t.columns[i + 1].know)))))));
 
 // stacked rows have no room beside each other: each cell says what it is.
 const stacked = (t) => heads(t).map(([head, rows]) => {
@@ -39,14 +39,19 @@ const stacked = (t) => heads(t).map(([head, rows]) => {
 
 const table = (t) => (t.columns.some((c) => c.under) ? el('ul', { class: 'rows', 'aria-label': t.caption }, stacked(t))
   : el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': t.caption }, el('table', {}, el('caption', { text: t.caption }),
-    el('thead', {}, el('tr', {}, t.columns.map((c) => el('th', { scope: 'col', class: c.right ? 'n' : null, text: capital(c.head) })))), lines(t))));
+    el('thead', {}, el('tr', {}, t.columns.map((c) => (c.head ? el('th', { scope: 'col', class: c.right ? 'n' : null, text: capital(c.head) }) : el('td'))))), lines(t))));
 
 const kinds = {
   heading: (text) => el('h2', { text }),
-  text: (t) => [t.head ? el('h3', { text: capital(t.lead.replace(/,$/, '')) }) : null, el('p', {}, t.lead && !t.head ? el('b', { text: `${t.lead}: ` }) : null, t.words)],
+  text: (t) => [t.head ? el('h3', { text: capital(t.lead.replace(/,$/, '')) }) : null, el('p', {}, t.lead && !t.head ? el('b', { text: `${capital(t.lead)}: ` }) : null, t.words)],
   list: (l) => (l.items.length ? [l.title ? el('h3', { text: l.title }) : null, el('ul', { class: l.mind ? 'mind' : null }, l.items.map((t) => el('li', { text: t })))] : null),
-  facts: (all) => el('dl', { class: 'lines' }, all.map((f) => el('div', {}, el('dt', { text: capital(f.label) }), el('dd', { text: f.value })))),
+  facts: (all, was) => el('dl', { class: 'lines' }, all.map((f) => el('div', {}, el('dt', { text: capital(f.label) }), el('dd', {}, f.value, f.note ? `; ${f.note}` : null,
+    was[f.label] && was[f.label] !== f.value ? el('span', { class: 'soft', text: ` was ${was[f.label]}` }) : null)))),
   table,
 };
 
-export const blocks = (all) => (all || []).map((b) => Object.entries(b).map(([kind, of]) => kinds[kind](of)));
+// blocks draws a document; was is what its facts said before, by label.
+export const blocks = (all, was = {}) => (all || []).map((b) => Object.entries(b).map(([kind, block]) => kinds[kind](block, was)));
+
+// of is the first block of a kind.
+export const of = (all, kind) => all.find((b) => b[kind])[kind];

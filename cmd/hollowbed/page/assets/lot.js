@@ -1,7 +1,7 @@
 // What is given: the fields of the garden file, and what follows from them.
 
 import { $, el, put, say, capital } from './dom.js';
-import { blocks } from './blocks.js';
+import { blocks, of } from './blocks.js';
 import { store, on, change } from './store.js';
 
 const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['site', 'The site'], ['layout', 'Setting out'], ['name', 'The garden']];
@@ -87,21 +87,19 @@ function update(f, fault) {
 }
 
 // follows shows the figures, each beside what it was before the last change.
-let was = new Map();
+let was = {};
 function follows(before) {
   const s = store.state;
   if (!s.bed) return;
   if (before && before.units !== s.units) { // the same figures in other words
-    was = new Map();
+    was = {};
     before = null;
     put($('plan-says'));
   }
-  if (before && before.bed && before.figures_of !== s.figures_of) was = new Map(before.bed.rows.map((r) => [r.label, r.value]));
+  if (before && before.bed && before.figures_of !== s.figures_of) was = Object.fromEntries(of(before.bed, 'facts').map((f) => [f.label, f.value]));
   if (before && before.figures_of !== s.figures_of) {
-    const b = before.bed, n = s.bed;
-    const news = [['Keeps', b.captured, n.captured, ' of the water'], ['Soaks away in', b.drains, n.drains, ''], ['Holds', b.volume, n.volume, ''], ['Area', b.area, n.area, '']]
-      .filter(([, old, now]) => old !== now).map(([what, old, now, of]) => `${what} ${now}${of}, was ${old}.`);
-    const failing = n.checks.filter((c) => c.state === 'fails').map((c) => `${capital(c.name)}: ${c.found}, want ${c.wanted}.`);
+    const news = s.short.flatMap((f) => (before.short || []).filter((old) => old.label === f.label && old.value !== f.value).map((old) => `${capital(f.label)} ${f.value}, was ${old.value}.`));
+    const failing = checksOf(s).filter(([, holds]) => holds.look === 'fails').map(([name, , found, wanted]) => `${capital(name.words)}: ${found.words}, want ${wanted.words}.`);
     if (before.list && s.list && before.list.advice !== s.list.advice) news.push(s.list.advice);
     if (news.length) put($('plan-says'), [...news, ...failing].map((t) => el('span', { text: t })));
     if (news.length) say([...news, ...failing].join(' '));
@@ -109,18 +107,20 @@ function follows(before) {
   const other = s.faults.filter((f) => !fields.has(f.key));
   put($('lot-follows'),
     other.map((f) => el('p', { class: 'wrong', text: `${f.key}: ${f.want}` })),
-    el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), s.bed.advice ? el('p', { text: s.bed.advice }) : null, el('dl', { class: 'lines' }, s.bed.rows.map((r) => {
-      const old = was.get(r.label);
-      return el('div', {}, el('dt', { text: capital(r.label) }), el('dd', {}, r.value, old && old !== r.value ? el('span', { class: 'soft', text: ` was ${old}` }) : null));
-    })), el('p', { class: 'soft', text: s.record })), el('div', { class: 'document' }, blocks(s.zones)));
+    el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), blocks(s.bed.filter((b) => b.text || b.facts), was), el('p', { class: 'soft', text: s.record })),
+    blocks(s.zones));
 }
 
 const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };
 
+// checksOf are the rows of the table of checks: name, whether it holds, what was found, what is wanted, source.
+const checksOf = (s) => s.bed.find((b) => b.table && b.table.know === 'checks').table.rows;
+
 function checks() {
   const s = store.state;
   if (!s.bed) return;
-  put($('lot-checks'), el('h2', { text: 'Checks' }), el('ul', { class: 'checks' }, s.bed.checks.map((c) => el('li', { class: c.state },
-    el('span', { class: 'mark', 'aria-hidden': 'true', text: marks[c.state][0] }),
-    el('div', {}, `${capital(c.name)}: `, el('span', { class: 'found', text: c.found }), el('span', { class: 'hear', text: ` (${marks[c.state][1]})` }), el('p', { class: 'why', text: `Want ${c.wanted}. ${c.source}` }))))));
+  put($('lot-checks'), el('h2', { text: 'Checks' }), el('ul', { class: 'checks' }, checksOf(s).map(([name, holds, found, wanted, source]) => el('li', { class: holds.look },
+    el('span', { class: 'mark', 'aria-hidden': 'true', text: marks[holds.look][0] }),
+    el('div', {}, `${capital(name.words)}: `, el('span', { class: 'found', text: found.words }), el('span', { class: 'hear', text: ` (${marks[holds.look][1]})` }), el('p', { class: 'why', text: `Want ${wanted.words}. ${source.words}` }))))),
+  blocks(s.bed.filter((b) => (b.table && b.table.know !== 'checks') || (b.list && !b.list.mind))));
 }

@@ -38,7 +38,7 @@ function ground() {
   view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
-    'aria-label': `Plan of the bed. ${store.state.bed ? store.state.bed.area : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
+    'aria-label': `Plan of the bed. ${store.state.short ? store.state.short[0].value : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
   }, Object.values(view.layers));
   const L = view.layers;
   for (const [i, b] of p.bands.entries()) {

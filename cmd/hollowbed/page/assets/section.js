@@ -55,7 +55,7 @@ function draw() {
   const small = w < 560;
   parts.push(svg('text', { x: small ? 6 : X(x0) - 16, y: Y(top) - 8, 'text-anchor': small ? 'start' : 'end', text: 'lawn' }));
   parts.push(svg('text', { x: w / 2, y: Y(0) - 6, 'text-anchor': 'middle', text: 'spill level' }));
-  if (s.bed && s.bed.drains) parts.push(svg('text', { class: 'in', x: w / 2, y: Y(low) + mix * 0.5 + 4, 'text-anchor': 'middle', text: 'mix' }));
+  if (s.bed) parts.push(svg('text', { class: 'in', x: w / 2, y: Y(low) + mix * 0.5 + 4, 'text-anchor': 'middle', text: 'mix' }));
   put(frame, svg('svg', { viewBox: `0 0 ${w} ${h}`, role: 'img', 'aria-label': 'Section through the bed, heights drawn larger than lengths.' }, parts));
 }
 

@@ -1,0 +1,192 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/zones"
+	"hollowbed/zones/basin"
+)
+
+// Text prints the bed: verdict first, then what it rests on, then cautions.
+func (d Basin) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
+
+// word makes the blocks of a bed.
+func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
+	u := d.Garden.Units
+	d.Verdict = verdict(d.Checks, size != nil, l.Record != nil)
+	d.Short = doc.Facts{
+		{Label: "bed", Value: u.Area(l.Bed.Spec().Outline.AreaM2()), Know: "shape"}, {Label: "pond", Value: u.Depth(l.Bed.Spec().PondingMM) + " deep", Know: "shape"},
+		{Label: "soaks away in", Value: u.Duration(p.DrainH), Know: "drain"},
+	}
+	d.Blocks = opening(d.Garden, "The basin", nil)
+	if l.Record != nil {
+		d.Blocks = checkedOpening(d.Garden, "The basin", *d.Record)
+		d.Short = append(d.Short, doc.Fact{Label: "roof water kept", Value: u.Percent(p.Captured), Know: "capture"})
+	}
+	d.Blocks = append(d.Blocks, doc.Line(""))
+	for _, s := range d.Verdict {
+		d.Blocks = append(d.Blocks, doc.Text{Words: s})
+	}
+	d.Blocks = append(d.Blocks, doc.Line(""))
+	d.Figures = append([]doc.Block{doc.Heading("The basin")}, d.figures(l, p, size)...)
+	d.Blocks = append(d.Blocks, d.Figures[1:]...)
+}
+
+// figures are all but the verdict.
+func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []doc.Block {
+	u := d.Garden.Units
+	out := []doc.Block{bedFacts(u, l, p), doc.Line(""), heightTable(u, l), doc.Line(""), checkTable(d.Checks), doc.Line("Where each limit comes from: --json.")}
+	if size != nil {
+		out = append(out, doc.Line(""), doc.Text{Lead: "Size", Words: sizeWords(u, *size), Hang: 2})
+	}
+	if d.Inlets != nil {
+		out = append(append(out, doc.Line("")), d.Inlets.Blocks...)
+	}
+	return slices.Concat(out, []doc.Block{doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2, Know: "handbook"}},
+		doc.Apart(doc.List{Title: "About the soil", Items: d.Soil.Notes}),
+		doc.Apart(doc.List{Title: "Taken as usual, since the garden file does not say", Items: d.Garden.Assume, Run: true, Aside: true}),
+		doc.Apart(doc.List{Title: "Before you dig", Items: d.Cautions, Mind: true, Aside: true}))
+}
+
+// bedFacts are the figures of the bed, in words.
+func bedFacts(u zones.Units, l *zones.Lot, p zones.Performance) doc.Facts {
+	spec, mix := l.Bed.Spec(), l.Garden.Mix.DepthMM
+	return doc.Facts{
+		{Label: "bed", Value: u.Area(spec.Outline.AreaM2()) + ", outer edge of the rim", Know: "shape"},
+		{Label: "drains to it", Value: u.Area(l.CatchM2), Know: "catchment"},
+		{Label: "pond", Value: u.Depth(spec.PondingMM) + " deep, holds " + u.Volume(l.Bed.SpillVolumeM3()), Know: "shape"},
+		{Label: "full pond soaks away in", Value: soaksAway(u, l, p), Know: "drain"},
+		{Label: "soil below", Value: u.Rate(l.Native.RateMMH) + soilHow(u, l), Know: "soil"},
+		{Label: "mix", Value: l.Mix.Texture + ", " + u.Soil(spec.Outline.AreaM2()*mix/1000) + " in all", Note: u.Depth(mix) + " deep", Know: "dig"},
+		{Label: "to dig out", Value: u.Soil(l.Bed.ExcavationM3(mix, spec.FreeboardMM)) + " in place, if the rim ends level with the old ground", Know: "dig"},
+	}
+}
+
+// soaksAway words the drain time, and says so where the mix is the slower part.
+func soaksAway(u zones.Units, l *zones.Lot, p zones.Performance) string {
+	if math.IsInf(p.DrainH, 1) {
+		return "no time at all can be given: the soil takes no water"
+	}
+	s := u.Duration(p.DrainH) + " on wet soil"
+	if !math.IsNaN(p.DrainDryH) && !math.IsInf(p.DrainDryH, 1) {
+		s += ", " + u.Duration(p.DrainDryH) + " on soil that had drained"
+	}
+	if l.Mix.KMMH < l.Native.RateMMH {
+		s += " (held back by the mix, " + u.Rate(l.Mix.KMMH) + ")"
+	}
+	return s
+}
+
+func soilHow(u zones.Units, l *zones.Lot) string {
+	if math.IsNaN(l.Native.RawMMH) {
+		return " (" + l.Native.Source + ")"
+	}
+	return fmt.Sprintf(" to plan with: water in the test hole fell at %s; %s without the flow through its wall; divided by %.3g for safety",
+		u.Rate(l.Native.RawMMH), u.Rate(l.Native.CorrectMMH), l.Native.Factor)
+}
+
+// verdict says in a sentence or a few whether the bed does its work.
+func verdict(checks []basin.Check, sized, recorded bool) []string {
+	var bad, unknown []string
+	for _, c := range checks {
+		switch {
+		case !c.Known && c.Name != "capture" && c.Name != "target event":
+			unknown = append(unknown, c.Name)
+		case c.Known && !c.OK:
+			bad = append(bad, c.Name)
+		}
+	}
+	out := []string{"This bed meets every check that could be made."}
+	if len(bad) > 0 {
+		out[0] = "Not yet: " + join(bad) + " " + isAre(len(bad)) + " outside what is wanted (below)."
+		if !sized {
+			out[0] += " hollowbed basin --size finds a bed that does."
+		}
+	}
+	if len(unknown) > 0 {
+		out = append(out, "Not known: "+join(unknown)+". Measure, and add to the garden file.")
+	}
+	if !recorded {
+		out = append(out, "No weather record: put a rain.csv in the garden's folder, and capture and the target event can be checked too.")
+	}
+	return out
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+func join(items []string) string {
+	out := ""
+	for i, s := range items {
+		switch {
+		case i > 0 && i == len(items)-1:
+			out += " and "
+		case i > 0:
+			out += ", "
+		}
+		out += s
+	}
+	return out
+}
+
+// heightTable has the zones from the highest down.
+func heightTable(u zones.Units, l *zones.Lot) doc.Table {
+	t := doc.Table{Caption: "Zones by height", Know: "shape", Columns: []doc.Column{
+		{Head: "zone"}, {Head: "area", Right: true}, {Head: "top, from spill", Right: true}, {Head: "foot, from spill", Right: true},
+	}}
+	zs := l.Bed.Zones()
+	for i := len(zs) - 1; i >= 0; i-- {
+		t.Rows = append(t.Rows, doc.Cells(zs[i].Zone, u.Area(zs[i].AreaM2), signed(u.Depth, zs[i].TopMM), signed(u.Depth, zs[i].FootMM)))
+	}
+	return t
+}
+
+func checkTable(checks []basin.Check) doc.Table {
+	t := doc.Table{Caption: "Checks", Know: "checks", Columns: []doc.Column{{Head: "check"}, {Head: "holds"}, {Head: "found"}, {Head: "wanted"}, {Head: "source", Wide: true}}}
+	for _, c := range checks {
+		holds := doc.Cell{Words: "no", Look: "fails"}
+		switch {
+		case !c.Known:
+			holds = doc.Cell{Words: "not known", Look: "unknown"}
+		case c.OK:
+			holds = doc.Cell{Words: "yes", Look: "ok"}
+		}
+		t.Rows = append(t.Rows, []doc.Cell{{Words: c.Name}, holds, {Words: c.Found}, {Words: c.Wanted}, {Words: c.Source}})
+	}
+	return t
+}
+
+// sizeWords say what the smallest bed is that does, or why there is none.
+func sizeWords(u zones.Units, s zones.Size) string {
+	pond := u.Depth(s.Spec.PondingMM)
+	if !s.Reached && s.AreaM2 == 0 {
+		return "no bed can drain in time on this ground, however shallow: " + s.Depth + ". Faster ground, another place, or a longer drain_within would be needed."
+	}
+	if !s.Reached {
+		return "no bed of these proportions, up to eight times as long, meets the targets: " + s.Binding + ". Its pond would be " +
+			pond + " deep (" + s.Depth + "). A smaller roof share or a lower target would be needed."
+	}
+	x0, y0, x1, y1 := s.Spec.Outline.Bounds()
+	return fmt.Sprintf("the smallest bed that meets the targets has %s: %s by %s, pond %s (%s). It keeps %s of the water. What sets it: %s.",
+		u.Area(s.AreaM2), u.Length(x1-x0), u.Length(y1-y0), pond, s.Depth, u.Percent(s.Performs.Captured), s.Binding)
+}
+
+func handbookWords(u zones.Units, h zones.Handbook) string {
+	if h.Note != "" {
+		return "none to compare with: " + h.Note + "."
+	}
+	assumed := ""
+	if h.Assumed {
+		assumed = " (no texture is given)"
+	}
+	return fmt.Sprintf("GWQ037 (Wisconsin, 2003) would give %s: %.2f of what drains to it, for %s soil%s at this depth. It knows neither your rain nor your soak test.",
+		u.Area(h.AreaM2), h.Factor, h.Group, assumed)
+}

@@ -1,0 +1,383 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants"
+	"hollowbed/plants/care"
+	"hollowbed/zones"
+)
+
+// Text prints the first year: what to do first, then why and what it rests on.
+func (d Care) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
+
+// word makes the blocks of a first year.
+func (d *Care) word() {
+	u, in := d.Garden.Units, d.in
+	d.add(opening(d.Garden, "The first year", &d.Record)...)
+	d.add(doc.Line(""), doc.Text{Words: careAdvice(u, in), Know: "care"})
+	if in.This != nil {
+		d.add(doc.Text{Words: careDatesFrom(in) + " " + heavyDays(in.This.Heavy)})
+	}
+	d.add(doc.Line(""), wateringTable(u, in), doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))
+	d.add(wateringDates(in)...)
+	d.add(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line(""),
+		doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))},
+		doc.List{Items: youngPlants(u, in.Plants)}, doc.Line(""),
+		doc.Text{Words: "When to let the roof water in: " + letInAdvice(u, in)}, letInTable(u, in))
+	season := ""
+	if s := in.LetIn.WetSeason; s.Marked {
+		season = fmt.Sprintf("%s of the rain falls in the six months from %s. ", u.Percent(s.Share), monthName(int(s.From)))
+	}
+	d.add(doc.Text{Words: season + strings.Join(d.LetIn.Cautions, " ")}, doc.Line(""))
+	round, heavy := careRound(u, in.Tasks)
+	d.add(doc.List{Title: "Through the year", Items: round, Run: true}, doc.Text{Words: heavy, More: "More: --checklist to print, --ics FILE for your calendar, --today.", Hang: 2},
+		doc.List{Title: "Notes", Items: d.Notes, Run: true}, doc.Text{Words: strings.Join(d.Cautions, " ")})
+}
+
+func (d *Care) add(blocks ...doc.Block) { d.Blocks = append(d.Blocks, blocks...) }
+
+func litres(u zones.Units, l float64) string { return u.Water(l / 1000) }
+
+func careAdvice(u zones.Units, in CareIn) string {
+	typical, dry, inch := 0.0, 0.0, 0.0
+	for _, p := range in.Plans {
+		plan := ruleOf(p, care.ByDepletion)
+		typical, dry, inch = typical+plan.TypicalLitres, dry+plan.DryLitres, inch+p.Saved(care.InchAWeek)
+	}
+	from := in.PlantedFrom
+	if in.PlantedAssumed {
+		from = "assumed: " + from
+	}
+	s := fmt.Sprintf("Planted %s (%s). Water by hand until %s: about %s in a typical year, %s in a dry one (one in ten)", date(in.Planted), from, date(in.RootedOn()), litres(u, typical), litres(u, dry))
+	switch {
+	case inch > 0:
+		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s more", litres(u, inch))
+	case inch < 0:
+		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s less, and leave more risk", litres(u, -inch))
+	}
+	return s + ". Water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
+}
+
+func ruleOf(p *care.Plan, rule care.Rule) care.RuleSum {
+	i := slices.IndexFunc(p.ByRule, func(r care.RuleSum) bool { return r.Rule == rule })
+	if i < 0 {
+		panic("report: no rule " + string(rule))
+	}
+	return p.ByRule[i]
+}
+
+func heavyDays(days []time.Time) string {
+	if len(days) == 0 {
+		return "No heavy rain since planting."
+	}
+	var names []string
+	for _, d := range days {
+		names = append(names, date(d))
+	}
+	return "Heavy rain since planting: " + strings.Join(names, ", ") + "."
+}
+
+// waterings of a stand are those of this year if it is given, else of the
+// typical year.
+func waterings(in CareIn, stand int) []care.Watering {
+	if in.This != nil {
+		return in.This.Seasons[stand].Waterings
+	}
+	plan := in.Plans[stand]
+	return plan.Years[plan.Typical].For(in.Planted)
+}
+
+func wateringTable(u zones.Units, in CareIn) doc.Table {
+	visits := "visits"
+	if in.This != nil {
+		visits = "to " + date(in.This.To)
+	}
+	t := doc.Table{Caption: "Watering by zone", Know: "care", Columns: []doc.Column{
+		{Head: "zone"}, {Head: "plants", Right: true}, {Head: "gap at least"}, {Head: "roots go"}, {Head: visits, Right: true}, {Head: "dry year", Right: true},
+		{Head: "each time, first to last"}, {Head: "at " + hoseRate(u, in.Setting.HoseLMin)},
+	}}
+	for i, s := range in.Stands {
+		plan, each, minutes, count := in.Plans[i], "none", "", 0
+		if v := waterings(in, i); len(v) > 0 {
+			last := v[len(v)-1]
+			each, minutes = litres(u, v[0].Litres)+" to "+litres(u, last.Litres), careMinutes(v[0].Minutes)+" to "+careMinutes(last.Minutes)
+		}
+		for _, g := range s.Groups {
+			count += g.Count
+		}
+		t.Rows = append(t.Rows, doc.Cells(s.Zone, fmt.Sprint(count), plural(plan.GapDays, "day", "days"), u.Length(plan.RootCM/100),
+			fmt.Sprint(len(waterings(in, i))), fmt.Sprint(len(plan.Years[plan.Dry].For(in.Planted))), each, minutes))
+	}
+	return t
+}
+
+func gapsWhy(in CareIn) string {
+	whys := map[string][]string{}
+	for i, p := range in.Plans {
+		whys[p.GapWhy] = append(whys[p.GapWhy], in.Stands[i].Zone)
+	}
+	var why []string
+	for _, text := range slices.Sorted(maps.Keys(whys)) {
+		why = append(why, strings.Join(whys[text], " and ")+", "+text)
+	}
+	return strings.Join(why, "; ") + "."
+}
+
+// wateringDates say on which days to water.
+func wateringDates(in CareIn) []doc.Block {
+	when := "When, had your year the rain of a typical one; feel the soil before each:"
+	if in.This != nil {
+		when = "When, this year; what lies behind you, you have done or missed:"
+	}
+	out := []doc.Block{doc.Text{Words: when}}
+	var dry []string
+	for i, s := range in.Stands {
+		plan, lead := in.Plans[i], s.Zone
+		if in.This == nil {
+			lead += fmt.Sprintf(", as %d", plan.Years[plan.Typical].Year)
+		}
+		out = append(out, doc.Text{Lead: lead, Words: visitDays(in.Planted.Year(), waterings(in, i)), In: 2, Hang: 4})
+		dry = append(dry, fmt.Sprintf("%s as %d", s.Zone, plan.Years[plan.Dry].Year))
+	}
+	if in.This == nil {
+		out = append(out, doc.Text{More: "Dates of a dry year (" + strings.Join(dry, ", ") + "): --csv.", In: 2, Hang: 4})
+	}
+	return out
+}
+
+// visitDays words days by the month: "Oct 18 25, 2027 Apr 2". year is the one
+// that needs no telling, of planting.
+func visitDays(year int, visits []care.Watering) string {
+	if len(visits) == 0 {
+		return "none"
+	}
+	out := ""
+	var month time.Month
+	for i, v := range visits {
+		y, m, d := v.Date.Date()
+		if i > 0 && y == year && m == month {
+			out += fmt.Sprint(" ", d)
+			continue
+		}
+		if i > 0 {
+			out += ", "
+		}
+		if y != year {
+			out += fmt.Sprint(y, " ")
+		}
+		year, month = y, m
+		out += fmt.Sprint(monthName(int(m)), " ", d)
+	}
+	return out
+}
+
+// ruleTable has what each way to water takes and leaves.
+func ruleTable(u zones.Units, in CareIn) doc.Table {
+	t := doc.Table{Caption: "Ways to water", Know: "care", Columns: []doc.Column{{Head: "water, plants lost to drought"}}}
+	for _, s := range in.Stands {
+		t.Columns = append(t.Columns, doc.Column{Head: s.Zone})
+	}
+	t.Columns = append(t.Columns, doc.Column{Head: "in all"})
+	for i, r := range in.Plans[0].ByRule {
+		row, sum := []string{string(r.Rule)}, 0.0
+		if r.Rule == care.ByDepletion {
+			row[0] = "this plan"
+		}
+		for _, p := range in.Plans {
+			lost := risk(p.ByRule[i].Lost, false)
+			if p.ByRule[i].Lost < leastRisk {
+				lost = "<2 %"
+			}
+			row = append(row, litres(u, p.ByRule[i].TypicalLitres)+", "+lost)
+			sum += p.ByRule[i].TypicalLitres
+		}
+		t.Rows = append(t.Rows, doc.Cells(append(row, litres(u, sum))...))
+	}
+	return t
+}
+
+// careVerdicts lists the verdicts from the easiest plant to the hardest.
+func careVerdicts() []care.Verdict {
+	return []care.Verdict{care.SafeFromStart, care.SafeWatered, care.SafeKeptDry, care.SafeBridged, care.SafeLater, care.NotSafe, care.NotKnown}
+}
+
+// youngPlants say which plants need what help, an item a verdict.
+func youngPlants(u zones.Units, all []plants.YoungPlant) []string {
+	var out []string
+	for _, v := range careVerdicts() {
+		var names []string
+		var alone, helped riskSpan
+		water := 0.0
+		for _, p := range all {
+			if p.Verdict == v {
+				names = append(names, fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone))
+				alone.add(p.Alone)
+				helped.add(helpedRisk(p))
+				water += float64(p.Count) * p.TypicalLitres
+			}
+		}
+		if len(names) == 0 {
+			continue
+		}
+		what := ""
+		if v != care.NotKnown {
+			what = " Risk of the year without help " + alone.String()
+		}
+		if v != care.NotKnown && v != care.SafeFromStart {
+			what += ", with it " + helped.String()
+		}
+		if v == care.SafeWatered || v == care.SafeBridged || v == care.SafeLater {
+			what += fmt.Sprintf("; one plant at a time the help takes %s in a typical year", litres(u, water))
+		}
+		if what != "" {
+			what += "."
+		}
+		out = append(out, string(v)+": "+strings.Join(names, ", ")+"."+what)
+	}
+	return out
+}
+
+// helpedRisk is the risk with the help that the verdict speaks of.
+func helpedRisk(p plants.YoungPlant) float64 {
+	switch p.Verdict {
+	case care.SafeWatered:
+		return p.Watered
+	case care.SafeKeptDry:
+		return p.KeptDry
+	}
+	return p.Bridged
+}
+
+// riskSpan is the least and the greatest of some risks.
+type riskSpan struct {
+	least, most float64
+	some        bool
+}
+
+func (r *riskSpan) add(v float64) {
+	if math.IsNaN(v) {
+		return
+	}
+	if !r.some {
+		r.least, r.most, r.some = v, v, true
+	}
+	r.least, r.most = min(r.least, v), max(r.most, v)
+}
+
+func (r riskSpan) String() string {
+	low, high := risk(r.least, false), risk(r.most, false)
+	switch {
+	case !r.some:
+		return "not known"
+	case low == high:
+		return low
+	case r.least < leastRisk:
+		return "up to " + high
+	}
+	return low + " to " + high
+}
+
+// letInTable has what each week to let the water in risks.
+func letInTable(u zones.Units, in CareIn) doc.Table {
+	t := doc.Table{Caption: "Letting the roof water in", Know: "care", Columns: []doc.Column{
+		{}, {Head: "week", Right: true}, {Head: "from"}, {Head: "drowned", Right: true}, {Head: "parched, watered", Right: true}, {Head: "parched, not watered", Right: true}, {Head: "hose", Right: true},
+	}}
+	for _, row := range []struct {
+		name string
+		week int
+	}{{"at planting", 0}, {"earliest", in.LetIn.Earliest}, {"best", in.LetIn.Best}, {"latest", in.LetIn.Latest}} {
+		if row.week < 0 {
+			t.Rows = append(t.Rows, doc.Cells(row.name, "none", "", "", "", "", ""))
+			continue
+		}
+		w := in.LetIn.Weeks[row.week]
+		if row.name == "earliest" && w.Week == 0 {
+			continue // said as at planting
+		}
+		t.Rows = append(t.Rows, doc.Cells(row.name, fmt.Sprint(w.Week), weekDate(in, w), risk(w.Drowned, false), risk(w.Watered, false), risk(w.Parched, false), litres(u, w.Litres)))
+	}
+	return t
+}
+
+// weekDate is the day on which a week of the first year begins.
+func weekDate(in CareIn, w care.LetInWeek) string {
+	return date(in.Planted.AddDate(0, 0, weekDays*w.Week))
+}
+
+// letInAdvice says when to let the roof water in.
+func letInAdvice(u zones.Units, in CareIn) string {
+	l, most := in.LetIn, u.Percent(in.Setting.RiskMax)
+	at := func(i int) (int, string) { return l.Weeks[i].Week, weekDate(in, l.Weeks[i]) }
+	if l.Best < 0 {
+		return "not known, the plant table does not say what these plants bear."
+	}
+	week, day := at(l.Best)
+	switch {
+	case l.Earliest < 0:
+		return fmt.Sprintf("in no week of the first year do fewer than %s drown; week %d (%s) loses the fewest. Choose plants that bear more, or a bed that drains faster.", most, week, day)
+	case l.Clash:
+		week, day = at(l.Earliest)
+		return fmt.Sprintf("not before week %d (%s), and water by hand until then: earlier more than %s would drown, and left dry more than that would parch.", week, day, most)
+	case week == 0:
+		return fmt.Sprintf("from the day of planting: %s would drown, and waiting would spare none.", risk(l.Weeks[l.Best].Drowned, false))
+	case l.Latest < 0 || l.Latest == len(l.Weeks)-1:
+		return fmt.Sprintf("best in week %d (%s): before, more young plants drown, and waiting costs hardly any, only hose water.", week, day)
+	}
+	return fmt.Sprintf("best in week %d (%s): before, more young plants drown; from week %d on, too many more would parch without a hose.", week, day, l.Weeks[l.Latest].Week+1)
+}
+
+// careRound words the standing calendar, and what to do after heavy rain.
+func careRound(u zones.Units, tasks []care.Task) (round []string, heavy string) {
+	for _, t := range tasks {
+		var months []int
+		for _, m := range t.Months {
+			months = append(months, int(m))
+		}
+		when := lowerFirst(t.Title) + " " + Months(months)
+		switch {
+		case t.Day == 0:
+			heavy = t.Title + ": " + rainFrom(u, t)
+			continue
+		case t.Young:
+			when += fmt.Sprintf(", every %d days in the first year, then monthly", t.Every)
+		case t.ID == "weeds":
+			continue // said beside its twin of the first year
+		}
+		round = append(round, when)
+	}
+	return round, heavy
+}
+
+// careTasks say what to look after and how, for paper.
+func careTasks(tasks []care.Task) doc.List {
+	out := doc.List{Title: "What to look after, and how"}
+	for _, t := range tasks {
+		if item := t.Title + ": " + t.Do; !slices.Contains(out.Items, item) {
+			out.Items = append(out.Items, item)
+		}
+	}
+	return out
+}
+
+// rainFrom says from how much rain on a task is due.
+func rainFrom(u zones.Units, t care.Task) string {
+	if t.RainMM > 0 {
+		return u.Depth(t.RainMM) + " or more in a day, some four times a year."
+	}
+	return "Whenever it poured."
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
