@@ -101,11 +101,11 @@ func (o *chooseOptions) explain(f *folder) error {
 	if err := exposure.Lot.NeedSun(); err != nil {
 		return err
 	}
-	doc := report.NewWhy(f.head, report.NewRecord(exposure.Record), plants.NewJudge(exposure).Everywhere(p))
+	out := report.NewWhy(f.head, exposure, plants.NewJudge(exposure).Everywhere(p))
 	if o.json {
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	}
-	doc.Text(o.out)
+	doc.Terminal(o.out, out.Blocks)
 	return nil
 }
 

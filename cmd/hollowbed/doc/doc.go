@@ -48,12 +48,13 @@ type Line string
 type Text struct {
 	Lead  string `json:"lead,omitempty"` // what it is about: "Handbook"; one that ends in a comma gets no colon
 	Words string `json:"words"`
-	Head  bool   `json:"head,omitempty"` // the lead is a heading, which a terminal prints in capitals
-	Whole bool   `json:"-"`              // a terminal breaks it as it breaks a Line
-	In    int    `json:"-"`              // how far a terminal indents the first line
-	Hang  int    `json:"-"`              // how far a terminal indents what follows the first line
-	More  string `json:"-"`              // what to type next: a terminal adds it
-	Know  string `json:"-"`              // keys of "how we know", apart by blanks
+	Head  bool   `json:"head,omitempty"`  // the lead is a heading, which a terminal prints in capitals
+	Whole bool   `json:"-"`               // a terminal breaks it as it breaks a Line
+	In    int    `json:"-"`               // how far a terminal indents the first line
+	Hang  int    `json:"-"`               // how far a terminal indents what follows the first line
+	Level string `json:"level,omitempty"` // of the risk it tells, for the page to tint
+	More  string `json:"-"`               // what to type next: a terminal adds it
+	Know  string `json:"-"`               // keys of "how we know", apart by blanks
 }
 
 // List is some texts under a title; nothing at all where there are none.
@@ -82,6 +83,7 @@ type Table struct {
 	Caption string   `json:"caption"` // a terminal prints none
 	Columns []Column `json:"columns"`
 	Rows    [][]Cell `json:"rows"`
+	In      bool     `json:"-"` // a terminal indents it
 	Know    string   `json:"know,omitempty"`
 	// Prose is how a terminal prints a row of more than a line holds: always,
 	// or, where Narrow is stated, if it has fewer characters in a line than that.

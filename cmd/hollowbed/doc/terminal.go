@@ -103,6 +103,9 @@ func (t Table) print(w io.Writer) {
 	out.SetStyle(style)
 	var columns []table.ColumnConfig
 	head := table.Row{}
+	if t.In {
+		head = table.Row{" "}
+	}
 	for _, c := range t.Columns {
 		if c.Wide {
 			continue
@@ -119,6 +122,9 @@ func (t Table) print(w io.Writer) {
 	out.AppendHeader(head)
 	for _, cells := range t.Rows {
 		row := table.Row{}
+		if t.In {
+			row = table.Row{" "}
+		}
 		for i, c := range cells {
 			if t.Columns[i].Wide {
 				continue

@@ -110,8 +110,7 @@
 // Risk: {stake, id, name, inside, zone, risk, risk_share, level, reason, here (risk where it stands), change
 // ("better: 4 fewer of 100 lost a year"), clash: [words: too near TAR3, in the stones of the inlet]}
 //
-// PlantCard: {id, name, scientific, notes, source, rows:[{label, value}], harms:[words], zones:[{zone, verdict, risk,
-// risk_share, level, reason, past, label, years:[{year, wet, deep, dry, cold}]}], wish, standing:[stakes]}
+// PlantCard: {id, name, says, blocks, wish, standing:[stakes]}; two side by side: {names, blocks}
 //
 // Finds: {words, total, notes:[...], hits:[{id, name, risk, level, why:[...]}], also:[...], facets:[{field, label,
 // values:[{value, count, query, on}]}], stood_in_the_way:[words], nearest:{id,name,why:[...]}|null, place}

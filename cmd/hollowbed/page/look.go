@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
@@ -125,10 +126,14 @@ type idIn struct {
 	ID string `json:"id"`
 }
 
+// plantOut is a plant's card: its blocks, and what they say in a line.
 type plantOut struct {
-	report.ScreenPlant
-	Wish     string   `json:"wish"`
-	Standing []string `json:"standing"`
+	ID       string                 `json:"id"`
+	Name     string                 `json:"name"`
+	Says     string                 `json:"says"`
+	Blocks   []map[string]doc.Block `json:"blocks"`
+	Wish     string                 `json:"wish"`
+	Standing []string               `json:"standing"`
 }
 
 func (s *session) plantNamed(id string) (catalogue.Plant, error) {
@@ -145,7 +150,7 @@ func (s *session) plant(_ *http.Request, in idIn) (plantOut, error) {
 		return plantOut{}, err
 	}
 	m := s.now()
-	out := plantOut{ScreenPlant: card, Standing: []string{}}
+	out := plantOut{ID: card.ID, Name: report.Plain(card.VernacularName), Says: card.Says(), Blocks: doc.JSON(card.Card), Standing: []string{}}
 	w := m.judge.Exposure.Lot.Garden.Wishes
 	switch {
 	case slices.Contains(w.Wanted, in.ID):
@@ -162,17 +167,14 @@ func (s *session) plant(_ *http.Request, in idIn) (plantOut, error) {
 }
 
 // card words a plant in every zone.
-func (s *session) card(id string) (out report.ScreenPlant, err error) {
+func (s *session) card(id string) (out report.Why, err error) {
 	p, err := s.plantNamed(id)
 	if err != nil {
 		return out, err
 	}
 	m := s.now()
 	m.live.with(func(j *plants.Judge) {
-		all := j.Everywhere(p)
-		g := j.Exposure.Lot.Garden
-		doc := report.NewWhy(report.NewGarden(g, s.garden.Folder == ""), report.NewRecord(j.Exposure.Record), all)
-		out = report.NewScreenPlant(doc, p, all, g.Wishes.YearlyRiskMax)
+		out = report.NewWhy(report.NewGarden(j.Exposure.Lot.Garden, s.garden.Folder == ""), j.Exposure, j.Everywhere(p))
 	})
 	return out, nil
 }
@@ -182,7 +184,12 @@ type pairIn struct {
 	B string `json:"b"`
 }
 
-func (s *session) compare(_ *http.Request, in pairIn) (out report.ScreenPair, err error) {
+type pairOut struct {
+	Names  [2]string              `json:"names"`
+	Blocks []map[string]doc.Block `json:"blocks"`
+}
+
+func (s *session) compare(_ *http.Request, in pairIn) (out pairOut, err error) {
 	a, err := s.card(in.A)
 	if err != nil {
 		return out, err
@@ -191,7 +198,7 @@ func (s *session) compare(_ *http.Request, in pairIn) (out report.ScreenPair, er
 	if err != nil {
 		return out, err
 	}
-	return report.NewScreenPair(a, b), nil
+	return pairOut{[2]string{report.Plain(a.VernacularName), report.Plain(b.VernacularName)}, doc.JSON(report.Pair(a, b))}, nil
 }
 
 type findIn struct {
@@ -235,8 +242,8 @@ func (s *session) find(_ *http.Request, in findIn) (out report.ScreenFinds, err 
 	if err != nil {
 		return out, findFaults(err)
 	}
-	doc := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), s.garden.Table.Name, in.Query, in.In, result)
-	return report.NewScreenFinds(doc, q, g.Wishes.YearlyRiskMax), nil
+	answer := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), s.garden.Table.Name, in.Query, in.In, result)
+	return report.NewScreenFinds(answer, q, g.Wishes.YearlyRiskMax), nil
 }
 
 // fate is how a plant would fare in a zone.

@@ -185,25 +185,34 @@ func TestPlantAndCompare(t *testing.T) {
 	s := w.placed()
 	a, b := s.List.Lines[0].ID, s.List.Lines[1].ID
 	card := post[struct {
-		Name  string
-		Zones []struct {
-			Zone, Verdict, Risk string
-			Lives               bool
+		Name, Says string
+		Blocks     []struct {
+			Text  *struct{ Lead, Level string }
+			Facts []struct{ Label, Value string }
 		}
-		Rows []struct{ Label, Value string }
 	}](w, "/api/plant", changes{"id": a})
-	assert.Len(t, card.Zones, 3)
-	assert.NotEmpty(t, card.Rows)
+	heads, facts := 0, 0
+	for _, b := range card.Blocks {
+		facts += len(b.Facts)
+		if b.Text != nil && b.Text.Level != "" {
+			heads++
+		}
+	}
+	assert.Equal(t, 3, heads, "a verdict for each zone")
+	assert.Positive(t, facts)
+	assert.Contains(t, card.Says, "bottom: would live here")
 	pair := post[struct {
-		Rows []struct {
-			Label, A, B string
-			Same        bool
+		Names  [2]string
+		Blocks []struct {
+			Table struct {
+				Rows [][]struct{ Words, ID string }
+			}
 		}
 	}](w, "/api/compare", changes{"a": a, "b": b})
-	for _, r := range pair.Rows {
-		assert.Equal(t, r.A == r.B, r.Same, r.Label)
-	}
-	assert.Equal(t, "risk in the bottom", pair.Rows[0].Label)
+	rows := pair.Blocks[0].Table.Rows
+	assert.Equal(t, pair.Names, [2]string{rows[0][1].Words, rows[0][2].Words})
+	assert.Equal(t, [2]string{a, b}, [2]string{rows[0][1].ID, rows[0][2].ID})
+	assert.Equal(t, "risk a year in the bottom", rows[1][0].Words)
 	w.refused(http.StatusUnprocessableEntity, "/api/compare", changes{"a": a, "b": "no-such"})
 	f := w.refused(http.StatusUnprocessableEntity, "/api/plant", changes{"id": "low-brindelwisp"})
 	assert.Contains(t, f.Faults[0].Want, "low-brindlewisp")

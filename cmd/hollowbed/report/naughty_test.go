@@ -98,9 +98,11 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	}
 	place.Left = []LeftOver{{VernacularName: text, Zone: "rim", Count: 1, Why: "no room"}}
 	place.FixedPoints[0].Name = text
-	why := NewWhy(g, record, d.verdicts)
-	why.VernacularName, why.Notes = text, text
-	why.Zones[0].Detail, why.Zones[0].Reason = text, text
+	verdicts := slices.Clone(d.verdicts)
+	for i := range verdicts {
+		verdicts[i].Plant.VernacularName, verdicts[i].Plant.Notes, verdicts[i].Detail = text, text, text
+	}
+	why := NewWhy(g, &exposure, verdicts)
 	imported := Import{Out: "out.csv", Tables: []Imported{{File: "a.csv", Map: "a.yaml", Columns: []ImportedColumn{{Name: "id", From: text}}, Ambiguous: []string{text}, Warnings: []string{text}}}}
 	return map[string]any{"choose": choose, "basin": basin, "zones": zoned, "place": place, "why": why, "import": imported, "find": d.found(t, g, text)}
 }
@@ -163,7 +165,8 @@ func printed(d any) map[string]string {
 	case Place:
 		text("place", d.Text)
 	case Why:
-		text("why", d.Text)
+		text("why", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
+		text("card", func(w io.Writer) { doc.Terminal(w, d.Card) })
 	case Find:
 		text("find", d.Text)
 	case Import:

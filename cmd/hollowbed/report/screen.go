@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -105,9 +104,4 @@ func reasonOf(v plants.Verdict, u zones.Units) string {
 		why += "; left out of the list: " + v.Detail
 	}
 	return Plain(why)
-}
-
-// past says how often a limit was passed.
-func past(years, of int) string {
-	return fmt.Sprintf("past a limit in %d of %s at the hardest place", years, plural(of, "year", "years"))
 }

@@ -3,14 +3,13 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
 	"hollowbed/zones"
 )
 
@@ -23,6 +22,9 @@ type Why struct {
 	VernacularName string    `json:"vernacularName"`
 	Zones          []WhyZone `json:"zones" schema:"some"`
 	Notes          string    `json:"notes"`
+	// Blocks are the verdicts; Card has them with what the plant table says.
+	Blocks, Card []doc.Block `json:"-"`
+	known        doc.Facts
 }
 
 // WhyZone is one plant in one zone.
@@ -60,9 +62,9 @@ type WhyYear struct {
 }
 
 // NewWhy makes the document of one plant.
-func NewWhy(g Garden, r Record, verdicts []plants.Verdict) Why {
+func NewWhy(g Garden, e *zones.Exposure, verdicts []plants.Verdict) Why {
 	p := verdicts[0].Plant
-	doc := Why{Garden: g, Record: r, ID: p.ID, ScientificName: p.ScientificName, VernacularName: p.VernacularName, Notes: p.Notes}
+	out := Why{Garden: g, Record: NewRecord(e.Record), ID: p.ID, ScientificName: p.ScientificName, VernacularName: p.VernacularName, Notes: p.Notes}
 	for _, v := range verdicts {
 		z := WhyZone{
 			Zone: v.Zone, Offered: v.Bar == plants.NoBar, Bar: string(v.Bar), Detail: v.Detail, YearlyRisk: Number(v.Fit.YearlyRisk), SunLoss: Number(v.Fit.SunLoss),
@@ -75,21 +77,49 @@ func NewWhy(g Garden, r Record, verdicts []plants.Verdict) Why {
 				WetH: Number(y.WetH), DeepMM: Number(y.DeepMM), DryD: Number(y.DryD), MinC: Number(y.MinC),
 			})
 		}
-		doc.Zones = append(doc.Zones, z)
+		out.Zones = append(out.Zones, z)
 	}
-	return doc
+	out.word(p, e.Lot.Garden.Wishes.YearlyRiskMax)
+	return out
 }
 
-// Text prints one plant in every zone.
-func (d Why) Text(w io.Writer) {
-	d.Garden.title(w, "Why "+Plain(d.VernacularName))
-	d.Record.line(w)
+// word makes the blocks of a plant; most is the risk that the wishes allow.
+func (d *Why) word(p catalogue.Plant, most float64) {
+	d.known = plantFacts(p, d.Garden.Units)
+	var verdicts []doc.Block
 	for _, z := range d.Zones {
-		d.zone(w, z)
+		verdicts = append(verdicts, doc.Line(""))
+		verdicts = append(verdicts, d.zone(z, most)...)
 	}
-	fmt.Fprintln(w)
-	wrap(w, "", "", "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. "+
-		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json.")
+	verdicts = append(verdicts, doc.Line(""), doc.Text{Words: "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. " +
+		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."})
+	d.Blocks = append(opening(d.Garden, "Why "+d.VernacularName, &d.Record), verdicts...)
+	d.Card = append([]doc.Block{doc.List{Items: harms(p), Mind: true}}, texts(p.Notes)...)
+	d.Card = append(append(d.Card, verdicts...), d.known)
+	if p.Source != "" {
+		d.Card = append(d.Card, doc.Text{Lead: "Source", Words: p.Source})
+	}
+}
+
+// texts are words of which there may be none.
+func texts(words ...string) []doc.Block {
+	var out []doc.Block
+	for _, s := range words {
+		if s != "" {
+			out = append(out, doc.Text{Words: s})
+		}
+	}
+	return out
+}
+
+// Says is the verdict on every zone in a line.
+func (d Why) Says() string {
+	var parts []string
+	for _, z := range d.Zones {
+		verdict, _ := z.words()
+		parts = append(parts, z.Zone+": "+verdict)
+	}
+	return Plain(d.VernacularName + ". " + strings.Join(parts, ". "))
 }
 
 // words says whether the plant would live in the zone, and what its label says.
@@ -114,31 +144,46 @@ func (z WhyZone) words() (verdict, label string) {
 	return verdict, label
 }
 
-// zone prints the verdict on one zone, the reason, and its hardest years.
-func (d Why) zone(w io.Writer, z WhyZone) {
-	verdict, label := z.words()
-	said := risk(float64(z.YearlyRisk), len(z.Assumed) > 0)
+// risk is the yearly risk, not a number where limits are not known.
+func (z WhyZone) risk() float64 {
 	if z.Bar == string(plants.BarUnknown) {
-		said = "not known"
+		return math.NaN()
 	}
-	fmt.Fprintln(w)
-	wrap(w, strings.ToUpper(z.Zone)+": ", "  ", fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s at its hardest place; %s.",
-		verdict, said, z.PastYears, plural(z.Years, "year", "years"), label))
-	wrap(w, "  closest limit: ", "    ", z.Reason)
-	for _, c := range z.Unknown {
-		fmt.Fprintf(w, "  not stated: %s\n", c)
-	}
-	d.years(w, z)
+	return float64(z.YearlyRisk)
 }
 
-func (d Why) years(w io.Writer, z WhyZone) {
-	u := d.Garden.Units
-	var rows []table.Row
-	for _, y := range hardestYears(z.ByYear) {
-		wet, deep, dry, cold := y.words(u)
-		rows = append(rows, table.Row{" ", y.Year, wet, deep, dry, cold})
+// zone gives the verdict on one zone, the reason, and its hardest years.
+func (d Why) zone(z WhyZone, most float64) []doc.Block {
+	verdict, label := z.words()
+	out := []doc.Block{
+		doc.Text{Head: true, Lead: z.Zone, Hang: 2, Level: riskLevel(z.risk(), most), Words: fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s at its hardest place; %s.",
+			verdict, risk(z.risk(), len(z.Assumed) > 0), z.PastYears, plural(z.Years, "year", "years"), label)},
+		doc.Text{Lead: "closest limit", Words: z.Reason, In: 2, Hang: 4},
 	}
-	grid(w, table.Row{" ", "hardest years", "wet", "deep", "dry, as days without rain", "coldest"}, nil, rows)
+	for _, c := range z.Unknown {
+		out = append(out, doc.Text{Lead: "not stated", Words: c, In: 2, Whole: true})
+	}
+	t := doc.Table{Caption: "Hardest years in the " + z.Zone, In: true, Columns: []doc.Column{
+		{Head: "hardest years", Right: true}, {Head: "wet"}, {Head: "deep"}, {Head: "dry, as days without rain"}, {Head: "coldest"}}}
+	for _, y := range hardestYears(z.ByYear) {
+		wet, deep, dry, cold := y.words(d.Garden.Units)
+		t.Rows = append(t.Rows, doc.Cells(fmt.Sprint(y.Year), wet, deep, dry, cold))
+	}
+	return append(out, t)
+}
+
+// Pair sets two plants side by side: risks by zone first.
+func Pair(a, b Why) []doc.Block {
+	t := doc.Table{Caption: "Side by side", Columns: []doc.Column{{Head: "what"}, {Head: "one"}, {Head: "the other"}},
+		Rows: [][]doc.Cell{{{Words: "plant"}, {Words: a.VernacularName, ID: a.ID}, {Words: b.VernacularName, ID: b.ID}}}}
+	for i, z := range a.Zones {
+		t.Rows = append(t.Rows, doc.Cells("risk a year in the "+z.Zone, risk(z.risk(), len(z.Assumed) > 0), risk(b.Zones[i].risk(), len(b.Zones[i].Assumed) > 0)),
+			doc.Cells("limit in the "+z.Zone, z.Reason, b.Zones[i].Reason))
+	}
+	for i, f := range a.known {
+		t.Rows = append(t.Rows, doc.Cells(f.Label, f.Value, b.known[i].Value))
+	}
+	return []doc.Block{t}
 }
 
 // words says how much of each limit a year used, and what was found.

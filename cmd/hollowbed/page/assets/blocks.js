@@ -43,7 +43,7 @@ const table = (t) => (t.columns.some((c) => c.under) ? el('ul', { class: 'rows',
 
 const kinds = {
   heading: (text) => el('h2', { text }),
-  text: (t) => [t.head ? el('h3', { text: capital(t.lead.replace(/,$/, '')) }) : null, el('p', {}, t.lead && !t.head ? el('b', { text: `${capital(t.lead)}: ` }) : null, t.words)],
+  text: (t) => [t.head ? el('h3', { text: capital(t.lead.replace(/,$/, '')) }) : null, el('p', {}, t.level ? el('span', { class: `r ${looks(t.level)}` }) : null, t.lead && !t.head ? el('b', { text: `${capital(t.lead)}: ` }) : null, capital(t.words))],
   list: (l) => (l.items.length ? [l.title ? el('h3', { text: l.title }) : null, el('ul', { class: l.mind ? 'mind' : null }, l.items.map((t) => el('li', { text: t })))] : null),
   facts: (all, was) => el('dl', { class: 'lines' }, all.map((f) => el('div', {}, el('dt', { text: capital(f.label) }), el('dd', {}, f.value, f.note ? `; ${f.note}` : null,
     was[f.label] && was[f.label] !== f.value ? el('span', { class: 'soft', text: ` was ${was[f.label]}` }) : null)))),

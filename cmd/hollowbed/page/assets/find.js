@@ -1,6 +1,7 @@
 // Searching the plant table while typing, and two plants side by side.
 
 import { $, el, put, say, capital } from './dom.js';
+import { blocks } from './blocks.js';
 import { post, latest } from './api.js';
 import { store, on, tell, act } from './store.js';
 import { risk } from './words.js';
@@ -107,9 +108,7 @@ async function side() {
   if (compare.length === 1) return put(box, el('p', { role: 'status' }, `${compare[0].name} is one of two to compare. Choose the other.`));
   try {
     const c = await post('api/compare', { a: compare[0].id, b: compare[1].id });
-    return put(box, el('details', { open: true }, el('summary', { text: `${c.a.name} beside ${c.b.name}` }), el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Two plants side by side' }, el('table', {}, el('caption', { class: 'hear', text: 'Side by side' }),
-      el('thead', {}, el('tr', {}, el('td', {}), [c.a, c.b].map((p) => el('th', { scope: 'col' }, el('button', { type: 'button', class: 'plain', text: p.name, onclick: () => tell('card', p.id) }))))),
-      el('tbody', {}, c.rows.map((r) => el('tr', {}, el('th', { scope: 'row', text: capital(r.label) }), el('td', { text: r.a }), el('td', { text: r.b })))))),
+    return put(box, el('details', { open: true }, el('summary', { text: c.names.join(' beside ') }), blocks(c.blocks),
     el('div', { class: 'do' }, el('button', { type: 'button', text: 'Put both away', onclick: () => { compare.length = 0; side(); if (found) draw(found); } }))));
   } catch (cause) {
     return tell('refused', cause);

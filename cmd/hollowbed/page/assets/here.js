@@ -1,6 +1,7 @@
 // What stands here, and what would: the place or the plant that was picked.
 
 import { $, el, put, facts, say, capital } from './dom.js';
+import { blocks } from './blocks.js';
 import { post } from './api.js';
 import { store, on, tell, act } from './store.js';
 import { risk } from './words.js';
@@ -74,14 +75,14 @@ function stakeCard(stake) {
     put($('here-body'),
       facts([['Here', risk(p)], ['Zone', p.zone], ['Ground', p.ground], ['Sun', p.sun], ['From A', p.from_a], ['From B', p.from_b]]),
       el('div', { class: 'do' }, el('button', { type: 'button', text: 'Move with the arrow keys', onclick: () => holdByKeys(stake) }), wishes(c)),
-      body(c));
+      blocks(c.blocks));
   });
 }
 
 const plantCard = (id) => ask('plant', id, () => post('api/plant', { id }), (c) => {
   $('here-title').textContent = c.name;
-  put($('here-body'), el('div', { class: 'do' }, wishes(c)), body(c));
-  say(`${c.name}. ${c.zones.map((z) => `${z.zone}: ${z.verdict}`).join('. ')}`);
+  put($('here-body'), el('div', { class: 'do' }, wishes(c)), blocks(c.blocks));
+  say(c.says);
 });
 
 // wishes are what one can want of a plant.
@@ -94,16 +95,4 @@ export function wishes(c) {
     },
   });
   return [set('wanted', 'Want it', c.name), set('unwanted', 'Leave it out', c.name), el('button', { type: 'button', text: 'Compare', 'aria-label': `Compare ${c.name} with another`, onclick: () => tell('compare', c) })];
-}
-
-function body(c) {
-  return [
-    el('p', {}, c.scientific ? el('span', { class: 'latin', text: c.scientific }) : null),
-    c.harms.map((h) => el('p', { class: 'wrong', text: h })),
-    c.notes ? el('p', { text: c.notes }) : null,
-    el('h3', { text: 'In this bed' }),
-    el('ul', { class: 'rows' }, c.zones.map((z) => el('li', {}, el('strong', { text: capital(z.zone) }), ' ', risk(z), `, ${z.verdict}`, el('p', { class: 'why', text: [z.reason, z.past, z.label].filter(Boolean).map(capital).join('. ') })))),
-    facts(c.rows.map((r) => [capital(r.label), r.value]), 'lines'),
-    c.source ? el('p', { class: 'soft', text: `Source: ${c.source}` }) : null,
-  ];
 }

@@ -1,0 +1,63 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
+)
+
+// plantFacts are the columns of a plant in words; "not known" where the table
+// leaves one empty.
+func plantFacts(p catalogue.Plant, u zones.Units) doc.Facts {
+	given := func(v float64, print func(float64) string) string {
+		if math.IsNaN(v) {
+			return "not known"
+		}
+		return print(v)
+	}
+	text := func(s string) string {
+		if s == "" {
+			return "not known"
+		}
+		return Plain(s)
+	}
+	cm := func(v float64) string { return u.Length(v / 100) }
+	sun := given(p.SunMinH, func(h float64) string { return fmt.Sprintf("from %.3g h", h) }) + given(p.SunMaxH, func(h float64) string { return fmt.Sprintf(" to %.3g h", h) })
+	if math.IsNaN(p.SunMaxH) {
+		sun = given(p.SunMinH, func(h float64) string { return fmt.Sprintf("at least %.3g h", h) })
+	}
+	flower := "not known"
+	if p.FlowerFrom > 0 {
+		flower = Months(monthsOf(p.FlowerFrom, p.FlowerTo))
+		if len(p.FlowerColour) > 0 {
+			flower += ", " + Plain(strings.Join(p.FlowerColour, ", "))
+		}
+	}
+	return doc.Facts{
+		fact("Latin name", text(p.ScientificName)),
+		fact("form", text(p.Form)), fact("height", given(p.HeightCM, cm)), fact("spread", given(p.SpreadCM, cm)),
+		fact("in flower", flower), fact("sun a day", sun),
+		fact("bears wet ground", given(p.WetH, u.Duration)), fact("bears standing water", given(p.PondMM, u.Depth)),
+		fact("bears days without rain", given(p.DryD, trimDays)), fact("bears cold", given(p.LowestC, u.Temp)),
+		fact("sold for", text(strings.Join(p.Zones, ", "))), fact("native to", text(strings.Join(p.NativeTo, ", "))),
+		fact("spreads", text(p.Spreads)), fact("keeps its leaves", text(p.Evergreen)), fact("harms", text(strings.Join(p.Toxic, ", "))),
+		fact("price", given(p.Price, func(v float64) string { return fmt.Sprintf("%.2f", v) })),
+	}
+}
+
+// monthsOf lists the months from one to another, over the turn of the year
+// where need be.
+func monthsOf(from, to int) []int {
+	months := []int{from}
+	for m := from; m != to; {
+		m = m%12 + 1
+		months = append(months, m)
+	}
+	return months
+}
+
+func fact(label, value string) doc.Fact { return doc.Fact{Label: label, Value: value} }
