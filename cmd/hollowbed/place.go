@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
@@ -71,11 +72,11 @@ func (o *placeOptions) run() error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewPlace(f.head, placed, written)
+	out := report.NewPlace(f.head, placed, written)
 	if o.json {
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	}
-	doc.Text(o.out)
+	doc.Terminal(o.out, out.Blocks)
 	return nil
 }
 

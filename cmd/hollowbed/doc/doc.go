@@ -107,6 +107,7 @@ type Cell struct {
 	Words string `json:"words"`
 	Latin string `json:"latin,omitempty"` // a plant's name in Latin
 	ID    string `json:"id,omitempty"`    // of a plant, for the page to show
+	Stake string `json:"stake,omitempty"` // of one that stands
 	Level string `json:"level,omitempty"` // of a risk, for the page to tint
 	Look  string `json:"look,omitempty"`  // how it came out, for the eye: ok, fails, unknown
 	Bar   *Bar   `json:"bar,omitempty"`

@@ -103,8 +103,7 @@ func class(c Cell, in Column) string {
 	out := c.Look
 	if in.Right {
 		out += " n"
-	}
-	if in.Wide {
+	} else if in.Wide {
 		out += " source"
 	}
 	return strings.TrimSpace(out)

@@ -102,7 +102,7 @@
 //	               order, each over the one before, gives the bed
 //	plants         [{stake, id, name, key, form, zone, x_m, y_m, radius_m, risk, risk_share, level, ground, sun,
 //	                from_a, from_b, stayed, moved (by hand, not saved)}]
-//	left           [{name, zone, count, why}]  help string
+//	places         [blocks], once they are compared with chance
 //
 // Place: {inside, zone, ground, sun, wet, deepest, dry, words, lives:[{id,name,risk,risk_share,level,reason}], lives_n,
 // standing: [stakes within reach]}; outside the bed inside is false and words says so.

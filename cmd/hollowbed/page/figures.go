@@ -57,8 +57,7 @@ type figures struct {
 	Zones    []map[string]doc.Block  `json:"zones"`
 	List     listed                  `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
-	Left     []report.ScreenLeft     `json:"left"`
-	Help     string                  `json:"help"`
+	Places   []map[string]doc.Block  `json:"places"`
 }
 
 // listed is the planting list: its blocks, and what the page asks of it.
@@ -210,10 +209,10 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	m.words = figures{
 		Bed: doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
 		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
-		Standing: []report.ScreenStanding{}, Left: []report.ScreenLeft{},
+		Standing: []report.ScreenStanding{}, Places: doc.JSON(nil),
 	}
 	if old != nil {
-		m.words.Standing, m.words.Left, m.words.Help = old.words.Standing, old.words.Left, old.words.Help
+		m.words.Standing, m.words.Places = old.words.Standing, old.words.Places
 	}
 	m.placed = &plants.Placed{Planting: planting}
 	if old != nil && old.placed != nil {
@@ -252,7 +251,11 @@ func (w *worker) withPlaces(m *model, placed *plants.Placed, final bool) *model 
 	out := *m
 	out.placed, out.placedV, out.final = placed, m.version, final
 	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
-	out.words.Standing, out.words.Left, out.words.Help = report.NewScreenStanding(report.NewPlace(head, placed, ""), placed)
+	set := report.NewPlace(head, placed, "")
+	out.words.Standing, out.words.Places = report.NewScreenStanding(set, placed), doc.JSON(nil)
+	if final { // how good it is says a comparison with chance
+		out.words.Places = doc.JSON(set.Blocks)
+	}
 	return &out
 }
 

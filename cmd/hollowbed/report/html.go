@@ -151,13 +151,6 @@ func (p Page) HTML(w io.Writer) error {
 	return err
 }
 
-// said takes a text that is wrapped for a terminal as one line.
-func said(text func(io.Writer)) string {
-	var b strings.Builder
-	text(&b)
-	return strings.Join(strings.Fields(b.String()), " ")
-}
-
 // Advice says what to plant.
 func (p Page) Advice() string { return strings.Join(p.Choose.Advice(), " ") }
 
@@ -169,6 +162,3 @@ func (p Page) Asides() []doc.Block {
 	}
 	return doc.Asides(all)
 }
-
-// Left says which plants found no place, or "".
-func (p Page) Left() string { return said(p.Place.leftText) }

@@ -17,11 +17,9 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		return func(n Number) string { return doc.Raised(print(float64(n))) }
 	}
 	return template.FuncMap{
-		"area": metric(u.Area), "depth": metric(u.Depth), "length": metric(u.Length), "duration": metric(u.Duration),
-		"level": func(n Number) string { return signed(u.Depth, float64(n)) },
-		"sun":   sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
-		"about": func(n Number, assumed bool) string { return risk(float64(n), assumed) },
-		"rows":  p.rowsOf, "zoned": p.zoneNames, "ref": notes.ref, "used": notes.lines, "css": css,
+		"depth": metric(u.Depth), "duration": metric(u.Duration),
+		"sun": sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
+		"zoned": p.zoneNames, "ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },
 	}
 }
@@ -56,14 +54,4 @@ func (p Page) zoneNames() []string {
 		names = append(names, z.Zone)
 	}
 	return names
-}
-
-func (p Page) rowsOf(zone string) []PlaceRow {
-	var out []PlaceRow
-	for _, r := range p.Place.Plants {
-		if r.Zone == zone {
-			out = append(out, r)
-		}
-	}
-	return out
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"hollowbed/cmd/hollowbed/doc"
 )
 
 // Why plants found no place is said once for all of which the same is true.
@@ -15,6 +17,6 @@ func TestLeftSaysWhyOnce(t *testing.T) {
 		{VernacularName: "Aster", Zone: "bottom", Count: 3, Why: "full"},
 	}}
 	var out bytes.Buffer
-	d.leftText(&out)
+	doc.Terminal(&out, d.left())
 	assert.Equal(t, "No place for: 1 Sedge in the rim (narrow); 2 Rush in the rim, 3 Aster in the bottom (full).\n", out.String())
 }

@@ -20,7 +20,7 @@ func (d Move) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	wrap(w, "", "", d.advice())
 	if _, names := d.in.Exposure.Lot.FixedPoints(); len(d.Moves) > 0 {
-		fixedPoints(w, names)
+		wrap(w, "", "", fixedPoints(names))
 	}
 	for _, batch := range d.batches() {
 		fmt.Fprintln(w)

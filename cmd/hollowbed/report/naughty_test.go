@@ -98,6 +98,7 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	}
 	place.Left = []LeftOver{{VernacularName: text, Zone: "rim", Count: 1, Why: "no room"}}
 	place.FixedPoints[0].Name = text
+	place.word(0.15)
 	verdicts := slices.Clone(d.verdicts)
 	for i := range verdicts {
 		verdicts[i].Plant.VernacularName, verdicts[i].Plant.Notes, verdicts[i].Detail = text, text, text
@@ -163,7 +164,7 @@ func printed(d any) map[string]string {
 		text("zones", d.Text)
 		text("bands", func(w io.Writer) { doc.Terminal(w, d.ByBand) })
 	case Place:
-		text("place", d.Text)
+		text("place", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
 	case Why:
 		text("why", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
 		text("card", func(w io.Writer) { doc.Terminal(w, d.Card) })

@@ -2,13 +2,11 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 )
 
@@ -30,6 +28,7 @@ type Place struct {
 	Stopped       string        `json:"stopped"`
 	Notes         []string      `json:"notes"`
 	Written       string        `json:"written"`
+	Blocks        []doc.Block   `json:"-"`
 }
 
 // PlaceRow is one plant in its place.
@@ -69,21 +68,21 @@ type FixedPoint struct {
 func NewPlace(g Garden, p *plants.Placed, written string) Place {
 	l := p.Planting.Exposure.Lot
 	points, names := l.FixedPoints()
-	doc := Place{
+	out := Place{
 		Garden: g, Record: NewRecord(p.Planting.Exposure.Record), Doubt: listDoubt(p.Planting), Plants: []PlaceRow{}, Left: []LeftOver{},
 		LossM2: Number(p.LossM2), RandomM2: Number(p.RandomMeanM2), BoundM2: Number(p.BoundM2), Gap: Number(p.Gap),
 		Overlap: Number(l.Garden.Layout.Overlap), NeededOverlap: Number(p.NeededOverlap), Hidden: Number(p.Hidden),
 		Stopped: p.Stopped, Notes: orEmpty(p.Notes), Written: written,
 	}
 	for i := range points {
-		doc.FixedPoints[i] = FixedPoint{names[i], Number(points[i][0]), Number(points[i][1])}
+		out.FixedPoints[i] = FixedPoint{names[i], Number(points[i][0]), Number(points[i][1])}
 	}
 	for _, s := range p.Result.Plants {
 		name := s.ID
 		if s.Line >= 0 {
 			name = p.Lines[s.Line].Name
 		}
-		doc.Plants = append(doc.Plants, PlaceRow{
+		out.Plants = append(out.Plants, PlaceRow{
 			Stake: s.Stake, ID: s.ID, VernacularName: name, Zone: s.Zone, XM: Number(s.X), YM: Number(s.Y), HeightMM: Number(s.HeightMM),
 			SunH: Number(l.SunAt(s.X, s.Y)), SpreadCM: Number(s.SpreadCM), YearlyRisk: Number(s.Risk), Stayed: s.Stayed,
 			FromAM: Number(math.Hypot(s.X-points[0][0], s.Y-points[0][1])), FromBM: Number(math.Hypot(s.X-points[1][0], s.Y-points[1][1])),
@@ -91,61 +90,58 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 	}
 	for _, left := range p.Result.Left {
 		line := p.Lines[left.Line]
-		doc.Left = append(doc.Left, LeftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
+		out.Left = append(out.Left, LeftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
 	}
-	return doc
+	out.word(l.Garden.Wishes.YearlyRiskMax)
+	return out
 }
 
-// Text prints what stands where, with distances from the two fixed points.
-func (d Place) Text(w io.Writer) {
-	u := d.Garden.Units
-	d.Garden.title(w, "Where each plant stands")
-	d.Record.line(w)
-	fmt.Fprintln(w)
+// word makes the blocks: what stands where, with distances from the two fixed
+// points; most is the risk that the wishes allow.
+func (d *Place) word(most float64) {
+	d.Blocks = append(opening(d.Garden, "Where each plant stands", &d.Record), doc.Line(""))
+	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	if len(d.Plants)+len(d.Left) == 0 {
-		wrap(w, "", "", "Nothing to place: the planting list is empty, and nothing stands in planted.csv. Why nothing would live here: hollowbed choose.")
+		add(doc.Text{Words: "Nothing to place: the planting list is empty, and nothing stands in planted.csv. Why nothing would live here: hollowbed choose."})
 		return
 	}
+	u := d.Garden.Units
+	t := doc.Table{Caption: "Setting-out table", Know: "place", Columns: []doc.Column{
+		{Head: "stake"}, {Head: "plant"}, {Head: "zone"}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
+		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "sun", Right: true, Know: "sun", Wide: true},
+	}}
 	stayed := 0
 	for _, p := range d.Plants {
 		if p.Stayed {
 			stayed++
 		}
+		t.Rows = append(t.Rows, []doc.Cell{{Words: p.Stake, Stake: p.Stake}, {Words: p.VernacularName}, {Words: p.Zone}, {Words: u.Length(float64(p.FromAM))}, {Words: u.Length(float64(p.FromBM))},
+			{Words: signed(u.Depth, float64(p.HeightMM))}, {Words: risk(float64(p.YearlyRisk), false), Level: riskLevel(float64(p.YearlyRisk), most)}, {Words: sunText(p.SunH)}})
 	}
 	advice := fmt.Sprintf("%s have their place", plural(len(d.Plants), "plant", "plants"))
 	if stayed > 0 {
 		advice += fmt.Sprintf(", %d of them stand already", stayed)
 	}
-	wrap(w, "", "", advice+". Mark each with a stake, and measure from the two fixed points; distances are level.")
+	add(doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."})
 	if d.Doubt != nil {
-		wrap(w, "", "", d.Doubt.preferred(u, d.Record.Years))
+		add(doc.Text{Words: d.Doubt.preferred(u, d.Record.Years)})
 	}
-	d.leftText(w)
-	fixedPoints(w, [2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})
-	fmt.Fprintln(w)
-	var rows []table.Row
-	for _, p := range d.Plants {
-		rows = append(rows, table.Row{p.Stake, Plain(p.VernacularName), p.Zone, u.Length(float64(p.FromAM)), u.Length(float64(p.FromBM)),
-			signed(u.Depth, float64(p.HeightMM)), risk(float64(p.YearlyRisk), false)})
-	}
-	grid(w, table.Row{"stake", "plant", "zone", "from A", "from B", "ground, from spill", "risk a year"},
-		[]string{"from A", "from B", "ground, from spill", "risk a year"}, rows)
-	fmt.Fprintln(w)
-	wrap(w, "", "", fmt.Sprintf("How good: in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
-		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2))))
-	if len(d.Notes) > 0 {
-		fmt.Fprintln(w, "Notes:")
-		bullets(w, d.Notes)
-	}
+	add(d.left()...)
+	add(doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line(""),
+		doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
+			u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))},
+		doc.List{Title: "Notes", Items: d.Notes})
 	if d.Written != "" {
-		fmt.Fprintf(w, "Wrote %s.\n", d.Written)
+		add(doc.Line("Wrote " + d.Written + "."))
 	}
-	fmt.Fprintln(w, "Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg (or .png).")
+	add(doc.Line("Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg (or .png)."))
 }
 
-func (d Place) leftText(w io.Writer) {
+// left says which plants found no place, and why, once for all of which the
+// same is true.
+func (d Place) left() []doc.Block {
 	if len(d.Left) == 0 {
-		return
+		return nil
 	}
 	byWhy := map[string][]string{}
 	for _, l := range d.Left {
@@ -161,15 +157,14 @@ func (d Place) leftText(w io.Writer) {
 		help = fmt.Sprintf(" With mature spreads overlapping by %s (layout.overlap) all of them find one.", d.Garden.Units.Percent(float64(d.NeededOverlap)))
 	}
 	slices.Sort(parts)
-	wrap(w, "No place for: ", "  ", Plain(strings.Join(parts, "; "))+"."+help)
+	return []doc.Block{doc.Text{Lead: "No place for", Hang: 2, Words: strings.Join(parts, "; ") + "." + help}}
 }
 
 // fixedPoints says from where places are measured. Pegs are those of
 // zones.Lot.FixedPoints where the garden file names no points.
-func fixedPoints(w io.Writer, names [2]string) {
+func fixedPoints(names [2]string) string {
 	if names == [2]string{"peg A", "peg B"} {
-		wrap(w, "", "", "A, B: pegs at the left and the right front corner of the rectangle that just holds the bed.")
-		return
+		return "A, B: pegs at the left and the right front corner of the rectangle that just holds the bed."
 	}
-	wrap(w, "", "", fmt.Sprintf("A: %s. B: %s.", names[0], names[1]))
+	return fmt.Sprintf("A: %s. B: %s.", names[0], names[1])
 }

@@ -80,7 +80,7 @@ func (d Ranked) Text(w io.Writer) {
 		}
 	}
 	_, names := d.move.in.Exposure.Lot.FixedPoints()
-	fixedPoints(w, names)
+	wrap(w, "", "", fixedPoints(names))
 	fmt.Fprintln(w)
 	if narrow(w, 96) {
 		for _, r := range d.rows() {

@@ -1,9 +1,7 @@
 package report
 
 import (
-	"io"
 	"math"
-	"strings"
 
 	"hollowbed/plants"
 	"hollowbed/zones"
@@ -16,13 +14,6 @@ import (
 type ScreenRow struct {
 	Label string `json:"label"`
 	Value string `json:"value"`
-}
-
-// flat takes what is printed in lines as one text.
-func flat(print func(io.Writer)) string {
-	var b strings.Builder
-	print(&b)
-	return strings.Join(strings.Fields(b.String()), " ")
 }
 
 func plainAll(texts []string) []string {

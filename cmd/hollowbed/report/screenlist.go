@@ -1,7 +1,6 @@
 package report
 
 import (
-	"io"
 	"math"
 
 	"hollowbed/plants"
@@ -36,19 +35,11 @@ type ScreenStanding struct {
 	Moved  bool   `json:"moved"` // by hand, and not saved
 }
 
-// ScreenLeft is plants that found no place.
-type ScreenLeft struct {
-	Name  string `json:"name"`
-	Zone  string `json:"zone"`
-	Count int    `json:"count"`
-	Why   string `json:"why"`
-}
-
 // NewScreenStanding words the places of a planting.
-func NewScreenStanding(d Place, p *plants.Placed) (standing []ScreenStanding, left []ScreenLeft, help string) {
+func NewScreenStanding(d Place, p *plants.Placed) []ScreenStanding {
 	u := d.Garden.Units
 	most := p.Planting.Exposure.Lot.Garden.Wishes.YearlyRiskMax
-	standing, left = []ScreenStanding{}, []ScreenLeft{}
+	standing := []ScreenStanding{}
 	for i, r := range d.Plants {
 		form := ""
 		if line := p.Result.Plants[i].Line; line >= 0 {
@@ -61,13 +52,7 @@ func NewScreenStanding(d Place, p *plants.Placed) (standing []ScreenStanding, le
 			Stayed: r.Stayed,
 		})
 	}
-	for _, l := range d.Left {
-		left = append(left, ScreenLeft{Name: Plain(l.VernacularName), Zone: l.Zone, Count: l.Count, Why: l.Why})
-	}
-	if len(left) > 0 {
-		help = Plain(flat(func(w io.Writer) { d.leftText(w) }))
-	}
-	return standing, left, help
+	return standing
 }
 
 // heightWords says how high the ground lies.

@@ -199,11 +199,5 @@ func (r Record) sounds(u zones.Units) string {
 	return "Does that sound right? " + strings.Join(parts, ", ")
 }
 
-func (r Record) figures(w io.Writer, u zones.Units) {
-	if s := r.sounds(u); s != "" {
-		inOneLine(w, s)
-	}
-}
-
 // RecordWords says on which weather a page rests.
 func RecordWords(r Record, u zones.Units) string { return Plain(r.words() + ". " + r.sounds(u)) }

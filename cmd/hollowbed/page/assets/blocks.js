@@ -3,6 +3,7 @@
 import { el, capital } from './dom.js';
 import { store, tell } from './store.js';
 import { looks } from './words.js';
+import { pick } from './plan.js';
 
 const bar = (b, know) => (b ? el('meter', { class: know, min: '0', max: '1', value: String(b.hard), 'aria-hidden': 'true' }) : null);
 
@@ -12,6 +13,7 @@ const keyOf = (id) => (store.state.plants.find((p) => p.id === id) || {}).key;
 // words of a cell: a plant opens its card, a risk shows its level.
 const words = (c, text = c.words) => [
   c.id ? [el('button', { type: 'button', class: 'plain', text, onclick: () => tell('card', c.id) }), keyOf(c.id) ? el('span', { class: 'soft', text: ` ${keyOf(c.id)}` }) : null]
+    : c.stake ? el('button', { type: 'button', class: 'plain', text, onclick: () => pick(c.stake) })
     : c.level ? el('span', { class: `r ${looks(c.level)}`, text }) : text,
   c.latin ? [' ', el('i', { class: 'latin', text: c.latin })] : null];
 

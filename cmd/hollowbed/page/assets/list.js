@@ -3,8 +3,6 @@
 import { $, el, put } from './dom.js';
 import { blocks } from './blocks.js';
 import { store, on, act } from './store.js';
-import { risk } from './words.js';
-import { pick } from './plan.js';
 
 export function start() {
   on('state', (before) => {
@@ -24,7 +22,6 @@ function draw(s) {
   put($('list'),
     blocks(l.blocks),
     details('next', l.next[0].heading, open, blocks(l.next.slice(1))),
-    s.left.length ? [el('h3', { text: 'Found no place' }), el('ul', {}, s.left.map((x) => el('li', { text: `${x.count} ${x.name}, ${x.zone}: ${x.why}` })))] : null,
     stakes(s, open));
 }
 
@@ -37,7 +34,6 @@ function stakes(s, open) {
     el('div', { class: 'do' },
       el('button', { type: 'button', text: 'Keep these places', onclick: () => act('api/keep', {}) }),
       moved ? el('button', { type: 'button', text: 'Forget the places set by hand', onclick: () => act('api/scatter', {}) }) : null),
-    details('stakes', `Every stake (${s.plants.length})`, open, el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': 'Every stake' }, el('table', {},
-      el('thead', {}, el('tr', {}, ['Stake', 'Plant', 'From A', 'From B', 'Ground', 'Risk a year'].map((t, i) => el('th', { scope: 'col', class: i > 1 && i < 4 ? 'n' : '', text: t })))),
-      el('tbody', {}, s.plants.map((p) => el('tr', {}, el('td', {}, el('button', { type: 'button', class: 'plain', text: p.stake, onclick: () => pick(p.stake) })), el('td', { text: p.name }), el('td', { class: 'n', text: p.from_a }), el('td', { class: 'n', text: p.from_b }), el('td', { text: p.ground }), el('td', {}, risk(p))))))))];
+    blocks(s.places.filter((b) => !b.table)),
+    details('stakes', `Every stake (${s.plants.length})`, open, blocks(s.places.filter((b) => b.table)))];
 }
