@@ -101,9 +101,10 @@ func (wr *weatherReader) isHeader(cells []string) bool {
 		cells[0] = strings.TrimLeft(cells[0], commentMarks)
 	}
 	found := map[string]bool{}
+	year := hasYear(cells)
 	for _, cell := range cells {
 		name, _ := splitHeader(cell)
-		found[columnFor(name, hasYear(cells))] = true
+		found[columnFor(name, year)] = true
 		for ours, declared := range wr.f.Columns {
 			found[ours] = found[ours] || strings.EqualFold(strings.TrimSpace(cell), strings.TrimSpace(declared))
 		}
