@@ -189,7 +189,7 @@ func TestAnswerFaults(t *testing.T) {
 		{"bed.ponding_depth\n30 in\n", `^t.csv:2:1: bed.ponding_depth`},
 		{"wishes.wanted\n[no-such]\n", `no-such`},
 		{"sun\n~\n", `sun`},
-		{"a\n\"\n", `CSV`},
+		{"a\n\"\n", `^t.csv:2:1: this quote is never closed`},
 	} {
 		a := b.Answer(rows(t, c.row)[0])
 		require.Error(t, a.Err, c.row)
