@@ -11,8 +11,9 @@ import (
 )
 
 // correct finds the word nearest to one that no plant has, among the names and
-// tags of the plants and the words of the synonyms; what stands only in notes is
-// no reason to take an ordinary word for a slip. Fewest edits win, then the word on more
+// tags of the plants and the words of the synonyms; of words that stand in notes
+// alone one edit and six letters are asked, or ordinary words are taken for slips
+// (survives for services). Fewest edits win, then the word on more
 // plants, then the alphabet.
 func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []catalogue.Plant) (string, bool, error) {
 	word = fold(word)
@@ -34,9 +35,6 @@ func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []cat
 		}
 	}
 	for _, f := range wordFields()[1:] {
-		if f.name == "notes" {
-			continue
-		}
 		terms, err := w.near(f, l, word)
 		if err != nil {
 			return "", false, err
@@ -47,7 +45,9 @@ func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []cat
 				return "", false, err
 			}
 			for _, s := range spelt {
-				consider(s, t.Count)
+				if f.name != "notes" || table.Edits(word, s) == 1 && len(word) >= 6 {
+					consider(s, t.Count)
+				}
 			}
 		}
 	}

@@ -27,7 +27,7 @@ func Example() {
 	}
 	defer index.Close()
 
-	for _, line := range []string{"wet>=48 bees", "colour:blue wet:3d", "blu"} {
+	for _, line := range []string{"wet>=48 bees", "colour:blue wet:3d", "bleu"} {
 		query, err := search.Parse(line)
 		if err != nil {
 			fmt.Println(err)
@@ -68,13 +68,13 @@ func Example() {
 	//   colour:blue shuts out 1; without it: 1
 	//   wet:3d shuts out 2; without it: 2
 	//   nearest is Blue Tarnwhisk: bears 60 h wet, you asked 72 h: 12 h off
-	// blu: 2
-	//   no plant has the word "blu"; read as "blue"
+	// bleu: 2
+	//   no plant has the word "bleu"; read as "blue"
 	//   Blue Tarnwhisk
-	//     "blu" reads "blue" in vernacularName: «Blue» Tarnwhisk
-	//     "blu" reads "blue" in tags: «blue»
+	//     "bleu" reads "blue" in vernacularName: «Blue» Tarnwhisk
+	//     "bleu" reads "blue" in tags: «blue»
 	//   Dry Marlcap
-	//     "blu" reads "blue" in tags: «blue»
+	//     "bleu" reads "blue" in tags: «blue»
 }
 
 func ExampleParse() {

@@ -136,7 +136,7 @@ func TestStemsAccentsAndScientificNames(t *testing.T) {
 	assert.Equal(t, []string{"p1"}, ids(find(t, x, "rohricht").Hits))
 	assert.Equal(t, []string{"p1"}, ids(find(t, x, "RÖHRICHT").Hits))
 	assert.Equal(t, []string{"p2"}, ids(find(t, x, "grassus").Hits))
-	r := find(t, x, "grassu")
+	r := find(t, x, "grasus")
 	assert.Contains(t, r.Notes[0], `read as "grassus"`, "the scientific name has no stem")
 	assert.Equal(t, []string{"p3"}, ids(find(t, x, "hairy leaf").Hits))
 	assert.Equal(t, []string{"p2"}, ids(find(t, x, "p2").Hits), "an id is a word")

@@ -70,7 +70,7 @@ func TestFindText(t *testing.T) {
 		{metric, "cold:-20..-10", "survives -20 °C, you asked -20 to -10 °C"},
 		{us, "cold:-35", "survives -22 F, you asked -31 F: 9 F off"},
 		{us, "colour:bleu", "did you mean blue?\n"},
-		{us, "blu", "read as \"blue\".\n"},
+		{us, "bleu", "read as \"blue\".\n"},
 		{us, "blue", "\n  \"blue\" in vernacularName: «Blue» Tarnwhisk\n"},
 		{us, "blue", "\n  \"blue\" in notes: A «blue» cap.\n"},
 	} {
