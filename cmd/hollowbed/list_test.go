@@ -49,7 +49,7 @@ func TestRobustIsPlanted(t *testing.T) {
 	status, page, errs := ask(t, "", append([]string{"report"}, doubt...)...)
 	require.Zero(t, status, errs)
 	for _, l := range robust.Lines {
-		assert.Contains(t, page, fmt.Sprintf(`<td class="n count">%d</td><th scope="row">%s`, l.Count, l.VernacularName))
+		assert.Regexp(t, fmt.Sprintf(`%s <i class="latin">[^<]*</i></th><td class="n">%d</td>`, l.VernacularName, l.Count), page)
 	}
 	assert.Contains(t, page, "Plants that stay right if things turn out otherwise are preferred. 6 cases: ")
 	assert.Contains(t, page, "; robust: right in all 6 cases</td>")

@@ -155,6 +155,7 @@ func schemaCases(t *testing.T) []schemaCase {
 		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
 		"note note --list --json", "move move --json", "ranked move --plant COW1 --json", "ranked move --plant HIL8 --json",
 		"check catalogue check --json " + in("odd.csv"),
+		"climates weather --json --near IL116711", "weather weather --json ../../testdata/records/ghcn-daily-USC00106388-1998-1999.csv --garden " + tight,
 	} {
 		words := strings.Fields(line)
 		cases = append(cases, schemaCase{words[0], words[1:], exitDone})

@@ -118,6 +118,13 @@ const startLine = " --latitude 41.5 --time-zone UTC --roof-area 90m2"
 // and what the machine refuses; a failed write of the output is tested below.
 func statusCases() []statusCase {
 	cases := careCases()
+	cases = append(cases,
+		statusCase{"weather ../../testdata/records/daymet-mn214026-2011-2013.csv", 0, ``},
+		statusCase{"weather --near IL116711", 0, ``},
+		statusCase{"weather --near Nosuchtown,MN", 2, `Nosuchtown`},
+		statusCase{"weather $none", 2, `no such file: want a file of weather`},
+		statusCase{"weather", 2, `want|expected`},
+		statusCase{"start $new --near Nosuchtown,MN" + " --roof-area 90m2", 2, `Nosuchtown`})
 	for _, cmd := range []string{"basin", "zones", "find", "choose", "place", "report"} {
 		cases = append(cases,
 			statusCase{cmd, 0, "invented demo garden"},
