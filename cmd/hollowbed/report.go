@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -11,12 +12,15 @@ import (
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/zones"
+	"hollowbed/zones/site"
 )
 
 type reportOptions struct {
 	common
 	list listOptions
 	file string
+	date string
+	on   time.Time
 }
 
 func newReport(w world) *cobra.Command {
@@ -33,6 +37,10 @@ the garden each time. Nothing in the garden folder is changed.`,
 			if err := o.list.check(cmd); err != nil {
 				return err
 			}
+			var err error
+			if o.on, err = dayNamed("--date", o.date); err != nil {
+				return err
+			}
 			return o.run()
 		},
 	}
@@ -40,6 +48,7 @@ the garden each time. Nothing in the garden folder is changed.`,
 	f.StringVar(&o.garden, "garden", "", "folder of the garden (default: the embedded demo)")
 	f.StringVar(&o.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
 	o.list.options(cmd)
+	f.StringVar(&o.date, "date", "", "what day is today, as `YYYY-MM-DD`, where no day of planting is noted (default: the day after the record, so that the same files give the same page)")
 	f.StringVar(&o.file, "out", "", "write the page to `FILE`, in place of one that is there")
 	return cmd
 }
@@ -75,6 +84,19 @@ func (o *reportOptions) run() error {
 	return nil
 }
 
+// day is what the page takes for today: the clock has no say in it. Made years
+// have no date of their own.
+func (o *reportOptions) day(rec *site.Record) time.Time {
+	switch end := rec.Start.AddDate(0, 0, len(rec.Days)); {
+	case !o.on.IsZero():
+		return o.on
+	case rec.Climate != "":
+		return time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
+	default:
+		return end
+	}
+}
+
 // page gathers what a page is made from. Without a weather record it stops at
 // the bed.
 func (o *reportOptions) page(f *folder) (report.PageIn, error) {
@@ -106,7 +128,7 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes); err != nil {
 		return in, err
 	}
-	young := careOptions{common: o.common}
+	young := careOptions{common: o.common, on: o.day(judge.Exposure.Lot.Record)}
 	first := young.stands(judge, planting, table, standing)
 	if len(first.Stands) == 0 {
 		return in, nil

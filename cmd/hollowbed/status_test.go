@@ -124,6 +124,7 @@ func statusCases() []statusCase {
 		statusCase{"weather --near Nosuchtown,MN", 2, `Nosuchtown`},
 		statusCase{"weather $none", 2, `no such file: want a file of weather`},
 		statusCase{"weather", 2, `want|expected`},
+		statusCase{"report --date 1.5.2026", 2, `--date: "1.5.2026"`},
 		statusCase{"start $new --near Nosuchtown,MN" + " --roof-area 90m2", 2, `Nosuchtown`})
 	for _, cmd := range []string{"basin", "zones", "find", "choose", "place", "report"} {
 		cases = append(cases,
