@@ -326,7 +326,7 @@ func TestPageEmpty(t *testing.T) {
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
-		}, 4, "from plants.csv"},
+		}, 4, "slope 0 sq ft rim"},
 		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 4, "Nothing was kept out"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
