@@ -6,9 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
-	"syscall"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -82,12 +80,6 @@ func BenchmarkAssign(b *testing.B) {
 			})
 		}
 	}
-}
-
-func processor() time.Duration {
-	var r syscall.Rusage
-	_ = syscall.Getrusage(syscall.RUSAGE_SELF, &r)
-	return time.Duration(r.Utime.Nano())
 }
 
 // BenchmarkSolve plans for beds of plants of which about a third stand badly, with
