@@ -33,6 +33,8 @@ func TestNegation(t *testing.T) {
 		"except toxic":                         "-toxic",
 		"nothing that is known to be harmful":  "-toxic",
 		"hardly toxic":                         "-toxic",
+		"less toxic":                           "-toxic",
+		"least poisonous bulb":                 "bulb -toxic",
 		"won't kill my dog":                    "-toxic",
 		"poison free":                          "toxic:none",
 		"poison-free":                          "toxic:none",
@@ -112,7 +114,7 @@ func TestNegatedHarmNeverFound(t *testing.T) {
 	x, err := New(plants, Options{Synonyms: demoSynonyms(t)})
 	require.NoError(t, err)
 	require.Contains(t, found(t, x, "toxic"), "amber-glassgill")
-	turning := strings.Fields("not no non never without except isn't isnt aren't doesn't nontoxic avoid nor neither hardly NOT No, \u2013 -poison safe dog-safe poison-free")
+	turning := strings.Fields("not no non never without except isn't isnt aren't doesn't nontoxic avoid nor neither hardly less NOT No, \u2013 -poison safe dog-safe poison-free")
 	harm := strings.Fields("toxic poisonous poison harmful venomous toxicity dangerous Toxic. poisonous, toxic?")
 	rest := strings.Fields("red blue shrub tall the at all known to be dogs cats for and or but with wet feet july bulb very anything \"pet\" evergreen height<3ft -thorny , plants")
 	answered := 0
@@ -166,6 +168,11 @@ func TestNegatedWords(t *testing.T) {
 			assert.NotContains(t, left, id, line)
 		}
 	}
+	q, err := Parse("not thorney blue")
+	require.NoError(t, err)
+	r, err := x.Find(q)
+	require.NoError(t, err)
+	assert.Contains(t, r.Notes, `no plant has the word "thorney", so none is left out for it`)
 	assert.NotEmpty(t, found(t, x, "not tall blue"), "a word of its own after what is turned round is still wanted")
 }
 

@@ -28,7 +28,7 @@ func senseOf(word string) sense {
 		"don't", "dont", "didn't", "didnt", "won't", "wont", "can't", "cant", "cannot", "couldn't", "shouldn't", "shouldnt", "wouldn't",
 		"wouldnt", "mustn't", "mustnt", "minus", "lacking", "lacks", "w/o", "sans", "zero":
 		return turns
-	case "hardly", "barely", "rarely", "seldom", "scarcely", "free":
+	case "less", "least", "hardly", "barely", "rarely", "seldom", "scarcely", "free":
 		return softly
 	case "a", "an", "the", "any", "anything", "something", "at", "all", "in", "way", "be", "is", "are", "being", "been", "it", "its", "that",
 		"which", "who", "to", "very", "too", "so", "really", "particularly", "especially", "even", "ever", "remotely", "slightly", "mildly",

@@ -30,6 +30,9 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 	again := false
 	for i := range s.wants {
 		w := &s.wants[i]
+		if w.not && s.found[i] == 0 {
+			s.notes = append(s.notes, fmt.Sprintf("no plant has the word %q, so none is left out for it", w.asked))
+		}
 		if s.found[i] > 0 || w.not || w.required {
 			continue
 		}

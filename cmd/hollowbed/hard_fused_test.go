@@ -26,7 +26,7 @@ func TestSameOnArm(t *testing.T) {
 		t.Skip("an emulator takes minutes: HOLLOWBED_HEAVY=1 runs this")
 	}
 	if runtime.GOOS != "linux" || runtime.GOARCH != "amd64" {
-		t.Skip("not on amd64 Linux")
+		t.Skip("the emulator is for amd64 Linux; CI runs this there")
 	}
 	emulator := testenv.Tool(t, "qemu-user", "qemu-aarch64")
 	dir := t.TempDir()

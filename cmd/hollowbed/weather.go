@@ -189,11 +189,14 @@ func formKeys() []string {
 
 // put copies the file into the garden, and then has the garden file name it.
 func (o *weatherOptions) put(content []byte, old, text string) error {
+	copied := filepath.Join(o.write, filepath.Base(o.file))
+	if slices.Contains(ownFiles(), strings.ToLower(filepath.Base(o.file))) || strings.HasPrefix(filepath.Base(o.file), ".hollowbed") {
+		return usagef("--write: %s: a garden has another file of that name: expected another name for %s", copied, o.file)
+	}
 	kept, err := store.Open(o.write, o.err)
 	if err != nil {
 		return err
 	}
-	copied := filepath.Join(o.write, filepath.Base(o.file))
 	switch there, err := plainfile.Read(plainfile.Dir(o.write), filepath.Base(o.file), site.MaxRecordBytes); {
 	case errors.Is(err, fs.ErrNotExist):
 		if err := store.New(copied, content); err != nil {

@@ -76,13 +76,16 @@ func (o writes) spares(inputs []string) error {
 	return nil
 }
 
+// ownFiles are the names that a garden's folder has for files of its own.
+func ownFiles() []string { return []string{"garden.yaml", "planted.csv", "season.csv", "plants.csv"} }
+
 // gardenFiles are the files that a garden's folder has or may have; none where
 // there is no garden.
 func gardenFiles(dir string) []string {
 	if _, err := os.Stat(dir + string(filepath.Separator) + "garden.yaml"); err != nil {
 		return nil
 	}
-	names := []string{"garden.yaml", "planted.csv", "season.csv", "plants.csv"}
+	names := ownFiles()
 	if file, err := plainfile.Dir(dir).Open("garden.yaml"); err == nil {
 		if g, err := zones.ReadGarden("garden.yaml", file); err == nil {
 			for _, file := range []string{g.Weather.File, g.Weather.Monthly} {

@@ -85,10 +85,8 @@ type Table struct {
 	Rows    [][]Cell `json:"rows"`
 	In      bool     `json:"-"` // a terminal indents it
 	Know    string   `json:"know,omitempty"`
-	// Prose is how a terminal prints a row of more than a line holds: always,
-	// or, where Narrow is stated, if it has fewer characters in a line than that.
-	Prose  func(w io.Writer, row []string) `json:"-"`
-	Narrow int                             `json:"-"`
+	// Prose is how a terminal prints a row of more than a line holds.
+	Prose func(w io.Writer, row []string) `json:"-"`
 }
 
 // Column is the head of a column.

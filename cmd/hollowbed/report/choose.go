@@ -180,6 +180,8 @@ func harms(p catalogue.Plant) []string {
 	out := []string{}
 	if who := slices.DeleteFunc(slices.Clone(p.Toxic), func(s string) bool { return s == "none" }); len(who) > 0 {
 		out = append(out, "harmful to "+strings.Join(who, " and ")+". Plant it out of reach and wear gloves.")
+	} else if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
+		out = append(out, "not known whether it harms people or animals. Ask the grower, and keep children and animals from it until you know.")
 	}
 	switch p.Spreads {
 	case "runs":
