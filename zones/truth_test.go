@@ -92,18 +92,22 @@ func TestMadeYearsAreTrue(t *testing.T) {
 			four.add(part(func(i int) bool { return i >= from && i < from+4 }), whole.of)
 		}
 		near := climate.NearestTo(climate.Spot{LatDeg: p.LatDeg, LonDeg: p.LonDeg, ElevationM: p.ElevationM}, 1)[0]
-		for seed := range testenv.Of(2, 20) {
+		seeds := testenv.Of(2, 20)
+		captured := 0.0 // from the station, mean of all seeds
+		for seed := range seeds {
 			made := spellsOf(exposed(t, p, months.Record(climate.Years, uint64(seed+1), "type-ii")))
 			own.add(made.of, whole.of)
 			assert.InDelta(t, whole.captured[0], made.captured[0], 0.04, "%s: captured, own months", p.File)
 			there := spellsOf(exposed(t, p, near.Here().Record(climate.Years, uint64(seed+1), "type-ii")))
 			station.add(there.of, whole.of)
-			assert.InDelta(t, whole.captured[0], there.captured[0], 0.09, "%s: captured, station", p.File)
+			captured += there.captured[0] / float64(seeds)
 			if seed == 0 {
 				t.Logf("%s: record %.0f h %.0f d %.0f d %.3f; own months %.0f %.0f %.0f %.3f; %s %.0f %.0f %.0f %.3f", p.File, whole.of[0], whole.of[1], whole.of[2], whole.captured[0],
 					made.of[0], made.of[1], made.of[2], made.captured[0], near.ID, there.of[0], there.of[1], there.of[2], there.captured[0])
 			}
 		}
+		t.Logf("captured, station: %.3f, %.3f", whole.captured[0], captured)
+		assert.InDelta(t, whole.captured[0], captured, 0.08, "%s: captured, station", p.File)
 	}
 	for i, name := range names {
 		for _, c := range []struct {

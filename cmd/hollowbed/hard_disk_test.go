@@ -12,6 +12,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 	"unsafe"
 
 	"github.com/stretchr/testify/assert"
@@ -82,8 +83,20 @@ func mounted(t *testing.T) string {
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=2m"); err != nil {
 		t.Skipf("no disk of its own can be mounted here: %v", err)
 	}
-	t.Cleanup(func() { assert.NoError(t, syscall.Unmount(dir, 0)) })
+	t.Cleanup(func() { assert.NoError(t, notBusy(func() error { return syscall.Unmount(dir, 0) })) })
 	return dir
+}
+
+// notBusy tries again while a program that another test is just starting still has
+// this one's open files, as it has between fork and exec.
+func notBusy(try func() error) error {
+	for range 100 {
+		if err := try(); err != syscall.EBUSY {
+			return err
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	return syscall.EBUSY
 }
 
 // under runs a program for which the kernel answers some calls with an error, by
@@ -238,7 +251,7 @@ func nobody(cmd *exec.Cmd) {
 func TestReadOnlyDisk(t *testing.T) {
 	t.Parallel()
 	failing(t, `not written: read-only file system`, mounted, func(t *testing.T, dir string) {
-		require.NoError(t, syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
+		require.NoError(t, notBusy(func() error { return syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, "") }))
 	}, (*exec.Cmd).Run)
 }
 

@@ -61,8 +61,8 @@ func newMaker(n Normals, seed uint64) *maker {
 
 // Days makes the days of whole years, the first of them firstYear, always the
 // same for a seed. The mean rain of each month is that of the normals exactly,
-// and so are the mean temperatures, within what a day whose night would be
-// warmer than itself takes off.
+// and so are the mean temperatures, within a tenth of a degree or so: a night
+// that would be warmer than its day takes something off.
 func (n Normals) Days(firstYear, years int, seed uint64) []Day {
 	m := newMaker(n, seed)
 	start := time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC)
@@ -109,29 +109,52 @@ func coldEnd(score, meanC float64) float64 {
 	return -1 + float64((score+1)*(1-part))
 }
 
-// settle gives each month the mean rain and temperatures that it should have,
-// and each day a night that is colder by 1 deg C at least.
+// settle gives each month the mean rain and temperatures that it should have.
 func (n Normals) settle(start time.Time, days []Day) {
-	var rain, high, low, count [12]float64
+	month := make([]int, len(days))
+	var rain, count [12]float64
 	for i, d := range days {
-		m := start.AddDate(0, 0, i).Month() - 1
-		rain[m] += d.RainMM
-		high[m] += d.TMaxC
-		low[m] += d.TMinC
-		count[m]++
+		month[i] = int(start.AddDate(0, 0, i).Month()) - 1
+		rain[month[i]] += d.RainMM
+		count[month[i]]++
 	}
 	for i := range days {
-		d, m := &days[i], start.AddDate(0, 0, i).Month()-1
-		if rain[m] > 0 {
-			d.RainMM *= n.Months[m].RainMM(count[m]) / rain[m]
+		if m := month[i]; rain[m] > 0 {
+			days[i].RainMM *= n.Months[m].RainMM(count[m]) / rain[m]
 		}
-		d.TMaxC += n.Months[m].TMaxC - high[m]/count[m]
-		d.TMinC += n.Months[m].TMinC - low[m]/count[m]
+	}
+	const near, rounds = 0.1, 20
+	n.warm(days, month, count, 0)
+	for round := 1; round < rounds && n.warm(days, month, count, near); round++ {
+	}
+}
+
+// warm gives each month its mean temperatures, and each day a night that is colder
+// by 1 deg C at least, unless no mean is off by more than near, in deg C.
+func (n Normals) warm(days []Day, month []int, count [12]float64, near float64) (done bool) {
+	var high, low [12]float64
+	off := 0.0
+	for i, d := range days {
+		high[month[i]] += d.TMaxC
+		low[month[i]] += d.TMinC
+	}
+	for m, of := range n.Months {
+		high[m], low[m] = of.TMaxC-high[m]/count[m], of.TMinC-low[m]/count[m]
+		off = max(off, math.Abs(high[m]), math.Abs(low[m]))
+	}
+	if off <= near {
+		return false
+	}
+	for i := range days {
+		d := &days[i]
+		d.TMaxC += high[month[i]]
+		d.TMinC += low[month[i]]
 		if d.TMaxC < d.TMinC+1 {
 			mid := (d.TMaxC + d.TMinC) / 2
 			d.TMaxC, d.TMinC = mid+0.5, mid-0.5
 		}
 	}
+	return true
 }
 
 // placeInYear is the place of a date in a leap year, from 0.
