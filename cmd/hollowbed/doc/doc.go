@@ -85,8 +85,10 @@ type Table struct {
 	Rows    [][]Cell `json:"rows"`
 	In      bool     `json:"-"` // a terminal indents it
 	Know    string   `json:"know,omitempty"`
-	// Prose is how a terminal prints a row of more than a line holds.
-	Prose func(w io.Writer, row []string) `json:"-"`
+	// Prose is how a terminal prints a row of more than a line holds: any, or
+	// where Narrow is not 0 one on paper of fewer columns.
+	Prose  func(w io.Writer, row []string) `json:"-"`
+	Narrow int                             `json:"-"`
 }
 
 // Column is the head of a column.

@@ -84,7 +84,7 @@ func (f Facts) print(w io.Writer) {
 
 // print prints a table without lines; bars stand in a column of their own.
 func (t Table) print(w io.Writer) {
-	if t.Prose != nil {
+	if t.Prose != nil && (t.Narrow == 0 || Narrow(w, t.Narrow)) {
 		for _, cells := range t.Rows {
 			var words []string
 			for _, c := range cells {

@@ -139,9 +139,9 @@ func naughtyNames(t *testing.T, s stand) {
 	assert.Contains(t, w.text("#garden-name"), "<img src=x")
 	w.do(`document.querySelector('#tab-find').click()`)
 	w.until(`document.querySelectorAll('#find-hits .rows li').length > 5`, "plants are found")
-	all := w.text("#find-hits strong")
+	all := w.text("#find-hits .answer")
 	w.fill("#find-what", naughty)
-	w.until(`document.querySelector('#find-hits strong').textContent !== '`+all+`' || !document.querySelector('#find-wrong').hidden`, "the search answers")
+	w.until(`document.querySelector('#find-hits .answer').textContent !== '`+all+`' || !document.querySelector('#find-wrong').hidden`, "the search answers")
 	assert.Zero(t, ask[int](w, `document.querySelectorAll('img, body script').length`))
 	w.sound("naughty names")
 }

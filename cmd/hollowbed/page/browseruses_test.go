@@ -134,9 +134,9 @@ func findByCondition(t *testing.T, s stand) {
 	w := s.look(t, s.serve(t, garden(t)).address, looks{wide: 1440, high: 900, dark: true})
 	w.click("#tab-find")
 	w.until(`document.querySelectorAll('#find-hits .rows li').length > 5`, "plants are found")
-	all := w.text("#find-hits strong")
+	all := w.text("#find-hits .answer")
 	w.fill("#find-what", "wet:48 dry:3wk")
-	w.until(`document.querySelector('#find-hits strong').textContent !== '`+all+`' && document.querySelector('#find-wrong').hidden`, "the search follows")
+	w.until(`document.querySelector('#find-hits .answer').textContent !== '`+all+`' && document.querySelector('#find-wrong').hidden`, "the search follows")
 	w.shot("conditions")
 	w.sound("found by condition")
 	w.choose("#find-in", "bottom")
@@ -209,8 +209,8 @@ func relocate(t *testing.T, s stand) {
 	w.until(`document.querySelector('#season-says').textContent.includes('2024-09-28')`, "the note stands there")
 	assert.Equal(t, noted, read("season.csv")[:len(noted)], "older notes were changed")
 	assert.Contains(t, read("season.csv")[len(noted):], "beside the stones")
-	w.until(`document.querySelectorAll('#season-says .causes tr').length > 1`, "causes are weighed")
-	assert.Contains(t, w.text("#season-says .causes tr:first-child"), "wet", "a soft crown in soggy soil")
+	w.until(`document.querySelectorAll('#season-says tbody tr').length > 1`, "causes are weighed")
+	assert.Contains(t, w.text("#season-says tbody tr:first-child"), "wet", "a soft crown in soggy soil")
 	w.shot("causes")
 	w.sound("causes of one plant")
 	w.until(`document.querySelector('.plan .flag')`, "it is flagged")
@@ -218,7 +218,7 @@ func relocate(t *testing.T, s stand) {
 	// All moves but the first are refused; what belongs together goes together.
 	w.until(`document.querySelectorAll('#season-moves input[type=checkbox]').length > 3`, "the moves are there again")
 	pair := ask[[]string](w, `fetch('api/moves').then(r => r.json()).then(m => { const two = m.moves.find(a => m.moves.some(b => b.group === a.group && b !== a));
-		return two ? m.moves.filter(a => a.group === two.group).map(a => a.stake) : []; })`)
+		return two ? m.moves.filter(a => a.group === two.group).map(a => a.plant) : []; })`)
 	require.Greater(t, len(pair), 1, "no plants that change places in the demo")
 	w.do(`for (let guard = 0; guard < 50; guard++) {
 		const on = [...document.querySelectorAll('#season-moves input[type=checkbox]')].filter(c => c.checked);

@@ -112,8 +112,8 @@
 //
 // PlantCard: {id, name, says, blocks, wish, standing:[stakes]}; two side by side: {names, blocks}
 //
-// Finds: {words, total, notes:[...], hits:[{id, name, risk, level, why:[...]}], also:[...], facets:[{field, label,
-// values:[{value, count, query, on}]}], stood_in_the_way:[words], nearest:{id,name,why:[...]}|null, place}
+// Finds: {total, before:[blocks], hits:[{id, name, risk, risk_share, level, why:[blocks]}], also:[...], facets:[{field, label,
+// values:[{value, count, query, on}]}], after:[blocks], nearest: id or ""}
 // query of a facet value is the whole query with that condition added, or without it where it is on.
 //
 // Water: {play, title, words, step:"hour"|"day", frames:[{at, words, level_mm, ring, rain_share, rain, wet:[bool],
@@ -123,13 +123,11 @@
 // Conflict: {words, files:[{name, lines:[{sign:" "|"-"|"+", text}]}], revision}: - is the draft, + the disk.
 // Save again with this revision to write the draft over it, or reload.
 //
-// Season: {ready bool, words, today, signs:[{sign,label,look}], vigour:[{value,label}], plants:[{stake, id, name, zone,
-// x_m, y_m, radius_m, planted, notes:[{entry, date, words}], struggles, causes:[{cause, words, share}],
-// evidence:[words], look_for, advice}], lessons:[words], notes:[words]}
+// Season: {ready bool, words, today, signs:[{sign,label,look}], vigour:[{value,label}], plants:[{stake, name,
+// notes:[{entry, date, words}], struggles, chances, causes:[blocks]}]}
 //
-// Moves: {ready bool, words, on, stays, buy:[words], look:[stakes], notes, cautions, revision, moves:[{group, stake, id,
-// name, action, zone, do, from:{x_m,y_m,words}, to:{x_m,y_m,words}|null, before, after, risk, cause, look_for, when,
-// how, second}]}
+// Moves: {ready bool, before:[blocks], steps:[{stakes, blocks}], after:[blocks], revision, moves: as move --json has
+// them}; the first block of a step says what is done with whom, and can be accepted or refused.
 //
 // Progress: {busy, stages:[{name, words, state}], version, figures_of, places_of}
 package page

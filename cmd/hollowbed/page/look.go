@@ -2,6 +2,7 @@ package page
 
 import (
 	"net/http"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -213,7 +214,65 @@ const (
 	mostQuery = 500 // characters
 )
 
-func (s *session) find(_ *http.Request, in findIn) (out report.ScreenFinds, err error) {
+// findOut is the answer of a search.
+type findOut struct {
+	Total   int        `json:"total"`
+	Before  doc.Blocks `json:"before"`
+	Hits    []hit      `json:"hits"`
+	Also    []hit      `json:"also"` // with some of the words only
+	Facets  []facet    `json:"facets"`
+	After   doc.Blocks `json:"after"`
+	Nearest string     `json:"nearest"` // id
+}
+
+type hit struct {
+	report.Found
+	Level string `json:"level"`
+}
+
+// facet counts the hits by the values of a field.
+type facet struct {
+	Field  string       `json:"field"`
+	Label  string       `json:"label"`
+	Values []facetValue `json:"values"`
+}
+
+// facetValue is a value with the query that adds it.
+type facetValue struct {
+	Value string `json:"value"`
+	Count int    `json:"count"`
+	Query string `json:"query"`
+	On    bool   `json:"on"` // in the query already; Query then is without it
+}
+
+// newFacet gives each value the query that picks it, or drops it.
+func newFacet(f search.Facet, q search.Query) facet {
+	all := search.Fields()
+	out := facet{Field: f.Field, Label: all[slices.IndexFunc(all, func(x search.Field) bool { return x.Name == f.Field })].Help, Values: []facetValue{}}
+	for _, v := range f.Values {
+		value := facetValue{Value: report.Plain(v.Value), Count: v.Count}
+		picked := search.Condition{Field: f.Field, Values: []string{v.Value}}
+		if read, err := search.Parse(picked.String()); err == nil && len(read.Conditions) == 1 { // as a query would have it
+			picked = read.Conditions[0]
+		}
+		next := search.Query{Words: q.Words}
+		for _, c := range q.Conditions {
+			if c.String() == picked.String() {
+				value.On = true
+				continue
+			}
+			next.Conditions = append(next.Conditions, c)
+		}
+		if !value.On {
+			next.Conditions = append(next.Conditions, picked)
+		}
+		value.Query = next.String()
+		out.Values = append(out.Values, value)
+	}
+	return out
+}
+
+func (s *session) find(_ *http.Request, in findIn) (out findOut, err error) {
 	if len(in.Query) > mostQuery {
 		return out, wrong("query", "", "want a shorter search")
 	}
@@ -242,8 +301,22 @@ func (s *session) find(_ *http.Request, in findIn) (out report.ScreenFinds, err 
 	if err != nil {
 		return out, findFaults(err)
 	}
-	answer := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), s.garden.Table.Name, in.Query, in.In, result)
-	return report.NewScreenFinds(answer, q, g.Wishes.YearlyRiskMax), nil
+	d := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), filepath.Base(s.garden.Table.Name), in.Query, in.In, result)
+	hits := func(found []report.Found) []hit {
+		out := []hit{}
+		for _, f := range found {
+			out = append(out, hit{f, f.Level(g.Wishes.YearlyRiskMax)})
+		}
+		return out
+	}
+	out = findOut{Total: d.Total, Before: d.Before, Hits: hits(d.Found), Also: hits(d.Others), Facets: []facet{}, After: d.After}
+	for _, f := range d.Facets {
+		out.Facets = append(out.Facets, newFacet(f, q))
+	}
+	if d.NoHit != nil && d.NoHit.Nearest != nil {
+		out.Nearest = d.NoHit.Nearest.ID
+	}
+	return out, nil
 }
 
 // fate is how a plant would fare in a zone.

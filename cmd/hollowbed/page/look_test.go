@@ -219,9 +219,8 @@ func TestPlantAndCompare(t *testing.T) {
 }
 
 type finds struct {
-	Words  string
 	Total  int
-	Place  string
+	Before []struct{ Text struct{ Words string } }
 	Hits   []struct{ ID, Risk string }
 	Facets []struct {
 		Field  string
@@ -231,8 +230,8 @@ type finds struct {
 			On           bool
 		}
 	}
-	Stood   []string `json:"stood_in_the_way"`
-	Nearest *struct{ ID string }
+	After   []struct{ List struct{ Items []string } }
+	Nearest string
 }
 
 // Each facet's query finds as many plants as it says, and the query of one that
@@ -259,12 +258,12 @@ func TestFindFacets(t *testing.T) {
 	}
 	assert.Greater(t, tried, 5)
 	in := post[finds](w, "/api/find", changes{"query": "", "in": "rim", "limit": 3})
-	assert.Equal(t, "rim", in.Place)
+	assert.Contains(t, in.Before[0].Text.Words, "that would live in the rim")
 	assert.Len(t, in.Hits, 3)
 	nothing := post[finds](w, "/api/find", changes{"query": "wet>=9000"})
 	assert.Zero(t, nothing.Total)
-	assert.NotEmpty(t, nothing.Stood)
-	require.NotNil(t, nothing.Nearest)
+	assert.NotEmpty(t, nothing.After[0].List.Items)
+	assert.NotEmpty(t, nothing.Nearest)
 	for _, bad := range []changes{{"query": "height<"}, {"query": "wet:wide"}, {"query": "x", "in": "attic"}, {"query": strings.Repeat("x", 600)}} {
 		f := w.refused(http.StatusBadRequest, "/api/find", bad)
 		assert.NotEmpty(t, f.Faults[0].Want)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
@@ -15,15 +16,26 @@ import (
 	"hollowbed/plants/season"
 )
 
-func (s *session) moves() (out report.ScreenMoves, err error) {
+// movesOut is a plan: what is done with whom, and the places for its arrows.
+type movesOut struct {
+	Ready    bool              `json:"ready"`
+	Before   doc.Blocks        `json:"before"`
+	Steps    []report.MoveStep `json:"steps"`
+	After    doc.Blocks        `json:"after"`
+	Moves    []report.MoveRow  `json:"moves"`
+	Revision string            `json:"revision"`
+}
+
+func (s *session) moves() (out movesOut, err error) {
 	w, err := s.weigh()
 	if err != nil {
 		return out, err
 	}
 	if w.in.Plan == nil {
-		return report.NothingStands(s.now().units, w.in.On.Format(time.DateOnly)), nil
+		return movesOut{Before: report.NothingStands(w.in.Notes), Steps: []report.MoveStep{}, Moves: []report.MoveRow{}}, nil
 	}
-	out = report.NewScreenMoves(s.head(), w.in)
+	d := report.NewMove(s.head(), w.in)
+	out = movesOut{Ready: true, Before: d.Before, Steps: d.Steps, After: d.After, Moves: d.Moves}
 	s.mu.Lock()
 	out.Revision = s.disk.revision()
 	s.mu.Unlock()
@@ -37,7 +49,7 @@ type applyIn struct {
 
 // apply writes down the moves that were accepted as done today: the new places
 // to planted.csv and their history to season.csv, both or neither.
-func (s *session) apply(_ *http.Request, in applyIn) (out report.ScreenMoves, err error) {
+func (s *session) apply(_ *http.Request, in applyIn) (out movesOut, err error) {
 	if s.garden.Change == nil {
 		return out, demoStays()
 	}

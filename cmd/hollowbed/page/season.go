@@ -152,12 +152,12 @@ func (s *session) head() report.Garden {
 	return report.NewGarden(s.now().judge.Exposure.Lot.Garden, s.garden.Folder == "")
 }
 
-func (s *session) season() (out report.ScreenSeason, err error) {
+func (s *session) season() (out report.Season, err error) {
 	w, err := s.weigh()
 	if err != nil {
 		return out, err
 	}
-	return report.NewScreenSeason(s.head(), w.in, w.rows, w.rec), nil
+	return report.NewSeason(s.head(), w.in, w.rows, w.rec), nil
 }
 
 // gives answers a GET with a document.
@@ -184,7 +184,7 @@ type noteIn struct {
 
 // note adds an entry to season.csv. Notes are written at once: they are a
 // diary, in which nothing is ever written over.
-func (s *session) note(_ *http.Request, in noteIn) (out report.ScreenSeason, err error) {
+func (s *session) note(_ *http.Request, in noteIn) (out report.Season, err error) {
 	if s.garden.Change == nil {
 		return out, demoStays()
 	}

@@ -23,21 +23,32 @@ type noted struct {
 	Words            string
 	Signs            []struct{ Sign string }
 	Plants           []notedPlant
-	Told             []string `json:"notes"`
 }
 
 type notedPlant struct {
-	Stake, Zone, Advice string
-	Struggles           bool
-	Notes               []struct {
+	Stake     string
+	Struggles bool
+	Notes     []struct {
 		Entry int
 		Words string
 	}
 	Causes []struct {
-		Cause string
-		Share float64
+		Table struct{ Rows [][]cell }
+		List  struct{ Items []string }
 	}
-	Evidence []string
+}
+
+type cell struct {
+	Words string
+	Bar   struct{ Hard float64 }
+}
+
+// causes are the chances of the likeliest causes, and the evidence.
+func (n notedPlant) causes() (rows [][]cell, evidence []string) {
+	for _, b := range n.Causes {
+		rows, evidence = append(rows, b.Table.Rows...), append(evidence, b.List.Items...)
+	}
+	return rows, evidence
 }
 
 func (n noted) plant(t testing.TB, stake string) notedPlant {
@@ -48,18 +59,24 @@ func (n noted) plant(t testing.TB, stake string) notedPlant {
 }
 
 type plan struct {
-	Ready    bool
-	Words    string
-	Revision string
-	Moves    []struct {
-		Group                int
-		Stake, Action, Cause string
-		From                 struct{ Words string }
-		To                   *struct {
+	Ready         bool
+	Revision      string
+	Before, After []any
+	Steps         []step
+	Moves         []struct {
+		Group  int
+		Stake  string `json:"plant"`
+		Action string
+		To     *struct {
 			X float64 `json:"x_m"`
 			Y float64 `json:"y_m"`
 		}
 	}
+}
+
+type step struct {
+	Stakes []string
+	Blocks []struct{ Text struct{ Lead, Words string } }
 }
 
 // grownGarden copies the demo's first season to a folder.
@@ -91,12 +108,14 @@ func TestSeasonDemo(t *testing.T) {
 	for _, p := range s.Plants {
 		if p.Struggles {
 			struggling++
+			rows, evidence := p.causes()
 			sum := 0.0
-			for _, c := range p.Causes {
-				sum += c.Share
+			for _, c := range rows {
+				sum += c[1].Bar.Hard
 			}
 			assert.LessOrEqual(t, sum, 1+1e-9)
-			assert.NotEmpty(t, p.Evidence, p.Stake)
+			assert.Positive(t, sum)
+			assert.NotEmpty(t, evidence, p.Stake)
 		}
 	}
 	assert.Positive(t, struggling)
@@ -104,7 +123,11 @@ func TestSeasonDemo(t *testing.T) {
 	assert.NotEmpty(t, m.Moves)
 	for _, move := range m.Moves {
 		assert.Equal(t, move.Action == "move" || move.Action == "swap", move.To != nil, move.Stake)
-		assert.NotEmpty(t, move.Cause)
+		k := slices.IndexFunc(m.Steps, func(s step) bool { return slices.Contains(s.Stakes, move.Stake) })
+		require.GreaterOrEqual(t, k, 0, move.Stake)
+		assert.Contains(t, m.Steps[k].Blocks[0].Text.Words, move.Stake, "the first block says what is done with whom")
+		assert.Equal(t, "Risk", m.Steps[k].Blocks[1].Text.Lead)
+		assert.Equal(t, "Why", m.Steps[k].Blocks[2].Text.Lead)
 	}
 	w.refused(http.StatusUnprocessableEntity, "/api/note", changes{"stake": s.Plants[0].Stake, "vigour": 3})
 	w.refused(http.StatusUnprocessableEntity, "/api/moves/apply", changes{"accepted": []string{m.Moves[0].Stake}, "revision": m.Revision})
@@ -126,7 +149,8 @@ func TestNote(t *testing.T) {
 	require.Len(t, p.Notes, 1)
 	assert.Contains(t, p.Notes[0].Words, "vigour 1, roots brown, soil soggy, not eaten, =cmd|' /C calc'!A0 <script>")
 	assert.True(t, p.Struggles)
-	assert.Contains(t, []string{"too wet", "too deep"}, p.Causes[0].Cause)
+	rowsOfCauses, _ := p.causes()
+	assert.Contains(t, []string{"too wet", "too deep"}, rowsOfCauses[0][0].Words)
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.True(t, strings.HasPrefix(string(text), string(before)), "what stood there stays")
@@ -334,8 +358,7 @@ func TestSeasonTorn(t *testing.T) {
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(file, append(text, "9999,2024-09-01,AMP1,se"...), 0o644))
-	s := get[noted](w, "/api/season")
-	assert.Contains(t, strings.Join(s.Told, " "), "season.csv:", "the torn line is told")
+	assert.Contains(t, fmt.Sprint(get[plan](w, "/api/moves").After), "season.csv:", "the torn line is told")
 	f := w.refused(http.StatusUnprocessableEntity, "/api/note", changes{"stake": "AMP1", "vigour": 3})
 	assert.Contains(t, f.Error, "season.csv:")
 	require.NoError(t, os.WriteFile(file, []byte("date,nosuch\n2024-09-01,x\n"), 0o644))

@@ -3,8 +3,11 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/search"
 	"hollowbed/zones"
 )
@@ -17,42 +20,68 @@ type Find struct {
 	In        string `json:"in"`
 	*search.Result
 	Facets []search.Facet `json:"facets"` // there even if none was asked for
+	Before doc.Blocks     `json:"-"`      // how many were found, and what was not understood
+	Found  []Found        `json:"-"`
+	Others []Found        `json:"-"` // with some of the words only
+	After  doc.Blocks     `json:"-"` // what stood in the way, if nothing was found
+}
+
+// Found is a plant that was found, for a page on which it can be chosen.
+type Found struct {
+	ID         string     `json:"id"`
+	Name       string     `json:"name"`
+	Risk       string     `json:"risk"` // "" where no place was asked for
+	YearlyRisk Number     `json:"risk_share"`
+	Why        doc.Blocks `json:"why"`
 }
 
 // NewFind makes the document of a search; in is the zone or place searched
 // for, "" if none.
 func NewFind(g Garden, catalogueName, query, in string, r *search.Result) Find {
-	return Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r, Facets: orEmpty(r.Facets)}
+	d := Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r, Facets: orEmpty(r.Facets)}
+	for _, n := range d.Notes {
+		d.Before = append(d.Before, doc.Text{Words: "Note: " + sentence(n), Whole: true})
+	}
+	where, asked, some := "", d.Query, ""
+	if d.In != "" {
+		where = " that would live " + inAt(d.In)
+	}
+	if asked == "" {
+		asked = "all plants"
+	}
+	if d.Words == search.SomeWords {
+		some = " with some of the words, none with all"
+	}
+	d.Before = append(d.Before, doc.Text{Whole: true, Words: fmt.Sprintf("%s in %s%s%s: %s", plural(d.Total, "plant", "plants"), d.Catalogue, where, some, asked)})
+	for _, u := range d.Unknown {
+		d.Before = append(d.Before, doc.Text{Words: fmt.Sprintf("(%s)", u), Whole: true})
+	}
+	d.Found, d.Others = d.found(d.Hits), d.found(d.Also)
+	if d.NoHit != nil {
+		d.noHit()
+	}
+	return d
 }
 
 // Text prints the hits, best first, each with why.
 func (d Find) Text(w io.Writer) {
-	for _, n := range d.Notes {
-		fmt.Fprintln(w, Plain("Note: "+sentence(n)))
+	out := slices.Clone(d.Before)
+	hits := func(found []Found) {
+		for _, h := range found {
+			head := h.Name
+			if h.Risk != "" {
+				head += ", " + h.Risk
+			}
+			out = append(append(out, doc.Line(""), doc.Line(head)), h.Why...)
+		}
 	}
-	where := ""
-	if d.In != "" {
-		where = " that would live " + inAt(d.In)
-	}
-	asked := d.Query
-	if asked == "" {
-		asked = "all plants"
-	}
-	some := ""
-	if d.Words == search.SomeWords {
-		some = " with some of the words, none with all"
-	}
-	fmt.Fprintf(w, "%s in %s%s%s: %s\n", plural(d.Total, "plant", "plants"), Plain(d.Catalogue), where, some, Plain(asked))
-	for _, u := range d.Unknown {
-		fmt.Fprintf(w, "(%s)\n", u)
-	}
-	d.hits(w, d.Hits)
+	hits(d.Found)
 	if len(d.Also) > 0 {
-		fmt.Fprintln(w, "\nWith some of the words only:")
-		d.hits(w, d.Also)
+		out = append(out, doc.Line(""), doc.Line("With some of the words only:"))
+		hits(d.Others)
 	}
 	if more := d.Total - len(d.Hits); more > 0 && len(d.Hits) > 0 {
-		fmt.Fprintf(w, "\n%d more: --limit %d\n", more, d.Total)
+		out = append(out, doc.Line(""), doc.Line(fmt.Sprintf("%d more: --limit %d", more, d.Total)))
 	}
 	for _, f := range d.Facets {
 		var parts []string
@@ -62,11 +91,9 @@ func (d Find) Text(w io.Writer) {
 		if f.Unknown > 0 {
 			parts = append(parts, fmt.Sprintf("not stated %d", f.Unknown))
 		}
-		wrap(w, f.Field+": ", "  ", Plain(strings.Join(parts, ", ")))
+		out = append(out, doc.Text{Lead: f.Field, Words: strings.Join(parts, ", "), Hang: 2})
 	}
-	if d.NoHit != nil {
-		d.noHit(w)
-	}
+	doc.Terminal(w, append(out, d.After...))
 }
 
 func inAt(place string) string {
@@ -76,17 +103,23 @@ func inAt(place string) string {
 	return "in the " + place
 }
 
-func (d Find) hits(w io.Writer, hits []search.Hit) {
+func (d Find) found(hits []search.Hit) []Found {
+	out := []Found{}
 	for _, h := range hits {
-		head := Plain(named(h.VernacularName, h.ID))
+		f := Found{ID: h.ID, Name: Plain(named(h.VernacularName, h.ID)), YearlyRisk: Number(math.NaN())}
 		if h.Risk != nil {
-			head += ", risk " + risk(*h.Risk, false) + " a year"
+			f.Risk, f.YearlyRisk = "risk "+risk(*h.Risk, false)+" a year", Number(*h.Risk)
 		}
-		fmt.Fprintf(w, "\n%s\n", head)
 		for _, r := range oneAWord(h.Why) {
-			wrap(w, "  ", "    ", Plain(r.Say(inUnits(d.Garden.Units))))
+			f.Why = append(f.Why, d.reason(r))
 		}
+		out = append(out, f)
 	}
+	return out
+}
+
+func (d Find) reason(r search.Reason) doc.Text {
+	return doc.Text{In: 2, Words: r.Say(inUnits(d.Garden.Units)), Hang: 4}
 }
 
 // sentence ends a text with a full stop unless it has an end.
@@ -96,6 +129,9 @@ func sentence(s string) string {
 	}
 	return s + "."
 }
+
+// Level is the level of its risk; most is what the wishes allow.
+func (f Found) Level(most float64) string { return riskLevel(float64(f.YearlyRisk), most) }
 
 // inUnits writes the lengths, depths and temperatures of a reason, which are
 // in the plant table's units, in those of the garden.
@@ -163,15 +199,16 @@ func says(r search.Reason) int {
 	return much
 }
 
-func (d Find) noHit(w io.Writer) {
-	fmt.Fprintln(w, "What stood in the way:")
+func (d *Find) noHit() {
+	stood := doc.List{Title: "What stood in the way"}
 	for _, e := range d.NoHit.Excluded {
-		fmt.Fprintf(w, "  - %s\n", Plain(e.String()))
+		stood.Items = append(stood.Items, e.String())
 	}
+	d.After = append(d.After, stood)
 	if n := d.NoHit.Nearest; n != nil {
-		wrap(w, "Nearest: ", "  ", Plain(fmt.Sprintf("%s (%s)", n.VernacularName, n.ID)))
+		d.After = append(d.After, doc.Text{Lead: "Nearest", Words: fmt.Sprintf("%s (%s)", n.VernacularName, n.ID), Hang: 2})
 		for _, r := range n.Missed {
-			wrap(w, "  ", "    ", Plain(r.Say(inUnits(d.Garden.Units))))
+			d.After = append(d.After, d.reason(r))
 		}
 	}
 }

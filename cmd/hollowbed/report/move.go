@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
@@ -54,6 +55,9 @@ type Move struct {
 	Notes       []string      `json:"notes" schema:"each some"`
 	Cautions    []string      `json:"cautions" schema:"each some"`
 	Written     []string      `json:"written" schema:"each some"`
+	Before      doc.Blocks    `json:"-"`
+	Steps       []MoveStep    `json:"-"`
+	After       doc.Blocks    `json:"-"`
 	in          MoveIn        // for words
 }
 
@@ -182,35 +186,36 @@ type MoveGarden struct {
 // NewMove makes the document of a relocation plan.
 func NewMove(g Garden, in MoveIn) Move {
 	p := in.Plan
-	doc := Move{
+	out := Move{
 		Garden: g, Record: NewRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []MoveNew{}, Stays: []MoveStay{}, Look: orEmpty(p.Look),
 		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []MoveCause{}, Learned: []MoveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
-	doc.Notes = append(doc.Notes, monotony(p.New)...)
+	out.Notes = append(out.Notes, monotony(p.New)...)
 	for _, m := range p.Moves {
-		doc.Moves = append(doc.Moves, doc.row(m))
+		out.Moves = append(out.Moves, out.row(m))
 	}
 	for _, n := range p.New {
-		doc.New = append(doc.New, MoveNew{
-			n.Stake, n.Plant.ID, n.Plant.VernacularName, doc.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2),
+		out.New = append(out.New, MoveNew{
+			n.Stake, n.Plant.ID, n.Plant.VernacularName, out.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2),
 		})
 	}
 	for _, m := range p.Stays {
-		doc.Stays = append(doc.Stays, MoveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
+		out.Stays = append(out.Stays, MoveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
 	}
 	for _, d := range in.Diagnoses {
-		doc.Causes = append(doc.Causes, doc.cause(d))
+		out.Causes = append(out.Causes, out.cause(d))
 	}
 	for _, l := range in.Limits {
-		doc.Learned = append(doc.Learned, MoveLearned{l.ID, l.Limit.Column(), Number(l.Catalogue), Number(l.Learned), Number(l.Low), Number(l.High), l.Plants, l.Gardens})
+		out.Learned = append(out.Learned, MoveLearned{l.ID, l.Limit.Column(), Number(l.Catalogue), Number(l.Learned), Number(l.Low), Number(l.High), l.Plants, l.Gardens})
 	}
 	if in.Learned != nil {
 		if f, ok := in.Learned.Garden(in.Own); ok {
-			doc.This = &MoveGarden{Number(f.Wet), Number(f.WetLow), Number(f.WetHigh), Number(f.Dry), Number(f.DryLow), Number(f.DryHigh)}
+			out.This = &MoveGarden{Number(f.Wet), Number(f.WetLow), Number(f.WetHigh), Number(f.Dry), Number(f.DryLow), Number(f.DryHigh)}
 		}
 	}
-	return doc
+	out.word()
+	return out
 }
 
 func (d *Move) row(m plants.PlantMove) MoveRow {

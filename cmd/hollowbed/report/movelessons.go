@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 
 	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
@@ -11,19 +10,12 @@ import (
 // mostLessons is how many learned limits are printed.
 const mostLessons = 5
 
-// lessons prints what the notes teach of species and of this garden.
-func (d Move) lessons(w io.Writer) {
+// lessons are what the notes teach of species and of this garden.
+func (d Move) lessons() []string {
 	if d.in.Learned == nil {
-		return
+		return nil
 	}
-	first := true
-	say := func(s string) {
-		if first {
-			fmt.Fprintln(w, "\nLearned from the notes:")
-			first = false
-		}
-		wrap(w, "  - ", "    ", s)
-	}
+	var out []string
 	if g := d.This; g != nil {
 		for _, f := range []struct {
 			name      string
@@ -31,7 +23,7 @@ func (d Move) lessons(w io.Writer) {
 			check     string
 		}{{"wet", g.Wet, g.WetLow, g.WetHigh, "soil rate and roof share"}, {"dry", g.Dry, g.DryLow, g.DryHigh, "mix depth, roof share and sun"}} {
 			if f.lo > 1 || f.hi < 1 {
-				say(fmt.Sprintf("%s spells act %.2g times as hard here as computed (%.2g to %.2g): test %s again.", f.name, float64(f.v), float64(f.lo), float64(f.hi), f.check))
+				out = append(out, fmt.Sprintf("%s spells act %.2g times as hard here as computed (%.2g to %.2g): test %s again.", f.name, float64(f.v), float64(f.lo), float64(f.hi), f.check))
 			}
 		}
 	}
@@ -40,9 +32,10 @@ func (d Move) lessons(w io.Writer) {
 			break
 		}
 		name, figure := d.bears(l.Limit)
-		say(fmt.Sprintf("%s, %s: bears %s by the notes (%s to %s), %s by the plant table; from %s in %s.", Plain(d.in.species(l.ID)), name, figure(l.Learned), figure(min(l.Low, l.High)),
+		out = append(out, fmt.Sprintf("%s, %s: bears %s by the notes (%s to %s), %s by the plant table; from %s in %s.", d.in.species(l.ID), name, figure(l.Learned), figure(min(l.Low, l.High)),
 			figure(max(l.Low, l.High)), figure(l.Catalogue), plural(l.Plants, "plant", "plants"), plural(l.Gardens, "garden", "gardens")))
 	}
+	return out
 }
 
 // bears names a limit of the plant table, and says how its figures are printed.

@@ -8,37 +8,42 @@ import (
 	"strconv"
 	"strings"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/season"
 )
 
-// Text prints the plan: what to do first, then what struggles and stays, then
+// MoveStep is what is done with some plants, for a page on which each is
+// accepted or refused: its first block says what.
+type MoveStep struct {
+	Stakes []string   `json:"stakes"`
+	Blocks doc.Blocks `json:"blocks"`
+}
+
+// word makes the blocks: what to do first, then what struggles and stays, then
 // what was learned.
-func (d Move) Text(w io.Writer) {
-	d.Garden.title(w, "Moves")
-	d.Record.line(w)
-	fmt.Fprintln(w)
-	wrap(w, "", "", d.advice())
+func (d *Move) word() {
+	d.Before = append(opening(d.Garden, "Moves", &d.Record), doc.Line(""), doc.Text{Words: d.advice()})
 	if _, names := d.in.Exposure.Lot.FixedPoints(); len(d.Moves) > 0 {
-		wrap(w, "", "", fixedPoints(names))
+		d.Before = append(d.Before, doc.Text{Words: fixedPoints(names)})
 	}
 	for _, batch := range d.batches() {
-		fmt.Fprintln(w)
-		d.batch(w, batch)
+		d.Steps = append(d.Steps, d.batch(batch)...)
 	}
-	d.buy(w)
-	d.waiting(w)
-	d.worthALook(w)
-	d.lessons(w)
-	if len(d.Notes) > 0 {
-		fmt.Fprintln(w, "\nNotes:")
-		bullets(w, d.Notes)
-	}
-	fmt.Fprintln(w, "\nCare:")
-	bullets(w, d.Cautions)
+	d.After = slices.Concat(d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
+		apart("Notes", d.Notes, false), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
-		wrap(w, "", "", "Wrote "+f+".")
+		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})
 	}
+}
+
+// Text prints the plan.
+func (d Move) Text(w io.Writer) {
+	doc.Terminal(w, d.Before)
+	for _, s := range d.Steps {
+		doc.Terminal(w, s.Blocks)
+	}
+	doc.Terminal(w, d.After)
 }
 
 func (d Move) advice() string {
@@ -96,8 +101,11 @@ func (d Move) alike(a, b plants.PlantMove) bool {
 		risk(a.Before.YearlyRisk, false) == risk(b.Before.YearlyRisk, false)
 }
 
-// batch prints what is done together.
-func (d Move) batch(w io.Writer, all []plants.PlantMove) {
+// part is a line of what is said of a move.
+func part(lead, words string) doc.Text { return doc.Text{In: 3, Lead: lead, Words: words, Hang: 5} }
+
+// batch words what is done together.
+func (d Move) batch(all []plants.PlantMove) []MoveStep {
 	first := all[0]
 	when := MoveWhen{date(first.When.From), date(first.When.To), string(first.When.Reason)}
 	if d.together(all) {
@@ -105,19 +113,24 @@ func (d Move) batch(w io.Writer, all []plants.PlantMove) {
 		for _, m := range all {
 			stakes, numbers = append(stakes, m.Stake), append(numbers, strconv.Itoa(m.Group+1))
 		}
-		wrap(w, strings.Join(numbers, ", ")+". ", "   ", fmt.Sprintf("%s (%s), %s: replace them by %s.", strings.Join(stakes, ", "), Plain(first.Plant.VernacularName), first.From.Zone, d.replacement(first.Stake)))
-		d.risks(w, first)
-		wrap(w, "   Why: ", "     ", "nothing was seen of them; by what they bear and what the place does. Look at them first.")
-		wrap(w, "   When: ", "     ", fmt.Sprintf("%s to %s, %s.", when.From, when.To, when.Reason))
-		return
+		return []MoveStep{{stakes, []doc.Block{
+			doc.Line(""),
+			doc.Text{Hang: 3, Words: fmt.Sprintf("%s. %s (%s), %s: replace them by %s.", strings.Join(numbers, ", "), strings.Join(stakes, ", "), first.Plant.VernacularName, first.From.Zone, d.replacement(first.Stake))},
+			part("Risk", d.riskWords(first)),
+			part("Why", "nothing was seen of them; by what they bear and what the place does. Look at them first."),
+			part("When", fmt.Sprintf("%s to %s, %s.", when.From, when.To, when.Reason)),
+		}}}
 	}
+	var steps []MoveStep
 	for _, m := range all {
-		d.move(w, m)
+		steps = append(steps, MoveStep{[]string{m.Stake}, d.move(m)})
 	}
+	steps[0].Blocks = append([]doc.Block{doc.Line("")}, steps[0].Blocks...)
+	last := &steps[len(steps)-1].Blocks
 	for i, m := range all {
 		own := MoveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}
 		if i == 0 || own != when {
-			wrap(w, "   When: ", "     ", fmt.Sprintf("%s%s to %s, %s.", ofStake(own != when, m.Stake), own.From, own.To, own.Reason))
+			*last = append(*last, part("When", fmt.Sprintf("%s%s to %s, %s.", ofStake(own != when, m.Stake), own.From, own.To, own.Reason)))
 		}
 	}
 	var said string
@@ -126,13 +139,14 @@ func (d Move) batch(w io.Writer, all []plants.PlantMove) {
 			continue
 		}
 		if how := d.how(m.How); how != said {
-			wrap(w, "   How: ", "     ", ofStake(i > 0 && said != "", m.Stake)+how)
+			*last = append(*last, part("How", ofStake(i > 0 && said != "", m.Stake)+how))
 			said = how
 		}
 	}
 	if len(all) > 1 {
-		wrap(w, "   ", "   ", "Do these together: one takes the other's place.")
+		*last = append(*last, doc.Text{In: 3, Words: "Do these together: one takes the other's place.", Hang: 3})
 	}
+	return steps
 }
 
 // together says whether a batch is of plants that are replaced alike.
@@ -145,17 +159,19 @@ func ofStake(is bool, stake string) string {
 	return ""
 }
 
-// move prints one plant that moves.
-func (d Move) move(w io.Writer, m plants.PlantMove) {
-	wrap(w, fmt.Sprintf("%d. ", m.Group+1), "   ", fmt.Sprintf("%s (%s), %s: %s.", m.Stake, Plain(m.Plant.VernacularName), m.From.Zone, d.do(m)))
-	d.risks(w, m)
-	wrap(w, "   Why: ", "     ", d.whyMoved(m))
+// move words one plant that moves.
+func (d Move) move(m plants.PlantMove) []doc.Block {
+	out := []doc.Block{
+		doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s (%s), %s: %s.", m.Group+1, m.Stake, m.Plant.VernacularName, m.From.Zone, d.do(m))},
+		part("Risk", d.riskWords(m)), part("Why", d.whyMoved(m)),
+	}
 	if look := d.toBeSure(m); look != "" {
-		wrap(w, "   To be sure: ", "     ", look)
+		out = append(out, part("To be sure", look))
 	}
 	if s := d.second(m.Stake, m.Second); s != "" {
-		wrap(w, "   Else: ", "     ", s+".")
+		out = append(out, part("Else", s+"."))
 	}
+	return out
 }
 
 // do says what is done with a plant.
@@ -170,8 +186,6 @@ func (d Move) do(m plants.PlantMove) string {
 	}
 	return "leave it"
 }
-
-func (d Move) risks(w io.Writer, m plants.PlantMove) { wrap(w, "   Risk: ", "     ", d.riskWords(m)) }
 
 // riskWords says how a plant does where it stands and where it would.
 func (d Move) riskWords(m plants.PlantMove) string {
@@ -208,15 +222,15 @@ func ended(s string) string {
 func (d Move) replacement(stake string) string {
 	for _, n := range d.New {
 		if n.Instead == stake {
-			return Plain(n.VernacularName)
+			return n.VernacularName
 		}
 	}
 	return "another"
 }
 
-// buy prints new plants for places that are free in the end, those of one kind
+// buy names new plants for places that are free in the end, those of one kind
 // and zone in one line.
-func (d Move) buy(w io.Writer) {
+func (d Move) buy() []doc.Block {
 	type line struct {
 		stakes []string
 		words  string
@@ -227,48 +241,45 @@ func (d Move) buy(w io.Writer) {
 		if n.Instead != "" {
 			continue
 		}
-		words := fmt.Sprintf("stood, in the %s: %s, risk %s a year", n.Place.Zone, Plain(n.VernacularName), risk(float64(n.RiskAfter), false))
+		words := fmt.Sprintf("stood, in the %s: %s, risk %s a year", n.Place.Zone, n.VernacularName, risk(float64(n.RiskAfter), false))
 		k := slices.IndexFunc(lines, func(l line) bool { return l.words == words })
 		if k < 0 {
 			k, lines = len(lines), append(lines, line{words: words, risky: float64(n.RiskAfter) > d.in.Exposure.Lot.Garden.Wishes.YearlyRiskMax})
 		}
 		lines[k].stakes = append(lines[k].stakes, n.Place.Of)
 	}
-	if len(lines) == 0 {
-		return
-	}
-	fmt.Fprintln(w)
-	wrap(w, "", "", "Free places, and what would do best there:")
+	var items []string
 	for _, l := range lines {
 		more := ""
 		if l.risky {
 			more = "; more than you wished to risk, so better nothing yet"
 		}
-		wrap(w, "  - ", "    ", "where "+some(l.stakes)+" "+l.words+more)
+		items = append(items, "where "+some(l.stakes)+" "+l.words+more)
 	}
+	return apart("Free places, and what would do best there", items, false)
 }
 
 // worthALook names plants without notes that are not in the plan.
-func (d Move) worthALook(w io.Writer) {
+func (d Move) worthALook() []doc.Block {
 	var stakes []string
 	for _, stake := range d.Look {
 		if !slices.ContainsFunc(d.Moves, func(m MoveRow) bool { return m.Plant == stake }) {
 			stakes = append(stakes, stake)
 		}
 	}
-	if len(stakes) > 0 {
-		fmt.Fprintln(w)
-		wrap(w, "Worth a look: ", "  ", some(stakes)+". Nobody noted anything of them where they stand, but by what was learned they may do badly there: write down how they do (hollowbed note) before anything is moved.")
+	if len(stakes) == 0 {
+		return nil
 	}
+	return []doc.Block{doc.Line(""), doc.Text{Lead: "Worth a look", Hang: 2, Words: some(stakes) + ". Nobody noted anything of them where they stand, but by what was learned they may do badly there: write down how they do (hollowbed note) before anything is moved."}}
 }
 
 // mostStruggling is how many lines of each kind are printed of plants that
 // struggle and stay.
 const mostStruggling = 12
 
-// waiting prints what struggles and stays: those of one kind of which the same
+// waiting names what struggles and stays: those of one kind of which the same
 // is to be said in one line.
-func (d Move) waiting(w io.Writer) {
+func (d Move) waiting() []doc.Block {
 	moves := map[string]bool{}
 	for _, m := range d.Moves {
 		moves[strings.ToUpper(m.Plant)] = true
@@ -286,34 +297,37 @@ func (d Move) waiting(w io.Writer) {
 		if c.Wait {
 			list = &lists[1]
 		}
-		words := fmt.Sprintf("(%s): %s%s", Plain(d.in.species(c.Case.Species)), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
+		words := fmt.Sprintf("(%s): %s%s", d.in.species(c.Case.Species), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
 		if k := slices.IndexFunc(*list, func(l line) bool { return l.words == words }); k >= 0 {
 			(*list)[k].stakes = append((*list)[k].stakes, c.Case.Plant)
 		} else {
 			*list = append(*list, line{[]string{c.Case.Plant}, words})
 		}
 	}
-	for i, head := range []string{
-		"Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt.",
-		"Struggling, and too early to tell:",
-	} {
-		if len(lists[i]) == 0 {
+	var out []doc.Block
+	for i, of := range lists {
+		if len(of) == 0 {
 			continue
 		}
-		fmt.Fprintln(w)
-		wrap(w, "", "", head)
-		more := 0
-		for k, l := range lists[i] {
+		list, more := doc.List{Title: "Struggling, and too early to tell"}, 0
+		out = append(out, doc.Line(""))
+		if i == 0 {
+			list.Title = ""
+			out = append(out, doc.Text{Words: "Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt."})
+		}
+		for k, l := range of {
 			if k >= mostStruggling {
 				more += len(l.stakes)
 				continue
 			}
-			wrap(w, "  - ", "    ", some(l.stakes)+" "+l.words)
+			list.Items = append(list.Items, some(l.stakes)+" "+l.words)
 		}
+		out = append(out, list)
 		if more > 0 {
-			wrap(w, "  ... ", "    ", fmt.Sprintf("and %s: --json names all", plural(more, "more plant", "more plants")))
+			out = append(out, doc.Text{In: 2, Words: fmt.Sprintf("... and %s: --json names all", plural(more, "more plant", "more plants")), Hang: 4})
 		}
 	}
+	return out
 }
 
 // some names some stakes, and says how many more there are.

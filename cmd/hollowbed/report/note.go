@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
 )
@@ -71,57 +71,57 @@ func signNames(signs []season.Sign) []string {
 // Text prints what was written down, or the entries that hold.
 func (d Note) Text(w io.Writer) {
 	if d.Written != "" {
-		d.written(w)
+		doc.Terminal(w, d.written())
 		return
 	}
-	d.Garden.title(w, "Notes")
+	out := opening(d.Garden, "Notes", nil)
 	if len(d.Entries) == 0 {
-		wrap(w, "", "", "No entries yet. How a plant does: hollowbed note STAKE VIGOUR SIGNS.")
+		doc.Terminal(w, append(out, doc.Text{Words: "No entries yet. How a plant does: hollowbed note STAKE VIGOUR SIGNS."}))
 		return
 	}
-	fmt.Fprintln(w)
-	if narrow(w, 80) {
-		for _, e := range d.Entries {
-			d.line(w, e)
-		}
-		return
-	}
-	var rows []table.Row
+	t := doc.Table{Narrow: 80, Prose: entryLine,
+		Columns: []doc.Column{{Head: "entry", Right: true}, {Head: "date"}, {Head: "stake"}, {Head: "plant"}, {Head: "what"}}}
 	for _, e := range d.Entries {
-		rows = append(rows, table.Row{e.Entry, e.Date, e.Stake, e.VernacularName, e.says(d.Garden.Units)})
+		t.Rows = append(t.Rows, doc.Cells(e.row(d.Garden.Units)...))
 	}
-	grid(w, table.Row{"entry", "date", "stake", "plant", "what"}, []string{"entry"}, rows)
+	doc.Terminal(w, append(out, doc.Line(""), t))
 }
 
-func (d Note) written(w io.Writer) {
+func (d Note) written() (out []doc.Block) {
+	say := func(s string) { out = append(out, doc.Text{Words: s}) }
 	if d.Known > 0 {
-		wrap(w, "", "", plural(d.Known, "entry", "entries")+" stood there already.")
+		say(plural(d.Known, "entry", "entries") + " stood there already.")
 	}
 	struggles := false
 	for _, e := range d.Entries {
 		struggles = struggles || e.struggles()
-		if len(d.Entries) > 12 {
-			continue
+		if len(d.Entries) <= 12 {
+			out = append(out, doc.Text{Words: entryWords(e.row(d.Garden.Units)), Hang: 2})
 		}
-		d.line(w, e)
 	}
 	if len(d.Entries) == 0 {
-		fmt.Fprintln(w, "Nothing to add.")
-		return
+		return append(out, doc.Line("Nothing to add."))
 	}
-	wrap(w, "", "", fmt.Sprintf("Wrote %s to %s.", plural(len(d.Entries), "entry", "entries"), d.Written))
+	say(fmt.Sprintf("Wrote %s to %s.", plural(len(d.Entries), "entry", "entries"), d.Written))
 	if struggles {
-		wrap(w, "", "", "Why it struggles, and where it would do better: hollowbed move.")
+		say("Why it struggles, and where it would do better: hollowbed move.")
 	}
+	return out
 }
 
-// line prints one entry.
-func (d Note) line(w io.Writer, e NoteEntry) {
-	name := e.Stake
-	if e.VernacularName != "" {
-		name += " (" + e.VernacularName + ")"
+func (e NoteEntry) row(u zones.Units) []string {
+	return []string{strconv.Itoa(e.Entry), e.Date, e.Stake, e.VernacularName, e.says(u)}
+}
+
+func entryLine(w io.Writer, row []string) { doc.Wrap(w, "", "  ", entryWords(row)) }
+
+// entryWords is one entry in a line.
+func entryWords(row []string) string {
+	plant := row[2]
+	if row[3] != "" {
+		plant += " (" + row[3] + ")"
 	}
-	wrap(w, "", "  ", fmt.Sprintf("%s, %s: %s. Entry %d.", e.Date, name, e.says(d.Garden.Units), e.Entry))
+	return fmt.Sprintf("%s, %s: %s. Entry %s.", row[1], plant, row[4], row[0])
 }
 
 // struggles says whether an entry tells of trouble: a low vigour or, if none is

@@ -5,10 +5,10 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/season"
 )
@@ -38,27 +38,27 @@ type RankedPlace struct {
 
 // NewRanked makes the document of the places of one plant of a species.
 func NewRanked(g Garden, in MoveIn, stake, species string, seasons int, options []plants.PlaceOption) Ranked {
-	doc := Ranked{
+	out := Ranked{
 		Garden: g, Record: NewRecord(in.Exposure.Record), Plant: stake, Seasons: seasons, Places: []RankedPlace{}, Notes: orEmpty(in.Notes),
 		kind: in.species(species), move: Move{Garden: g, in: in}, in: options,
 	}
 	for _, o := range options {
 		row := RankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), ExtraM2: Number(o.ExtraM2)}
 		if !o.GiveUp {
-			at := doc.move.place(o.To)
+			at := out.move.place(o.To)
 			row.Place = &at
 		} else {
 			row.YearlyRisk = Number(math.NaN())
 		}
-		doc.Places = append(doc.Places, row)
+		out.Places = append(out.Places, row)
 	}
 	for _, d := range in.Diagnoses {
 		if season.SameStake(d.Case.Plant, stake) {
-			c := doc.move.cause(d)
-			doc.Cause = &c
+			c := out.move.cause(d)
+			out.Cause = &c
 		}
 	}
-	return doc
+	return out
 }
 
 // mostRanked is how many places are printed.
@@ -66,38 +66,32 @@ const mostRanked = 12
 
 // Text prints the best places.
 func (d Ranked) Text(w io.Writer) {
-	name := Plain(d.Plant)
+	name := d.Plant
 	if d.kind != "" {
-		name += " (" + Plain(d.kind) + ")"
+		name += " (" + d.kind + ")"
 	}
-	d.Garden.title(w, "Places for "+name)
-	d.Record.line(w)
-	fmt.Fprintln(w)
-	wrap(w, "", "", d.advice())
+	out := append(opening(d.Garden, "Places for "+name, &d.Record), doc.Line(""), doc.Text{Words: d.advice()})
 	for _, c := range d.move.in.Diagnoses {
 		if season.SameStake(c.Case.Plant, d.Plant) {
-			wrap(w, "Why it does as it does: ", "  ", d.move.why(c))
+			out = append(out, doc.Text{Lead: "Why it does as it does", Words: d.move.why(c), Hang: 2})
 		}
 	}
 	_, names := d.move.in.Exposure.Lot.FixedPoints()
-	wrap(w, "", "", fixedPoints(names))
-	fmt.Fprintln(w)
-	if narrow(w, 96) {
-		for _, r := range d.rows() {
-			figures := ""
-			if r[2] != "" {
-				figures = fmt.Sprintf("risk %s a year, ground %s from spill, sun %s; ", r[4], r[2], r[3])
-			}
-			wrap(w, fmt.Sprintf("%d. ", r[0]), "   ", fmt.Sprintf("%s: %scosts the bed %s", r[1], figures, r[5]))
-		}
-	} else {
-		grid(w, table.Row{"", "place of", "ground, from spill", "sun", "risk a year", "costs the bed"}, []string{"ground, from spill", "sun", "risk a year", "costs the bed"}, d.rows())
+	out = append(out, doc.Text{Words: fixedPoints(names)}, doc.Line(""), doc.Table{
+		Columns: []doc.Column{{Right: true}, {Head: "place of"}, {Head: "ground, from spill", Right: true}, {Head: "sun", Right: true}, {Head: "risk a year", Right: true}, {Head: "costs the bed", Right: true}},
+		Rows:    d.rows(), Narrow: 96, Prose: rankedLine,
+	}, doc.Text{Words: "Costs the bed: planting lost beyond the best plan over the seasons ahead, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left."},
+		doc.List{Title: "Notes", Items: d.Notes})
+	doc.Terminal(w, out)
+}
+
+// rankedLine prints one place in a line.
+func rankedLine(w io.Writer, row []string) {
+	figures := ""
+	if row[2] != "" {
+		figures = fmt.Sprintf("risk %s a year, ground %s from spill, sun %s; ", row[4], row[2], row[3])
 	}
-	wrap(w, "", "", "Costs the bed: planting lost beyond the best plan over the seasons ahead, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left.")
-	if len(d.Notes) > 0 {
-		fmt.Fprintln(w, "Notes:")
-		bullets(w, d.Notes)
-	}
+	doc.Wrap(w, row[0]+". ", "   ", fmt.Sprintf("%s: %scosts the bed %s", row[1], figures, row[5]))
 }
 
 // advice is the best of the places in words.
@@ -120,9 +114,9 @@ func (d Ranked) advice() string {
 const mostAlike = 4
 
 // rows are the best places, with those that are alike in one, and its own.
-func (d Ranked) rows() []table.Row {
+func (d Ranked) rows() [][]doc.Cell {
 	u := d.Garden.Units
-	var rows []table.Row
+	var rows [][]doc.Cell
 	var names [][]string
 	seen := map[string]int{} // row, by what is printed of it
 	for _, o := range d.in {
@@ -148,7 +142,7 @@ func (d Ranked) rows() []table.Row {
 			continue
 		}
 		names = append(names, []string{name})
-		rows = append(rows, table.Row{len(seen), zone, height, sun, chance, cost})
+		rows = append(rows, doc.Cells(strconv.Itoa(len(seen)), zone, height, sun, chance, cost))
 	}
 	for i := range rows {
 		where := names[i][0]
@@ -158,10 +152,10 @@ func (d Ranked) rows() []table.Row {
 				where += fmt.Sprintf(" and %d more", n-mostAlike)
 			}
 		}
-		if zone := rows[i][1].(string); zone != "" {
+		if zone := rows[i][1].Words; zone != "" {
 			where = zone + ": " + where
 		}
-		rows[i][1] = where
+		rows[i][1].Words = where
 	}
 	return rows
 }

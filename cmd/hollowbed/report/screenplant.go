@@ -3,11 +3,9 @@ package report
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"hollowbed/plants"
-	"hollowbed/search"
 	"hollowbed/zones"
 )
 
@@ -92,127 +90,6 @@ func changeWords(before, after float64) string {
 		return fmt.Sprintf("worse: %d more of 100 lost a year", int(points))
 	}
 	return "no better and no worse"
-}
-
-// ScreenFinds is the answer of a search.
-type ScreenFinds struct {
-	Words   string        `json:"words"`
-	Total   int           `json:"total"`
-	Place   string        `json:"place"`
-	Notes   []string      `json:"notes"`
-	Hits    []ScreenHit   `json:"hits"`
-	Also    []ScreenHit   `json:"also"`
-	Facets  []ScreenFacet `json:"facets"`
-	Stood   []string      `json:"stood_in_the_way"`
-	Nearest *ScreenHit    `json:"nearest"`
-}
-
-// ScreenHit is a plant that was found, and why.
-type ScreenHit struct {
-	ID   string `json:"id"`
-	Name string `json:"name"`
-	ScreenRisk
-	Why []string `json:"why"`
-}
-
-// ScreenFacet counts the hits by the values of a field.
-type ScreenFacet struct {
-	Field  string             `json:"field"`
-	Label  string             `json:"label"`
-	Values []ScreenFacetValue `json:"values"`
-}
-
-// ScreenFacetValue is a value with the query that adds it.
-type ScreenFacetValue struct {
-	Value string `json:"value"`
-	Count int    `json:"count"`
-	Query string `json:"query"`
-	On    bool   `json:"on"` // in the query already; Query then is without it
-}
-
-// searchedFor is what a field of the search stands for, in words.
-func searchedFor(name string) string {
-	all := search.Fields()
-	return all[slices.IndexFunc(all, func(f search.Field) bool { return f.Name == name })].Help
-}
-
-// NewScreenFinds words the answer of a search for q.
-func NewScreenFinds(d Find, q search.Query, mostRisk float64) ScreenFinds {
-	out := ScreenFinds{Total: d.Total, Place: Plain(d.In), Notes: plainAll(d.Notes), Stood: []string{}, Facets: []ScreenFacet{}}
-	where := ""
-	if d.In != "" {
-		where = " that would live " + inAt(d.In)
-	}
-	out.Words = Plain(plural(d.Total, "plant", "plants") + where)
-	if d.Words == search.SomeWords {
-		out.Words += " with some of the words, none with all"
-	}
-	for _, n := range d.Unknown {
-		out.Notes = append(out.Notes, "Left out: "+plural(n.Plants, "plant", "plants")+" of which the table does not say: "+searchedFor(n.Field))
-	}
-	out.Hits, out.Also = d.screenHits(d.Hits, mostRisk), d.screenHits(d.Also, mostRisk)
-	for _, f := range d.Facets {
-		out.Facets = append(out.Facets, screenFacet(f, q))
-	}
-	if d.NoHit != nil {
-		for _, e := range d.NoHit.Excluded {
-			out.Stood = append(out.Stood, Plain(e.String()))
-		}
-		if n := d.NoHit.Nearest; n != nil {
-			near := ScreenHit{ID: n.ID, Name: Plain(n.VernacularName), Why: []string{}, ScreenRisk: screenRisk(math.NaN(), false, mostRisk)}
-			for _, r := range n.Missed {
-				near.Why = append(near.Why, Plain(r.Say(inUnits(d.Garden.Units))))
-			}
-			out.Nearest = &near
-		}
-	}
-	return out
-}
-
-func (d Find) screenHits(hits []search.Hit, mostRisk float64) []ScreenHit {
-	out := []ScreenHit{}
-	for _, h := range hits {
-		hit := ScreenHit{ID: h.ID, Name: Plain(h.VernacularName), Why: []string{}, ScreenRisk: ScreenRisk{RiskShare: Number(math.NaN()), Level: levelUnknown}}
-		if h.Risk != nil {
-			hit.ScreenRisk = screenRisk(*h.Risk, false, mostRisk)
-		}
-		for _, r := range oneAWord(h.Why) {
-			hit.Why = append(hit.Why, Plain(r.Say(inUnits(d.Garden.Units))))
-		}
-		out = append(out, hit)
-	}
-	return out
-}
-
-// screenFacet gives each value the query that picks it, or drops it.
-func screenFacet(f search.Facet, q search.Query) ScreenFacet {
-	out := ScreenFacet{Field: f.Field, Label: f.Field, Values: []ScreenFacetValue{}}
-	for _, field := range search.Fields() {
-		if field.Name == f.Field {
-			out.Label = field.Help
-		}
-	}
-	for _, v := range f.Values {
-		value := ScreenFacetValue{Value: Plain(v.Value), Count: v.Count}
-		picked := search.Condition{Field: f.Field, Values: []string{v.Value}}
-		if read, err := search.Parse(picked.String()); err == nil && len(read.Conditions) == 1 { // as a query would have it
-			picked = read.Conditions[0]
-		}
-		next := search.Query{Words: q.Words}
-		for _, c := range q.Conditions {
-			if c.String() == picked.String() {
-				value.On = true
-				continue
-			}
-			next.Conditions = append(next.Conditions, c)
-		}
-		if !value.On {
-			next.Conditions = append(next.Conditions, picked)
-		}
-		value.Query = next.String()
-		out.Values = append(out.Values, value)
-	}
-	return out
 }
 
 // Fate is a plant's yearly risk, NaN if its limits are not all known, and what

@@ -49,14 +49,13 @@ function told(text) {
 function draw(f) {
   put($('find-facets'), facets(f));
   put($('find-hits'),
-    el('p', {}, el('strong', { text: f.words })),
-    f.notes.map((n) => el('p', { class: 'soft', text: n })),
+    el('div', { class: 'answer' }, blocks(f.before)),
     el('ul', { class: 'rows hits' }, f.hits.map(hit)),
     f.total > f.hits.length && f.hits.length ? el('button', { type: 'button', text: 'Show more', onclick: () => { limit += 40; ask(); } }) : null,
     f.also.length ? [el('h3', { text: 'With some of the words only' }), el('ul', { class: 'rows hits' }, f.also.map(hit))] : null,
-    f.stood_in_the_way.length ? [el('h3', { text: 'What stands in the way' }), el('ul', {}, f.stood_in_the_way.map((t) => el('li', { text: capital(t) })))] : null,
-    f.nearest ? [el('h3', {}, 'Nearest: ', el('button', { type: 'button', class: 'plain', text: f.nearest.name, onclick: () => tell('card', f.nearest.id) })), el('ul', {}, f.nearest.why.map((t) => el('li', { text: capital(t) })))] : null);
-  say(f.words);
+    blocks(f.after),
+    f.nearest ? el('button', { type: 'button', text: 'Show it', onclick: () => tell('card', f.nearest) }) : null);
+  say($('find-hits').querySelector('.answer').textContent);
 }
 
 // wishes are the ids that the garden file wants, or does not.
@@ -73,7 +72,7 @@ function hit(h) {
     el('div', {},
       el('button', { type: 'button', class: 'plain', text: h.name, onclick: () => tell('card', h.id) }), ' ', h.risk ? risk(h) : null,
       listed ? el('span', { class: 'soft', text: ' on the list' }) : null,
-      h.why.map((w) => el('p', { class: 'why', text: w }))),
+      el('div', { class: 'why' }, blocks(h.why))),
     el('div', { class: 'do' },
       el('button', { type: 'button', text: wanted ? 'Wanted' : 'Want it', 'aria-pressed': wanted ? 'true' : 'false', 'aria-label': `${wanted ? 'Wanted' : 'Want it'}: ${h.name}`, onclick: () => act('api/wish', { id: h.id, wish: wanted ? '' : 'wanted' }) }),
       el('button', { type: 'button', 'aria-pressed': on ? 'true' : 'false', text: 'Compare', 'aria-label': `Compare ${h.name}`, onclick: () => toggle(h.id, h.name) })));

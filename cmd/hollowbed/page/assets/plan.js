@@ -347,21 +347,24 @@ function under(w) {
   }
 }
 
+// what is done with a plant that should move, in words.
+const what = (plant) => store.moves.steps.find((s) => s.stakes.includes(plant)).blocks[0].text.words;
+
 // arrows shows where plants should move.
 function arrows() {
   const layer = view.layers.moves;
   if (!layer) return;
   layer.replaceChildren();
   for (const m of (store.moves && store.moves.moves) || []) {
-    const kept = store.accepted.has(m.stake) ? '' : ' off';
+    const kept = store.accepted.has(m.plant) ? '' : ' off';
     if (!m.to) { // taken out, with another in its place or none
       const [x, y, r] = [X(m.from.x_m), Y(m.from.y_m), view.unit * 0.7];
-      layer.append(svg('path', { class: `move${kept}`, d: `M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}` }, svg('title', { text: `${m.stake}: ${m.do}` })));
+      layer.append(svg('path', { class: `move${kept}`, d: `M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}` }, svg('title', { text: what(m.plant) })));
       continue;
     }
     const [x1, y1, x2, y2] = [X(m.from.x_m), Y(m.from.y_m), X(m.to.x_m), Y(m.to.y_m)];
     const far = Math.hypot(x2 - x1, y2 - y1) || 1, ux = (x2 - x1) / far, uy = (y2 - y1) / far, u = view.unit;
     const bend = `Q${(x1 + x2) / 2 - uy * far * 0.25} ${(y1 + y2) / 2 + ux * far * 0.25} ${x2} ${y2}`;
-    layer.append(svg('path', { class: `move${kept}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: `${m.stake}: ${m.do}` })));
+    layer.append(svg('path', { class: `move${kept}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: what(m.plant) })));
   }
 }

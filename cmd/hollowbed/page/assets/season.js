@@ -1,6 +1,7 @@
 // How the plants did, and why.
 
 import { $, el, put, say, capital } from './dom.js';
+import { blocks } from './blocks.js';
 import { get, post } from './api.js';
 import { store, on, tell, act } from './store.js';
 import { pick } from './plan.js';
@@ -9,7 +10,7 @@ import * as moves from './moves.js';
 let season = null, turn = 0;
 
 export function start() {
-  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }), el('div', { id: 'season-lessons' }));
+  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }));
   on('sheet', (name) => {
     if (name === 'season') return load();
     flags(null);
@@ -113,9 +114,6 @@ async function strike(entry) {
 
 // says tells of one plant, or of all that struggle.
 function says() {
-  put($('season-lessons'),
-    season && season.lessons.length ? [el('h2', { text: 'What the notes teach' }), el('ul', {}, season.lessons.map((t) => el('li', { text: t })))] : null,
-    season ? season.notes.map((t) => el('p', { class: 'soft', text: t })) : null);
   if (!season || !season.ready) return put($('season-says'));
   const stake = $('note-stake') ? $('note-stake').value : '';
   const some = season.plants.filter((p) => (stake ? p.stake === stake : p.struggles));
@@ -124,16 +122,12 @@ function says() {
 }
 
 function one(p, whole) {
-  const likeliest = p.causes[0];
   return el('li', {},
     el('button', { type: 'button', class: 'plain', text: `${p.stake}, ${p.name}`, onclick: () => { $('note-stake').value = p.stake; pick(p.stake); says(); } }),
     p.struggles ? el('span', { class: 'struggles', text: ' struggles' }) : null,
-    !whole && likeliest ? el('span', { class: 'why', text: likeliest.cause === 'fine' ? ', no cause stands out' : `, likeliest ${likeliest.cause}, ${likeliest.words}` }) : null,
+    !whole && p.chances ? el('span', { class: 'why', text: `: ${p.chances}` }) : null,
     whole ? [
-      p.advice ? el('p', {}, el('strong', { text: p.advice })) : null,
-      p.causes.length ? el('table', { class: 'causes' }, el('caption', { text: 'Causes, by weight of evidence' }), el('tbody', {}, p.causes.map((c) => el('tr', {}, el('th', { scope: 'row', text: capital(c.cause) }), el('td', {}, el('meter', { min: '0', max: '1', value: String(c.share), 'aria-hidden': 'true' }), c.words))))) : null,
-      p.evidence.length ? [el('h3', { text: 'What speaks for the first' }), el('ul', {}, p.evidence.map((t) => el('li', { text: capital(t) })))] : null,
-      p.look_for ? el('p', {}, `To be surer, ${p.look_for}`) : null,
+      blocks(p.causes),
       el('h3', { text: 'Notes' }),
       p.notes.length ? el('ul', {}, p.notes.map((n) => el('li', {}, `${n.date}: ${n.words} `, store.state.read_only ? null : el('button', { type: 'button', class: 'plain', text: 'strike out', 'aria-label': `Strike out the note of ${n.date}`, onclick: () => strike(n.entry) })))) : el('p', { text: 'Nothing noted yet.' }),
     ] : null);

@@ -1,0 +1,139 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// Season is what was noted of the plants that stand, and what it means, for a
+// page on which more can be noted.
+type Season struct {
+	Ready  bool          `json:"ready"`
+	Words  string        `json:"words"`
+	Today  string        `json:"today"`
+	Signs  []SeasonSign  `json:"signs"`
+	Vigour []SeasonStep  `json:"vigour"`
+	Plants []SeasonPlant `json:"plants"`
+}
+
+// SeasonSign is a sign that can be seen.
+type SeasonSign struct {
+	Sign  string `json:"sign"`
+	Label string `json:"label"`
+	Look  string `json:"look"`
+}
+
+// SeasonStep is a step of the scale of vigour.
+type SeasonStep struct {
+	Value int    `json:"value"`
+	Label string `json:"label"`
+}
+
+// SeasonPlant is a plant that stands, with its notes.
+type SeasonPlant struct {
+	Stake     string       `json:"stake"`
+	Name      string       `json:"name"`
+	Notes     []SeasonNote `json:"notes"`
+	Struggles bool         `json:"struggles"`
+	Chances   string       `json:"chances"` // of the likeliest causes; "" without notes
+	Causes    doc.Blocks   `json:"causes"`
+}
+
+// SeasonNote is one entry.
+type SeasonNote struct {
+	Entry int    `json:"entry"`
+	Date  string `json:"date"`
+	Words string `json:"words"`
+}
+
+// NewSeason words what was noted. in.Plan may be nil, and all but Plants and
+// Signs empty if nothing stands.
+func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record) Season {
+	d := Move{Garden: g, in: in}
+	out := Season{
+		Ready: len(rows) > 0, Today: date(in.On), Signs: []SeasonSign{}, Plants: []SeasonPlant{},
+		Vigour: []SeasonStep{{5, "excellent"}, {4, "good"}, {3, "average"}, {2, "below average"}, {1, "poor"}, {0, "dead or nearly"}},
+	}
+	for _, r := range in.Signs.Rows {
+		out.Signs = append(out.Signs, SeasonSign{string(r.Sign), r.Label, r.Look})
+	}
+	struggling := 0
+	for _, r := range rows {
+		p := SeasonPlant{Stake: r.Stake, Name: Plain(in.species(r.ID)), Notes: []SeasonNote{}}
+		for _, e := range rec.Current() {
+			if season.SameStake(e.Stake, r.Stake) {
+				n := NewNote(g, nil, []season.Entry{e}, nil, "").Entries[0]
+				p.Notes = append(p.Notes, SeasonNote{e.Number, n.Date, Plain(n.says(g.Units))})
+			}
+		}
+		if k := slices.IndexFunc(in.Diagnoses, func(c season.Diagnosis) bool { return season.SameStake(c.Case.Plant, r.Stake) }); k >= 0 {
+			c := in.Diagnoses[k]
+			p.Struggles, p.Chances, p.Causes = c.Struggles(), chances(c), d.causes(c)
+		}
+		if p.Struggles {
+			struggling++
+		}
+		out.Plants = append(out.Plants, p)
+	}
+	out.Words = seasonWords(len(rows), len(in.Diagnoses), struggling)
+	return out
+}
+
+func seasonWords(standing, noted, struggling int) string {
+	switch {
+	case standing == 0:
+		return "Nothing is known to stand here yet. Keep the places and save, plant, and then write down how each plant does."
+	case noted == 0:
+		return fmt.Sprintf("%s. Nothing is noted yet: pick a plant and say how it does.", plural(standing, "plant stands here", "plants stand here"))
+	case struggling == 0:
+		return fmt.Sprintf("%s, notes on %d: none struggles.", plural(standing, "plant stands here", "plants stand here"), noted)
+	}
+	return fmt.Sprintf("%s, notes on %d: %s.", plural(standing, "plant stands here", "plants stand here"), noted, plural(struggling, "struggles", "struggle"))
+}
+
+// causesShown is how many causes of a plant are shown, and from which chance.
+const (
+	causesShown = 4
+	leastCause  = 0.02
+)
+
+// causes says why a plant does as it does, and what to do with it.
+func (d *Move) causes(c season.Diagnosis) (out doc.Blocks) {
+	if c.Struggles() && c.Vigour != 0 && !d.moves(c.Case.Plant) {
+		out = append(out, doc.Text{Words: strings.TrimSpace(d.meanwhile(c))})
+	}
+	t := doc.Table{Caption: "Causes, by weight of evidence", Columns: []doc.Column{{Head: "cause"}, {Head: "chance", Know: "cause"}}}
+	for _, cause := range byChance(c) {
+		if v := c.Of(cause); v >= leastCause && len(t.Rows) < causesShown {
+			t.Rows = append(t.Rows, []doc.Cell{{Words: string(cause)}, {Words: fmt.Sprintf("%.0f %%", 100*v), Bar: doc.NewBar(v, v, 1)}})
+		}
+	}
+	evidence := doc.List{Title: "What speaks for the first"}
+	for _, e := range c.Evidence {
+		evidence.Items = append(evidence.Items, d.evidence(c.Case, e))
+	}
+	if c.Case.Ordinary {
+		evidence.Items = append(evidence.Items, "this season's weather is not known: judged by an ordinary year")
+	}
+	out = append(out, t, evidence)
+	if row, ok := d.in.lookFor(c); ok {
+		out = append(out, doc.Text{Lead: "To be sure", Words: ended(row.Look)})
+	}
+	return out
+}
+
+// moves says whether the plan moves a plant.
+func (d *Move) moves(stake string) bool {
+	return d.in.Plan != nil && slices.ContainsFunc(d.in.Plan.Moves, func(m plants.PlantMove) bool { return season.SameStake(m.Stake, stake) })
+}
+
+// NothingStands is the plan of a garden in which nothing is known to stand.
+func NothingStands(notes []string) doc.Blocks {
+	return doc.Blocks{doc.Heading("Moves"), doc.Text{Words: seasonWords(0, 0, 0)}, doc.List{Title: "Notes", Items: notes}}
+}
