@@ -20,14 +20,15 @@ type FirstYear struct {
 	Stands   []care.Stand // see Planting.Stands and StandingIn
 	Planted  time.Time
 
-	Seasons care.Seasons
-	HeavyMM float64 // daily rain that calls for a look, NaN if not known
-	Tasks   []care.Task
-	Plans   []*care.Plan // of the stands, in their order
-	Plants  []YoungPlant
-	LetIn   *care.LetIn
-	This    *ThisYear // nil: by past years
-	Today   care.Today
+	Followed bool // the record holds no first year, so it is followed by itself
+	Seasons  care.Seasons
+	HeavyMM  float64 // daily rain that calls for a look, NaN if not known
+	Tasks    []care.Task
+	Plans    []*care.Plan // of the stands, in their order
+	Plants   []YoungPlant
+	LetIn    *care.LetIn
+	This     *ThisYear // nil: by past years
+	Today    care.Today
 }
 
 // YoungPlant is a line of the planting list in its first year.
@@ -118,6 +119,13 @@ func (y *FirstYear) WorkOut() error {
 	open := y.Exposure
 	lot, on := open.Lot, care.MonthDay{Month: y.Planted.Month(), Day: y.Planted.Day()}
 	bed := youngBed(open, y.Setting)
+	if days := bed.DaysFor(on); days > 0 {
+		var err error
+		if open, err = lot.Followed(days); err != nil {
+			return err
+		}
+		y.Followed, lot, bed = true, open.Lot, youngBed(open, y.Setting)
+	}
 	gaps := map[string]int{}
 	for _, s := range y.Stands {
 		plan, err := bed.Plan(s, on)

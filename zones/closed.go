@@ -2,6 +2,7 @@ package zones
 
 import (
 	"math"
+	"slices"
 
 	"hollowbed/zones/site"
 	"hollowbed/zones/table"
@@ -18,6 +19,20 @@ func (l *Lot) Closed() (*Exposure, error) {
 	shut := *l
 	shut.Catches, shut.CatchM2, shut.SurfaceWhy = nil, 0, nil
 	return shut.Expose()
+}
+
+// Followed is the exposure of this lot to its record followed by itself, as often
+// as makes it that many days long: so a first year from any day can be seen
+// where the record holds no more than one.
+func (l *Lot) Followed(days int) (*Exposure, error) {
+	longer, rec := *l, *l.Record
+	longer.Record = &rec
+	for len(rec.Days) < days {
+		rec.Days = slices.Concat(rec.Days, l.Record.Days)
+		rec.RainMM = slices.Concat(rec.RainMM, l.Record.RainMM)
+		rec.Missing = slices.Concat(rec.Missing, l.Record.Missing)
+	}
+	return longer.Expose()
 }
 
 // Setup is what the balance of this lot is run with.

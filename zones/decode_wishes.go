@@ -34,6 +34,7 @@ func readWeather(s *section, place Site) Weather {
 		Missing:   s.words("missing"),
 		Trace:     s.words("trace"),
 		AbsentRow: s.text("absent_row"),
+		Zeros:     s.text("zeros"),
 		Clock:     s.text("clock"),
 		Zone:      zone,
 		Step:      s.text("step"),

@@ -211,6 +211,7 @@ func weatherKeys() []Key {
 		other("weather.missing", kindWords, wantMarks).line("[NA, M]", "cells that mean no value"),
 		other("weather.trace", kindWords, wantMarks).line("[T]", "cells that mean a trace of rain"),
 		word("weather.absent_row").line("missing", "a day without a row is missing, or dry"),
+		word("weather.zeros").line("checked", "months of zeros that are all but impossible there are missing; or real"),
 		word("weather.clock").line("standard", "standard, local, utc"),
 		word("weather.date_order").line("mdy", "of dates such as 1/5/2013"),
 		other("weather.where", kindTable, "want columns and the cell to keep, such as station: Q1").line("{station: Q1}", "rows to keep"),

@@ -184,7 +184,7 @@ func (o *weatherOptions) edited(text, name string) (string, *zones.Garden, error
 
 // formKeys are the keys of the section weather that say how one file is written.
 func formKeys() []string {
-	return []string{"step", "columns", "rain_unit", "temp_unit", "missing", "trace", "absent_row", "clock", "date_order", "where"}
+	return []string{"step", "columns", "rain_unit", "temp_unit", "missing", "trace", "absent_row", "zeros", "clock", "date_order", "where"}
 }
 
 // put copies the file into the garden, and then has the garden file name it.

@@ -53,6 +53,15 @@ func (b *Bed) starts(planted MonthDay) []int {
 	}
 }
 
+// DaysFor returns how many days a record wants, so that it holds a first year from
+// any day of the year; 0 if this one holds one from the day of planting.
+func (b *Bed) DaysFor(planted MonthDay) int {
+	if len(b.starts(planted)) > 0 {
+		return 0
+	}
+	return 366 + b.span()
+}
+
 // shortRecordError says that a record holds no first year.
 type shortRecordError struct{ Days, Want int }
 

@@ -19,6 +19,7 @@ type Format struct {
 	Missing   []string          // markers of a missing value, beside the empty cell: "-9999", "NA", "M"
 	Trace     []string          // markers of a trace of rain: "T", "-1"; 0 mm, counted
 	AbsentRow string            // what a time without a row means: "missing" (default) or "dry"
+	Zeros     string            // of zeros that are all but impossible there: "checked" (default: taken as missing) or "real"
 	Clock     string            // "utc", "local" (wall clock of Zone) or "standard" (default: local standard time)
 	Zone      *time.Location    // of the garden; nil for standard time of unnamed offset
 	Step      string            // "hourly", "daily" or "" to recognise
@@ -45,6 +46,7 @@ func (f Format) Check() table.Faults {
 	oneOf("rain_unit", f.RainUnit, "mm", "0.1 mm", "cm", "in", "0.01 in")
 	oneOf("temp_unit", f.TempUnit, "C", "F", "0.1 C")
 	oneOf("absent_row", f.AbsentRow, "missing", "dry")
+	oneOf("zeros", f.Zeros, "checked", "real")
 	oneOf("clock", f.Clock, "utc", "local", "standard")
 	oneOf("step", f.Step, "hourly", "daily")
 	oneOf("pattern", f.Pattern, Patterns()...)
@@ -102,6 +104,7 @@ func (f Format) Section(file string) []string {
 	add("missing", in("[]", list(f.Missing)))
 	add("trace", in("[]", list(f.Trace)))
 	add("absent_row", f.AbsentRow)
+	add("zeros", f.Zeros)
 	add("clock", f.Clock)
 	add("date_order", f.DateOrder)
 	add("where", in("{}", pairs(f.Where)))

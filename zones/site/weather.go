@@ -93,7 +93,7 @@ func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, er
 	if wr.faulty() {
 		return nil, wr.slips.list(f)
 	}
-	record.warnDryWindows()
+	record.noteYears(latDeg)
 	record.warnRain()
 	record.warnTemperature()
 	record.warnHemisphere(latDeg)

@@ -203,6 +203,9 @@ func (wr *weatherReader) daily(offset int) *Record {
 
 // summary notes what was counted.
 func (wr *weatherReader) summary(r *Record) {
+	if wr.f.Zeros != "real" {
+		r.markHoles()
+	}
 	if wr.traces > 0 {
 		r.note("%s of rain, taken as 0 mm", count(wr.traces, "trace"))
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"time"
 )
 
 // monthRain is the rain of one calendar month and how much of it is known.
@@ -12,52 +11,6 @@ type monthRain struct {
 	year, month  int // month from 1
 	mm           float64
 	hours, known int
-}
-
-// warnDryWindows notes runs of three months or more without any rain where
-// three of four other years have more than 30 mm in the same months: most often
-// such a run is a gauge out of order, written down as zeros. Where dry seasons
-// are usual the rule is dry too, and nothing is said. Common practice, no
-// source.
-func (r *Record) warnDryWindows() {
-	const usualMM = 30
-	months := r.months()
-	from, to := -1, -1 // open run of suspect months
-	usual := 0.0
-	flush := func() {
-		if from >= 0 {
-			a, b := months[from], months[to]
-			r.note("warning: no rain at all from %s to %s, where other years bring about %s in three months: are these zeros missing values?",
-				monthName(a), monthName(b), inBoth(usual))
-		}
-		from, to, usual = -1, -1, 0
-	}
-	for i := 0; i+3 <= len(months); i++ {
-		mm, ok := windowMM(months, i)
-		if !ok || mm > 0 {
-			continue
-		}
-		others := otherYears(months, i)
-		if len(others) == 0 {
-			continue
-		}
-		// Three quarters of the others must be wet: one wet year in a desert, which
-		// falls into two winters, is no rule.
-		if middle := QuantileWeibull(others, 0.5); QuantileWeibull(others, 0.25) > usualMM {
-			if from >= 0 && i > to+1 {
-				flush()
-			}
-			if from < 0 {
-				from = i
-			}
-			to, usual = i+2, max(usual, middle)
-		}
-	}
-	flush()
-}
-
-func monthName(m monthRain) string {
-	return time.Date(m.year, time.Month(m.month), 1, 0, 0, 0, 0, time.UTC).Format("2006-01")
 }
 
 // months adds the rain up by calendar month, every month of the record once.
@@ -77,29 +30,6 @@ func (r *Record) months() []monthRain {
 		}
 	}
 	return months
-}
-
-// windowMM returns the rain of three months, and whether at least 90 % of their
-// hours are known.
-func windowMM(months []monthRain, i int) (mm float64, ok bool) {
-	hours, known := 0, 0
-	for _, m := range months[i : i+3] {
-		mm += m.mm
-		hours += m.hours
-		known += m.known
-	}
-	return mm, 10*known >= 9*hours
-}
-
-// otherYears returns the rain of the same three months in all other years.
-func otherYears(months []monthRain, i int) []float64 {
-	var others []float64
-	for j := i % 12; j+3 <= len(months); j += 12 {
-		if mm, ok := windowMM(months, j); ok && j != i {
-			others = append(others, mm)
-		}
-	}
-	return others
 }
 
 // warnRain notes totals that point to a wrong unit or to zeros in place of

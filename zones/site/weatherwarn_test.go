@@ -24,39 +24,6 @@ func wetYears(years int, depth func(year, month int) float64) string {
 	return b.String()
 }
 
-func TestWinterOfZerosAmongWetOnesIsAWarning(t *testing.T) {
-	r := mustRead(t, wetYears(5, func(year, month int) float64 {
-		if (year == 1 && month == 12) || (year == 2 && month <= 3) {
-			return 0
-		}
-		return 2
-	}), Format{})
-	require.Len(t, r.Warnings(), 1)
-	assert.Contains(t, r.Warnings()[0], "no rain at all from 2002-12 to 2003-03")
-	// Every summer dry, or a desert with one wet year: nothing to warn about.
-	for _, depth := range []func(year, month int) float64{
-		func(_, month int) float64 { return map[bool]float64{true: 0, false: 3}[month >= 6 && month <= 9] },
-		func(year, _ int) float64 { return map[bool]float64{true: 2, false: 0}[year == 2] },
-	} {
-		assert.Empty(t, mustRead(t, wetYears(5, depth), Format{}).Warnings())
-	}
-	// Months without values are missing, not dry.
-	var rows []string
-	for _, row := range strings.Split(wetYears(5, func(int, int) float64 { return 2 }), "\n") {
-		if strings.HasPrefix(row, "2003-2") || strings.HasPrefix(row, "2003-3") || strings.HasPrefix(row, "2003-4") {
-			continue
-		}
-		rows = append(rows, row)
-	}
-	r = mustRead(t, strings.Join(rows, "\n"), Format{})
-	assert.Equal(t, 89*24, r.MissingHours())
-	assert.Empty(t, r.Warnings())
-	// Two months of zeros are not a season.
-	assert.Empty(t, mustRead(t, wetYears(5, func(year, month int) float64 {
-		return map[bool]float64{true: 0, false: 2}[year == 2 && month <= 2]
-	}), Format{}).Warnings())
-}
-
 func TestWrongUnitIsAWarning(t *testing.T) {
 	tenth := func(mm float64) func(int, int) float64 { return func(int, int) float64 { return mm } }
 	assert.Contains(t, mustRead(t, wetYears(1, tenth(33)), Format{}).Warnings()[0], "12053 mm (475 in) of rain a year")

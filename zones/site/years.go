@@ -12,7 +12,8 @@ const wholeShare = 0.9
 // Year is the part of a record that belongs to one year: days FromDay up to
 // but not including ToDay. North of the equator, and on it, a year is the
 // calendar year; south of it, it runs from 1 July to 30 June, so that no
-// summer is cut, and is named by the year in which it begins.
+// summer is cut. Where more years are whole if they run from the date on which
+// the record begins, they do. A year is named by the one in which it begins.
 type Year struct {
 	Name           int
 	FromDay, ToDay int
@@ -23,20 +24,52 @@ type Year struct {
 // Years returns the years a record touches, in order. A record shorter than a
 // year still gives the one or two it touches, with Whole false.
 func (r *Record) Years(latDeg float64) []Year {
+	years, _ := r.years(latDeg)
+	return years
+}
+
+// years also says whether they run from the record's own first day.
+func (r *Record) years(latDeg float64) (years []Year, own bool) {
 	mustLatitude(latDeg)
 	first := time.January
 	if latDeg < 0 {
 		first = time.July
 	}
+	years = r.yearsFrom(first, 1)
+	if from := r.yearsFrom(r.Start.Month(), r.Start.Day()); wholeYears(from) > wholeYears(years) {
+		return from, true
+	}
+	return years, false
+}
+
+// noteYears says so where years run from the record's own first day.
+func (r *Record) noteYears(latDeg float64) {
+	if years, own := r.years(latDeg); own {
+		r.note("years are counted from %s, the day on which the record begins: so it has %s", r.Start.Format("2 January"), count(wholeYears(years), "whole year"))
+	}
+}
+
+func wholeYears(years []Year) (n int) {
+	for _, y := range years {
+		if y.Whole {
+			n++
+		}
+	}
+	return n
+}
+
+// yearsFrom cuts the record before each day of that date.
+func (r *Record) yearsFrom(month time.Month, dayOfMonth int) []Year {
 	var years []Year
 	for day := 0; day < len(r.Days); {
 		t := r.dayTime(day)
 		name := t.Year()
-		if t.Month() < first {
+		begin := time.Date(name, month, dayOfMonth, 0, 0, 0, 0, r.Start.Location())
+		if begin.After(t) {
 			name--
+			begin = time.Date(name, month, dayOfMonth, 0, 0, 0, 0, r.Start.Location())
 		}
-		begin := time.Date(name, first, 1, 0, 0, 0, 0, r.Start.Location())
-		end := begin.AddDate(1, 0, 0)
+		end := time.Date(name+1, month, dayOfMonth, 0, 0, 0, 0, r.Start.Location())
 		y := Year{Name: name, FromDay: day, ToDay: min(len(r.Days), day+daysBetween(t, end))}
 		for h := 24 * y.FromDay; h < 24*y.ToDay; h++ {
 			if r.Missing[h] {

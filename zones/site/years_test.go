@@ -22,20 +22,51 @@ func blankRecord(from string, days int) *Record {
 }
 
 func TestYearsNorthAndSouth(t *testing.T) {
-	r := blankRecord("2011-07-01", 366+365) // to 30 June 2013
+	r := blankRecord("2011-07-01", 366+365+184) // to 31 December 2013
 	north := r.Years(51)
 	require.Len(t, north, 3)
 	assert.Equal(t, Year{Name: 2011, FromDay: 0, ToDay: 184}, north[0])
 	assert.Equal(t, Year{Name: 2012, FromDay: 184, ToDay: 550, Whole: true}, north[1])
-	assert.Equal(t, Year{Name: 2013, FromDay: 550, ToDay: 731}, north[2])
+	assert.Equal(t, Year{Name: 2013, FromDay: 550, ToDay: 915, Whole: true}, north[2])
 	south := r.Years(-37)
-	require.Len(t, south, 2)
+	require.Len(t, south, 3)
+	assert.Equal(t, Year{Name: 2013, FromDay: 731, ToDay: 915}, south[2])
 	assert.Equal(t, Year{Name: 2011, FromDay: 0, ToDay: 366, Whole: true}, south[0])
 	assert.Equal(t, Year{Name: 2012, FromDay: 366, ToDay: 731, Whole: true}, south[1])
 	assert.Equal(t, north, r.Years(0), "the equator counts as north")
 	// The last days of June belong to the year that began the July before.
 	assert.Equal(t, 2010, blankRecord("2011-06-30", 2).Years(-1)[0].Name)
 	assert.Equal(t, 2011, blankRecord("2011-06-30", 2).Years(-1)[1].Name)
+}
+
+// 365 days from any date are a year, north and south; where the usual years are
+// as many, they stay.
+func TestAny365DaysAreAYear(t *testing.T) {
+	for _, c := range []struct {
+		from   string
+		days   int
+		latDeg float64
+		names  []int
+	}{
+		{"2012-07-01", 365, 47, []int{2012}}, {"2013-01-01", 365, -37, []int{2013}},
+		{"2012-03-17", 365, 47, []int{2012}}, {"2012-02-29", 366, 47, []int{2012}},
+		{"2012-07-01", 1095, 47, []int{2012, 2013, 2014}},
+		{"2012-07-01", 1095 + 184, 47, []int{2013, 2014, 2015}},
+	} {
+		r := blankRecord(c.from, c.days)
+		var names []int
+		for _, y := range r.Years(c.latDeg) {
+			if y.Whole {
+				names = append(names, y.Name)
+			}
+		}
+		assert.Equal(t, c.names, names, "%+v", c)
+		r.noteYears(c.latDeg)
+		assert.Len(t, r.Notes, map[bool]int{true: 1}[c.days <= 1095], "%+v", c)
+	}
+	r := blankRecord("2012-07-01", 365)
+	r.noteYears(47)
+	assert.Equal(t, []string{"years are counted from 1 July, the day on which the record begins: so it has 1 whole year"}, r.Notes)
 }
 
 func TestWholeYearNeedsNineTenths(t *testing.T) {

@@ -304,6 +304,9 @@ func careNotes(in CareIn) []string {
 	if n := in.LetIn.Years; n < fewYears {
 		notes = append(notes, "this rests on "+plural(n, "planting year", "planting years")+", so a dry one is hardly told from a typical one")
 	}
+	if in.Followed {
+		notes = append(notes, "the record is followed by itself, since it ends before the first year does: two years of it would hold one for any day")
+	}
 	if in.Seasons.Assumed {
 		notes = append(notes, "the record has no temperatures: the months go by the latitude alone")
 	}

@@ -23,8 +23,8 @@ type Weather struct {
 	Blocks      []doc.Block   `json:"-"`
 }
 
-// WeatherYear is one year of the file: a calendar year, or south of the equator
-// one from July on.
+// WeatherYear is one year of the file: a calendar year, south of the equator one
+// from July on, or one from the date on which the file begins.
 type WeatherYear struct {
 	Year         int    `json:"year"`
 	Whole        bool   `json:"whole" about:"at least 90 % of its hours have rain values"`

@@ -90,17 +90,17 @@ func yearTable(u zones.Units, e *zones.Exposure) doc.Table {
 	return t
 }
 
-// yearNames are the names of the years that count: 2012, or 2012/13 in the
-// south, where a year runs from July to June.
+// yearNames are the names of the years that count: 2012, or 2012/13 where they
+// do not end in the calendar year in which they begin.
 func yearNames(e *zones.Exposure) []string {
 	var names []string
 	for _, y := range e.Whole {
-		name := e.Run.Years[y].Name
-		if e.Lot.Garden.Site.LatitudeDeg < 0 {
-			names = append(names, fmt.Sprintf("%d/%02d", name, (name+1)%100))
-			continue
+		year := e.Run.Years[y]
+		name := fmt.Sprint(year.Name)
+		if end := e.Lot.Record.Start.AddDate(0, 0, year.ToDay-1); end.Year() > year.Name {
+			name = fmt.Sprintf("%d/%02d", year.Name, (year.Name+1)%100)
 		}
-		names = append(names, fmt.Sprint(name))
+		names = append(names, name)
 	}
 	return names
 }
