@@ -43,13 +43,13 @@ func (l *Lot) inletM3H() float64 {
 // inletCheck says whether the way in that is taken can be, and carries the
 // water.
 func (l *Lot) inletCheck() basin.Check {
-	c := basin.Check{Name: "way in for the water", Wanted: "levels that fall and a size that carries the rain", Source: "zones/inlet: Manning, code tables, common practice; see basin --inlets"}
+	c := basin.Check{Name: "way in for the water", Wanted: "ground that falls away from buildings, levels that fall, a size that carries the rain", Source: "zones/inlet: Manning, code tables, common practice; see basin --inlets"}
 	switch way := l.WayIn.Chosen; {
 	case !l.WayIn.Given:
 		c.Found = "not given: add an inlet section"
 	case way == nil:
 		c.Found = "none taken yet: see basin --inlets, then set inlet.way"
-	case len(way.Troubles) > 0 && (!way.Possible || !carries(way)):
+	case !way.Sound:
 		c.Known = true
 		c.Found, c.Wanted = way.Troubles[0].Text(l.Garden.Units.show())
 	default:
@@ -91,10 +91,4 @@ func (u Units) Speed(ms float64) string {
 		return trim(round(ms, 1)) + " m/s"
 	}
 	return trim(round(ms/mPerFt, 1)) + " ft/s"
-}
-
-// carries says whether a way carries the rains it was held against.
-func carries(w *inlet.Way) bool {
-	c := w.Capacity
-	return (!c.DesignKnown || c.DesignOK) && (!c.RecordKnown || c.RecordOK)
 }

@@ -13,6 +13,7 @@ func cautions(in Input) []string {
 		"Lead the overflow to a safe place, away from buildings and from the neighbours' ground. Think of the day the pipe is blocked.",
 		"Keep the route clear of wells, septic tanks and their fields.",
 		"Leave work on drains, foundations, walls and steep banks to people licensed for it.",
+		"Where winters freeze, a pipe that holds water freezes shut: let it drain dry, and let water that finds it shut come out on rock, away from the wall.",
 		"A trench can fall in. Keep it shallow, keep the soil back from its edge, and keep children away.",
 	}
 	if in.steepest() > 0.12 {

@@ -98,7 +98,8 @@ func (p Plan) Way(kind string) (Way, bool) {
 // what would do; figures that then mean nothing are NaN.
 type Way struct {
 	Kind     string
-	Possible bool
+	Possible bool      // the levels allow it
+	Sound    bool      // possible, and nothing has to be put right before it is built
 	Troubles []Trouble // what refuses it first, then what fails, then what to know
 
 	LengthM  float64 // from the downspout to where the water is let go
@@ -174,6 +175,9 @@ func Compare(in Input) (Plan, error) {
 	}
 	j := job{Input: in, designM3H: p.DesignM3H, recordM3H: p.RecordM3H}
 	p.Ways = []Way{j.pipe(), j.swale(), j.surface()}
+	for i := range p.Ways {
+		j.judge(&p.Ways[i])
+	}
 	return p, nil
 }
 

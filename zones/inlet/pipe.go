@@ -78,16 +78,25 @@ func (j job) wallLow(w *Way) bool {
 func (w Way) invertMM(stationM float64) float64 { return w.StartMM - 1000*w.Fall*stationM }
 
 // bermTopMM is the level of the finished soil over the pipe: the ground, or
-// what gives the cover. Towards the outlet the cover runs out at 3:1; at the
-// wall no soil is raised, and up to the reach of the foundation it rises evenly.
+// what gives the cover. Towards the outlet the cover runs out at 3:1. No soil is
+// raised over what falls away from the wall: a higher bank would turn rain
+// towards the building.
 func (j job) bermTopMM(w Way, topMM, stationM float64) float64 {
 	ground := j.groundMM(stationM)
 	cover := math.Min(j.CoverMM, math.Max(0, w.LengthM-stationM)*1000/bermRun)
-	rise := w.invertMM(stationM) + topMM + cover - ground
-	if reach := j.reachM(); stationM < reach {
-		rise *= stationM / reach
+	top := math.Min(w.invertMM(stationM)+topMM+cover, j.fallsAwayMM(stationM))
+	return math.Max(ground, top)
+}
+
+// fallsAwayMM is the highest that soil may be raised at a station: it falls from the
+// wall by what the code asks for near a building, and by a lawn's least fall beyond.
+func (j job) fallsAwayMM(stationM float64) float64 {
+	if j.Foundation == "none" {
+		return math.Inf(1)
 	}
-	return ground + math.Max(0, rise)
+	from := j.wallDistanceM(stationM)
+	near := math.Min(from, wallFallM)
+	return j.wallMM() - 1000*(float64(wallFall*near)+float64(farFall*(from-near)))
 }
 
 func (j job) pipeCover(w *Way, topMM float64) {

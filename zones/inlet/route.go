@@ -86,6 +86,24 @@ func (in Input) wallDistanceM(stationM float64) float64 {
 	return stationM
 }
 
+// wallFall is how the ground shall fall away from a building over its first 10 ft:
+// 6 in. Source: International Residential Code R401.3 (read).
+const (
+	wallFall  = 0.05
+	wallFallM = 10 * footM
+)
+
+// wallFall is the fall of the ground away from the wall, over the first 10 ft or up to
+// the bed; +Inf where there is no building.
+func (in Input) wallFall() (fall, runM float64) {
+	if in.Foundation == "none" {
+		return math.Inf(1), 0
+	}
+	runM = math.Min(wallFallM, in.wallDistanceM(in.edgeM()))
+	station := in.edgeM() * runM / in.wallDistanceM(in.edgeM())
+	return (in.wallMM() - in.groundMM(station)) / 1000 / runM, runM
+}
+
 // Section is the route as a drawing shows it. The spill level is 0.
 type Section struct {
 	Points    []SectionPoint

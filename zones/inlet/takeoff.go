@@ -19,7 +19,8 @@ const (
 	pipeWaste  = 0.05
 	sheetWaste = 0.10
 	rockWaste  = 0.10
-	linerMM    = 0.762 // 30 mil
+	linerMM    = 0.762       // 30 mil
+	cleanoutM  = 100 * footM // between places to clear a pipe from; International Plumbing Code 708, from memory
 )
 
 func item(name, unit string, net, waste, sizeMM float64, note string) Item {
@@ -66,7 +67,7 @@ func (j job) pipeItems(w *Way) {
 		item("coupling", "pieces", sticks-1, 0, j.PipeMM, "none for pipe with sockets"),
 		item("adapter from downspout to pipe", "pieces", 1, 0, j.PipeMM, ""),
 		item("bend of 45 degrees", "pieces", 2, 0, j.PipeMM, "two in place of one sharp elbow"),
-		item("standpipe tee with cap", "pieces", 1, 0, j.PipeMM, "to clear the pipe; keep it capped"),
+		item("standpipe tee with cap", "pieces", math.Max(1, math.Ceil(lengthM/cleanoutM)), 0, j.PipeMM, "to clear the pipe; keep it capped"),
 		item("outlet grate", "pieces", 1, 0, j.PipeMM, "keeps animals out; lift it off to clean"),
 		item("gravel under the pipe", "m3", w.Earth.GravelM3, rockWaste, 0, ""),
 	)

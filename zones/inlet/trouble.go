@@ -3,6 +3,7 @@ package inlet
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 const practice = "common practice, no source"
@@ -16,6 +17,7 @@ const (
 	tooLow         troubleKind = "outlet below the bed"          // mm: outlet level, bottom level, how much deeper the bed must be
 	wallLow        troubleKind = "wall no higher than the water" // mm: ground at the wall, wanted, how much lower the bed must spill
 	edgeLow        troubleKind = "edge below the water"          // mm: ground at the edge, -, how much lower the bed must spill
+	wallFlat       troubleKind = "flat at the wall"              // fall per run: found, wanted; Change: mm to raise at the wall
 	groundRises    troubleKind = "ground does not fall"          // fall per run: found, wanted, wanted
 	narrowLiner    troubleKind = "liner too narrow"              // m
 	aboveGround    troubleKind = "above the ground"              // mm: how far above, -, fill
@@ -39,6 +41,7 @@ const (
 type Trouble struct {
 	Kind    troubleKind
 	Refuses bool
+	Fails   bool    // to be put right before the way is built
 	Against string  // for capacities: what it was held against
 	AtM     float64 // station, where there is one
 	Found   float64
@@ -70,6 +73,33 @@ func (w *Way) refuse(t Trouble) {
 
 func (w *Way) note(t Trouble) { w.Troubles = append(w.Troubles, t) }
 
+// judge says what has to be put right before a way is built, and puts that first.
+func (j job) judge(w *Way) {
+	if fall, runM := j.wallFall(); w.Possible && fall < wallFall*(1-levelSlack) {
+		w.note(Trouble{Kind: wallFlat, Found: fall, Want: wallFall, AtM: runM, Change: 1000 * runM * (wallFall - fall), Source: "International Residential Code R401.3"})
+	}
+	w.Sound = w.Possible
+	for i, t := range w.Troubles {
+		switch t.Kind {
+		case wallFlat, thinCover, aboveGround, backsToWall, narrows, smallPipe, smallSwale, smallExtension, smallDownspout, fastSwale, fastLawn:
+			w.Troubles[i].Fails, w.Sound = true, false
+		}
+	}
+	slices.SortStableFunc(w.Troubles, func(a, b Trouble) int { return a.rank() - b.rank() })
+}
+
+func (t Trouble) rank() int {
+	switch {
+	case t.Refuses:
+		return 0
+	case t.Kind == wallFlat:
+		return 1
+	case t.Fails:
+		return 2
+	}
+	return 3
+}
+
 // Text says what is wrong and which change would do.
 func (t Trouble) Text(s Show) (what, change string) {
 	percent := func(share float64) string { return fmt.Sprintf("%.2g %%", 100*share) }
@@ -80,6 +110,9 @@ func (t Trouble) Text(s Show) (what, change string) {
 	case wallLow:
 		return fmt.Sprintf("the ground at the wall stands %s from the level at which the bed spills: a full bed would back up to the wall", s.Depth(t.Found)),
 			fmt.Sprintf("let the bed spill %s lower, or set it further down the slope", s.Depth(t.Change))
+	case wallFlat:
+		return fmt.Sprintf("the ground falls %s in the first %s from the wall, which is too flat to keep surface water away from it", percent(math.Max(0, t.Found)), s.Length(t.AtM)),
+			fmt.Sprintf("shape it first to fall at least %s (%s higher at the wall, if the soil there may stand so high against it)", percent(t.Want), s.Depth(t.Change))
 	case edgeLow:
 		return fmt.Sprintf("the ground at the bed lies %s below the level at which it spills", s.Depth(t.Change)),
 			fmt.Sprintf("let the bed spill %s lower, or take a pipe through the rim", s.Depth(t.Change))
@@ -92,8 +125,11 @@ func (t Trouble) Text(s Show) (what, change string) {
 		return fmt.Sprintf("at %s the bottom lies %s above the ground", s.Length(t.AtM), s.Depth(t.Found)),
 			"fill and tamp the low place first, in layers, or lead the route round it"
 	case thinCover:
-		return fmt.Sprintf("at %s only %s of soil cover the pipe", s.Length(t.AtM), s.Depth(t.Found)),
-			fmt.Sprintf("keep wheels and spades off and take thick-walled pipe there; full cover in a trench asks for a bed %s below the ground at its edge", s.Depth(t.Change))
+		what = fmt.Sprintf("at %s only %s of soil cover the pipe; %s are wanted", s.Length(t.AtM), s.Depth(t.Found), s.Depth(t.Want))
+		if t.Found <= 0 {
+			what = fmt.Sprintf("at %s the pipe would lie bare; %s of soil over it are wanted", s.Length(t.AtM), s.Depth(t.Want))
+		}
+		return what, fmt.Sprintf("full cover in a trench asks for a bed %s below the ground at its edge; take a swale, or pipe that is made to lie shallow, with its maker's cover as inlet.cover. A higher bank would turn rain towards the building", s.Depth(t.Change))
 	case drowned:
 		return fmt.Sprintf("the outlet lies %s under the water of a full bed, which then stands in %s of the pipe", s.Depth(t.Found), s.Length(t.AtM)),
 			fmt.Sprintf("let the bed spill %s lower, or clear silt and ice from the pipe every year", s.Depth(t.Change))

@@ -6,10 +6,9 @@ import (
 	"sort"
 )
 
-// RouteIn is what the drawing of the way in shows: the ground cut open along
-// the way that the water takes from the downspout to the bed. Stations are
-// metres from the downspout at the wall, levels mm above the spill level. NaN:
-// there is no such thing.
+// RouteIn is one cut through the ground, the wall at its left and the bed at its
+// right. Every level, in mm, counts from where the bed spills; a station is how many
+// metres lie between it and the wall. What a way in has not is NaN.
 type RouteIn struct {
 	Sheet
 	Kind       string // "pipe", "swale" or "surface"
@@ -223,6 +222,9 @@ func (in RouteIn) fallWords() string {
 func (in RouteIn) coverWords() string {
 	if !known(in.LeastCoverMM) || !known(in.CoverMM) {
 		return ""
+	}
+	if in.LeastCoverMM <= 0 {
+		return "no cover here, wanted " + in.Units.depth(in.CoverMM)
 	}
 	return "least cover " + in.Units.depth(in.LeastCoverMM) + ", wanted " + in.Units.depth(in.CoverMM)
 }

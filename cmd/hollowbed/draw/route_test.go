@@ -153,7 +153,7 @@ func TestRouteNames(t *testing.T) {
 		"route-steep-pipe":    {"House with a basement"},
 		"route-flat-pipe":     {"House over a crawl space", "water arrives, 56 mm below spill"},
 		"route-flat-swale":    {"House, foundation not known"},
-		"route-long-pipe":     {"No building to keep dry"},
+		"route-long-pipe":     {"No building to keep dry", "berm"},
 		"route-dip-swale":     {"fill under the swale"},
 		"route-short-surface": {"ground, falls "},
 	}

@@ -51,6 +51,9 @@ func routes(t require.TestingT) map[string]RouteIn {
 	for _, kind := range inlet.Kinds() {
 		out["route-"+kind] = wayOf(t, usual, kind, us())
 	}
+	deep := wayInput()
+	deep.Ground = []inlet.GroundPoint{{StationM: 0, LevelMM: 690}, {StationM: 2.5, LevelMM: 520}, {StationM: 5, LevelMM: 50}}
+	out["route-pipe"] = wayOf(t, deep, inlet.Pipe, us())
 	steep := wayInput()
 	steep.Ground = []inlet.GroundPoint{{StationM: 0, LevelMM: 2600}, {StationM: 1.5, LevelMM: 2300}, {StationM: 6, LevelMM: 400}, {StationM: 8, LevelMM: 50}}
 	steep.Foundation, steep.FoundationM = "basement", 8
@@ -73,8 +76,9 @@ func routes(t require.TestingT) map[string]RouteIn {
 	out["route-long-pipe"] = wayOf(t, long, inlet.Pipe, us())
 	low := wayInput()
 	low.Ground[1].LevelMM = -150 // a dip that swale and pipe hang over
-	out["route-dip-pipe"] = wayOf(t, low, inlet.Pipe, metric())
 	out["route-dip-swale"] = wayOf(t, low, inlet.Swale, metric())
+	low.Foundation = "none" // beside a house no soil would be raised over it
+	out["route-dip-pipe"] = wayOf(t, low, inlet.Pipe, metric())
 	short := wayInput()
 	short.Ground, short.FoundationM = []inlet.GroundPoint{{StationM: 0, LevelMM: 180}, {StationM: 0.8, LevelMM: 120}}, 0.8
 	for _, kind := range inlet.Kinds() {

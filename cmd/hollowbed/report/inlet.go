@@ -23,6 +23,7 @@ type Inlets struct {
 type Way struct {
 	Kind        string     `json:"kind" schema:"one of pipe|swale|surface"`
 	Possible    bool       `json:"possible"`
+	Sound       bool       `json:"sound"`
 	LengthM     Number     `json:"length_m"`
 	StartMM     Number     `json:"start_mm"`
 	OutletMM    Number     `json:"outlet_mm"`
@@ -60,6 +61,7 @@ type WayItem struct {
 // WayFault is what refuses a way or should be known of it.
 type WayFault struct {
 	Refuses bool   `json:"refuses"`
+	Fails   bool   `json:"fails"`
 	What    string `json:"what"`
 	Change  string `json:"change"`
 	Source  string `json:"source"`
@@ -75,7 +77,7 @@ func NewInlets(l *zones.Lot) *Inlets {
 	out := &Inlets{Chosen: l.Garden.Inlet.Way, DesignM3H: Number(l.WayIn.Plan.DesignM3H), RecordM3H: Number(l.WayIn.Plan.RecordM3H), Cautions: l.WayIn.Plan.Cautions}
 	for _, w := range l.WayIn.Plan.Ways {
 		row := Way{
-			Kind: w.Kind, Possible: w.Possible, LengthM: Number(w.LengthM), StartMM: Number(w.StartMM), OutletMM: Number(w.OutletMM), Fall: Number(w.Fall),
+			Kind: w.Kind, Possible: w.Possible, Sound: w.Sound, LengthM: Number(w.LengthM), StartMM: Number(w.StartMM), OutletMM: Number(w.OutletMM), Fall: Number(w.Fall),
 			LeastCover: Number(w.LeastCoverMM), BedDepthMM: Number(w.BedDepthMM), TrenchBedMM: Number(w.TrenchBedMM),
 			CapacityM3H: Number(w.CapacityM3H), Limit: w.Capacity.Limit, VelocityMS: Number(w.VelocityMS),
 			PadNeeded: w.Pad.Needed, PadLengthM: Number(w.Pad.LengthM), PadWidthM: Number(w.Pad.WidthM), PadStoneMM: Number(w.Pad.RockMM),
@@ -87,7 +89,7 @@ func NewInlets(l *zones.Lot) *Inlets {
 		}
 		for _, t := range w.Troubles {
 			what, change := u.InletText(t)
-			row.Troubles = append(row.Troubles, WayFault{t.Refuses, what, change, t.Source})
+			row.Troubles = append(row.Troubles, WayFault{t.Refuses, t.Fails, what, change, t.Source})
 		}
 		out.Ways = append(out.Ways, row)
 	}
@@ -117,8 +119,11 @@ func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 		out = append(out, doc.Line(""), doc.Heading(way.Kind))
 		for _, t := range d.Ways[i].Troubles {
 			words := doc.Text{In: 2, Hang: 4, Lead: "mind", Words: t.What}
-			if t.Refuses {
+			switch {
+			case t.Refuses:
 				words.Lead = "refused"
+			case t.Fails:
+				words.Lead = "put right first"
 			}
 			if t.Change != "" {
 				words.Words += "; " + t.Change
@@ -151,7 +156,12 @@ func wayTable(l *zones.Lot) doc.Table {
 		name string
 		cell func(inlet.Way) string
 	}{
-		{"can be", func(x inlet.Way) string { return yesNo(x.Possible) }},
+		{"can be", func(x inlet.Way) string {
+			if x.Possible && !x.Sound {
+				return "not yet"
+			}
+			return yesNo(x.Possible)
+		}},
 		{"length", func(x inlet.Way) string { return u.Length(x.LengthM) }},
 		{"at the downspout", func(x inlet.Way) string { return depth(x.StartMM) }},
 		{"where it arrives", func(x inlet.Way) string { return depth(x.OutletMM) }},
