@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -169,6 +170,35 @@ func (l *Lot) Smallest() (Size, error) {
 // shallowestMM is the least ponding depth that sizing proposes. Common
 // practice, no source: below it a rain garden is only a planting bed.
 const shallowestMM = 40
+
+// WhatDrains is what a licensed person would consider where no bed drains in time.
+const WhatDrains = "a licensed person would consider an underdrain with somewhere to go, a larger or shallower bed, or another place"
+
+// undrainedError says that no bed drains in time on this ground.
+type undrainedError struct{ text string }
+
+func (e *undrainedError) Error() string { return e.text }
+
+// NeedDrain returns an error that says so where no bed drains in time on this
+// ground, however shallow: no plant is to make up for that.
+func (l *Lot) NeedDrain() error {
+	if mm, _ := l.depthForDraining(); mm >= shallowestMM {
+		return nil
+	}
+	u, rate := l.Garden.Units, l.drainRateMMH()
+	stands := "would stand for ever"
+	if h := site.DrainHours(shallowestMM, rate); !math.IsInf(h, 1) {
+		stands = "would stand for " + u.Duration(h)
+	}
+	return &undrainedError{fmt.Sprintf("no bed drains in time on this ground: at %s even %s of water %s, at most %s wanted. No plant makes up for that: %s. A soak test on the spot comes first",
+		u.Rate(rate), u.Depth(shallowestMM), stands, u.Duration(l.Garden.Target.DrainWithinH), WhatDrains)}
+}
+
+// Undrained says whether an error is that of NeedDrain.
+func Undrained(err error) bool {
+	var e *undrainedError
+	return errors.As(err, &e)
+}
 
 // depthForDraining lowers the ponding depth to what drains in time.
 func (l *Lot) depthForDraining() (mm float64, why string) {

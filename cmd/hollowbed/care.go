@@ -165,6 +165,9 @@ func (o *careOptions) stands(judge *plants.Judge, planting *plants.Planting, tab
 	in := report.CareIn{FirstYear: plants.FirstYear{Exposure: judge.Exposure, Setting: care.Default()}}
 	if len(rows) > 0 {
 		in.Stands, in.Notes = plants.StandingIn(judge.Exposure, rows, table)
+		if err := judge.Exposure.Lot.NeedDrain(); err != nil {
+			in.Notes = append(in.Notes, "warning: "+err.Error())
+		}
 	} else {
 		in.Stands = planting.Stands()
 	}

@@ -101,6 +101,9 @@ func (o *chooseOptions) explain(f *folder) error {
 	if err := exposure.Lot.NeedSun(); err != nil {
 		return err
 	}
+	if _, err := f.needDrain(&o.common, exposure.Lot); err != nil {
+		return err
+	}
 	out := report.NewWhy(f.head, exposure, plants.NewJudge(exposure).Everywhere(p))
 	if o.json {
 		return report.JSON(o.out, out)

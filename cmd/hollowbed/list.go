@@ -1,10 +1,13 @@
 package main
 
 import (
+	"errors"
+
 	"github.com/spf13/cobra"
 
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
 )
 
 // listOptions say which planting list is wanted: the ordinary one, or the one
@@ -42,12 +45,31 @@ func (l *listOptions) planting(c *common, f *folder) (*plants.Judge, *plants.Pla
 	if err := exposure.Lot.NeedSun(); err != nil {
 		return nil, nil, nil, err
 	}
+	wet, err := f.needDrain(c, exposure.Lot)
+	if err != nil {
+		return nil, nil, nil, err
+	}
 	judge := plants.NewJudge(exposure)
 	planting, err := l.choose(judge, table)
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	planting.Notes = append(planting.Notes, wet...)
 	return judge, planting, table, planting.TryChanges(table)
+}
+
+// needDrain refuses ground on which no bed drains in time; where plants stand
+// already it warns.
+func (f *folder) needDrain(c *common, lot *zones.Lot) (warnings []string, err error) {
+	undrained := lot.NeedDrain()
+	if undrained == nil {
+		return nil, nil
+	}
+	rows, err := f.stands(c)
+	if err != nil || len(rows) == 0 {
+		return nil, errors.Join(err, undrained)
+	}
+	return []string{"warning: " + undrained.Error()}, nil
 }
 
 func (l *listOptions) choose(judge *plants.Judge, table *catalogue.Catalogue) (*plants.Planting, error) {

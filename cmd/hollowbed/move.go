@@ -178,6 +178,9 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 		return in, nil, usagef("%s: nothing is known to stand here: want a planted.csv in the folder; hollowbed place writes one", f.name("planted.csv"))
 	}
 	in.Own, in.Notes = own.Garden, append(own.Notes, ahead(f.seasonRead, in.On)...)
+	if err := in.Exposure.Lot.NeedDrain(); err != nil {
+		in.Notes = append(in.Notes, "warning: "+err.Error())
+	}
 	var others []season.Case
 	for _, dir := range o.from {
 		other, err := o.otherGarden(dir, in.Gardens, f, table)

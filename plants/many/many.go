@@ -124,7 +124,7 @@ func (b *Batch) work(a *Answer) error {
 	if a.Performs, err = a.Exposure.Perform(); err != nil || b.What == Zones {
 		return err
 	}
-	if err := lot.NeedSun(); err != nil {
+	if err := errors.Join(lot.NeedSun(), lot.NeedDrain()); err != nil {
 		return err
 	}
 	a.Planting, err = plants.Choose(plants.NewJudge(a.Exposure), b.Catalogue)
@@ -135,5 +135,5 @@ func (b *Batch) work(a *Answer) error {
 // machine or the program failed.
 func Faulty(err error) bool {
 	var bad interface{ BadInput() bool }
-	return errors.As(err, &bad) && bad.BadInput()
+	return zones.Undrained(err) || errors.As(err, &bad) && bad.BadInput()
 }

@@ -115,6 +115,9 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 	if err := w.expose(old, m, lot); err != nil {
 		return nil, err
 	}
+	if err := lot.NeedDrain(); err != nil && d.planted == "" {
+		return nil, err
+	}
 	if err := w.begin(ctx, "list"); err != nil {
 		return nil, err
 	}

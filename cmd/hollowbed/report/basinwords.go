@@ -168,7 +168,7 @@ func checkTable(checks []basin.Check) doc.Table {
 func sizeWords(u zones.Units, s zones.Size) string {
 	pond := u.Depth(s.Spec.PondingMM)
 	if !s.Reached && s.AreaM2 == 0 {
-		return "no bed can drain in time on this ground, however shallow: " + s.Depth + ". Faster ground, another place, or a longer drain_within would be needed."
+		return "no bed can drain in time on this ground, however shallow: " + s.Depth + ". A" + zones.WhatDrains[1:] + "."
 	}
 	if !s.Reached {
 		return "no bed of these proportions, up to eight times as long, meets the targets: " + s.Binding + ". Its pond would be " +
