@@ -100,6 +100,7 @@ func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
 	problem.Stop = j.Stop
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
 	p.Notes = append(p.Notes, strangeRegions(g, p.Verdicts)...)
+	p.Notes = append(p.Notes, j.shutOut(verdicts)...)
 	if !j.Exposure.HasCold() {
 		p.Notes = append(p.Notes, "the record has no temperatures, so cold was not judged")
 	}

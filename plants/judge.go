@@ -26,6 +26,15 @@ type Bar string
 const (
 	NoBar       Bar = ""
 	BarUnwanted Bar = "unwanted"
+	BarNative   Bar = "not native here"
+	BarSold     Bar = "not sold"
+	BarAnnual   Bar = "annual"
+	BarWeed     Bar = "a weed somewhere"
+	BarTree     Bar = "a tree"
+	BarRain     Bar = "climate too dry or too wet"
+	BarSeason   Bar = "summer too short"
+	BarSoil     Bar = "soil"
+	BarWide     Bar = "too wide for the bed"
 	BarToxic    Bar = "toxic"
 	BarHarm     Bar = "harm not known"
 	BarRuns     Bar = "runs"
@@ -34,6 +43,7 @@ const (
 	BarHeights  Bar = "height not known"
 	BarPrice    Bar = "price not known"
 	BarSpread   Bar = "spread not known"
+	BarZone     Bar = "grows in other zones"
 	BarUnknown  Bar = "limits not known"
 	BarSun      Bar = "sun"
 	BarRisk     Bar = "risk"
@@ -49,6 +59,7 @@ type Verdict struct {
 	Bar    Bar
 	Detail string // what the bar rests on, for people
 	Tagged bool   // the catalogue names this zone
+	Unfit  Bar    // why a real plant is none for this lot, whatever the zone
 }
 
 // Lives says whether the plant keeps within its limits here, whatever the
@@ -59,9 +70,9 @@ func (v *Verdict) Lives() bool {
 
 // Disagrees says whether the grower's word and the computation differ: the
 // zone is tagged and the plant would not live, or it would live untagged. A
-// plant without any tag disagrees with nobody.
+// plant without any tag disagrees with nobody, nor does a real one, which has no label.
 func (v *Verdict) Disagrees() bool {
-	return v.Bar != BarUnknown && len(v.Plant.Zones) > 0 && v.Tagged != v.Lives()
+	return v.Bar != BarUnknown && len(v.Plant.Zones) > 0 && v.Plant.Wild == nil && v.Tagged != v.Lives()
 }
 
 // Judge is a lot's exposure made ready for judging plants.
@@ -69,9 +80,10 @@ type Judge struct {
 	Exposure *zones.Exposure
 	// Stop, if set, is asked now and then, from several goroutines at once,
 	// whether the answer is still wanted. What it ends gives errStopped.
-	Stop  func() bool
-	bed   *fit.Bed
-	found map[string]judged // by zone, what all found last
+	Stop   func() bool
+	bed    *fit.Bed
+	found  map[string]judged // by zone, what all found last
+	ground *ground           // for real plants, once it was looked at
 }
 
 // judged is how all plants of a catalogue fare in a zone, wishes apart.
@@ -116,7 +128,11 @@ func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
 	v := Verdict{Plant: *p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
 	v.Bar, v.Detail = j.weatherBar(p, zone, &v.Fit)
-	if bar, detail := j.wishBar(p, zone); bar != NoBar && v.Lives() {
+	bar, detail := j.placeBar(p)
+	if v.Unfit = bar; bar == NoBar {
+		bar, detail = j.wishBar(p, zone)
+	}
+	if bar != NoBar && v.Lives() {
 		v.Bar, v.Detail = bar, detail
 	}
 	return v
@@ -194,13 +210,21 @@ func (j *Judge) weatherBar(p *catalogue.Plant, zone string, f *fit.Fit) (Bar, st
 
 func (j *Judge) wishBar(p *catalogue.Plant, zone string) (Bar, string) {
 	w := j.Exposure.Lot.Garden.Wishes
+	allowed := w.HarmUnknown == "allow"
+	unknown := len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic")
 	for _, who := range w.NoToxicTo {
 		if slices.Contains(p.Toxic, who) {
 			return BarToxic, "poisonous to " + who
 		}
-		if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
+		if unknown && !allowed {
 			return BarHarm, "not known whether it is poisonous to " + who
 		}
+	}
+	if p.Wild != nil && !slices.Contains(p.Zones, zone) {
+		return BarZone, "plants like it are named for the " + strings.Join(p.Zones, " and ")
+	}
+	if p.Wild != nil && len(p.Toxic) == 0 && !allowed {
+		return BarHarm, "not known whether it is poisonous; wishes.harm_unknown: allow lists such plants, each marked"
 	}
 	most := w.HeightMaxCM.Of(zone)
 	switch {

@@ -60,7 +60,7 @@ func (p *Planting) refuse(z ZoneFill) *Refusal {
 	}
 	r := &Refusal{Zone: z.Zone}
 	for _, v := range p.Verdicts {
-		if v.Zone != z.Zone || v.Bar == NoBar {
+		if v.Zone != z.Zone || v.Bar == NoBar || v.Unfit != NoBar {
 			continue
 		}
 		r.count(v)

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"io/fs"
 	"math"
 	"strconv"
 	"strings"
@@ -22,6 +23,10 @@ func (d *decoder) garden(body *ast.MappingNode) *Garden {
 	g.Units = Units(top.choice("units"))
 	if g.Units != "" {
 		d.units = g.Units
+	}
+	g.Plants = top.text("plants")
+	if f := g.Plants; f != "" && f != PlantsUS && f != PlantsDemo && (!fs.ValidPath(f) || strings.Contains(f, `\`)) {
+		top.bad("plants", f, top.key("plants").want)
 	}
 	g.Site = readSite(top.sub("site"))
 	g.Roof = readRoof(top.sub("roof"))
@@ -138,6 +143,7 @@ func readSoil(s *section) Soil {
 		Texture:      s.choice("texture"),
 		RateMMH:      s.quantity("rate"),
 		SafetyFactor: s.number("safety_factor"),
+		PH:           s.number("ph"),
 	}
 	if s.has("soak_test") {
 		soil.SoakTest = readSoakTest(s.sub("soak_test"), soil.SafetyFactor)

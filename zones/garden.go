@@ -18,6 +18,7 @@ type Garden struct {
 	Source    string          // file name as shown to people
 	Name      string          // what the gardener calls the place
 	Units     Units           // how figures are shown
+	Plants    string          // the plant table: PlantsUS, PlantsDemo or a file beside the garden file; "" if not said
 	Site      Site            // where it lies and what is near
 	Roof      Roof            // what sends water
 	Soil      Soil            // the ground below the mix
@@ -35,6 +36,12 @@ type Garden struct {
 	at    map[string][2]int // line and column of each key's value
 	cells []Cell            // of the table that the garden was made by, see Base
 }
+
+// Plant tables that the program carries.
+const (
+	PlantsUS   = "us"   // real plants of the United States
+	PlantsDemo = "demo" // invented ones
+)
 
 // Site is the place and what stands or lies near the bed.
 type Site struct {
@@ -81,6 +88,7 @@ type Soil struct {
 	RateMMH      float64        // measured steady infiltration, side flow already taken out
 	SoakTest     *site.SoakTest // nil if none; its SafetyFactor is the one below
 	SafetyFactor float64        // at least 1
+	PH           float64        // acidity; NaN if not given
 }
 
 // Mix is the planting soil in the bed. Water contents are fractions by
@@ -143,6 +151,9 @@ type Wishes struct {
 	HeightMaxCM   ByZone   // NaN: no limit
 	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
 	NoRunners     bool     // leave out plants that run
+	HarmUnknown   string   // "allow": plants of which it is not known whether they harm may stand in the list
+	Sold          string   // of real plants: "routinely" or "any"
+	Trees         bool     // of real plants: trees too
 	Wanted        []string // plant ids
 	Unwanted      []string // plant ids
 	NativeTo      []string // tags of regions that count as native

@@ -42,6 +42,8 @@ func topKeys() []Key {
 		number("hollowbed", "the version of the file format", 1, 1).must().line("1", "version of this file format"),
 		text("name", 80, "want a name for the place").field("What you call the garden", "any words").line("{name}", ""),
 		choice("units", string(UnitsUS), string(UnitsMetric)).or(string(UnitsUS)).line("{units}", "how figures are shown: us or metric"),
+		text("plants", 200, "expected us, demo, or the name of a plant table beside this file").field("Plants", "us: real plants of the United States; demo: invented; or a file beside this one").
+			line(plantsSample, "us: real plants of the United States; or a table of your own beside this file; left out: plants.csv, else us"),
 	}
 }
 
@@ -85,6 +87,7 @@ func soilKeys() []Key {
 		group("soil", ""),
 		choice("soil.texture", Textures()...).field("Soil below, by feel", "a soak test in the file counts before it").after("  # The best figure is a soak test at the bottom of the bed to be. Before any\n  # digging, even for a test, have buried pipes and cables marked: call first.").line("{soil}", ""),
 		figure("soil.rate", rateMMH(), 0, 2000).field("Soil below, measured", "0.5 in/h, 12 mm/h; a soak test in the file counts before it"),
+		number("soil.ph", "the acidity of the soil, pH,", 3, 10).field("Acidity of the soil, pH", "from a soil test: 6.5").line("6.5", "acidity, from a soil test; plants that cannot take it are left out"),
 		number("soil.safety_factor", "a number", 1, 10).or("2").field("Divide the measured rate by", "one hole is not the bed").line("2", "divides a rate or soak test, not a texture"),
 		group("soil.soak_test", "").line("\nhole_diameter: 8 in    # soak the hole beforehand, then fill and read\nhole_depth: 12 in\nreadings:              # depth of water over the bottom of the hole\n  - {at: 0 min, water: 10 in}\n  - {at: 30 min, water: 8 in}\n  - {at: 60 min, water: 6 1/2 in}", ""),
 		figure("soil.soak_test.hole_diameter", depthMM(), 25, 1000).must(),
@@ -239,11 +242,14 @@ func wishKeys() []Key {
 		height("wishes.height_max.slope").field("Tallest on the slope", "4 ft, 120 cm"),
 		height("wishes.height_max.rim").field("Tallest on the rim", "3 ft, 90 cm"),
 		harmed.field("Nothing poisonous to", "people, pets, livestock, skin").line("[people, pets]", ""),
+		choice("wishes.harm_unknown", "allow", "leave out").field("Plants of which it is not known whether they harm", "allow: they may stand in the list, each marked").line(harmSample, "plants of which it is not known whether they harm; of real ones that is most"),
+		choice("wishes.sold", "routinely", "any").field("Of real plants, those sold", "routinely, or any").line("routinely", "of real plants; or any: also those hard to find"),
+		other("wishes.trees", kindYes, "").or("no").field("Trees too", "of real plants").line("yes", "of real plants, trees too"),
 		other("wishes.no_runners", kindYes, "").field("Leave out plants that run", "").or("no").line("yes", ""),
 		group("wishes.bloom", "").line("{from: April, to: October}", ""),
 		other("wishes.bloom.from", kindMonth, wantMonth).field("In flower from", ""),
 		other("wishes.bloom.to", kindMonth, wantMonth).field("In flower until", ""),
-		other("wishes.native_to", kindWords, "want a list of regions as the plant table writes them").field("Native to", "regions as the plant table writes them").line("[]", ""),
+		other("wishes.native_to", kindWords, "want a list of regions as the plant table writes them").field("Native to", "regions as the plant table writes them").line("[]", "regions as the plant table writes them; of plants: us, states, such as [WI, MN]; left out: the lot's"),
 		other("wishes.wanted", kindWords, wantIDs).field("Wanted", "ids of plants").line("[]", "ids from the plant table"),
 		other("wishes.unwanted", kindWords, wantIDs).field("Not wanted", "ids of plants").line("[]", ""),
 		group("wishes.weights", "").line("{bloom: 0.2, variety: 0.2, native: 0.2}", "beside survival, which counts 1"),

@@ -17,6 +17,7 @@ type Answers struct {
 	Latitude     string
 	Longitude    string // not asked; may stay empty
 	Station      string // not asked: the built-in climate that makes the weather; may stay empty
+	Plants       string // not asked: PlantsUS where the lot lies in the United States; may stay empty
 	TimeZone     string
 	RoofArea     string
 	RoofShare    string
@@ -170,11 +171,20 @@ func Template(a Answers) string {
 // longitudeSample stands in a template for a longitude that is not known.
 const longitudeSample = "-89.7"
 
+// Samples that take part in a garden in the United States.
+const (
+	plantsSample = "plants.csv"
+	harmSample   = "allow"
+)
+
 // place takes the # away from what a place fills in without a question.
 func (a Answers) place() []string {
 	var pairs []string
 	if a.Longitude != "" {
 		pairs = append(pairs, "  # longitude: "+longitudeSample, "  longitude: "+a.Longitude)
+	}
+	if a.Plants == PlantsUS {
+		pairs = append(pairs, "# plants: "+plantsSample, "plants: us        ", "# wishes:", "wishes:  ", "#   harm_unknown: "+harmSample+"  ", "  harm_unknown: "+harmSample+"    ")
 	}
 	if a.Station != "" {
 		pairs = append(pairs, "# weather:", "weather:  ", "#   station: nearest ", "  station: "+a.Station+" ")

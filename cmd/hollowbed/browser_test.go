@@ -88,7 +88,7 @@ func gardens(t *testing.T) map[string]string {
 		if garden != "" {
 			folder := filepath.Join(dir, name)
 			require.NoError(t, os.MkdirAll(folder, 0o755))
-			require.NoError(t, os.WriteFile(filepath.Join(folder, "garden.yaml"), []byte(garden), 0o644))
+			require.NoError(t, os.WriteFile(filepath.Join(folder, "garden.yaml"), []byte(garden+"\nplants: demo\n"), 0o644))
 			if rain != "" {
 				require.NoError(t, os.WriteFile(filepath.Join(folder, "rain.csv"), []byte(rain), 0o644))
 			}

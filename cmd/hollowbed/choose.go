@@ -40,6 +40,7 @@ func newChoose(w world) *cobra.Command {
 		},
 	}
 	o.options(cmd)
+	o.plantsOption(cmd)
 	o.learnedOption(cmd)
 	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
 	cmd.Flags().BoolVar(&o.csv, "csv", false, "print an order list as CSV")

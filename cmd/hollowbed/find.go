@@ -27,7 +27,6 @@ type findOptions struct {
 	query      search.Query
 	conditions []search.Condition
 	in, at     string
-	table      string
 	facets     []string
 	limit      int
 }
@@ -66,7 +65,7 @@ them for itself.`,
 	}
 	cmd.Flags().StringVar(&o.in, "in", "", "only plants that survive in this `zone` of the garden, least yearly risk first")
 	cmd.Flags().StringVar(&o.at, "at", "", "only plants that survive at this `place` of the bed, such as \"4 ft, 3 ft\" in the coordinates of its outline")
-	cmd.Flags().StringVar(&o.table, "plants", "", "search this plant table instead of the garden's `FILE`")
+	o.plantsOption(cmd)
 	cmd.Flags().StringSliceVar(&o.facets, "count", nil, "count the hits by `fields`, such as zone,colour")
 	cmd.Flags().IntVar(&o.limit, "limit", 10, "most hits shown")
 	cmd.MarkFlagsMutuallyExclusive("in", "at")
@@ -220,7 +219,7 @@ func (o *findOptions) run() error {
 	if err != nil {
 		return err
 	}
-	table, err := o.plants(f)
+	table, err := o.table(f)
 	if err != nil {
 		return err
 	}
@@ -247,7 +246,7 @@ func (o *findOptions) run() error {
 // openGarden opens the garden, silently where only a plant table is searched.
 func (o *findOptions) openGarden() (*folder, error) {
 	c := o.common
-	if o.table != "" && o.in == "" && o.at == "" {
+	if o.plants != "" && o.in == "" && o.at == "" {
 		c.err = io.Discard
 	}
 	return c.open()
@@ -260,25 +259,9 @@ func (o *findOptions) place() string {
 	return o.in
 }
 
-func (o *findOptions) plants(f *folder) (*catalogue.Catalogue, error) {
+func (o *findOptions) table(f *folder) (*catalogue.Catalogue, error) {
 	f.tables = search.Tables{CacheDir: cacheDir(), Program: programSoon}
-	if o.table == "" {
-		return f.catalogue(o.err)
-	}
-	if f.learned != "" {
-		return nil, usagef("--learned: goes with the garden's own plant table: want no --plants with it")
-	}
-	file, err := openTable(o.table, "a plant table in CSV")
-	if err != nil {
-		return nil, fmt.Errorf("--plants: %w", err)
-	}
-	defer file.Close()
-	var table *catalogue.Catalogue
-	err = f.takeOther(file, o.table, func(r io.Reader) (err error) {
-		table, err = f.tables.Read(o.table, r)
-		return err
-	})
-	return table, err
+	return f.catalogue(o.err)
 }
 
 // index opens the search index of a table; a large table keeps its words in

@@ -215,6 +215,10 @@ func TestInputsDigest(t *testing.T) {
 	assert.Equal(t, map[string]string{table: sha256Of(t, table)}, digests("catalogue", "check", "--json", table))
 	assert.Equal(t, sha256Of(t, filepath.Join(repo, "data/plants.csv")), digests("choose", "--json")["plants.csv"], "the demo's")
 	require.NoError(t, os.Remove(table))
+	garden := filepath.Join(dir, "garden.yaml")
+	text, err := os.ReadFile(garden)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(garden, append(text, "\nplants: demo\n"...), 0o644))
 	assert.Contains(t, digests("choose", "--json", "--garden", dir), "plants.csv (demo, invented)")
 }
 

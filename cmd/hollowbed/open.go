@@ -31,6 +31,7 @@ type folder struct {
 	inputs inputs
 
 	tables      search.Tables  // where plant tables that were read are kept
+	plants      string         // the plant table that the command line names; "" for the garden's
 	learned     string         // file of learned limits that stand in for those of the plant table; "" for none
 	plantedText []byte         // of planted.csv as it was read; nil if there is none
 	seasonRead  *season.Record // season.csv, once it was read
@@ -41,7 +42,7 @@ func (c *common) open() (*folder, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &folder{files: data.Files(), dir: c.garden, learned: c.learned}
+	f := &folder{files: data.Files(), dir: c.garden, learned: c.learned, plants: c.plants}
 	if f.dir != "" {
 		if info, err := os.Stat(f.dir); err != nil || !info.IsDir() {
 			return nil, usagef("--garden: %q: want a folder that holds a garden.yaml; hollowbed start %s makes one", f.dir, f.dir)
@@ -134,20 +135,10 @@ func (f *folder) exposure() (*zones.Exposure, error) {
 	return lot.Expose()
 }
 
-// catalogue reads plants.csv of the garden, or the demo's if it has none, and
-// tells warn of all that is odd in it.
+// catalogue gives the garden's plant table, with what notes taught of it where that
+// is asked for, and tells warn of all that is odd in it.
 func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
-	name, shown, files := "plants.csv", f.name("plants.csv"), f.files
-	if _, err := fs.Stat(files, "plants.csv"); errors.Is(err, fs.ErrNotExist) {
-		fmt.Fprintf(warn, "No plants.csv in %s: using the demo's invented plants, which cannot be bought.\n", f.dir)
-		name, files = "plants.csv (demo, invented)", data.Files()
-		shown = name
-	}
-	var c *catalogue.Catalogue
-	err := f.take(files, "plants.csv", name, func(r io.Reader) (err error) {
-		c, err = readPlants(f.tables, shown, r, warn)
-		return err
-	})
+	c, err := f.table(warn)
 	if err != nil || f.learned == "" {
 		return c, err
 	}

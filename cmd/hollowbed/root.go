@@ -126,6 +126,7 @@ type common struct {
 	garden  string
 	units   string
 	json    bool
+	plants  string
 	learned string
 }
 
@@ -134,6 +135,11 @@ func (c *common) options(cmd *cobra.Command) {
 	f.StringVar(&c.garden, "garden", "", "folder of the garden (default: the embedded demo)")
 	f.StringVar(&c.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
 	f.BoolVar(&c.json, "json", false, "print JSON in SI units")
+}
+
+// plantsOption is for commands that judge plants of any table.
+func (c *common) plantsOption(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.plants, "plants", "", "take plants from another table than the garden's: us, demo or a `FILE`")
 }
 
 // learnedOption is for commands that judge plants.

@@ -109,7 +109,7 @@ func (o *startOptions) place(a *zones.Answers) error {
 	if len(near) == 0 {
 		return usagef("--near: %q: no station is within %s: the stations are those of the United States; see weather.monthly in the garden file", o.near, zones.Units(a.Units).Away(climate.FarthestKM))
 	}
-	a.Longitude, a.Station = degrees(spot.LonDeg), near[0].ID
+	a.Longitude, a.Station, a.Plants = degrees(spot.LonDeg), near[0].ID, zones.PlantsUS
 	for key, text := range map[string]string{"latitude": degrees(spot.LatDeg), "time-zone": spot.TimeZone} {
 		if o.given[key] == nil && text != "" {
 			o.given[key] = &text

@@ -66,6 +66,7 @@ func TestEveryFieldIsPacked(t *testing.T) {
 			f.SetFloat(float64(i) + 0.1)
 		case reflect.Int:
 			f.SetInt(int64(i))
+		case reflect.Pointer: // Wild belongs to the built-in table, which is not packed
 		default:
 			f.Set(reflect.ValueOf([]string{fmt.Sprint("one ", i), ""}))
 		}

@@ -41,4 +41,36 @@ type Plant struct {
 	Source         string
 	Assumed        []string // columns whose value is assumed from a class or a status, not measured
 	Line           int      // line of the row in its file
+	Wild           *Wild    // of the built-in table alone; not a part of plant tables
 }
+
+// Wild is what the built-in table of real plants knows beside the columns of a
+// plant table. Numbers are NaN where it is not known.
+type Wild struct {
+	State        string // that the lot lies in
+	Tree, Annual bool
+	Sold         string  // "routinely", "listed" (in garden lists), "seldom" or "" (not known)
+	Weed         string  // why it is kept out unless wanted; "" if it is not
+	RainMinMM    float64 // yearly rain where it grows
+	RainMaxMM    float64
+	FrostFreeD   float64    // fewest days without frost that it needs
+	Soils        string     // c, m, f: coarse, medium, fine; "" if not known
+	PHMin, PHMax float64    // of the soil
+	Also         []string   // older scientific names
+	Spread       [4]float64 // by limit (wet, deep, dry, cold): how far it may be off, log units; 0 for as stated
+	Grade        Grade
+	Evidence     []string // what the limits rest on, a line each
+}
+
+// Grade says how sure the limits of a plant are.
+type Grade int
+
+// The grades, surest first.
+const (
+	Sure     Grade = iota // a trial and two lists or more
+	Likely                // a trial, or two lists
+	Possible              // one list
+	Doubtful              // classes alone
+)
+
+func (g Grade) String() string { return [...]string{"sure", "likely", "possible", "doubtful"}[g] }

@@ -20,6 +20,7 @@ type Catalogue struct {
 	Plants   []Plant
 	Warnings []table.Fault
 	Digest   string // SHA-256 of the bytes that were read, in hexadecimal
+	State    string // of the lot, where the table is the built-in one: two letters; else ""
 
 	byID map[string]int
 }

@@ -176,7 +176,7 @@ func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 	for i := range years {
 		hard[i] = years[i].severities()
 	}
-	f := b.judged(&p, band, sunH, hard, b.Predict.risk(hard, assumedLimits(&p)))
+	f := b.judged(&p, band, sunH, hard, b.Predict.risk(hard, vagueness(&p)))
 	f.ByYear = years
 	return f
 }
@@ -284,11 +284,18 @@ func (b *Bed) noCold() bool {
 
 func isAssumed(p *catalogue.Plant, l Limit) bool { return slices.Contains(p.Assumed, l.Column()) }
 
-func assumedLimits(p *catalogue.Plant) (assumed [4]bool) {
-	for k, l := range weatherLimits() {
-		assumed[k] = len(p.Assumed) > 0 && isAssumed(p, l)
+// vagueness is by how much each limit may be off, as the standard deviation of its
+// logarithm: what the built-in table says, else assumedSpread where it is assumed.
+func vagueness(p *catalogue.Plant) (spread [4]float64) {
+	if p.Wild != nil {
+		return p.Wild.Spread
 	}
-	return assumed
+	for k, l := range weatherLimits() {
+		if len(p.Assumed) > 0 && isAssumed(p, l) {
+			spread[k] = assumedSpread
+		}
+	}
+	return spread
 }
 
 // addSun adds the loss for sun outside the range, and puts it before a weather

@@ -61,10 +61,10 @@ func (g *gauge) risk(p *catalogue.Plant) (hardest int, mean float64) {
 	g.b.readyFor(g.b.rootCM(p), g.bands)
 	area, risk := 0.0, 0.0
 	hardest, highest, severest := -1, 0.0, 0.0
-	assumed := assumedLimits(p)
+	vague := vagueness(p)
 	for k, band := range g.bands {
 		g.fill(p, k)
-		r, m2 := g.b.Predict.risk(g.hard, assumed), g.b.Run.Bands[band].AreaM2
+		r, m2 := g.b.Predict.risk(g.hard, vague), g.b.Run.Bands[band].AreaM2
 		area += m2
 		risk += r * m2
 		_, s := hardestYear(g.hard)

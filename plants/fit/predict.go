@@ -37,9 +37,11 @@ func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
 	for i := range years {
 		hard[i] = years[i].severities()
 	}
-	var vague [4]bool
+	var vague [4]float64
 	for k, l := range weatherLimits() {
-		vague[k] = slices.Contains(assumed, l)
+		if slices.Contains(assumed, l) {
+			vague[k] = assumedSpread
+		}
 	}
 	return p.risk(hard, vague)
 }
@@ -60,7 +62,9 @@ func (s *severities) worst() (limit int, severity float64) {
 	return limit, severity
 }
 
-func (p Predictor) risk(hard []severities, assumed [4]bool) float64 {
+// risk is YearlyRisk for limits that may be off by vague, the spread of each in
+// log units.
+func (p Predictor) risk(hard []severities, vague [4]float64) float64 {
 	n, sum := 0, 0.0
 	for i := range hard {
 		if limit, _ := hard[i].worst(); limit >= 0 {
@@ -71,26 +75,29 @@ func (p Predictor) risk(hard []severities, assumed [4]bool) float64 {
 		return math.NaN()
 	}
 	measured := p.Scale / math.Sqrt(float64(n))
-	vague := math.Hypot(measured, assumedSpread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
+	var width [4]float64
+	for k, spread := range vague {
+		width[k] = math.Hypot(measured, spread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
+	}
 	for i := range hard {
-		sure, unsure := 0.0, 0.0 // the worst of either kind; the edge rises with it
+		sure, worst := 0.0, 0.0 // the edge rises with severity, so that of those alike one will do
 		for k, s := range hard[i] {
 			switch {
-			case math.IsNaN(s):
-			case assumed[k]:
-				unsure = max(unsure, s)
+			case !(s > 0): // nor where it is not known
+			case vague[k] > 0:
+				worst = max(worst, edge(s, width[k]))
 			default:
 				sure = max(sure, s)
 			}
 		}
-		sum += max(edge(sure, measured), edge(unsure, vague))
+		if sure > 0 {
+			worst = max(worst, edge(sure, measured))
+		}
+		sum += worst
 	}
 	return sum / float64(n)
 }
 
 func edge(severity, width float64) float64 {
-	if severity == 0 {
-		return 0
-	}
 	return 1 / (1 + math.Pow(severity, -1/width))
 }

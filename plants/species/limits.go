@@ -1,0 +1,167 @@
+package species
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hollowbed/plants/catalogue"
+)
+
+// A measure is the median of a limit in a class, and how far plants of the class
+// are from it, in log units.
+type measure struct{ median, spread float64 }
+
+// wetDays are the days under water, roots flooded, that established plants bore
+// in the growing season, by class: of woody plants by wetland status, of herbs by
+// anaerobic tolerance (the ranks that agree best with the days, 0.61 and 0.62).
+// Geometric means over 50 species of published trials and tolerance classes;
+// spreads are half of the logs of p90 over p10 by 1.28, at least 0.5 where fewer
+// than ten stand behind it. Source: testdata/species/species-days.csv. OBL woody
+// plants, of which one was tried, are taken as FACW.
+func wetDays(form string, status Status, airless string) measure {
+	if woody(form) {
+		return [...]measure{OBL: {109, 0.5}, FACW: {109, 0.5}, FAC: {109, 0.5}, FACU: {9, 1.27}, UPL: {9, 1.27}}[status]
+	}
+	switch airless {
+	case "High":
+		return measure{50, 0.5}
+	case "Medium", "Low": // 15 of five and 26 of three: not to be told apart
+		return measure{20, 0.6}
+	}
+	return measure{10, 0.5}
+}
+
+// dryDays are the days without rain in midsummer on garden loam. Assumed, no
+// source: the class says where a plant is found, nothing in days.
+func dryDays(drought string) measure {
+	switch drought {
+	case "High":
+		return measure{90, 0.4}
+	case "Medium":
+		return measure{65, 0.4}
+	case "Low":
+		return measure{50, 0.4}
+	}
+	return measure{35, 0.4}
+}
+
+// rootCM is how deep the roots go: medians of the greatest rooting depths that
+// were measured, by form and wetland status; 7 to 147 species stand behind each.
+// Of trees and shrubs it is held to 1 m, of which half are deeper. Source: GRooT
+// database (Guerrero-Ramirez and others 2020), testdata/species/rooting.csv.
+func rootCM(form string, status Status) float64 {
+	wet, moist := status <= FACW, status == FAC
+	by := func(whenWet, whenMoist, whenDry float64) float64 {
+		switch {
+		case wet:
+			return whenWet
+		case moist:
+			return whenMoist
+		}
+		return whenDry
+	}
+	switch form {
+	case formGrass:
+		return by(25, 60, 80)
+	case formShrub:
+		return by(40, 40, 100)
+	case formSmall, formTree:
+		return 100
+	}
+	return by(15, 55, 65)
+}
+
+// pondShare is how much of its height a plant may stand under water for as long
+// as it bears wetness: leaves of grasses were damaged by two days under 15 to 30
+// cm (testdata/species/flood-trials.csv.gz). The share is an assumption, no
+// source; of woody plants it counts to 60 cm.
+const (
+	pondShare  = 0.5
+	mostPondMM = 600
+	pondSpread = 0.2
+)
+
+// limits fills in what the plant bears, how far that may be off and what it rests
+// on.
+func (r *record) limits(p *catalogue.Plant, status Status, listed bool) {
+	wet, dry := wetDays(p.Form, status, r.airlessOr(status)), dryDays(r.drought)
+	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), dry.median, rootCM(p.Form, status)
+	height := p.HeightCM
+	if math.IsNaN(height) {
+		height = 30
+	}
+	p.PondMM = math.Round(min(pondShare*10*height, mostPondMM))
+	w := p.Wild
+	w.Spread = [4]float64{wet.spread, pondSpread, dry.spread, 0}
+	rating := status.String()
+	if !listed {
+		rating += " (not on the wetland list)"
+	}
+	w.Evidence = append(w.Evidence, "wetland status here: "+rating)
+	r.named(p)
+	if r.days != "" {
+		r.tried(p)
+	} else if woody(p.Form) {
+		w.Evidence = append(w.Evidence, fmt.Sprintf("wet_h: median of woody plants of that status, %g days", wet.median))
+	} else {
+		w.Evidence = append(w.Evidence, fmt.Sprintf("wet_h: median of herbs of anaerobic tolerance %s, %g days", r.airlessOr(status), wet.median))
+	}
+	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: drought class %s; roots as plants of its form and status have them", orNone(r.drought)), "pond_mm: half its height, at most 60 cm; not measured")
+	if len(p.Zones) == 0 {
+		p.Zones = [...][]string{OBL: {"bottom"}, FACW: {"bottom", "slope"}, FAC: {"bottom", "slope", "rim"}, FACU: {"slope", "rim"}, UPL: {"rim"}}[status]
+		p.Assumed = append(p.Assumed, "zones")
+	}
+}
+
+// tried takes the days of the species itself.
+func (r *record) tried(p *catalogue.Plant) {
+	days, readings, _ := strings.Cut(r.days, "/")
+	p.WetH = 24 * number(days)
+	p.Wild.Spread[0] = 0.4
+	p.Wild.Evidence = append(p.Wild.Evidence, fmt.Sprintf("wet_h: %s days under water in trials and printed classes (%s)", days, readings))
+}
+
+// named takes the zones for which lists name the species, and how sure that is.
+func (r *record) named(p *catalogue.Plant) {
+	sources := map[string]bool{}
+	for _, l := range r.lists {
+		part := strings.SplitN(l, "@", 3)
+		for zone := range strings.SplitSeq(part[0], "+") {
+			if !slices.Contains(p.Zones, zone) {
+				p.Zones = append(p.Zones, zone)
+			}
+		}
+		sources[part[2]] = true
+		p.Wild.Evidence = append(p.Wild.Evidence, fmt.Sprintf("named for the %s in %s: %s", strings.ReplaceAll(part[0], "+", ", "), part[1], part[2]))
+	}
+	slices.Sort(p.Zones)
+	tried := r.days != ""
+	switch n := len(sources); {
+	case tried && n >= 2:
+		p.Wild.Grade = catalogue.Sure
+	case tried || n >= 2:
+		p.Wild.Grade = catalogue.Likely
+	case n == 1:
+		p.Wild.Grade = catalogue.Possible
+	default:
+		p.Wild.Grade = catalogue.Doubtful
+	}
+}
+
+// airlessOr is the class of anaerobic tolerance, or that of most plants of the
+// status where it is not known.
+func (r *record) airlessOr(status Status) string {
+	if r.airless != "" {
+		return r.airless
+	}
+	return [...]string{OBL: "High", FACW: "Medium", FAC: "Low", FACU: "None", UPL: "None"}[status]
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "not known"
+	}
+	return s
+}

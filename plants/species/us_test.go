@@ -1,0 +1,112 @@
+package species
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+)
+
+func usFor(t testing.TB, state string) *catalogue.Catalogue {
+	t.Helper()
+	c, ok := US(state)
+	require.True(t, ok, state)
+	return c
+}
+
+// Every plant of the table has an id of its own, a name, limits and what they rest
+// on, and a spacing that can be; none is known to be harmless.
+func TestTableIsSound(t *testing.T) {
+	c := usFor(t, "WI")
+	require.GreaterOrEqual(t, len(c.Plants), 2162)
+	ids := map[string]string{}
+	for _, p := range c.Plants {
+		assert.Empty(t, ids[p.ID], "%s and %s share an id", p.ScientificName, ids[p.ID])
+		ids[p.ID] = p.ScientificName
+		assert.NotEmpty(t, p.VernacularName, p.ID)
+		assert.NotEmpty(t, p.Zones, p.ID)
+		assert.False(t, p.WetH <= 0 || p.DryD <= 0 || p.PondMM <= 0 || p.RootCM <= 0, p.ID)
+		if !math.IsNaN(p.SpreadCM) {
+			assert.True(t, p.SpreadCM >= 9 && p.SpreadCM <= 6000, "%s: %g cm", p.ID, p.SpreadCM)
+		}
+		require.NotNil(t, p.Wild)
+		assert.NotEmpty(t, p.Wild.Evidence, p.ID)
+		assert.NotContains(t, p.Toxic, "none", p.ID)
+	}
+	_, ok := US("ZZ")
+	assert.False(t, ok)
+}
+
+// A tree is a tree; heights are those of the sources (USDA, NRCS, The PLANTS
+// Database: swamp milkweed 4.9 ft, buttonbush 20 ft of several stems).
+func TestForms(t *testing.T) {
+	c := usFor(t, "WI")
+	for id, form := range map[string]string{"acer-rubrum": "tree", "asclepias-incarnata": "forb", "cephalanthus-occidentalis": "shrub", "carex-stricta": "grass-like", "ilex-verticillata": "shrub", "quercus-alba": "tree"} {
+		p, ok := c.ByID(id)
+		require.True(t, ok, id)
+		assert.Equal(t, form, p.Form, id)
+	}
+	p, _ := c.ByID("asclepias-incarnata")
+	assert.InDelta(t, 4.9*30.48, p.HeightCM, 1)
+	assert.Equal(t, "Swamp milkweed", p.VernacularName)
+	assert.Contains(t, p.NativeTo, "WI")
+	assert.NotContains(t, p.NativeTo, "WA")
+}
+
+// A state that lies in two regions takes the drier rating. Red maple is FAC and
+// swamp milkweed OBL in the Midwest and the Northeast, by the National Wetland
+// Plant List 2020.
+func TestDrierRegion(t *testing.T) {
+	find := func(name string) *record {
+		all := records()
+		i := slices.IndexFunc(all, func(r record) bool { return r.name == name })
+		require.GreaterOrEqual(t, i, 0, name)
+		return &all[i]
+	}
+	drier, listed := (&record{wetland: "O--P------"}).statusIn([]int{0, 3})
+	assert.True(t, listed)
+	assert.Equal(t, UPL, drier)
+	s, _ := find("Acer rubrum").statusIn(regionsOf("WI"))
+	assert.Equal(t, FAC, s)
+	s, _ = find("Asclepias incarnata").statusIn(regionsOf("WI"))
+	assert.Equal(t, OBL, s)
+	_, listed = (&record{}).statusIn(regionsOf("WI"))
+	assert.False(t, listed)
+}
+
+// Lists that use an older name find the plant.
+func TestOlderNames(t *testing.T) {
+	c := usFor(t, "MN")
+	for id, old := range map[string]string{"symphyotrichum-novae-angliae": "Aster novae-angliae", "schoenoplectus-tabernaemontani": "Scirpus validus"} {
+		p, ok := c.ByID(id)
+		require.True(t, ok, id)
+		assert.Contains(t, p.Wild.Also, old)
+		assert.Contains(t, strings.Join(p.Wild.Evidence, "; "), "named for the bottom")
+	}
+}
+
+// Poisonous plants, of most of which the characteristics say None. The first six
+// are sold as a matter of course; the others are well known as poisonous
+// (University of California, Safe and Poisonous Garden Plants; USDA ARS, Plants
+// Poisonous to Livestock in the Western States; from memory).
+func TestNoneIsNotHarmless(t *testing.T) {
+	c := usFor(t, "NY")
+	for _, name := range []string{
+		"Convallaria majalis", "Kalmia latifolia", "Lobelia cardinalis", "Robinia pseudoacacia", "Caltha palustris", "Rhododendron viscosum",
+		"Asclepias incarnata", "Asclepias tuberosa", "Asclepias syriaca", "Aconitum columbianum", "Actaea racemosa", "Aesculus glabra", "Apocynum cannabinum", "Arisaema triphyllum",
+		"Cephalanthus occidentalis", "Cicuta douglasii", "Equisetum arvense", "Helenium autumnale", "Ilex verticillata", "Iris virginica",
+		"Kalmia polifolia", "Lobelia siphilitica", "Lonicera involucrata", "Lupinus arboreus", "Lyonia ligustrina", "Phytolacca americana", "Prunus serotina",
+		"Prunus virginiana", "Pteridium aquilinum", "Quercus alba", "Rhododendron maximum", "Sambucus racemosa", "Delphinium glaucum",
+		"Symphoricarpos albus", "Taxus canadensis", "Ranunculus flammula", "Veratrum californicum", "Robinia neomexicana",
+	} {
+		p, ok := c.ByID(catalogue.IDFor(name))
+		if assert.True(t, ok, "%s is not in the table", name) {
+			assert.NotEmpty(t, p.Toxic, name)
+		}
+	}
+}

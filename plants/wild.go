@@ -1,0 +1,142 @@
+package plants
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hollowbed/plants/catalogue"
+)
+
+const (
+	// rainSlack is how far the lot's yearly rain may be outside what a table
+	// states of a species' range, whose ends are round figures. Assumption, no source.
+	rainSlack = 0.1
+	// anyState is the region of wishes.native_to that every state lies in.
+	anyState = "US"
+)
+
+// ground is what a real plant is held against before any water is looked at.
+type ground struct {
+	states     []string // where it should be native
+	rainMM     float64  // of a mean year
+	suppliedMM float64  // with what the roof sends, over the whole bed
+	frostFreeD float64  // days between frosts in the middle year; NaN if not known
+	texture    string   // of the bed's soil: c, m or f
+	ph         float64
+	widthCM    float64
+}
+
+func (j *Judge) groundOf() *ground {
+	if j.ground != nil {
+		return j.ground
+	}
+	e := j.Exposure
+	g := &ground{states: e.Lot.Garden.Wishes.NativeTo, rainMM: e.Record.Figures.MeanYearMM, frostFreeD: frostFreeDays(e.Lot.Record), ph: e.Lot.Garden.Soil.PH, texture: soilClass(e.Lot.Mix.Texture)}
+	area := 0.0
+	for _, z := range e.Zones {
+		area += z.AreaM2
+	}
+	g.suppliedMM = g.rainMM * (1 + e.Lot.CatchM2/area)
+	x0, y0, x1, y1 := e.Lot.Bed.Spec().Outline.Bounds()
+	g.widthCM = 100 * min(x1-x0, y1-y0)
+	j.ground = g
+	return g
+}
+
+// soilClass is coarse, medium or fine as the characteristics of plants sort the
+// textures of the soil triangle. Source: USDA, NRCS, The PLANTS Database, its
+// definitions; from memory.
+func soilClass(texture string) string {
+	switch texture {
+	case "sand", "loamy sand":
+		return "c"
+	case "clay", "silty clay", "sandy clay":
+		return "f"
+	}
+	return "m"
+}
+
+// placeBar says why a real plant is none for this lot, whatever zone it might
+// live in; plants that are wanted by name pass.
+func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
+	wild := p.Wild
+	wishes := &j.Exposure.Lot.Garden.Wishes
+	if wild == nil || slices.Contains(wishes.Wanted, p.ID) {
+		return NoBar, ""
+	}
+	g := j.groundOf()
+	states := g.states
+	if len(states) == 0 {
+		states = []string{wild.State}
+	}
+	soldWell := wild.Sold == "routinely" || wild.Sold == "listed"
+	u := j.Exposure.Lot.Garden.Units
+	switch {
+	case !slices.Contains(states, anyState) && !sharesTag(p.NativeTo, states):
+		return BarNative, "not native to " + strings.Join(states, ", ")
+	case len(p.NativeTo) == 0:
+		return BarNative, "native to no state"
+	case wild.Weed != "":
+		return BarWeed, wild.Weed
+	case wild.Annual:
+		return BarAnnual, "lives for a year or two"
+	case wild.Tree && !wishes.Trees:
+		return BarTree, "a tree; wishes.trees: yes lists trees"
+	case wishes.Sold != "any" && !soldWell:
+		return BarSold, "seldom sold, as far as known; wishes.sold: any lists it"
+	case g.rainMM > (1+rainSlack)*wild.RainMaxMM || g.suppliedMM < (1-rainSlack)*wild.RainMinMM:
+		return BarRain, fmt.Sprintf("grows where a year brings %s to %s; here %s, and %s with what the roof sends", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM), u.Depth(g.suppliedMM))
+	case g.frostFreeD < (1-rainSlack)*wild.FrostFreeD:
+		return BarSeason, fmt.Sprintf("needs %.0f days without frost, here %.0f in the middle year", wild.FrostFreeD, g.frostFreeD)
+	case wild.Soils != "" && !strings.Contains(wild.Soils, g.texture):
+		return BarSoil, "does not grow in " + j.Exposure.Lot.Mix.Texture
+	case g.ph < wild.PHMin || g.ph > wild.PHMax:
+		return BarSoil, fmt.Sprintf("grows at pH %.1f to %.1f, here %.1f", wild.PHMin, wild.PHMax, g.ph)
+	case p.SpreadCM > g.widthCM:
+		return BarWide, fmt.Sprintf("%s wide, the bed %s", u.Length(p.SpreadCM/100), u.Length(g.widthCM/100))
+	}
+	return NoBar, ""
+}
+
+// shutOut tells how many of the real plants are none for this lot, and why.
+func (j *Judge) shutOut(verdicts []Verdict) []string {
+	counts := map[Bar]int{}
+	all, out := 0, 0
+	for _, v := range verdicts {
+		if v.Plant.Wild == nil || v.Zone != verdicts[0].Zone {
+			continue
+		}
+		all++
+		if v.Unfit != NoBar {
+			out++
+			counts[v.Unfit]++
+		}
+	}
+	if out == 0 {
+		return nil
+	}
+	var parts []string
+	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarTree, BarSold, BarRain, BarSeason, BarSoil, BarWide} {
+		if n := counts[bar]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, shutWords(bar)))
+		}
+	}
+	return []string{fmt.Sprintf("of %d real plants %d were left out before their water was looked at: %s", all, out, strings.Join(parts, ", "))}
+}
+
+func shutWords(bar Bar) string {
+	switch bar {
+	case BarTree:
+		return "trees"
+	case BarAnnual:
+		return "annuals"
+	case BarWeed:
+		return "weeds, thorny or very poisonous"
+	case BarSold:
+		return "seldom sold"
+	case BarSoil:
+		return "for another soil"
+	}
+	return string(bar)
+}
