@@ -6,11 +6,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"time"
 
+	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 )
 
@@ -20,9 +19,9 @@ const dotsPerMM = 200 / 25.4
 // writePicture writes a drawing to a file: as SVG, or as PNG where the name
 // ends in .png. The PNG is made by a Chromium browser of this machine, since
 // that draws an SVG as people will see it on the page.
-func writePicture(file string, svg []byte) error {
+func writePicture(file string, picture report.Drawing) error {
 	if !strings.EqualFold(filepath.Ext(file), ".png") {
-		return store.Replace(file, svg)
+		return store.Replace(file, picture.SVG())
 	}
 	browser := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -34,7 +33,7 @@ func writePicture(file string, svg []byte) error {
 	if browser == "" {
 		return usagef("%s: a PNG is made by a Chromium browser, and none is on this machine: want a name that ends in .svg", file)
 	}
-	png, err := renderPNG(browser, svg)
+	png, err := renderPNG(browser, picture)
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
@@ -42,11 +41,7 @@ func writePicture(file string, svg []byte) error {
 }
 
 // renderPNG lets a browser draw an SVG in a folder of its own, without network.
-func renderPNG(browser string, svg []byte) ([]byte, error) {
-	width, height, err := svgSizeMM(svg)
-	if err != nil {
-		return nil, err
-	}
+func renderPNG(browser string, picture report.Drawing) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "hollowbed-*")
 	if err != nil {
 		return nil, err
@@ -54,7 +49,7 @@ func renderPNG(browser string, svg []byte) ([]byte, error) {
 	defer os.RemoveAll(dir)
 	page := filepath.Join(dir, "picture.html")
 	const cssPerMM = 96 / 25.4
-	html := "<!DOCTYPE html><meta charset=utf-8><style>body{margin:0}svg{display:block}</style>" + string(svg)
+	html := "<!DOCTYPE html><meta charset=utf-8><style>body{margin:0}svg{display:block}</style>" + string(picture.SVG())
 	if err := os.WriteFile(page, []byte(html), 0o600); err != nil {
 		return nil, err
 	}
@@ -64,7 +59,7 @@ func renderPNG(browser string, svg []byte) ([]byte, error) {
 	options := []string{"--headless", "--disable-gpu", "--no-first-run", "--hide-scrollbars",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir=" + filepath.Join(dir, "profile"),
 		fmt.Sprintf("--force-device-scale-factor=%.4f", dotsPerMM/cssPerMM),
-		fmt.Sprintf("--window-size=%.0f,%.0f", width*cssPerMM+1, height*cssPerMM+1), "--screenshot=" + out}
+		fmt.Sprintf("--window-size=%.0f,%.0f", picture.WidthMM*cssPerMM+1, picture.HeightMM*cssPerMM+1), "--screenshot=" + out}
 	if os.Geteuid() == 0 { // the browser refuses to run as root otherwise
 		options = append(options, "--no-sandbox")
 	}
@@ -73,15 +68,4 @@ func renderPNG(browser string, svg []byte) ([]byte, error) {
 		return nil, fmt.Errorf("%s: %w: %.200s", browser, err, text)
 	}
 	return os.ReadFile(out)
-}
-
-// svgSizeMM reads the size of one of our drawings.
-func svgSizeMM(svg []byte) (width, height float64, err error) {
-	m := regexp.MustCompile(`^<svg [^>]*?width="([0-9.]+)mm" height="([0-9.]+)mm"`).FindSubmatch(svg)
-	if m == nil {
-		return 0, 0, fmt.Errorf("a drawing without a size")
-	}
-	width, _ = strconv.ParseFloat(string(m[1]), 64)
-	height, _ = strconv.ParseFloat(string(m[2]), 64)
-	return width, height, nil
 }

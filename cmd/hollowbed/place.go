@@ -58,7 +58,7 @@ func (o *placeOptions) run() error {
 	if err != nil {
 		return err
 	}
-	for i, draw := range []func(report.Garden, *plants.Placed) []byte{report.PlanSVG, report.SectionSVG} {
+	for i, draw := range []func(report.Garden, *plants.Placed) report.Drawing{report.PlanSVG, report.SectionSVG} {
 		file := pictures[i].file
 		if file == "" {
 			continue

@@ -19,7 +19,7 @@ func BenchmarkPlan(b *testing.B) {
 		b.Run(fmt.Sprintf("plants=%d", n), func(b *testing.B) {
 			in := benchPlan(b, n)
 			b.ReportMetric(float64(len(in.Plants)), "plants")
-			b.ReportMetric(float64(len(Plan(in))), "bytes")
+			b.ReportMetric(float64(len(Plan(in).SVG())), "bytes")
 			for b.Loop() {
 				Plan(in)
 			}

@@ -55,7 +55,7 @@ type bloomDraw struct {
 
 // BloomChart draws which species blooms when and in what colour, earliest
 // first.
-func BloomChart(in BloomIn) []byte {
+func BloomChart(in BloomIn) Drawing {
 	d := &bloomDraw{in: in}
 	first := in.FirstMonth
 	if first < 1 || first > 12 {

@@ -38,7 +38,7 @@ func TestPanics(t *testing.T) {
 func TestPrefix(t *testing.T) {
 	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 5, WidthM: 3}, metric(), 2, 3, 0.5)
 	in.Prefix = "north-bed"
-	for _, e := range read(t, Plan(in)) {
+	for _, e := range read(t, Plan(in).SVG()) {
 		if id := e.attr["id"]; id != "" {
 			assert.True(t, strings.HasPrefix(id, "north-bed-"), id)
 		}
@@ -54,17 +54,17 @@ func TestOddFigures(t *testing.T) {
 	in.A.At.X = math.Inf(1)
 	in.KeepOuts = append(in.KeepOuts, Area{Name: "nothing"})
 	in.Obstacles = append(in.Obstacles, Obstacle{Kind: "fence", Area: Area{Name: "fence", Corners: []Point{{-1, -0.5}, {7, -0.5}}}}, Obstacle{Kind: "wall", Area: Area{At: Point{2, 4}, RadiusM: 0.4}}, Obstacle{})
-	checkPicture(t, "plan", Plan(in))
+	checkPicture(t, "plan", Plan(in).SVG())
 	sec := section(in)
 	sec.MixDepthMM, sec.Levels[2].MM = math.NaN(), math.Inf(-1)
-	checkPicture(t, "section", Section(sec))
+	checkPicture(t, "section", Section(sec).SVG())
 	year := years()["year-2019"]
 	for i := range year.Days {
 		year.Days[i] = Day{math.NaN(), math.NaN(), math.NaN()}
 	}
 	year.Wet, year.Limits[0] = &Spell{math.NaN(), 3}, Limit{"x", math.Inf(1), math.NaN(), -1, 0}
-	checkPicture(t, "year", YearChart(year))
-	checkPicture(t, "bloom", BloomChart(BloomIn{WantedFrom: 13, FirstMonth: -4, Blooms: []Bloom{{From: 15, To: 2}, {From: 3, To: 0, Colours: []string{"a", "b", "c", "d"}}}}))
+	checkPicture(t, "year", YearChart(year).SVG())
+	checkPicture(t, "bloom", BloomChart(BloomIn{WantedFrom: 13, FirstMonth: -4, Blooms: []Bloom{{From: 15, To: 2}, {From: 3, To: 0, Colours: []string{"a", "b", "c", "d"}}}}).SVG())
 }
 
 // Beds from a pot to a park, with none, few and many plants.
@@ -76,8 +76,8 @@ func TestSizes(t *testing.T) {
 				if n == 0 {
 					in.Plants = nil
 				}
-				checkPicture(t, "plan", Plan(in))
-				checkPicture(t, "section", Section(section(in)))
+				checkPicture(t, "plan", Plan(in).SVG())
+				checkPicture(t, "section", Section(section(in)).SVG())
 			}
 		}
 	}
@@ -98,7 +98,7 @@ func TestWords(t *testing.T) {
 // Of many limits the year chart shows those of the plants that bear least:
 // shallow ponds, and soils that must stay moist.
 func TestYearShowsTheTenderest(t *testing.T) {
-	svg := string(YearChart(years()["year-south"]))
+	svg := string(YearChart(years()["year-south"]).SVG())
 	for _, words := range []string{"20 mm:", "60 mm:", "75 %:", "55 %:"} {
 		assert.Contains(t, svg, ">"+words)
 	}

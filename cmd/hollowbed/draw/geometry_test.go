@@ -96,7 +96,7 @@ func TestPictures(t *testing.T) {
 // All labels of the plans of usual size find room, and every species is named.
 func TestEveryGroupIsNamed(t *testing.T) {
 	for name, in := range plans(t) {
-		svg := string(Plan(in))
+		svg := string(Plan(in).SVG())
 		assert.NotContains(t, svg, "found no room", name)
 		for i, n := range (&planDraw{in: in}).counts() {
 			if n > 0 {
@@ -116,7 +116,7 @@ func TestPlanIsToScale(t *testing.T) {
 			for i := range in.Species {
 				in.Species[i].Form = "forb" // the only circle of a plant of that form is its spread
 			}
-			svg := Plan(in)
+			svg := Plan(in).SVG()
 			ratio := statedRatio(t, string(svg))
 			edge := outlineOf(t, svg)
 			onPaper := func(m float64) float64 { return m * 1000 / ratio }
@@ -198,7 +198,7 @@ func TestNaughtyNames(t *testing.T) {
 	for _, s := range list {
 		head := Sheet{Title: s, Note: s, Prefix: s}
 		blooms := []Bloom{{s, 3, 5, []string{s, s}, 2}, {s, 0, 0, nil, 0}}
-		checkHarmless(t, "bloom", s, BloomChart(BloomIn{Sheet: head, Blooms: blooms}))
+		checkHarmless(t, "bloom", s, BloomChart(BloomIn{Sheet: head, Blooms: blooms}).SVG())
 	}
 	const most = 8
 	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 3, WidthM: 2}, metric(), most, 12, 0.3)
@@ -225,9 +225,9 @@ func TestNaughtyNames(t *testing.T) {
 			year.Limits = append(year.Limits, Limit{k, 20 * float64(i+1), 12 * float64(i+1), 0.1 * float64(i+1), 4 * float64(i+1)})
 		}
 		what := strings.Join(s, "|")
-		checkHarmless(t, "plan", what, Plan(in))
-		checkHarmless(t, "section", what, Section(sec))
-		checkHarmless(t, "year", what, YearChart(year))
+		checkHarmless(t, "plan", what, Plan(in).SVG())
+		checkHarmless(t, "section", what, Section(sec).SVG())
+		checkHarmless(t, "year", what, YearChart(year).SVG())
 	}
 }
 

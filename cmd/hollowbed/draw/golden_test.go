@@ -13,19 +13,19 @@ import (
 func pictures(t require.TestingT) map[string][]byte {
 	out := map[string][]byte{}
 	for name, in := range plans(t) {
-		out[name] = Plan(in)
+		out[name] = Plan(in).SVG()
 	}
 	for name, in := range sections(t) {
-		out[name] = Section(in)
+		out[name] = Section(in).SVG()
 	}
 	for name, in := range years() {
-		out[name] = YearChart(in)
+		out[name] = YearChart(in).SVG()
 	}
 	for name, in := range blooms() {
-		out[name] = BloomChart(in)
+		out[name] = BloomChart(in).SVG()
 	}
 	for name, in := range routes(t) {
-		out[name] = Route(in)
+		out[name] = Route(in).SVG()
 	}
 	return out
 }

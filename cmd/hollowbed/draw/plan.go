@@ -79,7 +79,7 @@ type planDraw struct {
 }
 
 // Plan draws the bed from above.
-func Plan(in PlanIn) []byte {
+func Plan(in PlanIn) Drawing {
 	in.Bed.check(in.Species, in.Plants)
 	d := &planDraw{in: in}
 	d.layOut()

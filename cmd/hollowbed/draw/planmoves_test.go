@@ -14,16 +14,16 @@ import (
 // each, a cross for what is given up, and both in its legend.
 func TestPlanMoves(t *testing.T) {
 	in := scene(t, basin.Outline{Kind: "oval", LengthM: 6, WidthM: 4.2}, us(), 8, 40, 0.55)
-	plain := string(Plan(in))
+	plain := string(Plan(in).SVG())
 	assert.NotContains(t, plain, "moves")
 	assert.NotContains(t, plain, "a plant that stays")
 	in.Moves = []Move{{From: in.Plants[0].At, To: in.Plants[30].At, Words: "1"}}
-	one := string(Plan(in))
+	one := string(Plan(in).SVG())
 	assert.Contains(t, one, "1 plant is to move or to be replaced")
 	assert.Contains(t, one, "a plant that is to move")
 	assert.NotContains(t, one, "to be replaced</text>")
 	in.Moves = append(in.Moves, Move{From: in.Plants[5].At, GiveUp: true})
-	two := string(Plan(in))
+	two := string(Plan(in).SVG())
 	assert.Contains(t, two, "a plant that is to be replaced")
 	curves := func(picture string) int { return len(regexp.MustCompile(`[0-9]Q-?[0-9]`).FindAllString(picture, -1)) }
 	assert.Equal(t, 2, curves(one)-curves(plain), "an arrow and its white edge")

@@ -136,7 +136,7 @@ const (
 
 // Route draws the way that brings the water from the downspout to the bed, cut
 // open along it.
-func Route(in RouteIn) []byte {
+func Route(in RouteIn) Drawing {
 	in.check()
 	d := &routeDraw{in: in}
 	d.layOut()

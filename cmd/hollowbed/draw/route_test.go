@@ -69,7 +69,7 @@ func TestRouteIsToScale(t *testing.T) {
 	for _, u := range []Units{us(), metric()} {
 		in := handRoute()
 		in.Units = u
-		svg := Route(in)
+		svg := Route(in).SVG()
 		ratio, stretch := stated(t, svg)
 		y0 := drawnIn(t, svg, "spill level")[0][1]
 		x0 := drawnIn(t, svg, "old ground")[0][0]
@@ -117,7 +117,7 @@ func column(t *testing.T, svg []byte, anchor string) []string {
 func TestRouteTable(t *testing.T) {
 	in := handRoute()
 	in.DaylightM = 3
-	svg := Route(in)
+	svg := Route(in).SVG()
 	assert.Equal(t, []string{"downspout", "0", "400 mm", "400 mm", "310 mm", "200 mm", "150 mm", "90 mm"}, column(t, svg, "0"))
 	assert.Equal(t, []string{"2 m", "250 mm", "480 mm", "230 mm", "120 mm", "70 mm", "250 mm"}, column(t, svg, "2 m"))
 	assert.Equal(t, []string{"daylight", "3 m", "150 mm", "330 mm", "180 mm", "70 mm", "20 mm", "150 mm"}, column(t, svg, "3 m"))
@@ -127,9 +127,9 @@ func TestRouteTable(t *testing.T) {
 	for i := range 30 {
 		in.MeasuredM = append(in.MeasuredM, 0.13*float64(i))
 	}
-	assert.Regexp(t, `>\d+ stations more are left out for want of room.<`, string(Route(in)))
+	assert.Regexp(t, `>\d+ stations more are left out for want of room.<`, string(Route(in).SVG()))
 	for _, must := range []string{"0", "3 m", "4 m", "4.5 m"} {
-		column(t, Route(in), must)
+		column(t, Route(in).SVG(), must)
 	}
 }
 
@@ -158,7 +158,7 @@ func TestRouteNames(t *testing.T) {
 		"route-short-surface": {"ground, falls "},
 	}
 	for name, in := range routes(t) {
-		svg := said(t, Route(in))
+		svg := said(t, Route(in).SVG())
 		for _, w := range append(words[name], "bed edge", "downspout", "spill level", "bottom of the bed, ", "soil as found", "Levels are from the spill level") {
 			assert.Contains(t, svg, w, name)
 		}
@@ -171,7 +171,7 @@ func TestRouteNames(t *testing.T) {
 	}
 	assert.Empty(t, words)
 	desc := ""
-	for _, e := range read(t, Route(handRoute())) {
+	for _, e := range read(t, Route(handRoute()).SVG()) {
 		if e.name == "desc" {
 			desc = e.text
 		}
@@ -188,21 +188,21 @@ func TestRouteWithout(t *testing.T) {
 	for i := range in.Stations {
 		in.Stations[i].CrownMM, in.Stations[i].TopMM = math.NaN(), math.NaN()
 	}
-	svg := string(Route(in))
+	svg := string(Route(in).SVG())
 	checkPicture(t, "without", []byte(svg))
 	for _, w := range []string{"daylight", "least cover", "falls", "NaN", "berm<"} {
 		assert.NotContains(t, svg, w)
 	}
 	in = handRoute()
 	in.Stations[2].DugMM, in.Stations[1].InvertMM = math.NaN(), math.NaN()
-	checkPicture(t, "gaps", Route(in))
-	swale := string(Route(routes(t)["route-swale"]))
+	checkPicture(t, "gaps", Route(in).SVG())
+	swale := string(Route(routes(t)["route-swale"]).SVG())
 	for _, w := range []string{"pipe", "cover", "daylight"} {
 		assert.NotContains(t, swale, w)
 	}
 	plain := handRoute()
 	plain.Stations, plain.Kind = []RouteStation{{0, 9000, math.NaN(), math.NaN(), math.NaN(), math.NaN()}, {4, 0, math.NaN(), math.NaN(), math.NaN(), math.NaN()}}, "surface"
-	svg = string(Route(plain))
+	svg = string(Route(plain).SVG())
 	checkPicture(t, "plain", []byte(svg))
 	assert.Contains(t, svg, "Heights as lengths, not stretched.")
 }
@@ -215,15 +215,15 @@ func TestRouteOddFigures(t *testing.T) {
 		in := handRoute()
 		in.Fall, in.CoverMM, in.LeastCoverMM, in.LeastCoverAtM, in.DaylightM, in.ReachM = v, v, v, v, v, v
 		in.MeasuredM = odd
-		checkPicture(t, fmt.Sprint(v), Route(in))
+		checkPicture(t, fmt.Sprint(v), Route(in).SVG())
 		for _, kind := range []string{"swale", "surface"} {
 			in.Kind = kind
-			checkPicture(t, fmt.Sprint(kind, v), Route(in))
+			checkPicture(t, fmt.Sprint(kind, v), Route(in).SVG())
 		}
 	}
 	in := handRoute()
 	in.RimWidthM, in.SideRun, in.RimMM = 0, 0, 0
-	checkPicture(t, "upright", Route(in))
+	checkPicture(t, "upright", Route(in).SVG())
 	for _, spoil := range []func(*RouteIn){
 		func(in *RouteIn) { in.Stations = in.Stations[:1] },
 		func(in *RouteIn) { in.Stations[1].AtM = 0 },
@@ -258,7 +258,7 @@ func TestRouteOfAnyGround(t *testing.T) {
 		for _, w := range plan.Ways {
 			if w.Possible {
 				for _, u := range []Units{us(), metric()} {
-					checkPicture(t, w.Kind, Route(wayOf(t, in, w.Kind, u)))
+					checkPicture(t, w.Kind, Route(wayOf(t, in, w.Kind, u)).SVG())
 					drawn++
 				}
 			}
@@ -298,7 +298,7 @@ func TestRouteNaughtyNames(t *testing.T) {
 		in := handRoute()
 		in.Sheet = Sheet{Title: s, Note: s, Prefix: s, Units: Units{Depth: func(float64) string { return s }, Length: func(float64) string { return s }}}
 		in.Foundation, in.Kind = s, s
-		checkHarmless(t, "route", s, Route(in))
+		checkHarmless(t, "route", s, Route(in).SVG())
 	}
 }
 
@@ -306,7 +306,7 @@ func TestRouteNaughtyNames(t *testing.T) {
 func TestRoutePrefix(t *testing.T) {
 	in := handRoute()
 	in.Prefix = "way-in"
-	for _, e := range read(t, Route(in)) {
+	for _, e := range read(t, Route(in).SVG()) {
 		if id := e.attr["id"]; id != "" {
 			assert.True(t, strings.HasPrefix(id, "way-in-"), id)
 		}

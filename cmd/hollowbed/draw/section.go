@@ -74,7 +74,7 @@ type standing struct {
 
 // Section draws the bed cut open along its long axis, through the deepest
 // place.
-func Section(in SectionIn) []byte {
+func Section(in SectionIn) Drawing {
 	in.Bed.check(in.Species, in.Plants)
 	d := &sectionDraw{in: in}
 	var ok bool

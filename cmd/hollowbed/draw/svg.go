@@ -206,12 +206,25 @@ func (l lettering) box(x, y float64, words string) box {
 	return box{x, y - 0.78*l.size, x + w, y + 0.24*l.size}
 }
 
+// Drawing is a picture of a size of its own.
+type Drawing struct {
+	WidthMM, HeightMM float64
+	rest              []byte // all but the size
+}
+
+// SVG is the picture at its own size.
+func (d Drawing) SVG() []byte { return d.Scaled(1) }
+
+// Scaled is the picture at a share of its own size.
+func (d Drawing) Scaled(share float64) []byte {
+	return append([]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="`+figure(d.WidthMM*share, 2)+`mm" height="`+figure(d.HeightMM*share, 2)+`mm"`), d.rest...)
+}
+
 // picture puts the parts together. height is in mm.
-func (s *svg) picture(height float64, title, desc string) []byte {
+func (s *svg) picture(height float64, title, desc string) Drawing {
 	var out bytes.Buffer
 	id := s.prefix
-	out.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="` + figure(pageW, 2) + `mm" height="` + figure(height, 2) +
-		`mm" viewBox="0 0 ` + num(pageW) + ` ` + num(height) + `" role="img" aria-labelledby="` + id + `-title ` + id +
+	out.WriteString(` viewBox="0 0 ` + num(pageW) + ` ` + num(height) + `" role="img" aria-labelledby="` + id + `-title ` + id +
 		`-desc" font-family="` + sans + `">` + "\n")
 	out.WriteString(`<title id="` + id + `-title">` + escape(title) + "</title>\n")
 	out.WriteString(`<desc id="` + id + `-desc">` + escape(desc) + "</desc>\n")
@@ -221,7 +234,7 @@ func (s *svg) picture(height float64, title, desc string) []byte {
 	out.WriteString(`<rect width="` + num(pageW) + `" height="` + num(height) + `" fill="` + paper + "\"/>\n")
 	out.Write(s.body.Bytes())
 	out.WriteString("</svg>\n")
-	return out.Bytes()
+	return Drawing{WidthMM: pageW, HeightMM: height, rest: out.Bytes()}
 }
 
 // newSVG begins a picture with its heading. name is the drawing's own name,

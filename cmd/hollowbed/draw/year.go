@@ -61,7 +61,7 @@ type yearDraw struct {
 const panelH = 33.0
 
 // YearChart draws one year of rain, pond and soil water.
-func YearChart(in YearIn) []byte {
+func YearChart(in YearIn) Drawing {
 	d := &yearDraw{in: in, x0: margin + 15, x1: pageW - margin - 44}
 	s, title := newSVG(in.Sheet, "year", "A year in the bed", d.period(), "Soil water is that of "+orElse(in.Place, "the bed")+".")
 	d.svg = s

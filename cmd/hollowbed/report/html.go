@@ -70,8 +70,7 @@ func NewPage(in PageIn) (Page, error) {
 		if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
 			route := picture(svg, tallest)
 			below := slices.IndexFunc(p.Way.Blocks, func(b doc.Block) bool { _, table := b.(doc.Table); return table }) + 1
-			p.Way.Blocks = slices.Insert(p.Way.Blocks, below, doc.Block(doc.Picture{ID: "fig-route", Name: "The way in", Know: "inlet", SVG: route.SVG,
-				Below: "The way from the downspout to the bed, seen from the side." + scaled(route.Share)}))
+			p.Way.Blocks = slices.Insert(p.Way.Blocks, below, route.block("fig-route", "The way in", "The way from the downspout to the bed, seen from the side."+scaled(route.share), "inlet"))
 		}
 	}
 	if in.Exposure == nil {

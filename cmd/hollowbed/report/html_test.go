@@ -363,13 +363,12 @@ func TestPageSameBytes(t *testing.T) {
 
 // A drawing taller than the page is made smaller, says so, and keeps its shape.
 func TestPicture(t *testing.T) {
-	svg := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="180mm" height="285mm" viewBox="0 0 1800 2850"><title>t</title></svg>`)
-	p := picture(svg, 228)
-	assert.InDelta(t, 0.8, p.Share, 1e-9) // 228 / 285
-	assert.Contains(t, string(p.SVG), `width="144.00mm" height="228.00mm" viewBox="0 0 1800 2850"`)
-	assert.Contains(t, scaled(p.Share), "80 %")
-	p = picture(svg, 300)
-	assert.Contains(t, string(p.SVG), `width="180.00mm" height="285.00mm"`)
-	assert.Empty(t, scaled(p.Share))
-	assert.Panics(t, func() { picture([]byte("<svg>"), 1) })
+	d := Drawing{WidthMM: 180, HeightMM: 285}
+	p := picture(d, 228)
+	assert.InDelta(t, 0.8, p.share, 1e-9) // 228 / 285
+	assert.Contains(t, string(p.block("", "", "", "").(doc.Picture).SVG), `width="144mm" height="228mm"`)
+	assert.Contains(t, scaled(p.share), "80 %")
+	p = picture(d, 300)
+	assert.Contains(t, string(p.block("", "", "", "").(doc.Picture).SVG), `width="180mm" height="285mm"`)
+	assert.Empty(t, scaled(p.share))
 }

@@ -3,16 +3,21 @@ package report
 import (
 	"fmt"
 	"html/template"
-	"regexp"
-	"strconv"
 
 	"hollowbed/cmd/hollowbed/doc"
 )
 
-// sized is a drawing as printed; Share of its own size.
+// sized is a drawing as printed; share of its own size.
 type sized struct {
-	SVG             template.HTML
-	HeightMM, Share float64
+	Drawing
+	share float64
+}
+
+func (p sized) heightMM() float64 { return p.HeightMM * p.share }
+
+// block is the drawing with what stands below it; draw escapes every text in it.
+func (p sized) block(id, name, below, know string) doc.Block {
+	return doc.Picture{ID: id, Name: name, Below: below, Know: know, SVG: template.HTML(p.Scaled(p.share))}
 }
 
 // tallest is how high a drawing may be on paper, mm, so that it stands whole on
@@ -30,20 +35,18 @@ const smallestShare = 0.85
 // bloom where some are chosen, and the driest year.
 func pictures(in PageIn) ([]doc.Block, error) {
 	var out []doc.Block
-	add := func(p sized, id, name, below, know string) {
-		out = append(out, doc.Picture{ID: id, Name: name, Below: below, Know: know, SVG: p.SVG})
-	}
+	add := func(p sized, id, name, below, know string) { out = append(out, p.block(id, name, below, know)) }
 	room := 0.0 // left below the section
 	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
 		plan, section := picture(PlanSVG(in.Garden, in.Placed), tallest), picture(SectionSVG(in.Garden, in.Placed), tallest)
-		room = tallestPair - section.HeightMM
-		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.Share), "shape place")
-		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.Share), "shape deepest")
+		room = tallestPair - section.heightMM()
+		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.share), "shape place")
+		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.share), "shape deepest")
 	}
 	if len(in.Planting.Lines) > 0 {
 		svg := BloomSVG(in.Garden, in.Planting)
 		bloom := picture(svg, tallest)
-		if bloom.HeightMM > room && bloom.HeightMM*smallestShare <= room { // a little smaller, and both stand on one page
+		if bloom.heightMM() > room && bloom.heightMM()*smallestShare <= room { // a little smaller, and both stand on one page
 			bloom = picture(svg, room)
 		}
 		add(bloom, "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
@@ -67,15 +70,4 @@ func scaled(share float64) string {
 }
 
 // picture takes a drawing, no taller than the page allows.
-func picture(svg []byte, most float64) sized {
-	size := regexp.MustCompile(`^(<svg [^>]*?)width="([0-9.]+)mm" height="([0-9.]+)mm"`)
-	m := size.FindSubmatch(svg)
-	if m == nil {
-		panic("report: a drawing without a size")
-	}
-	w, _ := strconv.ParseFloat(string(m[2]), 64)
-	h, _ := strconv.ParseFloat(string(m[3]), 64)
-	share := min(1, most/h)
-	head := fmt.Sprintf(`%swidth="%.2fmm" height="%.2fmm"`, m[1], w*share, h*share)
-	return sized{Share: share, HeightMM: h * share, SVG: template.HTML(head + string(svg[len(m[0]):]))} // draw escapes every text in it
-}
+func picture(d Drawing, most float64) sized { return sized{d, min(1, most/d.HeightMM)} }

@@ -15,6 +15,9 @@ import (
 	"hollowbed/zones/site"
 )
 
+// Drawing is draw.Drawing, for who may not import that.
+type Drawing = draw.Drawing
+
 // sheet is what every picture of a garden has.
 func sheet(g Garden, prefix, title string) draw.Sheet {
 	return draw.Sheet{
@@ -78,7 +81,7 @@ func letters(stake string) string {
 }
 
 // PlanSVG draws the bed from above.
-func PlanSVG(g Garden, p *plants.Placed) []byte {
+func PlanSVG(g Garden, p *plants.Placed) Drawing {
 	in := planOf(g, p.Planting.Exposure.Lot)
 	in.Species, in.Plants = drawn(p)
 	return draw.Plan(in)
@@ -120,7 +123,7 @@ func planOf(g Garden, l *zones.Lot) draw.PlanIn {
 
 // MovesSVG draws what lives in the bed from above, with the moves of a plan as
 // arrows that bear its numbers.
-func MovesSVG(g Garden, in MoveIn, rows []placement.Planted, c *catalogue.Catalogue) []byte {
+func MovesSVG(g Garden, in MoveIn, rows []placement.Planted, c *catalogue.Catalogue) Drawing {
 	plan := planOf(g, in.Exposure.Lot)
 	plan.Title, plan.Cut = "Moves", false
 	lives := map[string]bool{}
@@ -164,7 +167,7 @@ func obstacle(o site.Obstacle) draw.Obstacle {
 }
 
 // SectionSVG draws a cut through the bed, with its water levels.
-func SectionSVG(g Garden, p *plants.Placed) []byte {
+func SectionSVG(g Garden, p *plants.Placed) Drawing {
 	e := p.Planting.Exposure
 	l := e.Lot
 	in := draw.SectionIn{Sheet: sheet(g, "section", "Section"), Bed: drawBed(l), MixDepthMM: l.Garden.Mix.DepthMM}
@@ -181,11 +184,11 @@ func SectionSVG(g Garden, p *plants.Placed) []byte {
 
 // YearSVG draws the driest year that the record has for the middle of the
 // slope: rain, pond and soil water, with what the plants of the list bear.
-func YearSVG(g Garden, p *plants.Placed) ([]byte, error) {
+func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
 	e := p.Planting.Exposure
 	y, err := e.DriestYear()
 	if err != nil {
-		return nil, err
+		return Drawing{}, err
 	}
 	b := e.Bands[y.Band]
 	in := draw.YearIn{
@@ -221,7 +224,7 @@ func drawSpell(first time.Time, s zones.Spell) *draw.Spell {
 }
 
 // BloomSVG draws who flowers when.
-func BloomSVG(g Garden, p *plants.Planting) []byte {
+func BloomSVG(g Garden, p *plants.Planting) Drawing {
 	w := p.Exposure.Lot.Garden.Wishes
 	in := draw.BloomIn{Sheet: sheet(g, "bloom", "In flower, by month"), WantedFrom: w.BloomFrom, WantedTo: w.BloomTo}
 	if p.Exposure.Lot.Garden.Site.LatitudeDeg < 0 {
@@ -243,10 +246,10 @@ func BloomSVG(g Garden, p *plants.Planting) []byte {
 // RouteSVG draws the way in that is taken; if none is, or the one taken cannot
 // be, the first that can. False: the garden file has no inlet section, or no
 // way can be.
-func RouteSVG(g Garden, l *zones.Lot) ([]byte, bool) {
+func RouteSVG(g Garden, l *zones.Lot) (Drawing, bool) {
 	n, title := routeWay(l)
 	if n < 0 {
-		return nil, false
+		return Drawing{}, false
 	}
 	way := l.WayIn.Plan.Ways[n]
 	spec, s := l.Bed.Spec(), way.Section
