@@ -5,17 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
-	"hollowbed/plants"
 	"hollowbed/plants/care"
-	"hollowbed/plants/catalogue"
-	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
@@ -142,7 +138,7 @@ func (o *careOptions) run() error {
 
 // gather has everything worked out that the document shows.
 func (o *careOptions) gather(f *folder) (report.CareIn, error) {
-	judge, planting, table, err := (&listOptions{}).planting(&o.common, f)
+	_, planting, table, err := (&listOptions{}).planting(&o.common, f)
 	if err != nil {
 		return report.CareIn{}, err
 	}
@@ -150,86 +146,34 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if err != nil {
 		return report.CareIn{}, err
 	}
-	in := o.stands(judge, planting, table, rows)
+	in := report.NewCareIn(planting, table, rows)
 	switch {
 	case len(in.Stands) == 0 && len(rows) > 0:
 		return in, usagef("%s: none of its plants is both in the plant table and in the bed, so nothing is known of their first year", f.name("planted.csv"))
 	case len(in.Stands) == 0:
 		return in, usagef("the planting list of %s is empty, so nothing needs a first year: see hollowbed choose", f.garden.Source)
 	}
-	return in, o.workOut(f, rows, &in)
-}
-
-// stands lists what needs a first year: what is planted, or else what is to be.
-func (o *careOptions) stands(judge *plants.Judge, planting *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted) report.CareIn {
-	in := report.CareIn{FirstYear: plants.FirstYear{Exposure: judge.Exposure, Setting: care.Default()}}
-	if len(rows) > 0 {
-		in.Stands, in.Notes = plants.StandingIn(judge.Exposure, rows, table)
-		if err := judge.Exposure.Lot.NeedDrain(); err != nil {
-			in.Notes = append(in.Notes, "warning: "+err.Error())
-		}
-	} else {
-		in.Stands = planting.Stands()
-	}
-	return in
-}
-
-// workOut works out the first year of what stands.
-func (o *careOptions) workOut(f *folder, rows []placement.Planted, in *report.CareIn) error {
 	if o.hoseLMin > 0 {
 		in.Setting.HoseLMin, in.HoseGiven = o.hoseLMin, true
 	}
-	if most := f.garden.Wishes.YearlyRiskMax; most > 0 {
-		in.Setting.RiskMax = most
-	}
-	in.LookAround()
 	on := o.on
 	if on.IsZero() {
 		on = o.now().In(f.garden.Site.Location)
 	}
-	y, m, d := on.Date()
-	in.Today.Date = time.Date(y, m, d, 0, 0, 0, 0, in.Exposure.Lot.Record.Start.Location())
-	if err := o.setPlanted(f, rows, in); err != nil {
-		return err
+	if err := in.Begin(on, o.plantedOn, rows, f.name("planted.csv")); err != nil {
+		return in, err
+	}
+	if o.soFar != "" && in.PlantedAssumed {
+		return in, usagef("--so-far: want the day of planting beside it: --planted YYYY-MM-DD, or dates in planted.csv")
 	}
 	if err := in.WorkOut(); err != nil {
-		return err
+		return in, err
 	}
-	if err := o.thisYear(f, in); err != nil {
-		return err
+	if err := o.thisYear(f, &in); err != nil {
+		return in, err
 	}
 	in.SayToday()
-	return nil
-}
-
-// setPlanted takes the day of planting from the option, from planted.csv, or
-// else from the climate.
-func (o *careOptions) setPlanted(f *folder, rows []placement.Planted, in *report.CareIn) (err error) {
-	var dates []string
-	for _, r := range rows {
-		if r.Planted != "" {
-			dates = append(dates, r.Planted) // ISO 8601: sorts by date
-		}
-	}
-	zone := in.Today.Date.Location()
-	switch {
-	case !o.plantedOn.IsZero():
-		y, m, d := o.plantedOn.Date()
-		in.Planted, in.PlantedFrom = time.Date(y, m, d, 0, 0, 0, 0, zone), "--planted"
-	case len(dates) > 0:
-		in.PlantedFrom = f.name("planted.csv")
-		if in.Planted, err = time.ParseInLocation(time.DateOnly, slices.Min(dates), zone); err != nil {
-			return err
-		}
-		if last := slices.Max(dates); last != slices.Min(dates) {
-			in.Notes = append(in.Notes, "planted.csv has plants set out up to "+last+": count their year from that day")
-		}
-	case o.soFar != "":
-		return usagef("--so-far: want the day of planting beside it: --planted YYYY-MM-DD, or dates in planted.csv")
-	default:
-		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.NextPlanting(), "the next usual season for planting here", true
-	}
-	return nil
+	return in, nil
 }
 
 // thisYear walks the weather of this year, if it is given.

@@ -128,11 +128,6 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes); err != nil {
 		return in, err
 	}
-	young := careOptions{common: o.common, on: o.day(judge.Exposure.Lot.Record)}
-	first := young.stands(judge, planting, table, standing)
-	if len(first.Stands) == 0 {
-		return in, nil
-	}
-	in.FirstYear = &first
-	return in, young.workOut(f, standing, in.FirstYear)
+	in.FirstYear, err = report.FirstYearOf(planting, table, standing, o.day(in.Lot.Record), f.name("planted.csv"))
+	return in, err
 }

@@ -124,7 +124,9 @@ func chooseAList(t *testing.T, s stand) {
 	assert.Equal(t, []string{"ponding_depth: 4 in"}, changedLines(string(before), string(after)))
 	assert.FileExists(t, filepath.Join(folder, "planted.csv"))
 	w.click("#tab-list")
-	w.shot("saved")
+	w.click("#list details[data-key=care] summary")
+	w.until(`document.querySelector('#care table')`, "the first year is worked out")
+	w.shot("care")
 	w.sound("the list, saved")
 }
 

@@ -44,6 +44,7 @@
 //	POST /api/save             {revision, version} -> State; 409 with Conflict
 //	POST /api/reload           {} -> State: takes the files from disk; the draft goes on the undo steps
 //	POST /api/keep             {} -> State: the places proposed become the draft's planted.csv
+//	GET  /api/care             {blocks}: the first year of what is planted, or of the list
 //	GET  /api/season           Season: what can be noted, notes so far, causes
 //	POST /api/note             {stake, date, vigour, signs:["yellow", "not eaten", ...], remark, corrects, strike} ->
 //	                           Season; written to season.csv at once, which is only ever added to
@@ -103,6 +104,7 @@
 //	plants         [{stake, id, name, key, form, zone, x_m, y_m, radius_m, risk, risk_share, level, ground, sun,
 //	                from_a, from_b, stayed, moved (by hand, not saved)}]
 //	places         [blocks], once they are compared with chance
+//	way            [blocks], ways to bring the water in
 //
 // Place: {inside, zone, ground, sun, wet, deepest, dry, words, lives:[{id,name,risk,risk_share,level,reason}], lives_n,
 // standing: [stakes within reach]}; outside the bed inside is false and words says so.

@@ -58,6 +58,7 @@ type figures struct {
 	List     listed                  `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
 	Places   []map[string]doc.Block  `json:"places"`
+	Way      doc.Blocks              `json:"way"` // ways to bring the water in, if the garden file has the ground for one
 }
 
 // listed is the planting list: its blocks, and what the page asks of it.
@@ -213,6 +214,9 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 		Bed: doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
 		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
 		Standing: []report.ScreenStanding{}, Places: doc.JSON(nil),
+	}
+	if in := report.NewInlets(e.Lot); in != nil {
+		m.words.Way = in.Blocks
 	}
 	if old != nil {
 		m.words.Standing, m.words.Places = old.words.Standing, old.words.Places

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"encoding/json"
 	"math"
 	"net/http"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/zones"
@@ -95,6 +97,31 @@ func shoelace(r [][2]float64) float64 {
 		sum += a[0]*b[1] - b[0]*a[1]
 	}
 	return sum / 2
+}
+
+// The page has the ways in and the first year in the blocks of the builders that
+// basin, care and the printed report have them from.
+func TestWaysInAndFirstYear(t *testing.T) {
+	g := demoGarden(t)
+	w := call(t, g)
+	s := w.placed()
+	j := judged(t)
+	planting, err := plants.Choose(j, g.Table)
+	require.NoError(t, err)
+	first, err := report.FirstYearOf(planting, g.Table, nil, g.On, "planted.csv")
+	require.NoError(t, err)
+	same := func(want doc.Blocks, got json.RawMessage) {
+		text, err := json.Marshal(want)
+		require.NoError(t, err)
+		assert.JSONEq(t, string(text), string(got))
+		assert.Greater(t, len(want), 3)
+	}
+	same(report.NewInlets(j.Exposure.Lot).Blocks, s.Way)
+	head := report.NewGarden(j.Exposure.Lot.Garden, true)
+	same(report.NewCare(head, *first).Whole(), get[struct{ Blocks json.RawMessage }](w, "/api/care").Blocks)
+	w.try(1, map[string]string{"wishes.unwanted": planting.Lines[0].Plant.ID})
+	w.placed()
+	assert.NotContains(t, string(get[struct{ Blocks json.RawMessage }](w, "/api/care").Blocks), planting.Lines[0].Plant.VernacularName, "it is that of the draft")
 }
 
 // A place shows what the judge says of it, best plant first.

@@ -146,8 +146,9 @@ type shown struct {
 	Saved     bool     `json:"saved"`
 	Unsaved   []string `json:"unsaved"`
 	Revision  string   `json:"revision"`
-	Undo      string   `json:"undo"`
-	Redo      string   `json:"redo"`
+	Way       json.RawMessage
+	Undo      string `json:"undo"`
+	Redo      string `json:"redo"`
 	Disk      *struct {
 		Words    string
 		Revision string

@@ -20,6 +20,7 @@ type session struct {
 	worker *worker
 	plays  plays
 	notes  notes
+	young  young
 
 	mu        sync.Mutex
 	draft     draft

@@ -2,10 +2,14 @@ package report
 
 import (
 	"math"
+	"slices"
+	"time"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
 )
 
 // CareIn is what the document of the command care is made from.
@@ -16,6 +20,72 @@ type CareIn struct {
 	PlantedAssumed  bool
 	SoFar, Forecast string // files of this year's weather
 	Notes           []string
+}
+
+// NewCareIn begins with what is planted by rows or, where nothing is, with what
+// is to be.
+func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted) CareIn {
+	in := CareIn{FirstYear: plants.FirstYear{Exposure: p.Exposure, Setting: care.Default(), Stands: p.Stands()}}
+	if len(rows) > 0 {
+		in.Stands, in.Notes = plants.StandingIn(p.Exposure, rows, table)
+		if err := p.Exposure.Lot.NeedDrain(); err != nil {
+			in.Notes = append(in.Notes, "warning: "+err.Error())
+		}
+	}
+	if most := p.Exposure.Lot.Garden.Wishes.YearlyRiskMax; most > 0 {
+		in.Setting.RiskMax = most
+	}
+	in.LookAround()
+	return in
+}
+
+// Begin sets today and the day of planting: the one given unless it is zero, the
+// first in rows, which are those of file, or else the next that is usual here.
+func (in *CareIn) Begin(today, given time.Time, rows []placement.Planted, file string) (err error) {
+	zone := in.Exposure.Lot.Record.Start.Location()
+	day := func(t time.Time) time.Time {
+		y, m, d := t.Date()
+		return time.Date(y, m, d, 0, 0, 0, 0, zone)
+	}
+	in.Today.Date = day(today)
+	var dates []string
+	for _, r := range rows {
+		if r.Planted != "" {
+			dates = append(dates, r.Planted) // ISO 8601: sorts by date
+		}
+	}
+	switch {
+	case !given.IsZero():
+		in.Planted, in.PlantedFrom = day(given), "--planted"
+	case len(dates) > 0:
+		in.PlantedFrom = file
+		if in.Planted, err = time.ParseInLocation(time.DateOnly, slices.Min(dates), zone); err != nil {
+			return err
+		}
+		if last := slices.Max(dates); last != slices.Min(dates) {
+			in.Notes = append(in.Notes, "planted.csv has plants set out up to "+last+": count their year from that day")
+		}
+	default:
+		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.NextPlanting(), "the next usual season for planting here", true
+	}
+	return nil
+}
+
+// FirstYearOf works out the first year as the printed report and the page show
+// it; nil where nothing is planted or to be.
+func FirstYearOf(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted, today time.Time, file string) (*CareIn, error) {
+	in := NewCareIn(p, table, rows)
+	if len(in.Stands) == 0 {
+		return nil, nil
+	}
+	if err := in.Begin(today, time.Time{}, rows, file); err != nil {
+		return nil, err
+	}
+	if err := in.WorkOut(); err != nil {
+		return nil, err
+	}
+	in.SayToday()
+	return &in, nil
 }
 
 // Care is the document of the command care.

@@ -356,15 +356,16 @@ func careRound(u zones.Units, tasks []care.Task) (round []string, heavy string) 
 	return round, heavy
 }
 
-// careTasks say what to look after and how, for paper.
-func careTasks(tasks []care.Task) doc.List {
+// Whole are its blocks with what to look after and how, which a terminal prints
+// by itself.
+func (d Care) Whole() doc.Blocks {
 	out := doc.List{Title: "What to look after, and how"}
-	for _, t := range tasks {
+	for _, t := range d.in.Tasks {
 		if item := t.Title + ": " + t.Do; !slices.Contains(out.Items, item) {
 			out.Items = append(out.Items, item)
 		}
 	}
-	return out
+	return append(slices.Clone(d.Blocks), out)
 }
 
 // rainFrom says from how much rain on a task is due.

@@ -41,10 +41,10 @@ type Page struct {
 	Basin    Basin
 	Way      *Inlets // nil without an inlet section
 	Record   *Record
-	Zones    *Zones  // nil without a record
-	Choose   *Choose // nil without a record
-	Care     *Care   // nil where nothing stands
-	Place    *Place  // nil where nothing stands
+	Zones    *Zones     // nil without a record
+	Choose   *Choose    // nil without a record
+	Care     doc.Blocks // none where nothing stands
+	Place    *Place     // nil where nothing stands
 	Pictures []doc.Block
 	Ruled    []RuledOut
 	Version  string
@@ -90,8 +90,7 @@ func NewPage(in PageIn) (Page, error) {
 	}
 	if in.FirstYear != nil {
 		first := NewCare(in.Garden, *in.FirstYear)
-		first.Blocks = append(first.Blocks, careTasks(in.FirstYear.Tasks))
-		p.Care = &first
+		p.Care = first.Whole()
 	}
 	return p, nil
 }

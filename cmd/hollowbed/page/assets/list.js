@@ -2,7 +2,8 @@
 
 import { $, el, put } from './dom.js';
 import { blocks } from './blocks.js';
-import { store, on, act } from './store.js';
+import { get } from './api.js';
+import { store, on, act, tell } from './store.js';
 
 export function start() {
   on('state', (before) => {
@@ -22,7 +23,30 @@ function draw(s) {
   put($('list'),
     blocks(l.blocks),
     details('next', l.next[0].heading, open, blocks(l.next.slice(1))),
+    care(s, open),
     stakes(s, open));
+}
+
+// care is the first year, which is worked out when it is looked at.
+let year = { of: '', blocks: [] };
+function care(s, open) {
+  const of = `${s.figures_of} ${s.units}`, body = el('div', { id: 'care' });
+  const fill = async () => {
+    if (year.of !== of) {
+      put(body, el('p', { class: 'soft', text: 'Working it out.' }));
+      try {
+        year = { of, blocks: (await get('api/care')).blocks };
+      } catch (cause) {
+        tell('refused', cause);
+        return;
+      }
+    }
+    put(body, year.blocks.length ? blocks(year.blocks.filter((b) => !b.heading)) : el('p', { text: 'Nothing is on the list.' }));
+  };
+  const box = details('care', 'The first year', open, body);
+  box.addEventListener('toggle', () => { if (box.open) fill(); });
+  if (box.open) fill();
+  return box;
 }
 
 const details = (key, summary, open, ...children) => el('details', { 'data-key': key, open: open.has(key) || null }, el('summary', { text: summary }), ...children);

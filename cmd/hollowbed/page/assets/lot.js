@@ -108,7 +108,7 @@ function follows(before) {
   put($('lot-follows'),
     other.map((f) => el('p', { class: 'wrong', text: `${f.key}: ${f.want}` })),
     el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), blocks(s.bed.filter((b) => b.text || b.facts), was), el('p', { class: 'soft', text: s.record })),
-    blocks(s.zones));
+    blocks(s.zones), blocks(s.way));
 }
 
 const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };
