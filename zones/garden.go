@@ -212,3 +212,16 @@ func (s Surface) runoffSurface() string {
 	}
 	return s.Kind
 }
+
+// With is the sun with other hours in the zone named.
+func (s Sun) With(zone string, hours float64) Sun {
+	switch zone {
+	case "bottom":
+		s.BottomH = hours
+	case "slope":
+		s.SlopeH = hours
+	case "rim":
+		s.RimH = hours
+	}
+	return s
+}

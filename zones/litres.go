@@ -22,3 +22,6 @@ func ParseLitres(text string) (float64, error) {
 	}
 	return v, err
 }
+
+// ParseDepthMM reads a depth of water, in millimetres: in, mm, cm.
+func ParseDepthMM(text string) (float64, error) { return parseWith(depthMM(), text) }

@@ -46,6 +46,7 @@ of a typical and a dry year of the record, moved to the day of planting; with
 		},
 	}
 	o.options(cmd)
+	o.byNotesOption(cmd)
 	o.learnedOption(cmd)
 	f := cmd.Flags()
 	f.StringVar(&o.planted, "planted", "", "day of planting, as `YYYY-MM-DD` (default: the first in planted.csv, else the next usual season)")

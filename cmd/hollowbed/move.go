@@ -49,6 +49,7 @@ moving costs and leaves in doubt.`,
 		},
 	}
 	o.options(cmd)
+	o.byNotesOption(cmd)
 	f := cmd.Flags()
 	f.StringVar(&o.plant, "plant", "", "rank the places that one plant may have, by its `STAKE`")
 	f.StringArrayVar(&o.from, "from", nil, "learn from the garden in this `DIR` too; may be given more than once")

@@ -20,9 +20,9 @@ import (
 
 type noteOptions struct {
 	common
-	date, remark, water, from string
-	corrects, strike          int
-	list                      bool
+	date, remark, water, from, pond, sun string
+	corrects, strike                     int
+	list                                 bool
 }
 
 func newNote(w world) *cobra.Command {
@@ -39,6 +39,13 @@ func newNote(w world) *cobra.Command {
 
   hollowbed note TAR3 2 yellow soil soggy not eaten --garden my-garden
 
+What the bed itself does teaches more of its ground than any plant:
+
+  hollowbed note --pond '4 in at 8:00, gone by 20:00' --garden my-garden
+  hollowbed note --sun 'bottom 10:00-14:00' --garden my-garden
+
+zones, care and move go by that with --by-notes.
+
 On a terminal, without a stake, it asks plant by plant. Entries are only ever
 added; --corrects and --strike put a mistake right and lose nothing.
 
@@ -50,6 +57,8 @@ Signs: ` + wrapped(strings.Join(signs, ", "), 78),
 	f.StringVar(&o.date, "date", "", "day on which it was seen, as `YYYY-MM-DD` (default: today)")
 	f.StringVar(&o.remark, "remark", "", "anything else, in `WORDS`")
 	f.StringVar(&o.water, "water", "", "the plant was given so much, as `AMOUNT`: '2 gal', '10 L'; STAKE may be bottom, slope, rim or all")
+	f.StringVar(&o.pond, "pond", "", "water that stood over the bottom, as `WORDS`: '4 in at 8:00, gone by 20:00', '2 in left at 18:00'")
+	f.StringVar(&o.sun, "sun", "", "when a zone was in the sun on a clear day, as `WORDS`: 'bottom 10:00-14:00'")
 	f.IntVar(&o.corrects, "corrects", 0, "this entry stands in place of entry `NUMBER`")
 	f.IntVar(&o.strike, "strike", 0, "take entry `NUMBER` back")
 	f.StringVar(&o.from, "from", "", "add the entries of a table, `FILE.csv` (- for a pipe); those that stand here already are passed over")
@@ -95,6 +104,8 @@ func (o *noteOptions) run(args []string) error {
 		return usagef("the demo stays as it is: want --garden DIR, the folder of a garden of yours (hollowbed note --list shows the demo's notes)")
 	case o.from != "":
 		return o.merge(n)
+	case o.pond+o.sun != "":
+		return o.watched(f, n)
 	case len(args) == 0 && o.strike == 0:
 		return o.ask(n)
 	}
@@ -114,7 +125,7 @@ func (o *noteOptions) run(args []string) error {
 func (o *noteOptions) check(args []string) error {
 	var faults []error
 	alone := func(option string, used bool) {
-		if used && (len(args) > 0 && option != "--list" || o.water != "" || o.remark != "" || o.corrects != 0) {
+		if used && (len(args) > 0 && option != "--list" || o.water+o.pond+o.sun != "" || o.remark != "" || o.corrects != 0) {
 			faults = append(faults, usagef("%s stands alone: want no other entry beside it", option))
 		}
 	}
@@ -127,7 +138,11 @@ func (o *noteOptions) check(args []string) error {
 	if o.list && len(args) > 1 {
 		faults = append(faults, usagef("--list: want one stake or none"))
 	}
-	if len(args) == 0 && o.strike == 0 && (o.water != "" || o.remark != "" || o.corrects != 0) {
+	watched := o.pond+o.sun != ""
+	if watched && (len(args) > 0 || o.water != "") || o.pond != "" && o.sun != "" {
+		faults = append(faults, usagef("--pond and --sun: expected each alone, without a stake: what was seen of a plant is an entry of its own"))
+	}
+	if len(args) == 0 && o.strike == 0 && !watched && (o.water != "" || o.remark != "" || o.corrects != 0) {
 		faults = append(faults, usagef("want the stake of the plant, such as: hollowbed note TAR3 3"))
 	}
 	return errors.Join(faults...)
@@ -245,6 +260,42 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 	return e, n.fits(e)
 }
 
+// watched writes down what was seen of the bed itself.
+func (o *noteOptions) watched(f *folder, n *notebook) error {
+	day, err := o.day(n.garden)
+	if err != nil {
+		return err
+	}
+	if err := n.once("--corrects", o.corrects); err != nil {
+		return err
+	}
+	option, e, want := "--pond", season.NewEntry(day, season.PondStake, season.Ponded), ""
+	entries := []season.Entry{e}
+	if o.sun != "" {
+		option, e.Kind = "--sun", season.Sunned
+		entries, want = e.ParseSun(o.sun)
+	} else {
+		want = entries[0].ParsePond(o.pond, zones.ParseDepthMM)
+	}
+	if want != "" {
+		return usagef("%s: %q: %s", option, o.pond+o.sun, want)
+	}
+	if o.corrects != 0 && len(entries) > 1 {
+		return usagef("--corrects: expected one span of sun in its place; note the others by themselves")
+	}
+	for i := range entries {
+		entries[i].Remark, entries[i].Corrects = o.remark, o.corrects
+		if err := entries[i].Check(); err != nil {
+			return usageError{fmt.Errorf("%s: %w", option, err)}
+		}
+	}
+	added, err := n.add(entries...)
+	if err != nil {
+		return err
+	}
+	return o.show(report.NewNote(f.head, n.names, added, nil, n.file()))
+}
+
 // once refuses to correct an entry a second time.
 func (n *notebook) once(option string, number int) error {
 	switch by, found := n.rec.Replaced(number); {
@@ -306,7 +357,7 @@ func (n *notebook) fits(e season.Entry) error {
 	if err := e.Check(); err != nil {
 		return usageError{err}
 	}
-	if e.Kind == season.Watered && e.ForZone() {
+	if (e.Kind == season.Watered || e.Watched()) && e.ForZone() {
 		return nil
 	}
 	return n.stands(e.Stake)

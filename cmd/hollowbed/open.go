@@ -13,6 +13,7 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/data"
+	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
 	"hollowbed/search"
@@ -35,6 +36,7 @@ type folder struct {
 	learned     string         // file of learned limits that stand in for those of the plant table; "" for none
 	plantedText []byte         // of planted.csv as it was read; nil if there is none
 	seasonRead  *season.Record // season.csv, once it was read
+	byNotes     *common        // nil unless the lot goes by what the notes taught
 }
 
 func (c *common) open() (*folder, error) {
@@ -65,6 +67,9 @@ func (c *common) open() (*folder, error) {
 	}
 	if units != "" {
 		f.garden.Units = units
+	}
+	if c.byNotes {
+		f.byNotes = c
 	}
 	f.head = report.NewGarden(f.garden, f.dir == "")
 	f.head.Inputs = f.inputs
@@ -123,6 +128,18 @@ func (f *folder) lot() (*zones.Lot, error) {
 	if err != nil {
 		return nil, err
 	}
+	lot, err := zones.Prepare(f.garden, rec)
+	if err != nil || f.byNotes == nil {
+		return lot, err
+	}
+	noted, err := f.season(f.byNotes)
+	if err != nil {
+		return nil, err
+	}
+	taught := plants.ByNotes(lot, noted)
+	f.head.Taught = report.TaughtWords(f.garden.Units, taught)
+	f.head.Assume = append(f.head.Assume, f.head.Taught...)
+	f.garden = taught.Garden(f.garden)
 	return zones.Prepare(f.garden, rec)
 }
 

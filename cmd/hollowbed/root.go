@@ -128,6 +128,7 @@ type common struct {
 	json    bool
 	plants  string
 	learned string
+	byNotes bool
 }
 
 func (c *common) options(cmd *cobra.Command) {
@@ -145,6 +146,12 @@ func (c *common) plantsOption(cmd *cobra.Command) {
 // learnedOption is for commands that judge plants.
 func (c *common) learnedOption(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.learned, "learned", "", "take limits from what notes have taught instead of the plant table, from a `FILE` of move --learn")
+}
+
+// byNotesOption is for commands that may go by what this garden's notes taught of
+// its ground and its sun.
+func (c *common) byNotesOption(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.byNotes, "by-notes", false, "go by what note --pond and --sun taught of this garden's ground and sun")
 }
 
 func (c *common) unitsWanted() (zones.Units, error) {

@@ -35,6 +35,7 @@ func newZones(w world) *cobra.Command {
 		},
 	}
 	o.options(cmd)
+	o.byNotesOption(cmd)
 	cmd.Flags().BoolVar(&o.years, "years", false, "show the longest spells of every year")
 	cmd.Flags().BoolVar(&o.bands, "bands", false, "show every height of the bed")
 	cmd.Flags().StringVar(&o.explain, "explain", "", "walk the worst wet and dry spell of a `zone` day by day")

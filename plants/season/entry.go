@@ -25,10 +25,14 @@ const (
 	Planted EntryKind = "planted" // the place is the one it was given
 	Removed EntryKind = "removed" // the place is the one it stood at
 	Struck  EntryKind = "struck"  // takes the entry back that it corrects
+	Ponded  EntryKind = "pond"    // water that stood over the bottom
+	Sunned  EntryKind = "sun"     // a zone that was in the sun, on a clear day
 )
 
 // entryKinds lists every kind.
-func entryKinds() []EntryKind { return []EntryKind{Seen, Watered, Moved, Planted, Removed, Struck} }
+func entryKinds() []EntryKind {
+	return []EntryKind{Seen, Watered, Moved, Planted, Removed, Struck, Ponded, Sunned}
+}
 
 // allPlants stands for a stake where the whole bed is watered; the names of the
 // zones stand for all that grows in them.
@@ -46,6 +50,9 @@ type Entry struct {
 	WaterL   float64 // Watered; else NaN
 	ID       string  // of the species: Moved, Planted, Removed; may be ""
 	X, Y     float64 // place in metres: Moved, Planted, Removed; NaN if not stated
+	PondMM   float64 // Ponded: depth at From; NaN if not stated
+	LeftMM   float64 // Ponded: depth at To, 0 for gone by then; NaN if not stated
+	From, To int     // Ponded, Sunned: minutes after midnight by the garden's clock; Unstated
 	Remark   string  // in one line
 	Corrects int     // number of the entry that this one replaces; 0 for none
 	Line     int     // of the file it was read from; not written
@@ -56,6 +63,7 @@ func NewEntry(date time.Time, stake string, kind EntryKind) Entry {
 	e := Entry{
 		Date: Midnight(date), Stake: stake, Kind: kind,
 		Vigour: Unstated, WaterL: math.NaN(), X: math.NaN(), Y: math.NaN(),
+		PondMM: math.NaN(), LeftMM: math.NaN(), From: Unstated, To: Unstated,
 	}
 	if e.Stake = e.zoneStake(); e.Stake == "" {
 		e.Stake = strings.ToUpper(stake)
@@ -74,8 +82,11 @@ func SameStake(a, b string) bool { return strings.EqualFold(a, b) }
 // entryColumns are the columns of season.csv in the order in which they are
 // written.
 func entryColumns() []string {
-	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark"}
+	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to"}
 }
+
+// usualColumns are those that a new season.csv has whatever is noted.
+const usualColumns = 12
 
 // cells writes an entry.
 func (e Entry) cells() map[string]string {
@@ -84,6 +95,7 @@ func (e Entry) cells() map[string]string {
 		"signs": formatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": table.Guard(e.ID),
 		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": table.Guard(e.Remark),
 		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
+		"pond_mm": figure(e.PondMM), "left_mm": figure(e.LeftMM), "from": Clock(e.From), "to": Clock(e.To),
 	}
 	if e.Vigour != Unstated {
 		out["vigour"] = strconv.Itoa(e.Vigour)
@@ -130,6 +142,9 @@ func decode(get func(column string) string, bad wrong) Entry {
 	e.WaterL = decodeFigure(get, bad, "water_l", "want litres, more than 0 and at most 1,000,000", 0, 1e6)
 	e.X = decodeFigure(get, bad, "x_m", "want metres within 1,000,000", -1e6, 1e6)
 	e.Y = decodeFigure(get, bad, "y_m", "want metres within 1,000,000", -1e6, 1e6)
+	const wantMM = "expected millimetres of water, from 0 to 1000"
+	e.PondMM, e.LeftMM = decodeFigure(get, bad, "pond_mm", wantMM, 0, mostPondMM), decodeFigure(get, bad, "left_mm", wantMM, 0, mostPondMM)
+	e.From, e.To = decodeClock(get, bad, "from"), decodeClock(get, bad, "to")
 	e.ID = table.Unguard(get("id"))
 	if table.WrongText(e.ID) != "" || strings.ContainsAny(e.ID, "\r\n\t") {
 		bad("id", "want the id of a plant in the plant table")
@@ -172,16 +187,21 @@ func oneLine(s string) string {
 // needs is there.
 func (e *Entry) complete(get func(column string) string, bad wrong) {
 	if e.Kind == "" {
-		if e.Kind = Seen; get("water_l") != "" {
+		switch e.Kind = Seen; {
+		case get("water_l") != "":
 			e.Kind = Watered
+		case get("pond_mm")+get("left_mm") != "":
+			e.Kind = Ponded
+		case get("from")+get("to") != "":
+			e.Kind = Sunned
 		}
 	}
 	zone := e.zoneStake()
 	switch {
 	case !slices.Contains(entryKinds(), e.Kind):
-		bad("kind", "want seen, watered, moved, planted, removed or struck")
+		bad("kind", "want seen, watered, moved, planted, removed, struck, pond or sun")
 		return
-	case zone != "" && e.Kind == Watered:
+	case zone != "" && (e.Kind == Watered || e.Watched()):
 		e.Stake = zone
 	case placement.WrongStake(e.Stake) != "":
 		bad("stake", placement.WrongStake(e.Stake))
@@ -210,6 +230,7 @@ func (e *Entry) complete(get func(column string) string, bad wrong) {
 	if (get("x_m") == "") != (get("y_m") == "") {
 		bad("x_m", "want both x_m and y_m, or neither")
 	}
+	e.checkWatched(get, bad)
 	if e.Kind == Struck && e.Corrects == 0 {
 		bad("corrects", "want the number of the entry to take back")
 	}

@@ -62,7 +62,7 @@ func TestReadFaults(t *testing.T) {
 		{head + "1,2024-02-30,TAR3,seen,4,,,,,,,\n", `season.csv:2:3: date: "2024-02-30": want a date`},
 		{head + "1,2024-06-29,TAR 3,seen,4,,,,,,,\n", `season.csv:2:14: stake: "TAR 3": want up to 12 letters and digits, such as TAR3`},
 		{head + "1,2024-06-29,rim,seen,4,,,,,,,\n", `season.csv:2:14: stake: "rim": want the stake of one plant, such as TAR3`},
-		{head + "1,2024-06-29,TAR3,sown,4,,,,,,,\n", `season.csv:2:19: kind: "sown": want seen, watered, moved, planted, removed or struck`},
+		{head + "1,2024-06-29,TAR3,sown,4,,,,,,,\n", `season.csv:2:19: kind: "sown": want seen, watered, moved, planted, removed, struck, pond or sun`},
 		{head + "1,2024-06-29,TAR3,seen,6,,,,,,,\n", `season.csv:2:24: vigour: "6": want a whole number from 0`},
 		{head + "1,2024-06-29,TAR3,seen,3.5,,,,,,,\n", `vigour: "3.5": want a whole number`},
 		{head + "1,2024-06-29,TAR3,seen,3,wiltd,,,,,,\n", `season.csv:2:26: signs: "wiltd": want a sign; did you mean wilted? All signs: hollowbed note --help`},

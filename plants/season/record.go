@@ -21,13 +21,15 @@ import (
 //	entry     number of the entry, from 1; a line without takes the next
 //	date      such as 2026-04-30
 //	stake     of the plant; for watered also bottom, slope, rim or all
-//	kind      seen, watered, moved, planted, removed or struck; may be empty
+//	kind      seen, watered, moved, planted, removed, struck, pond or sun; may be empty
 //	vigour    0 (dead or nearly), 1 (poor), 3 (average) to 5 (excellent)
 //	signs     such as wilted|soil dry|not eaten
 //	water_l   litres
 //	id        of the species, x_m, y_m: place, for moved, planted and removed
 //	corrects  number of the entry that this one replaces
 //	remark    anything
+//	pond_mm   water over the bottom at the time `from`, left_mm at the time `to`, 0 for
+//	          gone by then: for pond; `from` and `to` alone: for sun. Times such as 08:00
 //
 // Only date and stake have to be there, and what the kind needs.
 type Record struct {
@@ -220,6 +222,11 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
 	if len(bytes.TrimSpace(old)) == 0 {
+		for _, column := range entryColumns()[usualColumns:] {
+			if !needs(entries, column) {
+				head = slices.DeleteFunc(head, func(h string) bool { return h == column })
+			}
+		}
 		if err := w.Write(head); err != nil {
 			return nil, nil, err
 		}
@@ -263,6 +270,11 @@ func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 	return text, after.Entries[len(rec.Entries):], nil
 }
 
+// needs says whether a column holds something of the entries.
+func needs(entries []Entry, column string) bool {
+	return slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })
+}
+
 // continueTable writes the table as it stands, ready for more lines, and
 // returns its header. Columns that the entries need and the header lacks are
 // added at its end.
@@ -274,8 +286,7 @@ func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out 
 	w.Comma, w.UseCRLF = rune(table.Separator(old)), bytes.Contains(old, []byte("\r\n"))
 	head := slices.Clone(raw.Header)
 	for _, column := range entryColumns() {
-		needed := slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })
-		if needed && !slices.ContainsFunc(head, func(h string) bool { return columnName(h) == column }) && column != "entry" {
+		if needs(entries, column) && !slices.ContainsFunc(head, func(h string) bool { return columnName(h) == column }) && column != "entry" {
 			head = append(head, column)
 		}
 	}

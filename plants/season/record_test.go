@@ -89,7 +89,7 @@ func TestAppendToNothing(t *testing.T) {
 	e.Vigour = 5
 	out, added, err := Append("season.csv", nil, []Entry{e})
 	require.NoError(t, err)
-	assert.Equal(t, strings.Join(entryColumns(), ",")+"\n1,2024-07-20,TAR3,seen,5,,,,,,,\n", string(out))
+	assert.Equal(t, strings.Join(entryColumns()[:usualColumns], ",")+"\n1,2024-07-20,TAR3,seen,5,,,,,,,\n", string(out))
 	assert.Equal(t, 1, added[0].Number)
 	_, _, err = Append("season.csv", out, []Entry{NewEntry(date("2024-07-20"), "TAR3", Seen)})
 	assert.ErrorContains(t, err, "want a vigour from 0 to 5, signs or a remark")

@@ -13,7 +13,7 @@ import "math"
 // Source: the half sine is common practice, no source; N is FAO-56 Eq. 34.
 func DaylightFractions(latDeg float64, dayOfYear int) [24]float64 {
 	var share [24]float64
-	hours := daylightHours(latDeg, dayOfYear)
+	hours := DaylightHours(latDeg, dayOfYear)
 	if hours == 0 {
 		for h := range share {
 			share[h] = 1.0 / 24

@@ -53,9 +53,9 @@ func sunsetAngle(latDeg float64, dayOfYear int) float64 {
 	return math.Acos(math.Max(-1, math.Min(1, x)))
 }
 
-// daylightHours returns the hours from sunrise to sunset, N = 24 ws / pi, with
+// DaylightHours returns the hours from sunrise to sunset, N = 24 ws / pi, with
 // a flat horizon and no twilight: 0 to 24. Source: FAO-56 Eq. 34.
-func daylightHours(latDeg float64, dayOfYear int) float64 {
+func DaylightHours(latDeg float64, dayOfYear int) float64 {
 	return 24 / math.Pi * sunsetAngle(latDeg, dayOfYear)
 }
 

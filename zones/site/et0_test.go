@@ -19,10 +19,10 @@ func TestFAO56Examples8And9(t *testing.T) {
 	assert.InDelta(t, 0.120, declination(246), 0.0005)
 	assert.InDelta(t, 1.527, sunsetAngle(-20, 246), 0.0005)
 	assert.InDelta(t, 32.2, extraterrestrial(-20, 246), 0.05)
-	assert.InDelta(t, 11.7, daylightHours(-20, 246), 0.05)
+	assert.InDelta(t, 11.7, DaylightHours(-20, 246), 0.05)
 	// A public implementation prints 11.66559 h for the same case (NCAR Command
 	// Language documentation, daylight_fao56).
-	assert.InDelta(t, 11.66559, daylightHours(-20, 246), 0.00001)
+	assert.InDelta(t, 11.66559, DaylightHours(-20, 246), 0.00001)
 }
 
 // FAO-56 Example 15: 45 deg 43 min N, J 196, 26.6 and 14.8 deg C; and Eq. 52
@@ -76,15 +76,15 @@ func TestFAO56Annex2Tables(t *testing.T) {
 		}
 	}
 	compare("Ra", ra, extraterrestrial, 0.1)
-	compare("N", daylight, daylightHours, 0.1)
+	compare("N", daylight, DaylightHours, 0.1)
 }
 
 // Beyond the polar circles the sun stays up or down: 24 and 0 h. From memory,
 // FAO-56 Table 2.7, 70 deg N: 24.0 h in June, 0.0 h in December.
 func TestPolarDayAndNight(t *testing.T) {
-	assert.Equal(t, 24.0, daylightHours(70, 172))
-	assert.Equal(t, 0.0, daylightHours(70, 355))
-	assert.Equal(t, 24.0, daylightHours(-90, 355))
+	assert.Equal(t, 24.0, DaylightHours(70, 172))
+	assert.Equal(t, 0.0, DaylightHours(70, 355))
+	assert.Equal(t, 24.0, DaylightHours(-90, 355))
 	assert.Equal(t, 0.0, extraterrestrial(70, 355))
 	// 42.5 MJ/m2/d at 70 deg N in June: the same table, from memory.
 	assert.InDelta(t, 42.5, extraterrestrial(70, 166), 0.15)
@@ -94,11 +94,11 @@ func TestPolarDayAndNight(t *testing.T) {
 		if ra := extraterrestrial(lat, day); !(ra >= 0 && ra < 50) {
 			t.Fatalf("Ra %v", ra)
 		}
-		if n := daylightHours(lat, day); !(n >= 0 && n <= 24) {
+		if n := DaylightHours(lat, day); !(n >= 0 && n <= 24) {
 			t.Fatalf("daylight %v", n)
 		}
 		// Day here is night at the opposite latitude.
-		if sum := daylightHours(lat, day) + daylightHours(-lat, day); math.Abs(sum-24) > 1e-6 {
+		if sum := DaylightHours(lat, day) + DaylightHours(-lat, day); math.Abs(sum-24) > 1e-6 {
 			t.Fatalf("both sides of the equator have %v h", sum)
 		}
 	})

@@ -16,7 +16,7 @@ import (
 // and 13.850 h.
 func TestOpenSkyIsDaylightLessTheLowSun(t *testing.T) {
 	assert.InDelta(t, 13.850, SunHours(40, 0, nil, 3, 4, 0, []int{172}), 0.005)
-	assert.InDelta(t, 14.85, daylightHours(40, 172), 0.02)
+	assert.InDelta(t, 14.85, DaylightHours(40, 172), 0.02)
 	for _, lat := range []float64{-60, -35, 0, 20, 43, 60} {
 		for day := 5; day < 366; day += 30 {
 			delta := solarDeclination(day)

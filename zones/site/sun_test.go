@@ -182,7 +182,7 @@ func TestSolarDeclinationAgainstLibrary(t *testing.T) {
 }
 
 // Day lengths of FAO-56 Annex 2, Table 2.7, at 40 deg N on the 15th of each
-// month (a copy of the table), and daylightHours, which follows FAO-56. Its
+// month (a copy of the table), and DaylightHours, which follows FAO-56. Its
 // declination is plainer, which shows most at high latitude.
 func TestDayLengthAgainstFAO56(t *testing.T) {
 	table := [12]float64{9.5, 10.5, 11.7, 13.1, 14.2, 14.8, 14.6, 13.6, 12.2, 10.9, 9.7, 9.2}
@@ -193,9 +193,9 @@ func TestDayLengthAgainstFAO56(t *testing.T) {
 	for _, lat := range []float64{-60, -40, -20, 0, 20, 40, 60} {
 		for j := 1; j <= 365; j++ {
 			// With FAO-56's declination: the same to rounding.
-			require.InDelta(t, daylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, declination(j), 0), 1e-9)
+			require.InDelta(t, DaylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, declination(j), 0), 1e-9)
 			// With ours: 1.1 deg of declination are 2/15 x 1.1 x tan(lat) h and a little.
-			require.InDelta(t, daylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, solarDeclination(j), 0),
+			require.InDelta(t, DaylightHours(lat, j), 24/math.Pi*hourAngleAbove(lat*rad, solarDeclination(j), 0),
 				0.01+0.18*math.Abs(math.Tan(lat*rad)), "%v deg, day %d", lat, j)
 		}
 	}

@@ -27,11 +27,15 @@ type NoteEntry struct {
 	Stake          string   `json:"stake" schema:"some"`
 	VernacularName string   `json:"vernacularName"`
 	Zone           string   `json:"zone" schema:"one of |bottom|slope|rim"`
-	Kind           string   `json:"kind" schema:"one of seen|watered|moved|planted|removed|struck"`
+	Kind           string   `json:"kind" schema:"one of seen|watered|moved|planted|removed|struck|pond|sun"`
 	Vigour         *int     `json:"vigour" schema:"0..5"`
 	Signs          []string `json:"signs" schema:"each some"`
 	Absent         []string `json:"absent" schema:"each some"`
 	WaterL         Number   `json:"water_l" schema:">0"`
+	PondMM         Number   `json:"pond_mm" schema:"0.." about:"of pond: water over the bottom at from"`
+	LeftMM         Number   `json:"left_mm" schema:"0.." about:"of pond: what was left at to; 0 for gone by then"`
+	From           string   `json:"from" about:"of pond and sun: a time of day such as 08:00; empty if not stated"`
+	To             string   `json:"to"`
 	Remark         string   `json:"remark"`
 	Corrects       int      `json:"corrects"`
 }
@@ -47,6 +51,7 @@ func NewNote(g Garden, names map[string]Named, entries, known []season.Entry, wr
 		doc.Entries = append(doc.Entries, NoteEntry{
 			Entry: e.Number, Date: date(e.Date), Stake: e.Stake, VernacularName: n.Name, Zone: n.Zone, Kind: string(e.Kind),
 			Vigour: vigour(e.Vigour), Signs: signNames(e.Signs), Absent: signNames(e.Absent),
+			PondMM: Number(e.PondMM), LeftMM: Number(e.LeftMM), From: season.Clock(e.From), To: season.Clock(e.To),
 			WaterL: Number(e.WaterL), Remark: e.Remark, Corrects: e.Corrects,
 		})
 	}
@@ -142,6 +147,18 @@ func (e NoteEntry) says(u zones.Units) string {
 		if (season.Entry{Stake: e.Stake, Kind: season.Watered}).ForZone() {
 			parts[0] += " shared by all that stand there"
 		}
+	case season.Ponded:
+		if e.From != "" {
+			parts = append(parts, u.Depth(float64(e.PondMM))+" of water at "+e.From)
+		}
+		switch {
+		case e.To != "" && e.LeftMM == 0:
+			parts = append(parts, "gone by "+e.To)
+		case e.To != "":
+			parts = append(parts, u.Depth(float64(e.LeftMM))+" left at "+e.To)
+		}
+	case season.Sunned:
+		parts = append(parts, "sun from "+e.From+" to "+e.To)
 	case season.Struck:
 		parts = append(parts, fmt.Sprintf("entry %d is taken back", e.Corrects))
 	case season.Moved:

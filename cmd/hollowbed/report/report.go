@@ -25,6 +25,7 @@ type Garden struct {
 	Demo   bool        `json:"demo"`
 	Units  zones.Units `json:"-"`
 	Assume []string    `json:"assumed,omitempty"`
+	Taught []string    `json:"-"` // by its notes, with --by-notes; among Assume too
 	// Inputs are the files that the document rests on, in the order in which
 	// they were read.
 	Inputs []FileDigest `json:"inputs" about:"the files that this rests on, in the order of reading"`
@@ -51,6 +52,9 @@ func opening(g Garden, title string, r *Record) []doc.Block {
 	out := []doc.Block{doc.Heading(title), doc.Line(name)}
 	if r != nil {
 		out = append(out, doc.Line(r.words()))
+	}
+	for _, t := range g.Taught {
+		out = append(out, doc.Text{Words: "By the notes: " + t + "."})
 	}
 	return out
 }
