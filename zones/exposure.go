@@ -30,6 +30,7 @@ type RecordFacts struct {
 	Step         string
 	MissingHours int
 	Notes        []string
+	Doubts       []string     // how far made years may be off
 	Figures      site.Figures // by which a wrong unit shows
 }
 

@@ -61,6 +61,14 @@ func TestWeatherOfAStation(t *testing.T) {
 	e, err := l.Expose()
 	require.NoError(t, err)
 	assert.Equal(t, rec.Climate, e.Record.Climate)
+	assert.Equal(t, rec.Doubts, e.Record.Doubts)
+	require.Len(t, rec.Doubts, 1, "no desert, no mountains")
+
+	aspen, err := lotOf(t, "latitude: 39.19, longitude: -106.82", "station: nearest")
+	require.NoError(t, err)
+	rec, err = aspen.ReadWeather(files(nil))
+	require.NoError(t, err)
+	assert.Regexp(t, `(?s)dry country.*mountains`, strings.Join(rec.Doubts, "\n"))
 }
 
 func TestWeatherOfTwelveMonths(t *testing.T) {

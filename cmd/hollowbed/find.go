@@ -29,6 +29,7 @@ type findOptions struct {
 	in, at     string
 	facets     []string
 	limit      int
+	made       string // climate that risks rest on; "" for a record
 }
 
 func newFind(w world) *cobra.Command {
@@ -235,6 +236,9 @@ func (o *findOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if o.made != "" {
+		result.Notes = append(result.Notes, "risks are of weather "+o.made)
+	}
 	doc := report.NewFind(f.head, table.Name, line, o.place(), result)
 	if o.json {
 		return report.JSON(o.out, doc)
@@ -322,6 +326,7 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	if err := exposure.Lot.NeedSun(); err != nil {
 		return nil, err
 	}
+	o.made = exposure.Record.Climate
 	judge := plants.NewJudge(exposure)
 	var at func(catalogue.Plant) (plants.Verdict, bool)
 	if o.in != "" {

@@ -94,26 +94,3 @@ func (n Normals) warmNights() bool {
 	}
 	return false
 }
-
-// Doubts says where a climate is known to do worse than elsewhere, for people to read.
-func (n Normals) Doubts() []string {
-	var out []string
-	year := n.YearRainMM()
-	if year < 350 {
-		out = append(out, "in dry country single storms decide, and made years miss the longest droughts and the rarest floods")
-	}
-	if n.warmNights() {
-		out = append(out, "the winter nights of this station look too warm to be true: do not trust how cold it gets here, and take another station")
-	}
-	most, mean := 0.0, 0.0
-	for m := range n.Months {
-		three := n.Months[m].RainMM(30) + n.Months[(m+1)%12].RainMM(30) + n.Months[(m+2)%12].RainMM(30)
-		if three > most {
-			most, mean = three, n.Months[(m+1)%12].TMaxC
-		}
-	}
-	if most > 0.55*year && mean > 22 && year >= 350 {
-		out = append(out, "where most rain falls in one warm season (monsoon), made years start and end it too evenly")
-	}
-	return out
-}

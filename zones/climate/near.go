@@ -103,6 +103,7 @@ type Near struct {
 	Station
 	KM      float64 // distance
 	HigherM float64 // of the station over the spot; NaN if the spot's height is not known
+	spot    Spot
 }
 
 // metresOfHeight count like a kilometre of distance when stations are ranked: 500 m
@@ -143,7 +144,7 @@ func NearestTo(s Spot, most int) []Near {
 
 // From returns a station as seen from a spot.
 func (s Station) From(spot Spot) Near {
-	return Near{s, DistanceKM(spot.LatDeg, spot.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM - spot.ElevationM}
+	return Near{s, DistanceKM(spot.LatDeg, spot.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM - spot.ElevationM, spot}
 }
 
 // Here returns the climate of the spot: that of the station, but for the height.

@@ -149,7 +149,7 @@ func TestNearCountsHeight(t *testing.T) {
 		assert.LessOrEqual(t, byDistance[0].KM, near[0].KM)
 	}
 	// The lot is 6.5 deg C a km colder or warmer: standard atmosphere, ISO 2533.
-	n := Near{Stations()[0], 0, 1000}
+	n := Near{Station: Stations()[0], HigherM: 1000}
 	assert.InDelta(t, 6.5, n.Here().Months[3].TMaxC-n.Months[3].TMaxC, 1e-9)
 	assert.Empty(t, NearestTo(Spot{LatDeg: 48, LonDeg: 11, ElevationM: math.NaN()}, 5), "Munich has none")
 }

@@ -17,6 +17,7 @@ type Record struct {
 	Missing []bool    // the source has no rain value for this hour
 	Days    []Day     // one per 24 hours
 	Notes   []string  // what the reader found and did, for people to read
+	Doubts  []string  // how far made years are known to be off, for people to read
 }
 
 // Day is the part of a record that is kept by the day. A figure the source

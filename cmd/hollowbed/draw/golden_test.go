@@ -24,6 +24,9 @@ func pictures(t require.TestingT) map[string][]byte {
 	for name, in := range blooms() {
 		out[name] = BloomChart(in).SVG()
 	}
+	for name, in := range climates() {
+		out[name] = ClimateChart(in).SVG()
+	}
 	for name, in := range routes(t) {
 		out[name] = Route(in).SVG()
 	}

@@ -111,10 +111,13 @@ func NewBatchLine(a many.Answer, program string) BatchLine {
 	return line
 }
 
-// batchRecordNotes are the warnings of a weather record and what it lacks; how
+// batchRecordNotes are the climate that made the weather and its doubts, the warnings of a record and what it lacks; how
 // it was read is the same in row after row.
 func batchRecordNotes(r *site.Record) []string {
 	var notes []string
+	if r.Climate != "" {
+		notes = append([]string{r.Climate}, r.Doubts...)
+	}
 	for _, n := range r.Notes {
 		if strings.HasPrefix(n, "warning: ") {
 			notes = append(notes, n)

@@ -167,7 +167,11 @@ func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }
 // TextChecklist prints a list with boxes to tick.
 func (d Care) TextChecklist(w io.Writer) {
 	u := d.Garden.Units
-	out := append(opening(d.Garden, "Checklist of the first year", nil),
+	var made *Record
+	if d.Record.Climate != "" {
+		made = &d.Record
+	}
+	out := append(opening(d.Garden, "Checklist of the first year", made),
 		doc.Text{Words: fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in))})
 	month := ""
 	for _, e := range d.entries() {

@@ -30,7 +30,7 @@ func (d *Choose) word(p *plants.Planting) {
 		add(d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		add(doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the years on record that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
+		add(doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
 	}
 	add(doc.Line(""), doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})
 	if len(d.Lines) > 0 {
@@ -73,7 +73,7 @@ func (d Choose) Advice() []string {
 	}
 	out := []string{fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost)}
 	if d.Doubt != nil {
-		out = append(out, d.Doubt.preferred(d.Garden.Units, d.Record.Years))
+		out = append(out, d.Doubt.preferred(d.Garden.Units, d.Record))
 	}
 	var empty []string
 	for _, z := range d.Zones {

@@ -28,6 +28,10 @@ func (p Page) know() []Known {
 
 func (p Page) knowBed() []Known {
 	et0 := "reference evapotranspiration from the day's lowest and highest temperature (Hargreaves, Eq. 52) unless the record states it"
+	weather := Known{Key: "record", What: "Weather record", How: "read as it stands; gaps are counted, end a spell and are not filled with rain", Source: "the record named at the top"}
+	if p.Record != nil && p.Record.Climate != "" {
+		weather = Known{Key: "record", What: "Weather", How: "years made day by day from the months of a climate, not measured; data/METHOD.md tells how far off such years were", Source: "the climate named at the top; Richardson 1981; Richardson and Wright 1984"}
+	}
 	return []Known{
 		{Key: "shape", What: "Areas, depths, heights and volumes", How: "from outline, rim, side slope and depth; every place by its exact distance from the outline. Heights count from the spill level", Source: sourceFile + "; geometry"},
 		{Key: "catchment", What: "Ground that drains to the bed", How: "seen from above, by the share that reaches this downspout, with other surfaces added", Source: sourceFile},
@@ -38,7 +42,7 @@ func (p Page) knowBed() []Known {
 		{Key: "inlet", What: "Levels, digging and flow of the way in", How: "levels from the ground stated along the way; flow by Manning, held to the lower figure of code tables; rain off the roof by the rational method", Source: "SOURCES.md S20 to S25; cover and falls " + sourcePractice},
 		{Key: "capture", What: "Roof water that stays in the bed", How: "hourly balance of pond and soil over the whole record: what arrived less what left over the spill", Source: sourceOurs},
 		{Key: "handbook", What: "Handbook size", How: "factor by soil and depth times the ground that drains to the bed", Source: "Univ. of Wisconsin-Extension and Wisconsin DNR 2003, GWQ037"},
-		{Key: "record", What: "Weather record", How: "read as it stands; gaps are counted, end a spell and are not filled with rain", Source: "the record named at the top"},
+		weather,
 		{Key: "wet", What: "Wet spells", How: "longest run of hours in each year with water standing or the mix at least 95 % full; one year in ten by plotting position i/(n+1)", Source: "hourly balance; Weibull 1939, Hyndman and Fan 1996"},
 		{Key: "deepest", What: "Depth of water", How: "highest level of the pond over the lowest ground of the zone, hour by hour", Source: "hourly balance"},
 		{Key: "dry", What: "Dry spells", How: "days in a row on which roots find less than they can draw freely; " + et0, Source: sourceFAO + ", Eq. 52 and 82 to 88"},

@@ -56,7 +56,11 @@ func pictures(in PageIn) ([]doc.Block, error) {
 		if err != nil {
 			return nil, err
 		}
-		add(picture(svg, tallest), "fig-year", "Year chart", "Rain, pond and soil water through the driest year on record.", "wet dry record")
+		driest := "the driest year on record"
+		if in.Exposure.Record.Climate != "" {
+			driest = "the driest year that was made from the climate"
+		}
+		add(picture(svg, tallest), "fig-year", "Year chart", "Rain, pond and soil water through "+driest+".", "wet dry record")
 	}
 	return out, nil
 }

@@ -191,8 +191,12 @@ func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
 		return Drawing{}, err
 	}
 	b := e.Bands[y.Band]
+	title := fmt.Sprintf("The driest year on record, %d", y.Name)
+	if e.Record.Climate != "" {
+		title = "The driest year of the climate"
+	}
 	in := draw.YearIn{
-		Sheet: sheet(g, "year", fmt.Sprintf("The driest year on record, %d", y.Name)), First: y.First, Growing: y.Growing,
+		Sheet: sheet(g, "year", title), First: y.First, Growing: y.Growing,
 		Place: fmt.Sprintf("%s, %s from the spill", b.Zone, g.Units.Depth((b.FootMM+b.TopMM)/2)),
 		Wet:   drawSpell(y.First, y.Wet), Dry: drawSpell(y.First, y.Dry),
 	}

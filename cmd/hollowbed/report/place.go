@@ -124,7 +124,7 @@ func (d *Place) word(most float64) {
 	}
 	add(doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."})
 	if d.Doubt != nil {
-		add(doc.Text{Words: d.Doubt.preferred(u, d.Record.Years)})
+		add(doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
 	add(d.left()...)
 	add(doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line(""),

@@ -65,6 +65,9 @@ func checkedOpening(g Garden, title string, r Record) []doc.Block {
 	if s := r.sounds(g.Units); s != "" {
 		out = append(out, doc.Line(s))
 	}
+	for _, s := range r.Doubts {
+		out = append(out, doc.Line("Note: "+s+"."))
+	}
 	return out
 }
 

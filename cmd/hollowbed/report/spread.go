@@ -141,7 +141,7 @@ func (s LineSure) words() string {
 }
 
 // words says what was taken as uncertain.
-func (d Doubt) words(u zones.Units, years int) string {
+func (d Doubt) words(u zones.Units, r Record) string {
 	parts := []string{"the soil as planned, " + u.Rate(float64(d.SoilRateMMH))}
 	if d.SoilFactor > 1 {
 		why := ""
@@ -154,14 +154,14 @@ func (d Doubt) words(u zones.Units, years int) string {
 		parts = append(parts, fmt.Sprintf("the roof's water, up to %s more or less", u.Percent(float64(d.RoofPart))))
 	}
 	if d.YearsDrawn {
-		parts = append(parts, "years drawn anew from the "+plural(years, "year", "years")+" on record")
+		parts = append(parts, "years drawn anew from the "+fmt.Sprintf("%d %s", r.Years, r.years()))
 	}
 	return fmt.Sprintf("%s: %s.", plural(d.Cases, "case", "cases"), strings.Join(parts, "; "))
 }
 
 // preferred says that a list is the robust one.
-func (d Doubt) preferred(u zones.Units, years int) string {
-	return "Plants that stay right if things turn out otherwise are preferred. " + d.words(u, years)
+func (d Doubt) preferred(u zones.Units, r Record) string {
+	return "Plants that stay right if things turn out otherwise are preferred. " + d.words(u, r)
 }
 
 // Text prints how far the figures may be off, and what would narrow it.
@@ -184,7 +184,10 @@ func (d Spread) Text(w io.Writer) {
 	fmt.Fprintln(w)
 	wrap(w, "", "", "Spells are those of one year in ten at each zone's hardest place"+restsOn(d.Record.Years)+".")
 	wrap(w, "", "", fmt.Sprintf("Of the water that drains to it %s stays in the bed; in nine cases of ten %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent)))
-	wrap(w, "", "", d.Doubt.words(u, d.Record.Years))
+	wrap(w, "", "", d.Doubt.words(u, d.Record))
+	for _, s := range d.Record.Doubts {
+		wrap(w, "", "", "Not in these ranges: "+s+".")
+	}
 	d.listText(w)
 }
 

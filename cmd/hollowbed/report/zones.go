@@ -34,6 +34,7 @@ type Record struct {
 	ColdestC     Number   `json:"coldest_c"`
 	HottestC     Number   `json:"hottest_c"`
 	Notes        []string `json:"notes"`
+	Doubts       []string `json:"doubts" about:"how far years that a climate made are known to be off; empty for a record"`
 }
 
 // BalanceSums are the volumes of the whole record.
@@ -98,7 +99,7 @@ type BandRow struct {
 func NewRecord(f zones.RecordFacts) Record {
 	r := Record{
 		Source: f.Source, From: date(f.From), To: date(f.To), Years: f.Years,
-		Climate: f.Climate, Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes,
+		Climate: f.Climate, Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes, Doubts: orEmpty(f.Doubts),
 	}
 	r.MeanYearMM, r.WettestDayMM = Number(f.Figures.MeanYearMM), Number(f.Figures.WettestDayMM)
 	r.ColdestC, r.HottestC = Number(f.Figures.ColdestC), Number(f.Figures.HottestC)

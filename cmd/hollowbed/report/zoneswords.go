@@ -178,6 +178,14 @@ func (r Record) words() string {
 	return fmt.Sprintf("Record: %s, %s to %s, %s, %s, %s", r.Source, r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
 }
 
+// years are what is counted: those on record, or made ones.
+func (r Record) years() string {
+	if r.Climate != "" {
+		return "years of the climate"
+	}
+	return "years on record"
+}
+
 func (r Record) line(w io.Writer) { inOneLine(w, r.words()) }
 
 // sounds says what a person knows of the place, so that a record in the wrong
@@ -188,7 +196,11 @@ func (r Record) sounds(u zones.Units) string {
 		parts = append(parts, u.Rain(float64(r.MeanYearMM))+" of rain a year")
 	}
 	if r.WettestDay != "" {
-		parts = append(parts, fmt.Sprintf("wettest day %s (%s)", u.Rain(float64(r.WettestDayMM)), r.WettestDay))
+		wettest := "wettest day " + u.Rain(float64(r.WettestDayMM))
+		if r.Climate == "" { // made days have no date
+			wettest += " (" + r.WettestDay + ")"
+		}
+		parts = append(parts, wettest)
 	}
 	if !math.IsNaN(float64(r.ColdestC)) {
 		parts = append(parts, fmt.Sprintf("from %s to %s", u.Temp(float64(r.ColdestC)), u.Temp(float64(r.HottestC))))
@@ -200,4 +212,6 @@ func (r Record) sounds(u zones.Units) string {
 }
 
 // RecordWords says on which weather a page rests.
-func RecordWords(r Record, u zones.Units) string { return Plain(r.words() + ". " + r.sounds(u)) }
+func RecordWords(r Record, u zones.Units) string {
+	return Plain(strings.Join(append([]string{r.words(), r.sounds(u)}, r.Doubts...), ". "))
+}
