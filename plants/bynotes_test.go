@@ -60,7 +60,7 @@ func TestWhatPondsTeach(t *testing.T) {
 	} {
 		got := ByNotes(l, watchedBed(t, rows...))
 		assert.True(t, math.IsNaN(got.RateMMH), "%v", rows)
-		assert.Equal(t, l.Garden.Soil, got.Garden(l.Garden).Soil, "%v", rows)
+		assert.Equal(t, l.Garden.Soil.RateMMH, got.Garden(l.Garden).Soil.RateMMH, "%v", rows)
 	}
 	two := ByNotes(l, watchedBed(t, "2001-06-10,bottom,pond,100,,08:00,", "2001-06-10,bottom,pond,36,,12:00,"))
 	one := ByNotes(l, watchedBed(t, "2001-06-10,bottom,pond,100,36,08:00,12:00"))
