@@ -260,8 +260,8 @@ func TestReadsWhereNothingCanBeWritten(t *testing.T) {
 	t.Parallel()
 	program := copied(t)
 	dir := open(t)
-	for name, text := range demoFiles(t) {
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o444))
+	for name, text := range small(t) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o444))
 	}
 	require.NoError(t, os.Chmod(dir, 0o555))
 	for _, line := range []string{"basin", "zones", "find blue", "find --in rim", "choose", "choose --json", "care --planted 2026-10-10", "report"} {

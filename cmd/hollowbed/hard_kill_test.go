@@ -37,8 +37,8 @@ type killCase struct {
 func killCases(t *testing.T) []killCase {
 	t.Helper()
 	garden := func(t *testing.T, dir string) {
-		for name, text := range demoFiles(t) {
-			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+		for name, text := range small(t) {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 		}
 	}
 	// half of the demo's plants stand already, and other files hold something
@@ -96,11 +96,6 @@ func firstStake(t *testing.T) string {
 	line := strings.Split(string(text), "\n")[1]
 	stake, _, _ := strings.Cut(line, ",")
 	return stake
-}
-
-func demoFiles(t testing.TB) map[string][]byte {
-	t.Helper()
-	return map[string][]byte{"garden.yaml": []byte(demoFile(t, "garden.yaml")), "rain.csv": []byte(lately()), "plants.csv": []byte(demoFile(t, "plants.csv"))}
 }
 
 // TestKilled kills every command that writes, again and again, at any moment

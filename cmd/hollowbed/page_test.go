@@ -137,10 +137,10 @@ func TestOpenStaysInFolder(t *testing.T) {
 
 // saveCase is a save of the page, which writes two files.
 func saveCase(t *testing.T) killCase {
-	files := demoFiles(t)
+	files := small(t)
 	return killCase{"save of open", "$dir", func(t *testing.T, dir string) {
 		for name, text := range files {
-			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 		}
 	}, []string{"garden.yaml", "planted.csv"}, "note --list --garden $dir", "hollowbed-save"}
 }

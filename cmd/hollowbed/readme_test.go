@@ -55,15 +55,15 @@ func pagesForUsers() []string {
 // UPDATE_GOLDEN set the outputs shown are written anew.
 func TestReadme(t *testing.T) {
 	t.Parallel()
-	dir, env := readmeFolder(t)
+	dir := readmeFolder(t)
 	run := 0
 	for _, page := range pagesForUsers() {
-		run += readmePage(t, dir, env, filepath.Join(repo, page))
+		run += readmePage(t, dir, filepath.Join(repo, page))
 	}
 	assert.GreaterOrEqual(t, run, 25, "commands found")
 }
 
-func readmePage(t *testing.T, dir string, env []string, path string) (run int) {
+func readmePage(t *testing.T, dir, path string) (run int) {
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
 	text := string(before)
@@ -74,7 +74,7 @@ func readmePage(t *testing.T, dir string, env []string, path string) (run int) {
 				continue // what has just been done to run this test
 			}
 			run++
-			got := readmeRun(t, dir, env, c.command)
+			got := readmeRun(t, dir, c.command)
 			if len(c.output) == 0 {
 				continue
 			}
@@ -113,26 +113,22 @@ func TestReadmeLinks(t *testing.T) {
 	}
 }
 
-// readmeFolder is an empty folder with the program on the path, and links to
-// what README's commands name in the repository.
-func readmeFolder(t *testing.T) (dir string, env []string) {
-	dir = t.TempDir()
+// readmeFolder is an empty folder with links to what README's commands name in
+// the repository.
+func readmeFolder(t *testing.T) string {
+	dir := t.TempDir()
 	root, err := filepath.Abs(repo)
 	require.NoError(t, err)
 	for _, name := range []string{"testdata", "data", "cmd", "plants", "zones", "search", "go.mod", "go.sum"} {
 		require.NoError(t, os.Symlink(filepath.Join(root, name), filepath.Join(dir, name)))
 	}
-	bin := t.TempDir()
-	build := exec.Command("go", "build", "-o", filepath.Join(bin, "hollowbed"), "./cmd/hollowbed")
-	build.Dir = root
-	out, err := build.CombinedOutput()
-	require.NoError(t, err, string(out))
-	return dir, append(os.Environ(), "PATH="+bin+string(os.PathListSeparator)+os.Getenv("PATH"))
+	return dir
 }
 
-func readmeRun(t *testing.T, dir string, env []string, command string) string {
+// readmeRun runs a command with the program on the path, where TestMain puts it.
+func readmeRun(t *testing.T, dir, command string) string {
 	cmd := exec.Command("sh", "-c", command)
-	cmd.Dir, cmd.Env = dir, env
+	cmd.Dir = dir
 	if strings.HasPrefix(command, "go run ") {
 		cmd.Dir = repo
 	}

@@ -30,6 +30,7 @@ import (
 // in a Chromium that has no window. One program is built and one browser
 // started for all that is looked at.
 func TestBrowser(t *testing.T) {
+	t.Parallel()
 	testenv.NotRaced(t)
 	s := newStand(t)
 	for _, look := range []struct {
@@ -40,7 +41,10 @@ func TestBrowser(t *testing.T) {
 		{"keys", byKeysAlone}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
 		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	} {
-		t.Run(look.name, func(t *testing.T) { look.at(t, s) })
+		t.Run(look.name, func(t *testing.T) {
+			t.Parallel()
+			look.at(t, s)
+		})
 	}
 }
 

@@ -35,7 +35,8 @@ func header(name, value string) func(*http.Request) {
 
 // Without the cookie nothing is told: not the page, no file, no figure.
 func TestGuardKey(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	ask := func(path, cookie string) (int, string) {
 		r, err := http.NewRequest("GET", w.base+path, nil)
 		require.NoError(t, err)
@@ -85,7 +86,8 @@ func TestGuardKey(t *testing.T) {
 
 // A name that was made to lead to this machine (DNS rebinding) is not ours.
 func TestGuardHost(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	port := portOf(w.base)
 	for _, host := range []string{"", "evil.example", fmt.Sprintf("evil.example:%d", port), "127.0.0.1", "127.0.0.1:1", fmt.Sprintf("127.0.0.2:%d", port), fmt.Sprintf("127.0.0.1:%d.evil.example", port), fmt.Sprintf("localhost.:%d", port), fmt.Sprintf("user@127.0.0.1:%d", port), fmt.Sprintf("0.0.0.0:%d", port)} {
 		if host == "" { // the client fills in an empty one, so that it goes by hand
@@ -104,7 +106,8 @@ func TestGuardHost(t *testing.T) {
 // Another site in the same browser can neither read nor change anything, though
 // the browser sent the cookie along.
 func TestGuardOtherSites(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	change := `{"version":1,"changes":{"bed.length":"30 ft"}}`
 	for _, c := range []struct{ name, header, value string }{
 		{"another site", "Origin", "https://evil.example"}, {"no site", "Origin", "null"}, {"another port", "Origin", "http://127.0.0.1:1"},
@@ -166,7 +169,8 @@ func raw(t testing.TB, w *caller, request string) string {
 // Every answer, refusals too, shuts out scripts from elsewhere, frames and
 // guessing of types.
 func TestGuardHeaders(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	for _, path := range []string{"/", "/api/state", "/assets/page.css", "/api/plan.svg", "/nosuch", "/api/water?play=x"} {
 		h := answerOf(t, w, "GET", path).Header
 		policy := h.Get("Content-Security-Policy")
@@ -189,6 +193,7 @@ func TestGuardHeaders(t *testing.T) {
 
 // No path leads out of the page's own files or the garden's folder.
 func TestGuardPaths(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	secret := filepath.Join(filepath.Dir(dir), "secret.txt")
 	require.NoError(t, os.WriteFile(secret, []byte("the secret"), 0o600))
@@ -213,12 +218,13 @@ func TestGuardPaths(t *testing.T) {
 // A garden file whose weather record lies outside the folder, by its name or by
 // a link, is not followed.
 func TestGuardLinks(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	require.NoError(t, os.Rename(filepath.Join(dir, "rain.csv"), filepath.Join(filepath.Dir(dir), "outside.csv")))
 	require.NoError(t, os.Symlink("../outside.csv", filepath.Join(dir, "rain.csv")))
 	_, err := newPage(t, g)
 	assert.ErrorContains(t, err, "leads out of the folder")
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	for _, key := range []string{"weather.file", "weather", "inlet.way", "hollowbed", "", "bed", "../bed.length", "bed.length\nweather.file"} {
 		f := w.refused(http.StatusBadRequest, "/api/try", changes{"version": 1, "changes": map[string]string{key: "../outside.csv"}})
 		assert.Equal(t, "want a field of this page", f.Faults[0].Want, key)
@@ -227,7 +233,8 @@ func TestGuardLinks(t *testing.T) {
 
 // What is no request of this page is refused in words, and harms nothing.
 func TestGuardBodies(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	for _, c := range []struct {
 		body   string
 		status int
@@ -253,7 +260,8 @@ func TestGuardBodies(t *testing.T) {
 // the path, whatever of it a browser that knows the page asks for. The jar
 // follows RFC 6265, in which a cookie goes to every port of its host.
 func TestGuardOtherPort(t *testing.T) {
-	w := call(t, demoGarden(t))
+	t.Parallel()
+	w := call(t, smallGarden(t))
 	w.client.Jar, _ = cookiejar.New(nil)
 	var heard []string
 	other := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
@@ -280,7 +288,8 @@ func TestGuardOtherPort(t *testing.T) {
 // Two programs side by side, and one after another at the same port, do not take
 // each other's cookies.
 func TestGuardTwoPages(t *testing.T) {
-	a, b := call(t, demoGarden(t)), call(t, demoGarden(t))
+	t.Parallel()
+	a, b := call(t, smallGarden(t)), call(t, smallGarden(t))
 	jar, err := cookiejar.New(nil)
 	require.NoError(t, err)
 	for _, w := range []*caller{a, b} {

@@ -45,6 +45,7 @@ type next struct {
 
 // The page shows the list that choose prints, and the places that place gives.
 func TestSameAsCommands(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	j := judged(t)
@@ -69,6 +70,7 @@ func TestSameAsCommands(t *testing.T) {
 // The rings that the page draws hold the ground of their bands: their areas add
 // up to those of the zones, by the shoelace formula.
 func TestPlanRings(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	j := judged(t)
@@ -126,6 +128,7 @@ func TestWaysInAndFirstYear(t *testing.T) {
 
 // A place shows what the judge says of it, best plant first.
 func TestPlace(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	w.placed()
 	j := judged(t)
@@ -167,6 +170,7 @@ func TestPlace(t *testing.T) {
 // The risk of a plant that is dragged is that of the judge at every place, it
 // says why, and names what it would stand too near to.
 func TestRisk(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	j := judged(t)
@@ -208,6 +212,7 @@ func TestRisk(t *testing.T) {
 
 // A plant, and two of them side by side.
 func TestPlantAndCompare(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	a, b := s.List.Lines[0].ID, s.List.Lines[1].ID
@@ -264,6 +269,7 @@ type finds struct {
 // Each facet's query finds as many plants as it says, and the query of one that
 // is picked drops it again.
 func TestFindFacets(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	all := post[finds](w, "/api/find", changes{"query": "bees"})
 	require.Positive(t, all.Total)
@@ -301,6 +307,7 @@ func TestFindFacets(t *testing.T) {
 // fills, the ring drawn is the nearest below or above the level, and the driest
 // spell has soil that dries.
 func TestWater(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	type frame struct {
@@ -345,6 +352,7 @@ func TestWater(t *testing.T) {
 
 // The drawings are pictures without scripts.
 func TestDrawings(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	for _, name := range []string{"plan", "section", "year", "bloom"} {
 		status, text := w.ask("GET", "/api/"+name+".svg", "")

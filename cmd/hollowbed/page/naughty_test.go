@@ -27,6 +27,7 @@ func naughty(t testing.TB) []string {
 // Whatever is typed anywhere: an answer in words or a state, never a failure of
 // the program, and what was saved reads back.
 func TestNaughty(t *testing.T) {
+	t.Parallel()
 	g, _ := folderGarden(t)
 	w := call(t, g)
 	s := w.placed()

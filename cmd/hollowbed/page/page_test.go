@@ -1,6 +1,8 @@
 package page_test
 
 import (
+	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -11,7 +13,9 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -35,24 +39,51 @@ type caller struct {
 	cookie  *http.Cookie
 }
 
+// shared are the demo's plants, their index and the signs, which nothing changes.
+var shared = sync.OnceValue(func() (g page.Garden) {
+	table, err := fs.ReadFile(data.Files(), "plants.csv")
+	if err == nil {
+		g.Table, err = catalogue.Read("plants.csv", bytes.NewReader(table))
+	}
+	if err == nil {
+		g.Index, err = search.New(g.Table.Plants, search.Options{})
+	}
+	signs, failed := fs.ReadFile(data.Files(), "signs.csv")
+	if err = cmp.Or(err, failed); err == nil {
+		g.Signs, err = season.ReadTable("signs.csv", bytes.NewReader(signs))
+	}
+	if err != nil {
+		panic(err) // embedded: our mistake
+	}
+	return g
+})
+
 // demoGarden is the demo as a page shows it.
 func demoGarden(t testing.TB) page.Garden {
 	t.Helper()
-	file, err := data.Files().Open("plants.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	table, err := catalogue.Read("plants.csv", file)
-	require.NoError(t, err)
-	index, err := search.New(table.Plants, search.Options{})
-	require.NoError(t, err)
-	t.Cleanup(func() { index.Close() })
-	marks, err := data.Files().Open("signs.csv")
-	require.NoError(t, err)
-	defer marks.Close()
-	signs, err := season.ReadTable("signs.csv", marks)
-	require.NoError(t, err)
-	on := time.Date(2024, 10, 5, 0, 0, 0, 0, time.UTC)
-	return page.Garden{Files: data.Files(), Table: table, Index: index, Signs: signs, Grown: data.Season(), On: on, Units: "", Now: time.Now}
+	g := shared()
+	g.Files, g.Grown, g.On, g.Now = data.Files(), data.Season(), time.Date(2024, 10, 5, 0, 0, 0, 0, time.UTC), time.Now
+	return g
+}
+
+// smallGarden is the demo with four years of its record and a few plants, which
+// takes little to work out: where figures are not what is looked at.
+func smallGarden(t testing.TB) page.Garden {
+	t.Helper()
+	files := fstest.MapFS{}
+	for name, cut := range map[string]func(string) string{
+		"garden.yaml": func(s string) string { return strings.Replace(s, "budget: 900", "budget: 200", 1) },
+		"rain.csv":    func(s string) string { return s[:strings.Index(s, "\n")] + s[strings.Index(s, "\n2021-01-01"):] },
+	} {
+		text, err := fs.ReadFile(data.Files(), name)
+		require.NoError(t, err)
+		shorter := cut(string(text))
+		require.NotEqual(t, string(text), shorter)
+		files[name] = &fstest.MapFile{Data: []byte(shorter)}
+	}
+	g := demoGarden(t)
+	g.Files = files
+	return g
 }
 
 // folderGarden copies the demo to a folder, in which it can be saved.

@@ -66,6 +66,7 @@ func (f *slowFiles) hold() (let func()) {
 // However slow the disk, what does not need it is answered: looking, changing,
 // asking for a place.
 func TestReadingHoldsNothingUp(t *testing.T) {
+	t.Parallel()
 	g, _ := grownFolder(t)
 	slow := &slowFiles{FS: g.Files}
 	g.Files = slow

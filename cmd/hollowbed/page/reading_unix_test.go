@@ -31,6 +31,7 @@ func pipe(t *testing.T, file string) (back func()) {
 // A pipe in place of a file of the garden is refused in words, and nobody waits
 // for it.
 func TestPipeInPlaceOfAFile(t *testing.T) {
+	t.Parallel()
 	g, dir := grownFolder(t)
 	w := call(t, g)
 	s := w.placed()
@@ -54,6 +55,7 @@ func TestPipeInPlaceOfAFile(t *testing.T) {
 // A weather record that is a pipe is told like any other that cannot be read,
 // and the worker goes on.
 func TestPipeForWeather(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	w := call(t, g)
 	w.placed()

@@ -24,6 +24,7 @@ import (
 // A file that an editor changes in the very moment of saving, when the page has
 // compared the files and the draft is being written beside them, is a conflict as any other.
 func TestSaveConflictAtTheLastMoment(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	file := filepath.Join(dir, "garden.yaml")
 	text, err := os.ReadFile(file)
@@ -50,6 +51,7 @@ func TestSaveConflictAtTheLastMoment(t *testing.T) {
 // A page that was open all the time completes what a command that was killed
 // had begun, before it writes itself: nothing of either is lost.
 func TestWritesAfterRedo(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	for _, name := range []string{"planted.csv", "season.csv"} {
 		text, err := fs.ReadFile(data.Season(), name)

@@ -100,6 +100,7 @@ func grownFolder(t testing.TB) (page.Garden, string) {
 
 // The demo shows its first season; nothing in it can be written.
 func TestSeasonDemo(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := get[noted](w, "/api/season")
 	assert.True(t, s.Ready)
@@ -136,6 +137,7 @@ func TestSeasonDemo(t *testing.T) {
 // A note is added to season.csv, and nothing there is lost; it changes what is
 // said of its plant, and can be taken back.
 func TestNote(t *testing.T) {
+	t.Parallel()
 	w, dir := grownGarden(t)
 	file := filepath.Join(dir, "season.csv")
 	before, err := os.ReadFile(file)
@@ -181,6 +183,7 @@ func TestNote(t *testing.T) {
 // Moves are carried out group by group, with their history; a swap is not done
 // by half, and undo does not undo what was done in the ground.
 func TestMovesApply(t *testing.T) {
+	t.Parallel()
 	w, dir := grownGarden(t)
 	w.placed()
 	m := get[plan](w, "/api/moves")
@@ -246,6 +249,7 @@ func TestMovesApply(t *testing.T) {
 // Whatever of planted.csv the page writes, the gardener's own columns stay, each
 // cell with its plant.
 func TestOwnColumnsStay(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	text, err := fs.ReadFile(data.Season(), "planted.csv")
 	require.NoError(t, err)
@@ -304,6 +308,7 @@ func TestOwnColumnsStay(t *testing.T) {
 // makes planted.csv, and the season begins. Files with nothing in them are as
 // good as none.
 func TestKeep(t *testing.T) {
+	t.Parallel()
 	for _, empty := range []bool{false, true} {
 		g, dir := folderGarden(t)
 		for _, name := range []string{"planted.csv", "season.csv"} {
@@ -340,6 +345,7 @@ func keep(t *testing.T, g page.Garden, dir string) {
 
 // A stake of which the record tells is not proposed for another plant.
 func TestStakesOfThoseThatAreGone(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	text := "date,stake,kind,id\n2024-05-02,AMP1,removed,amphibious-otterveil\n"
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "season.csv"), []byte(text), 0o644))
@@ -353,6 +359,7 @@ func TestStakesOfThoseThatAreGone(t *testing.T) {
 
 // A file with a line torn off, or that cannot be read, is told, and the page lives on.
 func TestSeasonTorn(t *testing.T) {
+	t.Parallel()
 	w, dir := grownGarden(t)
 	file := filepath.Join(dir, "season.csv")
 	text, err := os.ReadFile(file)

@@ -27,6 +27,7 @@ func newPage(t testing.TB, g page.Garden) (*page.Page, error) {
 // A change shows at once in all that follows from it; undo brings back the very
 // figures, redo the change.
 func TestTryUndoRedo(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	before := w.placed()
 	assert.Equal(t, "20 ft", before.field("bed.length"))
@@ -57,6 +58,7 @@ func TestTryUndoRedo(t *testing.T) {
 // A figure that cannot be is told beside its field, in the words of the other
 // commands; what was worked out before stays, and typing on mends it.
 func TestTryFaults(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	good := w.placed()
 	for _, c := range []struct{ key, value, at, want string }{
@@ -91,6 +93,7 @@ func TestTryFaults(t *testing.T) {
 // Two windows at once: changes of different fields both stay; of the same field
 // the later is told, and nothing is lost in silence.
 func TestTwoWindows(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	w.try(s.Version, map[string]string{"bed.length": "22 ft"})
@@ -109,6 +112,7 @@ func TestTwoWindows(t *testing.T) {
 // Many windows change many fields at the same time: every change that was
 // answered with a state is in the draft.
 func TestManyWindows(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	want := map[string]string{"bed.length": "21 ft", "bed.width": "15 ft", "bed.kc": "0.9", "roof.share": "45 %", "wishes.budget": "700", "sun.rim": "8 h", "mix.depth": "20 in", "wishes.most_species": "9"}
@@ -147,6 +151,7 @@ func (w *caller) fieldKind(key string) (string, bool) {
 // The file on disk changes on save alone, only where something was changed, and
 // with its comments.
 func TestSave(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	w := call(t, g)
 	file := filepath.Join(dir, "garden.yaml")
@@ -180,6 +185,7 @@ func TestSave(t *testing.T) {
 
 // The demo is never written.
 func TestSaveDemo(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.try(1, map[string]string{"bed.length": "24 ft"})
 	f := w.refused(http.StatusUnprocessableEntity, "/api/save", changes{"revision": s.Revision})
@@ -189,6 +195,7 @@ func TestSaveDemo(t *testing.T) {
 // A file that changed on disk under a draft is shown and not overwritten, until
 // somebody who has seen it says so.
 func TestSaveConflict(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	w := call(t, g)
 	s := w.placed()
@@ -236,6 +243,7 @@ func TestSaveConflict(t *testing.T) {
 
 // A draft with nothing unsaved follows the file on disk by itself.
 func TestFollowsDisk(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	w := call(t, g)
 	s := w.placed()
@@ -254,6 +262,7 @@ func TestFollowsDisk(t *testing.T) {
 
 // Wishes go to the garden file, and a wanted plant is on the list.
 func TestWish(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	id := ""
@@ -294,6 +303,7 @@ func hasLine(s shown, id string) bool {
 // A plant that is put down elsewhere stays there, all others where they were;
 // save writes planted.csv.
 func TestMove(t *testing.T) {
+	t.Parallel()
 	g, dir := folderGarden(t)
 	w := call(t, g)
 	before := w.placed()
@@ -327,6 +337,7 @@ func TestMove(t *testing.T) {
 
 // Units change what is shown and not what is saved.
 func TestUnits(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	assert.Contains(t, s.Short[0].Value, "sq ft")
@@ -341,9 +352,10 @@ func TestUnits(t *testing.T) {
 // first seen in some: what is shown stays, nothing half-done is kept in
 // planted.csv, and the work can be taken up again.
 func TestStop(t *testing.T) {
+	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
-	large := map[string]string{"bed.length": "56 ft", "bed.width": "34 ft", "wishes.budget": ""} // its places take seconds
+	large := map[string]string{"bed.length": "48 ft", "bed.width": "30 ft", "wishes.budget": ""} // its places take seconds
 	w.try(s.Version, large)
 	require.True(t, post[shown](w, "/api/stop", changes{}).Stopped)
 	stopped := w.idle()
