@@ -15,24 +15,75 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/report"
 )
 
-// The scripts in testdata/script run the real main, one case a file.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"hollowbed": main, "hollowbed-save": saveByPage})
+	if strings.TrimSuffix(filepath.Base(os.Args[0]), ".exe") == "hollowbed" {
+		main()
+	}
+	testscript.Main(onPath{m}, map[string]func(){"hollowbed-save": saveByPage})
 }
 
+// onPath runs tests with the program on the path, which is the file of the tests
+// by another name: for what needs a process. Scripts run it within theirs, since
+// testscript would start it for each of their lines if it knew of it.
+type onPath struct{ *testing.M }
+
+func (m onPath) Run() int {
+	dir, err := os.MkdirTemp("", "hollowbed-test-*")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	self, err := os.Executable()
+	if err != nil {
+		panic(err)
+	}
+	name := "hollowbed" + filepath.Ext(strings.TrimSuffix(self, ".test"))
+	if err := os.Symlink(self, filepath.Join(dir, name)); err != nil {
+		panic(err)
+	}
+	os.Setenv("PATH", dir+string(os.PathListSeparator)+os.Getenv("PATH"))
+	return m.M.Run()
+}
+
+// oneByOne runs scripts in turn: the folder in which a command runs is that of
+// the whole process.
+type oneByOne struct{ *testing.T }
+
+func (oneByOne) Parallel()     {}
+func (oneByOne) Verbose() bool { return testing.Verbose() }
+func (o oneByOne) Run(name string, f func(testscript.T)) {
+	o.T.Run(name, func(t *testing.T) { f(oneByOne{t}) })
+}
+
+// The scripts in testdata/script, one case a file, run commands as the program
+// does; with exec, in a process. The folder few holds a garden of few plants.
 func TestScripts(t *testing.T) {
-	t.Parallel()
 	repo, err := filepath.Abs("../..")
 	require.NoError(t, err)
-	testscript.Run(t, testscript.Params{
+	few := gardenWith(t, nil)
+	testscript.RunT(oneByOne{t}, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("REPO", repo)
-			return nil
+			return os.CopyFS(filepath.Join(env.WorkDir, "few"), os.DirFS(few))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"hollowbed": func(ts *testscript.TestScript, neg bool, args []string) {
+				here, err := os.Getwd()
+				ts.Check(err)
+				ts.Check(os.Chdir(ts.MkAbs(".")))
+				status := run(args, world{
+					in: strings.NewReader(""), out: report.Paper{Writer: ts.Stdout()}, err: ts.Stderr(), getenv: ts.Getenv, now: time.Now, build: thisBuild,
+				})
+				ts.Check(os.Chdir(here))
+				if neg == (status == exitDone) {
+					ts.Fatalf("ended with status %d", status)
+				}
+			},
 			"schema": func(ts *testscript.TestScript, neg bool, args []string) {
 				if neg || len(args) != 2 {
 					ts.Fatalf("usage: schema NAME FILE")
