@@ -11,6 +11,8 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -128,6 +130,37 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes); err != nil {
 		return in, err
 	}
-	in.FirstYear, err = report.FirstYearOf(planting, table, standing, o.day(in.Lot.Record), f.name("planted.csv"))
-	return in, err
+	if in.FirstYear, err = report.FirstYearOf(planting, table, standing, o.day(in.Lot.Record), f.name("planted.csv")); err != nil {
+		return in, err
+	}
+	return in, o.season(f, &in, judge, table, standing)
+}
+
+// season adds what the notes teach, and how sure the zones are, where there are
+// notes of what is planted.
+func (o *reportOptions) season(f *folder, in *report.PageIn, judge *plants.Judge, table *catalogue.Catalogue, rows []placement.Planted) error {
+	if len(rows) == 0 || f.seasonRead == nil || len(f.seasonRead.Current()) == 0 {
+		return nil
+	}
+	m := report.MoveIn{Exposure: judge.Exposure, Plants: table, On: o.day(in.Lot.Record)}
+	var err error
+	if m.Signs, err = signs(); err != nil {
+		return err
+	}
+	if _, err := m.Weigh(f.dir, judge, rows, f.seasonRead); err != nil {
+		return err
+	}
+	in.Season, in.Planted = &m, len(rows)
+	usual := doubtOptions{cases: plants.RobustCases}
+	doubt, samples, err := usual.of(judge.Exposure)
+	if err != nil {
+		return err
+	}
+	list, spread, err := plants.ChooseInDoubt(judge, table, doubt, samples)
+	if err != nil {
+		return err
+	}
+	sure := report.NewSpread(f.head, judge.Exposure, spread, list, "")
+	in.Sure = &sure
+	return nil
 }

@@ -66,6 +66,7 @@ func (f *folder) season(c *common) (rec *season.Record, err error) {
 	if err != nil {
 		return nil, err
 	}
+	f.seasonRead = rec
 	for _, w := range rec.Warnings {
 		fmt.Fprintln(c.err, w)
 	}

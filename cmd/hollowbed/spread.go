@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/zones"
@@ -78,14 +79,14 @@ func (o *zonesOptions) spread(f *folder, e *zones.Exposure) error {
 	if err != nil {
 		return err
 	}
-	doc, err := o.spreadOf(f, e, doubt, samples)
+	out, err := o.spreadOf(f, e, doubt, samples)
 	if err != nil {
 		return err
 	}
 	if o.json {
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	}
-	doc.Text(o.out)
+	doc.Terminal(o.out, out.Blocks)
 	return nil
 }
 

@@ -136,15 +136,11 @@ func (w *weighed) plan() error {
 	if len(w.rows) == 0 {
 		return nil
 	}
-	in := &w.in
-	replayed, err := plants.Replay("this garden", in.Exposure, nil, in.Plants, w.rows, w.rec)
+	input, err := w.in.Weigh("this garden", plants.NewJudge(w.in.Exposure), w.rows, w.rec)
 	if err != nil {
 		return err
 	}
-	in.Own, in.Notes = replayed.Garden, replayed.Notes
-	input := replayed.MoveInput(plants.NewJudge(in.Exposure), in.Signs, in.Plants, w.rows, nil, in.On)
-	in.Take(input)
-	in.Plan, err = plants.Relocate(input)
+	w.in.Plan, err = plants.Relocate(input)
 	return err
 }
 

@@ -28,6 +28,9 @@ type PageIn struct {
 	Planting    *plants.Planting
 	Placed      *plants.Placed
 	FirstYear   *CareIn // nil where nothing stands
+	Season      *MoveIn // nil without notes of what is planted
+	Planted     int     // how many plants that are
+	Sure        *Spread // nil where that was not asked
 	Version     string
 }
 
@@ -44,6 +47,8 @@ type Page struct {
 	Zones    *Zones     // nil without a record
 	Choose   *Choose    // nil without a record
 	Care     doc.Blocks // none where nothing stands
+	Season   doc.Blocks // none without notes
+	Sure     doc.Blocks // none where it was not worked out
 	Place    *Place     // nil where nothing stands
 	Pictures []doc.Block
 	Ruled    []RuledOut
@@ -87,6 +92,12 @@ func NewPage(in PageIn) (Page, error) {
 	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
 		place := NewPlace(in.Garden, in.Placed, "")
 		p.Place = &place
+	}
+	if in.Season != nil {
+		p.Season = seasonBlocks(in.Garden, *in.Season, in.Planted)
+	}
+	if in.Sure != nil {
+		p.Sure = in.Sure.Blocks
 	}
 	if in.FirstYear != nil {
 		first := NewCare(in.Garden, *in.FirstYear)

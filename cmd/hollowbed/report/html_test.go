@@ -148,7 +148,7 @@ func TestPageStructure(t *testing.T) {
 // Every table, drawing and figure of a list leads to how it is known, and every
 // line of how we know is led to.
 func TestPageHowWeKnow(t *testing.T) {
-	in := demoIn(t)
+	in := withSeason(t, demoIn(t))
 	p, err := NewPage(in)
 	require.NoError(t, err)
 	root := parsed(t, writtenPage(t, p))

@@ -72,6 +72,8 @@ func (p Page) knowPlants() []Known {
 		{Key: "refused", What: "Plants kept out", How: "each plant and zone counted once, under the limit or wish that keeps it out", Source: sourceTable + ", the record, " + sourceFile},
 		{Key: "labels", What: "Labels that do not hold", How: "the zone that the plant table names, against the risk worked out for this bed", Source: sourceTable + ", and the record"},
 		{Key: "care", What: "First-year figures", How: "waterings, risks and weeks from a daily balance of young roots over every planting year of the record, where there is one; rounds and mulch are rules of the trade", Source: sourceOurs + "; " + sourcePractice},
+		{Key: "cause", What: "Causes", How: "chances, from the signs noted, the vigour and what the season's weather did at each plant's place; what is learned moves the limits of the plant table by no more than the notes bear out", Source: sourceOurs},
+		{Key: "sure", What: "Nine cases of ten", How: "the whole record run anew with other soil, roof water and years, drawn from how far each may be off", Source: sourceOurs},
 		{Key: "digest", What: "Digests", How: "SHA-256 of every file that was read: the same digests and the same --date give the same page", Source: "FIPS 180-4"},
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
 )
@@ -26,6 +27,19 @@ type MoveIn struct {
 	Notes     []string
 	Written   []string // files
 	Done      []int    // groups that were carried out
+}
+
+// Weigh replays the seasons of what is planted by rows, in this garden alone,
+// and learns from the notes of rec.
+func (in *MoveIn) Weigh(garden string, j *plants.Judge, rows []placement.Planted, rec *season.Record) (plants.MoveInput, error) {
+	replayed, err := plants.Replay(garden, in.Exposure, nil, in.Plants, rows, rec)
+	if err != nil {
+		return plants.MoveInput{}, err
+	}
+	in.Own, in.Notes = replayed.Garden, replayed.Notes
+	input := replayed.MoveInput(j, in.Signs, in.Plants, rows, nil, in.On)
+	in.Take(input)
+	return input, nil
 }
 
 // Take takes over what the notes taught and what they say of each plant.

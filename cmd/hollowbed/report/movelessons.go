@@ -16,14 +16,14 @@ func (d Move) lessons() []string {
 		return nil
 	}
 	var out []string
-	if g := d.This; g != nil {
+	if g, ok := d.in.Learned.Garden(d.in.Own); ok {
 		for _, f := range []struct {
 			name      string
-			v, lo, hi Number
+			v, lo, hi float64
 			check     string
 		}{{"wet", g.Wet, g.WetLow, g.WetHigh, "soil rate and roof share"}, {"dry", g.Dry, g.DryLow, g.DryHigh, "mix depth, roof share and sun"}} {
 			if f.lo > 1 || f.hi < 1 {
-				out = append(out, fmt.Sprintf("%s spells act %.2g times as hard here as computed (%.2g to %.2g): test %s again.", f.name, float64(f.v), float64(f.lo), float64(f.hi), f.check))
+				out = append(out, fmt.Sprintf("%s spells act %.2g times as hard here as computed (%.2g to %.2g): test %s again.", f.name, f.v, f.lo, f.hi, f.check))
 			}
 		}
 	}

@@ -277,6 +277,29 @@ func (d Move) worthALook() []doc.Block {
 // struggle and stay.
 const mostStruggling = 12
 
+// alike are stakes of which the same is to be said.
+type alike struct {
+	stakes []string
+	words  string
+}
+
+// gather adds a stake to those of which the same is said.
+func gather(lines []alike, stake, words string) []alike {
+	k := slices.IndexFunc(lines, func(l alike) bool { return l.words == words })
+	if k < 0 {
+		return append(lines, alike{[]string{stake}, words})
+	}
+	lines[k].stakes = append(lines[k].stakes, stake)
+	return lines
+}
+
+func items(lines []alike) (out []string) {
+	for _, l := range lines {
+		out = append(out, some(l.stakes)+" "+l.words)
+	}
+	return out
+}
+
 // waiting names what struggles and stays: those of one kind of which the same
 // is to be said in one line.
 func (d Move) waiting() []doc.Block {
@@ -284,11 +307,7 @@ func (d Move) waiting() []doc.Block {
 	for _, m := range d.Moves {
 		moves[strings.ToUpper(m.Plant)] = true
 	}
-	type line struct {
-		stakes []string
-		words  string
-	}
-	var lists [2][]line // those that stay, and those that are too early to tell
+	var lists [2][]alike // those that stay, and those that are too early to tell
 	for _, c := range d.in.Diagnoses {
 		if moves[strings.ToUpper(c.Case.Plant)] || !c.Struggles() || c.Vigour == 0 {
 			continue
@@ -298,11 +317,7 @@ func (d Move) waiting() []doc.Block {
 			list = &lists[1]
 		}
 		words := fmt.Sprintf("(%s): %s%s", d.in.species(c.Case.Species), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
-		if k := slices.IndexFunc(*list, func(l line) bool { return l.words == words }); k >= 0 {
-			(*list)[k].stakes = append((*list)[k].stakes, c.Case.Plant)
-		} else {
-			*list = append(*list, line{[]string{c.Case.Plant}, words})
-		}
+		*list = gather(*list, c.Case.Plant, words)
 	}
 	var out []doc.Block
 	for i, of := range lists {
@@ -315,12 +330,10 @@ func (d Move) waiting() []doc.Block {
 			list.Title = ""
 			out = append(out, doc.Text{Words: "Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt."})
 		}
-		for k, l := range of {
-			if k >= mostStruggling {
-				more += len(l.stakes)
-				continue
-			}
-			list.Items = append(list.Items, some(l.stakes)+" "+l.words)
+		shown := min(mostStruggling, len(of))
+		list.Items = items(of[:shown])
+		for _, l := range of[shown:] {
+			more += len(l.stakes)
 		}
 		out = append(out, list)
 		if more > 0 {

@@ -128,6 +128,26 @@ func (d *Move) causes(c season.Diagnosis) (out doc.Blocks) {
 	return out
 }
 
+// seasonBlocks say for paper how the plants did, why, and what that teaches.
+func seasonBlocks(g Garden, in MoveIn, planted int) doc.Blocks {
+	d := Move{Garden: g, in: in}
+	var lines []alike
+	struggling := 0
+	for _, c := range in.Diagnoses {
+		if c.Struggles() {
+			struggling++
+			lines = gather(lines, c.Case.Plant, fmt.Sprintf("(%s): %s", in.species(c.Case.Species), d.why(c)))
+		}
+	}
+	out := doc.Blocks{doc.Heading("How the plants did"), doc.Text{Words: seasonWords(planted, len(in.Diagnoses), struggling), Know: "cause"}}
+	for _, list := range []doc.List{{Title: "Those that struggle, and what it may be", Items: items(lines)}, {Title: "Learned from the notes", Items: d.lessons()}, {Title: "Notes", Items: in.Notes}} {
+		if len(list.Items) > 0 {
+			out = append(out, list)
+		}
+	}
+	return append(out, doc.Text{Words: moveCautions()[1]})
+}
+
 // moves says whether the plan moves a plant.
 func (d *Move) moves(stake string) bool {
 	return d.in.Plan != nil && slices.ContainsFunc(d.in.Plan.Moves, func(m plants.PlantMove) bool { return season.SameStake(m.Stake, stake) })

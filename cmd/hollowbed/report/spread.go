@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
-
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
 	"hollowbed/zones"
 )
@@ -23,6 +21,7 @@ type Spread struct {
 	Offered  []SpreadKind `json:"offered" about:"species offered as planned, and of those the ones that are right in the cases; empty without a list"`
 	List     []SpreadLine `json:"list"`
 	NoList   string       `json:"no_list" about:"why there is no list, empty if there is"` // why there is none, "" if there is
+	Blocks   []doc.Block  `json:"-"`
 }
 
 // Doubt says what was taken as uncertain.
@@ -83,24 +82,25 @@ type LineSure struct {
 
 // NewSpread makes the document; list may be nil, and noList then says why.
 func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planting, noList string) Spread {
-	doc := Spread{
+	out := Spread{
 		Garden: g, Record: NewRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), Offered: []SpreadKind{}, List: []SpreadLine{}, NoList: noList,
 	}
 	for _, z := range s.Zones {
-		doc.Zones = append(doc.Zones, SpreadZone{
+		out.Zones = append(out.Zones, SpreadZone{
 			Zone: z.Zone, WetH: spreadRange(z.WetH), DryD: spreadRange(z.DryD),
 			WetBySoil: Number(z.WetBySoil), WetByRoof: Number(z.WetByRoof), DryBySoil: Number(z.DryBySoil), DryByRoof: Number(z.DryByRoof),
 		})
 	}
 	if list != nil {
 		for _, z := range e.Zones {
-			doc.Offered = append(doc.Offered, SpreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
+			out.Offered = append(out.Offered, SpreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
 		}
 		for _, l := range list.Lines {
-			doc.List = append(doc.List, SpreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
+			out.List = append(out.List, SpreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
 		}
 	}
-	return doc
+	out.word()
+	return out
 }
 
 func newDoubt(l *zones.Lot, d zones.Doubt, cases int) Doubt {
@@ -164,31 +164,25 @@ func (d Doubt) preferred(u zones.Units, r Record) string {
 	return "Plants that stay right if things turn out otherwise are preferred. " + d.words(u, r)
 }
 
-// Text prints how far the figures may be off, and what would narrow it.
-func (d Spread) Text(w io.Writer) {
+// word makes the blocks: how far the figures may be off, and what would narrow it.
+func (d *Spread) word() {
 	u := d.Garden.Units
-	d.Garden.title(w, "How sure the zones are")
-	d.Record.line(w)
-	fmt.Fprintln(w)
-	for _, line := range d.advice() {
-		wrap(w, "", "", line)
+	out := append(opening(d.Garden, "How sure the zones are", &d.Record), doc.Line(""))
+	for _, s := range d.advice() {
+		out = append(out, doc.Text{Words: s})
 	}
-	fmt.Fprintln(w)
-	var rows []table.Row
+	t := doc.Table{Caption: "Longest spells, one year in ten", Know: "sure", Columns: []doc.Column{
+		{Head: "zone"}, {Head: "longest wet spell", Right: true}, {Head: "nine cases of ten"}, {Head: "longest dry spell", Right: true}, {Head: "nine cases of ten "}}}
 	for _, z := range d.Zones {
-		rows = append(rows, table.Row{
-			z.Zone, spellText(u.Duration)(float64(z.WetH.Plan)), z.WetH.span(spellText(u.Duration)), days(float64(z.DryD.Plan)), z.DryD.span(days),
-		})
+		t.Rows = append(t.Rows, doc.Cells(z.Zone, spellText(u.Duration)(float64(z.WetH.Plan)), z.WetH.span(spellText(u.Duration)), days(float64(z.DryD.Plan)), z.DryD.span(days)))
 	}
-	grid(w, table.Row{"zone", "longest wet spell", "nine cases of ten", "longest dry spell", "nine cases of ten "}, []string{"longest wet spell", "longest dry spell"}, rows)
-	fmt.Fprintln(w)
-	wrap(w, "", "", "Spells are those of one year in ten at each zone's hardest place"+restsOn(d.Record.Years)+".")
-	wrap(w, "", "", fmt.Sprintf("Of the water that drains to it %s stays in the bed; in nine cases of ten %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent)))
-	wrap(w, "", "", d.Doubt.words(u, d.Record))
+	out = append(out, doc.Line(""), t, doc.Line(""), doc.Text{Words: "Spells are those of one year in ten at each zone's hardest place" + restsOn(d.Record.Years) + "."},
+		doc.Text{Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; in nine cases of ten %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent))},
+		doc.Text{Words: d.Doubt.words(u, d.Record)})
 	for _, s := range d.Record.Doubts {
-		wrap(w, "", "", "Not in these ranges: "+s+".")
+		out = append(out, doc.Text{Words: "Not in these ranges: " + s + "."})
 	}
-	d.listText(w)
+	d.Blocks = append(out, d.list()...)
 }
 
 func (r SpreadRange) span(print func(float64) string) string {
@@ -252,10 +246,10 @@ func mover(r SpreadRange, bySoil, byRoof Number, soil, roof, rest *moved) *moved
 	return rest
 }
 
-func (d Spread) listText(w io.Writer) {
+// list says how sure each line of the planting list is.
+func (d Spread) list() []doc.Block {
 	if d.NoList != "" {
-		wrap(w, "", "", "The planting list was not followed: "+d.NoList)
-		return
+		return []doc.Block{doc.Text{Words: "The planting list was not followed: " + d.NoList}}
 	}
 	robust := 0
 	for _, l := range d.List {
@@ -263,23 +257,30 @@ func (d Spread) listText(w io.Writer) {
 			robust++
 		}
 	}
-	fmt.Fprintln(w)
+	out := []doc.Block{doc.Line("")}
 	if len(d.List) == 0 {
-		wrap(w, "", "", "The list of hollowbed choose is empty, so nothing can be said of it.")
-		return
+		return append(out, doc.Text{Words: "The list of hollowbed choose is empty, so nothing can be said of it."})
 	}
-	wrap(w, "", "", fmt.Sprintf("The list of hollowbed choose: %d of its %s robust. A plant is right in a case if its yearly risk keeps to the limit there.", robust, plural(len(d.List), "line is", "lines are")))
-	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
-	zone := ""
-	for _, l := range d.List {
-		if l.Zone != zone {
-			zone = l.Zone
-			kinds := d.Offered[slices.IndexFunc(d.Offered, func(k SpreadKind) bool { return k.Zone == zone })].Species
-			wrap(w, strings.ToUpper(zone)+": ", "  ", fmt.Sprintf("of the %s that would live here as planned, %s are right in nine cases of ten", plural(int(kinds.Plan), "species", "species"), kinds.span(count)))
+	out = append(out, doc.Text{Words: fmt.Sprintf("The list of hollowbed choose: %d of its %s robust. A plant is right in a case if its yearly risk keeps to the limit there.", robust, plural(len(d.List), "line is", "lines are"))})
+	for _, k := range d.Offered {
+		t := doc.Table{Caption: "In the " + k.Zone, Prose: sureLine, Know: "sure", Columns: []doc.Column{{Head: "plant"}, {Head: "plants", Right: true}, {Head: "how sure"}}}
+		for _, l := range d.List {
+			if l.Zone == k.Zone {
+				t.Rows = append(t.Rows, doc.Cells(named(l.VernacularName, l.ID), fmt.Sprint(l.Count),
+					l.Sure.words()+"; risk "+span(float64(l.Sure.RiskLow), float64(l.Sure.RiskHigh), func(r float64) string { return risk(r, false) })))
+			}
 		}
-		fmt.Fprintf(w, "%6d  %s %s\n", l.Count, pad(Plain(named(l.VernacularName, l.ID)), 38), l.Sure.words()+"; risk "+span(float64(l.Sure.RiskLow), float64(l.Sure.RiskHigh), func(r float64) string { return risk(r, false) }))
+		if len(t.Rows) > 0 {
+			out = append(out, doc.Text{Lead: strings.ToUpper(k.Zone), Hang: 2, Words: fmt.Sprintf("of the %s that would live here as planned, %s are right in nine cases of ten",
+				plural(int(k.Species.Plan), "species", "species"), k.Species.span(func(n float64) string { return fmt.Sprintf("%.0f", n) }))}, t)
+		}
 	}
 	if robust < len(d.List) {
-		fmt.Fprintln(w, "\nA list of plants that are right in every case: hollowbed choose --robust.")
+		out = append(out, doc.Line(""), doc.Line("A list of plants that are right in every case: hollowbed choose --robust."))
 	}
+	return out
+}
+
+func sureLine(w io.Writer, row []string) {
+	fmt.Fprintf(w, "%6s  %s %s\n", row[1], pad(row[0], 38), row[2])
 }
