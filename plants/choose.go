@@ -209,7 +209,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 			})
 		}
 		problem.Candidates = append(problem.Candidates, list.Candidate{
-			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(*v)),
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(*v) * trust(v.Plant.Wild)),
 		})
 		offered = append(offered, v)
 	}

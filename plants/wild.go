@@ -140,3 +140,13 @@ func shutWords(bar Bar) string {
 	}
 	return string(bar)
 }
+
+// trust is what a real plant counts in a list by how sure its limits are, so that
+// no zone rests on doubtful plants where others would live. Choice of this
+// project, no source.
+func trust(w *catalogue.Wild) float64 {
+	if w == nil {
+		return 1
+	}
+	return [...]float64{catalogue.Sure: 1, catalogue.Likely: 1, catalogue.Possible: 0.97, catalogue.Doubtful: 0.88}[w.Grade]
+}

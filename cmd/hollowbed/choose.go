@@ -86,7 +86,7 @@ func (o *chooseOptions) explain(f *folder) error {
 	}
 	p, ok := c.ByID(o.why)
 	if !ok { // people write the name
-		p, ok = c.ByID(catalogue.IDFor(o.why))
+		p, ok = c.ByName(o.why)
 	}
 	if !ok {
 		such := ""

@@ -38,6 +38,26 @@ func (c *Catalogue) ByID(id string) (Plant, bool) {
 	return Plant{}, false
 }
 
+// ByName finds a plant by what people call it: its id however it is written, its
+// common or scientific name or an older one; of several the first.
+func (c *Catalogue) ByName(name string) (Plant, bool) {
+	id := IDFor(name)
+	if p, ok := c.ByID(id); ok {
+		return p, true
+	}
+	for i := range c.Plants {
+		p := &c.Plants[i]
+		names := []string{p.VernacularName, p.ScientificName}
+		if p.Wild != nil {
+			names = append(names, p.Wild.Also...)
+		}
+		if slices.ContainsFunc(names, func(n string) bool { return n != "" && IDFor(n) == id }) {
+			return *p, true
+		}
+	}
+	return Plant{}, false
+}
+
 // Near finds the id that was most likely meant by one that is not there.
 func (c *Catalogue) Near(id string) string {
 	ids := make([]string, len(c.Plants))

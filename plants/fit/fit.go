@@ -156,6 +156,7 @@ type Reason struct {
 // Fit is the judgement of one plant in one band or zone.
 type Fit struct {
 	YearlyRisk float64 // chance that a year passes a limit, area-weighted over a zone; NaN if no limit is known
+	IfRight    float64 // the same at its hardest place by the weather alone, were its limits just as stated
 	SunLoss    float64 // fixed yearly loss for sun outside the range
 	PastYears  int     // years on record past a limit, in the hardest band
 	Years      int     // that this rests on
@@ -184,7 +185,7 @@ func (b *Bed) InBand(p catalogue.Plant, band int, sunH float64) Fit {
 // judged is a plant whose severities in a band are known by year, with the risk
 // stated, but for ByYear.
 func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, hard []severities, risk float64) Fit {
-	f := Fit{YearlyRisk: risk, Years: len(hard)}
+	f := Fit{YearlyRisk: risk, IfRight: b.Predict.risk(hard, [4]float64{}), Years: len(hard)}
 	f.Unknown, f.Assumed = columnsKnown(p)
 	if b.noCold() {
 		f.Unknown = append(f.Unknown, "cold"+OfThePlace)

@@ -60,7 +60,7 @@ func (r *record) annual() bool {
 }
 
 // plant makes a plant of a row for a lot in some regions of the wetland list.
-func (r *record) plant(state string, regions []int, line int) catalogue.Plant {
+func (r *record) plant(c *classes, state string, regions []int, line int) catalogue.Plant {
 	form := r.form()
 	status, listed := r.statusIn(regions)
 	p := catalogue.Plant{
@@ -89,7 +89,7 @@ func (r *record) plant(state string, regions []int, line int) catalogue.Plant {
 		Tree:  form == formTree || form == formSmall, Annual: r.annual(), Sold: r.soldAs(), Weed: r.weed, RainMinMM: r.rainMinIn * mmPerIn, RainMaxMM: r.rainMaxIn * mmPerIn,
 		FrostFreeD: r.frostFreeD, Soils: r.soils, PHMin: r.phMin, PHMax: r.phMax, Also: r.also,
 	}
-	r.limits(&p, status, listed)
+	r.limits(&p, c, status, listed)
 	return p
 }
 

@@ -34,18 +34,23 @@ const Name = "us"
 // US returns the table for a lot in a state, by its two letters. ok is false
 // where there is no such state.
 func US(state string) (c *catalogue.Catalogue, ok bool) {
-	regions := regionsOf(state)
-	if regions == nil {
+	if !IsState(state) {
 		return nil, false
 	}
-	records := records()
-	guessTraits(records)
+	all := records()
+	guessTraits(all)
+	return tableOf(all, shipped(), state), true
+}
+
+// tableOf makes the table of its rows.
+func tableOf(records []record, classes *classes, state string) *catalogue.Catalogue {
+	regions := regionsOf(state)
 	sum := sha256.Sum256(append(slices.Clone(packed), state...))
-	c = &catalogue.Catalogue{Name: "real plants of the United States, for " + state, Digest: hex.EncodeToString(sum[:]), State: state}
+	c := &catalogue.Catalogue{Name: "real plants of the United States, for " + state, Digest: hex.EncodeToString(sum[:]), State: state}
 	for i := range records {
-		c.Plants = append(c.Plants, records[i].plant(state, regions, len(c.Plants)+1))
+		c.Plants = append(c.Plants, records[i].plant(classes, state, regions, len(c.Plants)+1))
 	}
-	return c, true
+	return c
 }
 
 // record is a row of the packed table.

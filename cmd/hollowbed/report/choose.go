@@ -139,7 +139,7 @@ func newLine(g Garden, l plants.Line) Line {
 	out := Line{
 		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
 		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
-		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit),
+		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit) + certainty(l.Verdict),
 		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{},
 	}
 	for _, a := range l.Next {
@@ -152,25 +152,36 @@ func newLine(g Garden, l plants.Line) Line {
 	return out
 }
 
-// plantCautions names the plants on the list that can hurt or run away.
+// plantCautions names the plants on the list that can hurt or run away; real ones
+// of the same caution stand together.
 func plantCautions(p *plants.Planting) []string {
-	out := []string{}
-	said := map[string]bool{}
+	var keys []string
+	caution, of, told := map[string]string{}, map[string][]string{}, map[string]bool{}
 	for _, l := range p.Lines {
-		if said[l.Plant.ID] {
+		if told[l.Plant.ID] {
 			continue
 		}
-		said[l.Plant.ID] = true
-		name := l.Plant.VernacularName + ": "
-		for _, harm := range harms(l.Plant) {
-			out = append(out, name+harm)
-		}
+		told[l.Plant.ID] = true
+		cautions := harms(l.Plant)
 		for _, c := range l.Fit.Unknown {
-			if strings.HasSuffix(c, fit.OfThePlace) {
-				continue // told once, for all
+			if !strings.HasSuffix(c, fit.OfThePlace) { // which is told once, for all
+				cautions = append(cautions, "the catalogue does not state "+c+", so that limit was not judged.")
 			}
-			out = append(out, name+"the catalogue does not state "+c+", so that limit was not judged.")
 		}
+		for _, c := range cautions {
+			key := c
+			if l.Plant.Wild == nil {
+				key += l.Plant.ID
+			}
+			if of[key] == nil {
+				keys = append(keys, key)
+			}
+			caution[key], of[key] = c, append(of[key], l.Plant.VernacularName)
+		}
+	}
+	out := []string{}
+	for _, key := range keys {
+		out = append(out, strings.Join(of[key], ", ")+": "+caution[key])
 	}
 	return out
 }

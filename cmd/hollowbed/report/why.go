@@ -93,6 +93,7 @@ func (d *Why) word(p catalogue.Plant, most float64) {
 	}
 	verdicts = append(verdicts, doc.Line(""), doc.Text{Words: "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. " +
 		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."})
+	verdicts = append(verdicts, evidence(p)...)
 	d.Blocks = append(opening(d.Garden, "Why "+d.VernacularName, &d.Record), verdicts...)
 	d.Card = append([]doc.Block{doc.List{Items: harms(p), Mind: true}}, texts(p.Notes)...)
 	d.Card = append(append(d.Card, verdicts...), d.known)

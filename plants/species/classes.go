@@ -1,0 +1,100 @@
+package species
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// classes are the figures of classes of plants that are fitted to lists for rain
+// gardens; TestFit makes limits.csv of them.
+type classes struct {
+	share [UPL + 1][3]float64 // by status, of the species that lists name: those named for bottom, slope, rim
+	dry   map[string]float64  // by dryClass: the drought borne over that of the ground of its home
+	home  map[string]float64  // by state: one-year-in-ten drought of unwatered ground, days
+}
+
+//go:embed limits.csv
+var limitsText string
+
+func zoneNames() []string { return []string{"bottom", "slope", "rim"} }
+
+// shipped reads limits.csv.
+func shipped() *classes {
+	rows, err := csv.NewReader(strings.NewReader(limitsText)).ReadAll()
+	if err != nil {
+		panic(fmt.Sprintf("species: limits.csv: %v", err)) // embedded: our mistake
+	}
+	c := &classes{dry: map[string]float64{}, home: map[string]float64{}}
+	for _, r := range rows[1:] {
+		v := number(r[3])
+		switch r[0] {
+		case "share":
+			for s := OBL; s <= UPL; s++ {
+				if s.String() == r[1] {
+					c.share[s][slices.Index(zoneNames(), r[2])] = v
+				}
+			}
+		case "dry":
+			c.dry[r[1]] = v
+		case "home":
+			c.home[r[1]] = v
+		default:
+			panic("species: limits.csv: " + r[0])
+		}
+	}
+	return c
+}
+
+// leastShare is how many of the species of a status have to be named for a zone
+// before another of that status is taken to grow there. Chosen by the curve in
+// data/METHOD.md.
+const leastShare = 0.3
+
+// zones are those for which plants of a status are named. The slope lies between
+// the others, and what grows in either may grow there as far as its limits go.
+func (c *classes) zones(s Status) []string {
+	var all []string
+	for z, name := range zoneNames() {
+		if name == "slope" || c.share[s][z] >= leastShare {
+			all = append(all, name)
+		}
+	}
+	return all
+}
+
+// dryClass is what tells plants apart by the drought they bear: those of wet
+// ground by their status, the others by the drought class of the characteristics.
+func dryClass(s Status, drought string) string {
+	switch {
+	case s <= FACW:
+		return s.String()
+	case drought == "":
+		return "Low"
+	}
+	return drought
+}
+
+// homeDrought is the drought of the ground that a species is native to: of the
+// lot's state if it is at home there, else the middle of its states; of a stranger
+// the middle of all.
+func (c *classes) homeDrought(native []string, state string) float64 {
+	if slices.Contains(native, state) && c.home[state] > 0 {
+		return c.home[state]
+	}
+	var all []float64
+	for _, s := range native {
+		if d := c.home[s]; d > 0 {
+			all = append(all, d)
+		}
+	}
+	if len(all) == 0 {
+		for _, d := range c.home {
+			all = append(all, d)
+		}
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
