@@ -10,7 +10,9 @@ import (
 
 const (
 	// rainSlack is how far the lot's yearly rain may be outside what a table
-	// states of a species' range, whose ends are round figures. Assumption, no source.
+	// states of a species' range, whose ends are round figures. Assumption, no
+	// source. What the roof sends comes with storms alone and counts in the dry
+	// spells, not here: with it any plant would pass in a desert.
 	rainSlack = 0.1
 	// anyState is the region of wishes.native_to that every state lies in.
 	anyState = "US"
@@ -20,7 +22,6 @@ const (
 type ground struct {
 	states     []string // where it should be native
 	rainMM     float64  // of a mean year
-	suppliedMM float64  // with what the roof sends, over the whole bed
 	frostFreeD float64  // days between frosts in the middle year; NaN if not known
 	texture    string   // of the bed's soil: c, m or f
 	ph         float64
@@ -33,11 +34,6 @@ func (j *Judge) groundOf() *ground {
 	}
 	e := j.Exposure
 	g := &ground{states: e.Lot.Garden.Wishes.NativeTo, rainMM: e.Record.Figures.MeanYearMM, frostFreeD: frostFreeDays(e.Lot.Record), ph: e.Lot.Garden.Soil.PH, texture: soilClass(e.Lot.Mix.Texture)}
-	area := 0.0
-	for _, z := range e.Zones {
-		area += z.AreaM2
-	}
-	g.suppliedMM = g.rainMM * (1 + e.Lot.CatchM2/area)
 	x0, y0, x1, y1 := e.Lot.Bed.Spec().Outline.Bounds()
 	g.widthCM = 100 * min(x1-x0, y1-y0)
 	j.ground = g
@@ -85,8 +81,8 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 		return BarTree, "a tree; wishes.trees: yes lists trees"
 	case wishes.Sold != "any" && !soldWell:
 		return BarSold, "seldom sold, as far as known; wishes.sold: any lists it"
-	case g.rainMM > (1+rainSlack)*wild.RainMaxMM || g.suppliedMM < (1-rainSlack)*wild.RainMinMM:
-		return BarRain, fmt.Sprintf("grows where a year brings %s to %s; here %s, and %s with what the roof sends", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM), u.Depth(g.suppliedMM))
+	case g.rainMM > (1+rainSlack)*wild.RainMaxMM || g.rainMM < (1-rainSlack)*wild.RainMinMM:
+		return BarRain, fmt.Sprintf("grows where a year brings %s to %s of rain; here %s", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM))
 	case g.frostFreeD < (1-rainSlack)*wild.FrostFreeD:
 		return BarSeason, fmt.Sprintf("needs %.0f days without frost, here %.0f in the middle year", wild.FrostFreeD, g.frostFreeD)
 	case wild.Soils != "" && !strings.Contains(wild.Soils, g.texture):
@@ -148,5 +144,5 @@ func trust(w *catalogue.Wild) float64 {
 	if w == nil {
 		return 1
 	}
-	return [...]float64{catalogue.Sure: 1, catalogue.Likely: 1, catalogue.Possible: 0.97, catalogue.Doubtful: 0.88}[w.Grade]
+	return [...]float64{catalogue.Sure: 1, catalogue.Likely: 0.98, catalogue.Possible: 0.92, catalogue.Doubtful: 0.86}[w.Grade]
 }

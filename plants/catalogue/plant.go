@@ -59,6 +59,8 @@ type Wild struct {
 	Also         []string   // older scientific names
 	Spread       [4]float64 // by limit (wet, deep, dry, cold): how far it may be off, log units; 0 for as stated
 	Grade        Grade
+	Near, Far    int      // garden lists that name it, of regions like the lot's and of others
+	Tried        bool     // how long it bears water was tried
 	Evidence     []string // what the limits rest on, a line each
 }
 
@@ -67,9 +69,9 @@ type Grade int
 
 // The grades, surest first.
 const (
-	Sure     Grade = iota // a trial and two lists or more
-	Likely                // a trial, or two lists
-	Possible              // one list
+	Sure     Grade = iota // two lists of regions like this, or one and a trial
+	Likely                // one list of a region like this, or a trial
+	Possible              // lists from far away
 	Doubtful              // classes alone
 )
 

@@ -122,9 +122,11 @@ func (r *record) tried(p *catalogue.Plant) {
 	p.Wild.Evidence = append(p.Wild.Evidence, fmt.Sprintf("wet_h: %s days under water in trials and printed classes (%s)", days, readings))
 }
 
-// named takes the zones for which lists name the species, and how sure that is.
+// named takes the zones for which lists name the species, and how sure that is: a
+// list of a region of the wetland list that the lot lies in too tells more of it
+// than one from far away.
 func (r *record) named(p *catalogue.Plant) {
-	sources := map[string]bool{}
+	near, far := map[string]bool{}, map[string]bool{}
 	for _, l := range r.lists {
 		part := strings.SplitN(l, "@", 3)
 		for zone := range strings.SplitSeq(part[0], "+") {
@@ -132,21 +134,35 @@ func (r *record) named(p *catalogue.Plant) {
 				p.Zones = append(p.Zones, zone)
 			}
 		}
-		sources[part[2]] = true
-		p.Wild.Evidence = append(p.Wild.Evidence, fmt.Sprintf("named for the %s in %s: %s", strings.ReplaceAll(part[0], "+", ", "), part[1], part[2]))
+		of, where := far, "far away, in "
+		if sharesRegion(part[1], p.Wild.State) {
+			of, where = near, ""
+		}
+		of[part[2]] = true
+		p.Wild.Evidence = append(p.Wild.Evidence, fmt.Sprintf("named for the %s, %s%s: %s", strings.ReplaceAll(part[0], "+", ", "), where, part[1], part[2]))
 	}
 	slices.Sort(p.Zones)
-	tried := r.days != ""
-	switch n := len(sources); {
-	case tried && n >= 2:
-		p.Wild.Grade = catalogue.Sure
-	case tried || n >= 2:
-		p.Wild.Grade = catalogue.Likely
-	case n == 1:
-		p.Wild.Grade = catalogue.Possible
+	w, tried := p.Wild, r.days != ""
+	w.Near, w.Far, w.Tried = len(near), len(far), tried
+	switch {
+	case len(near) >= 2 || len(near) == 1 && tried:
+		w.Grade = catalogue.Sure
+	case len(near) == 1 || tried:
+		w.Grade = catalogue.Likely
+	case len(far) > 0:
+		w.Grade = catalogue.Possible
 	default:
-		p.Wild.Grade = catalogue.Doubtful
+		w.Grade = catalogue.Doubtful
 	}
+}
+
+// sharesRegion says whether a place of a list lies in a region of the wetland list
+// that a state lies in; a place that is no state is of the Great Lakes.
+func sharesRegion(place, state string) bool {
+	if !IsState(place) {
+		place = "NY"
+	}
+	return slices.ContainsFunc(regionsOf(place), func(region int) bool { return slices.Contains(regionsOf(state), region) })
 }
 
 // airlessOr is the class of anaerobic tolerance, or that of most plants of the

@@ -191,6 +191,8 @@ func guessTraits(all []record) {
 		class := func(of func(*record) string) string { return commonest(like, of) }
 		figure := func(of func(*record) float64) float64 { return middle(like, of) }
 		r.heightFt, r.lowestF = figure(func(o *record) float64 { return o.heightFt }), figure(func(o *record) float64 { return o.lowestF })
+		r.rainMinIn, r.rainMaxIn = figure(func(o *record) float64 { return o.rainMinIn }), figure(func(o *record) float64 { return o.rainMaxIn })
+		r.frostFreeD = figure(func(o *record) float64 { return o.frostFreeD })
 		r.shade, r.drought = class(func(o *record) string { return o.shade }), class(func(o *record) string { return o.drought })
 		r.bloom, r.colour = class(func(o *record) string { return o.bloom }), class(func(o *record) string { return o.colour })
 		r.evergreen, r.vegetative = class(func(o *record) string { return o.evergreen }), class(func(o *record) string { return o.vegetative })

@@ -30,6 +30,9 @@ func (d *Choose) word(p *plants.Planting) {
 		add(d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
+		if p.Lines[0].Plant.Wild != nil {
+			add(doc.Line(""), doc.Text{Words: "Real plants: their limits are those of classes, and coarse. The risk holds the doubt about them; \"weather alone\" is the risk at the hardest place if they were right. A local grower and local lists of invasive plants decide: some of these are weeds somewhere."})
+		}
 		add(doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
 	}
 	add(doc.Line(""), doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})

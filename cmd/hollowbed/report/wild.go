@@ -9,31 +9,26 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// certainty says of a real plant how much of its risk is doubt about its limits,
-// and what those rest on.
+// certainty says of a real plant how much of its risk is the weather, the rest
+// being doubt about its limits, and what those rest on.
 func certainty(v plants.Verdict) string {
-	w := v.Plant.Wild
-	if w == nil {
+	if v.Plant.Wild == nil {
 		return ""
 	}
-	return fmt.Sprintf("; %s a year by the weather alone, the rest is doubt about its limits. %s: %s", risk(v.Fit.IfRight, false), capital(w.Grade.String()), basisOf(v.Plant))
+	return fmt.Sprintf("; weather alone %s. %s: %s", risk(v.Fit.IfRight, false), capital(v.Plant.Wild.Grade.String()), basisOf(v.Plant.Wild))
 }
 
 // basisOf sums up the evidence of a real plant.
-func basisOf(p catalogue.Plant) string {
-	lists, tried := 0, false
-	for _, line := range p.Wild.Evidence {
-		if strings.HasPrefix(line, "named for") {
-			lists++
-		}
-		tried = tried || strings.Contains(line, "in trials")
-	}
+func basisOf(w *catalogue.Wild) string {
 	var parts []string
-	if tried {
+	if w.Near > 0 {
+		parts = append(parts, plural(w.Near, "garden list", "garden lists"))
+	}
+	if w.Tried {
 		parts = append(parts, "trials")
 	}
-	if lists > 0 {
-		parts = append(parts, plural(lists, "garden list", "garden lists"))
+	if w.Far > 0 {
+		parts = append(parts, plural(w.Far, "list", "lists")+" from far away")
 	}
 	if len(parts) == 0 {
 		return "rests on its class alone"
@@ -46,7 +41,7 @@ func evidence(p catalogue.Plant) []doc.Block {
 	if p.Wild == nil {
 		return nil
 	}
-	return []doc.Block{doc.Line(""), doc.List{Title: capital(p.Wild.Grade.String()) + ", " + basisOf(p), Items: p.Wild.Evidence}}
+	return []doc.Block{doc.Line(""), doc.List{Title: capital(p.Wild.Grade.String()) + ", " + basisOf(p.Wild), Items: p.Wild.Evidence}}
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
