@@ -26,9 +26,20 @@ func (g *Garden) Climate(rec *site.Record) (*Climate, error) {
 	if err := l.fillRecord(); err != nil {
 		return nil, err
 	}
-	c := &Climate{record: rec, weather: water.NewWeather(rec, g.Site.LatitudeDeg), facts: l.recordFacts(), wettestMM: wettestHourMM(rec)}
+	c := &Climate{facts: l.recordFacts(), wettestMM: wettestHourMM(rec)}
 	c.event95MM, c.eventDays = site.Event95MM(rec)
+	c.record = g.melted(rec)
+	c.facts.Notes = c.record.Notes
+	c.weather = water.NewWeather(c.record, g.Site.LatitudeDeg)
 	return c, nil
+}
+
+// melted is the record as it reaches ground and roof.
+func (g *Garden) melted(rec *site.Record) *site.Record {
+	if g.Weather.Snow != "pack" {
+		return rec
+	}
+	return rec.SnowMelt(g.Site.LatitudeDeg)
 }
 
 // PrepareUnder is Prepare with a climate that was made ready before; nil for no

@@ -53,6 +53,9 @@ func (l *Lot) RunWindows(rec *site.Record, windows []site.Year) (*water.Result, 
 	if err := other.fillRecord(); err != nil {
 		return nil, err
 	}
+	if rec != l.Record { // which has melted already
+		rec = l.Garden.melted(rec)
+	}
 	return water.RunWindows(other.setup(other.Bed), rec, windows)
 }
 

@@ -52,6 +52,7 @@ func readWeather(s *section, place Site) Weather {
 		}
 		s.bad(key, f.Value, f.Want)
 	}
+	w.Snow = s.choice("snow")
 	w.ET0ByMonthMM = s.byMonth("et0_by_month")
 	return w
 }

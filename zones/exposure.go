@@ -41,6 +41,9 @@ type Spell struct {
 	To    time.Time // its end: the first hour after it
 	Hours int
 	Gap   bool // touches hours without a rain value
+	// Frozen says that it holds days below freezing, where a pack of snow was
+	// reckoned: frozen ground may have taken less than computed.
+	Frozen bool
 }
 
 // BandExposure is one elevation band. Yearly figures follow the whole years.
@@ -191,6 +194,7 @@ func (e *Exposure) spell(year int, s water.Spell) Spell {
 	return Spell{
 		Year: e.Run.Years[year].Name, From: from, To: from.Add(time.Duration(s.Hours) * time.Hour),
 		Hours: s.Hours, Gap: s.Gap,
+		Frozen: e.Lot.Garden.Weather.Snow == "pack" && e.Lot.Record.FreezesWithin(s.FromHour/24, (s.FromHour+s.Hours+23)/24),
 	}
 }
 

@@ -139,6 +139,7 @@ type Weather struct {
 	Monthly  string  // file with a climate of twelve months, beside the garden file; "" for none
 	WetDayMM float64 // from how much on a day of Monthly counts as wet; NaN: 1 mm
 	site.Format
+	Snow         string    // "pack": snow lies until it melts; "rain": all that falls is water on its day
 	ET0ByMonthMM []float64 // 12 values, mm/d, January first, or nil
 }
 

@@ -215,6 +215,7 @@ func weatherKeys() []Key {
 		other("weather.trace", kindWords, wantMarks).line("[T]", "cells that mean a trace of rain"),
 		word("weather.absent_row").line("missing", "a day without a row is missing, or dry"),
 		word("weather.zeros").line("checked", "months of zeros that are all but impossible there are missing; or real"),
+		choice("weather.snow", "rain", "pack").line("pack", "snow lies until it melts; left out, or rain: all that falls is water on its day"),
 		word("weather.clock").line("standard", "standard, local, utc"),
 		word("weather.date_order").line("mdy", "of dates such as 1/5/2013"),
 		other("weather.where", kindTable, "want columns and the cell to keep, such as station: Q1").line("{station: Q1}", "rows to keep"),

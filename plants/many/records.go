@@ -88,7 +88,7 @@ func (b *Batch) climate(g *zones.Garden, row Row) (*zones.Climate, error) {
 	case err != nil:
 		return nil, err
 	}
-	key += fmt.Sprintf("|%v|%v", g.Site.LatitudeDeg, g.Weather.ET0ByMonthMM)
+	key += fmt.Sprintf("|%v|%v|%v", g.Site.LatitudeDeg, g.Weather.ET0ByMonthMM, g.Weather.Snow)
 	return b.climates.get(key, func() (*zones.Climate, error) {
 		filled := *read
 		filled.Days, filled.Notes = slices.Clone(filled.Days), slices.Clone(filled.Notes)

@@ -205,3 +205,19 @@ func TestRecordWithoutTemperatureIsLeftAlone(t *testing.T) {
 	assert.True(t, math.IsNaN(r.Days[1].TMinC))
 	assert.Empty(t, r.Notes)
 }
+
+// The kind of place by rain over ET0, which constantRecord has from 10 and 20 deg
+// C: about 1,000 mm a year at 40 deg.
+func TestHargreavesBiasByKindOfPlace(t *testing.T) {
+	for mmADay, want := range map[float64]string{3: "too high by a quarter on the mean of humid places", 1.2: "neither humid nor arid", 0.2: "too low by a tenth on the mean of arid places"} {
+		r := constantRecord(365, 10, 20)
+		for d := range r.Days {
+			r.RainMM[24*d+6], r.Days[d].ET0MM = mmADay, math.NaN()
+		}
+		require.NoError(t, r.FillET0(40))
+		assert.Contains(t, r.Notes[len(r.Notes)-1], want, mmADay)
+		r.Notes = nil
+		require.NoError(t, r.FillET0(40))
+		assert.Empty(t, r.Notes, "a record's own figures are taken as they are")
+	}
+}

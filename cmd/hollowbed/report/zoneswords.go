@@ -109,12 +109,19 @@ func yearNames(e *zones.Exposure) []string {
 func worstSpells(u zones.Units, zone string, wet, dry zones.Spell) string {
 	words := zone + ": never wet for an hour;"
 	if wet.Hours > 0 {
-		words = fmt.Sprintf("%s: wettest from %s for %s%s;", zone, date(wet.From), u.Duration(float64(wet.Hours)), gapMark(wet.Gap))
+		words = fmt.Sprintf("%s: wettest from %s for %s%s;", zone, date(wet.From), u.Duration(float64(wet.Hours)), gapMark(wet.Gap)+frostMark(wet.Frozen))
 	}
 	if dry.Hours == 0 {
 		return words + " never short of water."
 	}
-	return words + fmt.Sprintf(" driest from %s for %s%s.", date(dry.From), days(float64(dry.Hours)/24), gapMark(dry.Gap))
+	return words + fmt.Sprintf(" driest from %s for %s%s.", date(dry.From), days(float64(dry.Hours)/24), gapMark(dry.Gap)+frostMark(dry.Frozen))
+}
+
+func frostMark(freezes bool) string {
+	if freezes {
+		return " (with days below freezing: frozen ground may take less)"
+	}
+	return ""
 }
 
 func gapMark(touches bool) string {
