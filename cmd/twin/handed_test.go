@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/season"
+	"hollowbed/testdata/testenv"
 )
 
 // What is told is what is true, nothing else is, and nothing of it is left once
@@ -41,6 +42,7 @@ func TestTold(t *testing.T) {
 // An ablation's first row is the method as it is, and its last the policy of the
 // same name.
 func TestAblate(t *testing.T) {
+	testenv.NotRaced(t) // TestSameBytes is
 	truth, table := defaultTruth(), signTable(t)
 	truth.Gardens = 12
 	a, err := handOver(truth, table)

@@ -50,6 +50,7 @@ func TestSameBytes(t *testing.T) {
 // asserts what it has shown, each figure with its interval. What it asks of the
 // oracle's gain is what can be reached: data/MEASURED.md says why not nine tenths.
 func TestTwin(t *testing.T) {
+	testenv.NotRaced(t) // TestSameBytes is
 	truth := defaultTruth()
 	truth.Gardens = testenv.Of(25, 150)
 	if n := os.Getenv("TWIN_GARDENS"); n != "" {

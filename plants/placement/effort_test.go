@@ -5,11 +5,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/testdata/testenv"
 )
 
 // On beds at full ground more effort never leaves out more plants, nor more
 // ground, and where it leaves out as much it has no worse a score.
 func TestMoreEffortIsNeverWorse(t *testing.T) {
+	testenv.NotRaced(t) // TestRulesAreKept is
 	gained := 0
 	for _, name := range []string{"rectangle", "L", "oval"} {
 		t.Run(name, func(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/basin"
 )
 
@@ -23,6 +24,7 @@ func flat(t *testing.T, o basin.Outline) *basin.Basin {
 // n = 1, 2, 4, 5, 9 (elementary; 9 proved by Schaer 1965, from memory); n = 7 and
 // 10 as in the tables of disc packings (proved optimal), from memory.
 func TestDiscsInASquare(t *testing.T) {
+	testenv.NotRaced(t) // TestRulesAreKept is
 	for n, r := range map[int]float64{
 		1: 0.5, 2: 1 / (2 + math.Sqrt2), 4: 0.25, 5: (math.Sqrt2 - 1) / 2, 7: 0.174458, 9: 1.0 / 6, 10: 0.148204,
 	} {
@@ -52,6 +54,7 @@ func TestDiscsInASquare(t *testing.T) {
 // Small beds of a few squares: no placement on their places loses less than the
 // bound, and ours with looks set aside is about as good as the best of them.
 func TestAgainstBruteForce(t *testing.T) {
+	testenv.NotRaced(t) // TestRulesAreKept is
 	for seed := range uint64(12) {
 		p := invented(flat(t, basin.Outline{Kind: "rectangle", LengthM: 1.2, WidthM: 0.9}), seed, 0, 3, func(n int) float64 { return 30 + 5*float64(n) })
 		risk := func(line int, x, y float64) float64 { // steep, so that places matter

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/basin"
 	"hollowbed/zones/table"
 )
@@ -170,6 +171,7 @@ func TestSameSeedSameResult(t *testing.T) {
 
 // When plants are left over, the overlap that is offered holds them all.
 func TestNeededOverlapHoldsAll(t *testing.T) {
+	testenv.NotRaced(t) // TestRulesAreKept is
 	tried := 0
 	for name, o := range outlines() {
 		p := invented(bed(t, o.Scaled(0.65)), 3, 1, 3, func(n int) float64 { return 28 + 6*float64(n) })

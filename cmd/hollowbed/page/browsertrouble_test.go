@@ -157,6 +157,11 @@ func stopLongWork(t *testing.T, s stand) {
 	w.do(`for (const [key, text] of [['wishes-budget', ''], ['bed-length', '56 ft'], ['bed-width', '34 ft']]) {
 		const e = document.querySelector('#f-' + key); e.value = text; e.dispatchEvent(new Event('change')); }`)
 	w.until(`document.querySelector('#f-bed-width').value === '34 ft' && !document.querySelector('#bar').hidden && document.querySelector('#bar progress') && document.querySelector('#bar-says').textContent.includes('place')`, "work shows how far it is")
+	w.do(`window.stop = document.querySelector('#bar-do button'); window.stop.focus()`)
+	w.choose("#units", "metric")
+	w.until(`document.querySelector('#units').value === 'metric' && /\d m2?\b/.test(document.querySelector('#lot-follows .lines').innerText)`, "figures are metric")
+	w.do(`await new Promise(done => setTimeout(done, 400))`) // when the bar has been drawn anew
+	assert.True(t, ask[bool](w, `window.stop.isConnected`), "a press on Stop that has begun is lost when work goes on")
 	w.click("#bar-do button")
 	w.until(`document.querySelector('#bar-says').textContent.includes('Stopped')`, "it is stopped")
 	w.sound("stopped")

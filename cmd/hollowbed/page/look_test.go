@@ -361,3 +361,15 @@ func TestDrawings(t *testing.T) {
 		assert.NotContains(t, string(text), "<script")
 	}
 }
+
+// Every field of the garden file has a group of the page to stand in, by name.
+func TestEveryFieldHasAGroup(t *testing.T) {
+	t.Parallel()
+	w := call(t, smallGarden(t))
+	_, script := w.ask("GET", "/assets/lot.js", "")
+	fields := get[struct{ Fields []struct{ Key, Group string } }](w, "/api/state").Fields
+	require.NotEmpty(t, fields)
+	for _, f := range fields {
+		assert.Contains(t, string(script), "['"+f.Group+"', '", "lot.js has no group for %s", f.Key)
+	}
+}

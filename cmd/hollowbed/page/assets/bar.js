@@ -93,13 +93,15 @@ function stopped(s) {
 
 function working(s) {
   const done = s.stages.filter((x) => x.state === 'done').length, now = s.stages.find((x) => x.state === 'running');
-  show([`${now ? now.words : 'Working'} `, el('progress', { max: String(s.stages.length || 1), value: String(done), 'aria-label': 'Work done' })], [button('Stop', () => act('api/stop', {}))]);
+  show([`${now ? now.words : 'Working'} `, el('progress', { max: String(s.stages.length || 1), value: String(done), 'aria-label': 'Work done' })], [stop]);
 }
 
 const button = (text, press) => el('button', { type: 'button', text, onclick: press });
+const stop = button('Stop', () => act('api/stop', {}));
 
+// A button that stays is left where it is: it keeps the focus, and a press that has begun.
 function show(what, buttons) {
   put($('bar-says'), what);
-  put($('bar-do'), buttons);
+  if (buttons.length !== 1 || $('bar-do').firstChild !== buttons[0]) put($('bar-do'), buttons);
   $('bar').hidden = false;
 }

@@ -4,7 +4,7 @@ import { $, el, put, say, capital } from './dom.js';
 import { blocks, of } from './blocks.js';
 import { store, on, change } from './store.js';
 
-const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['site', 'The site'], ['weather', 'The weather'], ['layout', 'Setting out'], ['name', 'The garden']];
+const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['plants', 'The plants'], ['site', 'The site'], ['weather', 'The weather'], ['layout', 'Setting out'], ['name', 'The garden']];
 const fields = new Map(); // key -> {box, input, hint, wrong, field}
 const timers = new Map();
 
