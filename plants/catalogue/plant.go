@@ -56,7 +56,7 @@ type Wild struct {
 	FrostFreeD   float64    // fewest days without frost that it needs
 	Soils        string     // c, m, f: coarse, medium, fine; "" if not known
 	PHMin, PHMax float64    // of the soil
-	Also         []string   // older scientific names
+	Also         []string   // other names, scientific and common
 	Spread       [4]float64 // by limit (wet, deep, dry, cold): how far it may be off, log units; 0 for as stated
 	Grade        Grade
 	Near, Far    int      // garden lists that name it, of regions like the lot's and of others

@@ -39,23 +39,34 @@ func (c *Catalogue) ByID(id string) (Plant, bool) {
 }
 
 // ByName finds a plant by what people call it: its id however it is written, its
-// common or scientific name or an older one; of several the first.
+// common or scientific name, or another that it has; of several the first that is
+// native to the lot's state.
 func (c *Catalogue) ByName(name string) (Plant, bool) {
 	id := IDFor(name)
-	if p, ok := c.ByID(id); ok {
-		return p, true
+	if p, ok := c.ByID(id); ok || id == "" {
+		return p, ok
 	}
+	found := -1
 	for i := range c.Plants {
 		p := &c.Plants[i]
 		names := []string{p.VernacularName, p.ScientificName}
 		if p.Wild != nil {
 			names = append(names, p.Wild.Also...)
 		}
-		if slices.ContainsFunc(names, func(n string) bool { return n != "" && IDFor(n) == id }) {
+		if !slices.ContainsFunc(names, func(n string) bool { return IDFor(n) == id }) {
+			continue
+		}
+		if slices.Contains(p.NativeTo, c.State) {
 			return *p, true
 		}
+		if found < 0 {
+			found = i
+		}
 	}
-	return Plant{}, false
+	if found < 0 {
+		return Plant{}, false
+	}
+	return c.Plants[found], true
 }
 
 // Near finds the id that was most likely meant by one that is not there.

@@ -31,7 +31,7 @@ const (
 func (r *record) form() string {
 	has := func(habit string) bool { return slices.Contains(r.habit, habit) }
 	switch {
-	case slices.Contains([]string{"Dryopteridaceae", "Osmundaceae"}, r.symbol):
+	case r.group == "Fern":
 		return formFern
 	case has("Tree"):
 		several := r.growth == "Multiple Stem" || r.growth == "Thicket Forming"

@@ -57,6 +57,7 @@ func tableOf(records []record, classes *classes, state string) *catalogue.Catalo
 type record struct {
 	tier                    int
 	symbol, name, common    string
+	group                   string // Fern and the like
 	habit, duration         []string
 	native                  []string
 	wetland                 string // a letter a region
@@ -106,7 +107,7 @@ func records() []record {
 		}
 		num := func(column string) float64 { return number(text(column)) }
 		all = append(all, record{
-			tier: int(num("tier")), symbol: text("symbol"), name: text("name"), common: text("common"), habit: many("habit", ", "), duration: many("duration", ", "),
+			tier: int(num("tier")), symbol: text("symbol"), name: text("name"), common: text("common"), group: text("group"), habit: many("habit", ", "), duration: many("duration", ", "),
 			native: many("native", "|"), wetland: text("wetland"), lists: many("lists", "|"), also: many("also", "|"), days: text("days"), harms: text("harms"), weed: text("weed"),
 			soils: text("soils"), heightFt: num("height_mature_feet"), shade: text("shade_tolerance"), drought: text("drought_tolerance"), airless: text("anaerobic_tolerance"),
 			bloom: text("bloom_period"), colour: text("flower_color"), lowestF: num("temperature_minimum_f"), rainMinIn: num("precipitation_minimum"), rainMaxIn: num("precipitation_maximum"),

@@ -110,3 +110,16 @@ func TestNoneIsNotHarmless(t *testing.T) {
 		}
 	}
 }
+
+// People say Blue flag, and mean the one of their state; 2,162 plants are found
+// among by any name that lists or the wetland list have.
+func TestCommonNames(t *testing.T) {
+	c := usFor(t, "MN")
+	for name, id := range map[string]string{"Blue flag": "iris-versicolor", "swamp milkweed": "asclepias-incarnata", "Aster novae-angliae": "symphyotrichum-novae-angliae", "Asclepias incarnata": "asclepias-incarnata"} {
+		p, ok := c.ByName(name)
+		assert.True(t, ok, name)
+		assert.Equal(t, id, p.ID, name)
+	}
+	_, ok := c.ByName("")
+	assert.False(t, ok)
+}

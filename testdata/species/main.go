@@ -101,7 +101,7 @@ var traits = []string{
 }
 
 func header() []string {
-	return slices.Concat([]string{"tier", "symbol", "name", "common", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "soils", "also"}, traits)
+	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "soils", "also"}, traits)
 }
 
 func pack() ([]byte, error) {
@@ -262,13 +262,33 @@ func (m *maker) row(tier string, n row) []string {
 	symbol, name := n["symbol"], bare(n["scientific_name"])
 	t := m.traitsOf[symbol]
 	cells := []string{
-		tier, symbol, name, n["common_name"], n["growth_habit"], n["duration"], m.statesOf[symbol]["native_states"], m.wetlandOf(name), m.listsOf(symbol),
-		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], soils(t), strings.Join(m.also[symbol], "|"),
+		tier, symbol, name, n["common_name"], n["group_name"], n["growth_habit"], n["duration"], m.statesOf[symbol]["native_states"], m.wetlandOf(name), m.listsOf(symbol),
+		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], soils(t), strings.Join(m.otherNames(symbol, name, n["common_name"]), "|"),
 	}
 	for _, column := range traits {
 		cells = append(cells, t[column])
 	}
 	return cells
+}
+
+// otherNames are the older scientific names that lists use of a species, and what
+// lists and the wetland list call it.
+func (m *maker) otherNames(symbol, name, common string) []string {
+	all := slices.Clone(m.also[symbol])
+	add := func(other string) {
+		other, _, _ = strings.Cut(other, "|")
+		same := func(s string) bool { return strings.EqualFold(s, other) }
+		if other != "" && !same(common) && !slices.ContainsFunc(all, same) {
+			all = append(all, other)
+		}
+	}
+	for _, r := range m.listed[symbol] {
+		add(r["common_name"])
+	}
+	if r := m.statusOf(name); r != nil {
+		add(r["common_name"])
+	}
+	return all
 }
 
 // wetlandOf is a letter a region: O, W, F, U (FACU), P (UPL), - for none.

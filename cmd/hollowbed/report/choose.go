@@ -57,6 +57,7 @@ type Line struct {
 	Price          Number        `json:"price"`
 	Alternatives   []Alternative `json:"alternatives"`
 	Sure           *LineSure     `json:"sure,omitempty" about:"with --robust"` // with --robust
+	size           string        // to order, of a real plant
 }
 
 // Alternative could stand in a line's place.
@@ -140,7 +141,7 @@ func newLine(g Garden, l plants.Line) Line {
 		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
 		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
 		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit) + certainty(l.Verdict),
-		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{},
+		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{}, size: orderSize(l.Plant),
 	}
 	for _, a := range l.Next {
 		out.Alternatives = append(out.Alternatives, Alternative{
@@ -219,6 +220,14 @@ func (d Choose) CSV(w io.Writer) error {
 	}
 	for _, row := range rows[1:] {
 		row[3] = fmt.Sprint(counts[row[0]])
+	}
+	if len(d.Lines) > 0 && d.Lines[0].size != "" { // real plants, which a nursery is asked for
+		rows[0] = append(rows[0], "size")
+		for _, l := range d.Lines {
+			if i := at[l.ID]; len(rows[i]) < len(rows[0]) {
+				rows[i] = append(rows[i], l.size)
+			}
+		}
 	}
 	for _, l := range d.Lines {
 		if !math.IsNaN(float64(l.Price)) {
