@@ -68,14 +68,16 @@ func TestDrierRegion(t *testing.T) {
 		require.GreaterOrEqual(t, i, 0, name)
 		return &all[i]
 	}
-	drier, listed := (&record{wetland: "O--P------"}).statusIn([]int{0, 3})
-	assert.True(t, listed)
-	assert.Equal(t, UPL, drier)
+	for _, letters := range []string{"O--P------", "P--O------"} {
+		drier, listed := (&record{wetland: letters}).statusIn([]int{0, 3})
+		assert.True(t, listed)
+		assert.Equal(t, UPL, drier)
+	}
 	s, _ := find("Acer rubrum").statusIn(regionsOf("WI"))
 	assert.Equal(t, FAC, s)
 	s, _ = find("Asclepias incarnata").statusIn(regionsOf("WI"))
 	assert.Equal(t, OBL, s)
-	_, listed = (&record{}).statusIn(regionsOf("WI"))
+	_, listed := (&record{}).statusIn(regionsOf("WI"))
 	assert.False(t, listed)
 }
 
@@ -120,6 +122,9 @@ func TestCommonNames(t *testing.T) {
 		assert.True(t, ok, name)
 		assert.Equal(t, id, p.ID, name)
 	}
-	_, ok := c.ByName("")
+	p, ok := usFor(t, "FL").ByName("blue flag iris") // two have the name, one is native there
+	assert.True(t, ok)
+	assert.Equal(t, "iris-virginica", p.ID)
+	_, ok = c.ByName("")
 	assert.False(t, ok)
 }
