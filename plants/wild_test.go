@@ -1,0 +1,72 @@
+package plants
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
+)
+
+// A real plant is held against the lot before any water is looked at, and each
+// reason has its bar; what is wanted by name passes. Of a plant whose harm is not
+// known nothing is offered until the garden file allows it.
+func TestRealPlantsAndTheLot(t *testing.T) {
+	t.Parallel()
+	j, _ := demoJudge(t, 4)
+	g := j.Exposure.Lot.Garden
+	g.Wishes.NativeTo, g.Wishes.NoToxicTo, g.Wishes.HarmUnknown, g.Soil.PH = nil, nil, "", 6.5
+	rain := j.Exposure.Record.Figures.MeanYearMM
+	require.Greater(t, rain, 100.0)
+	nan := math.NaN()
+	plant := func(change func(*catalogue.Plant)) *catalogue.Plant {
+		p := &catalogue.Plant{ID: "real", Zones: []string{"rim"}, NativeTo: []string{"WI"}, SpreadCM: 30, HeightCM: 50, Toxic: []string{"livestock"}, Spreads: "no", Price: 1,
+			Wild: &catalogue.Wild{State: "WI", Sold: "routinely", RainMinMM: rain - 10, RainMaxMM: rain + 10, FrostFreeD: 30, Soils: "cmf", PHMin: 5, PHMax: 7}}
+		if change != nil {
+			change(p)
+		}
+		return p
+	}
+	for bar, change := range map[Bar]func(*catalogue.Plant){
+		NoBar:     nil,
+		BarNative: func(p *catalogue.Plant) { p.NativeTo = []string{"CA"} },
+		BarWeed:   func(p *catalogue.Plant) { p.Wild.Weed = "stings" },
+		BarAnnual: func(p *catalogue.Plant) { p.Wild.Annual = true },
+		BarTree:   func(p *catalogue.Plant) { p.Wild.Tree = true },
+		BarSold:   func(p *catalogue.Plant) { p.Wild.Sold = "seldom" },
+		BarRain:   func(p *catalogue.Plant) { p.Wild.RainMinMM, p.Wild.RainMaxMM = 2*rain, 3*rain },
+		BarSeason: func(p *catalogue.Plant) { p.Wild.FrostFreeD = 365 },
+		BarSoil:   func(p *catalogue.Plant) { p.Wild.PHMin, p.Wild.PHMax = 3, 5 },
+		BarWide:   func(p *catalogue.Plant) { p.SpreadCM = 3000 },
+	} {
+		p := plant(change)
+		found, _ := j.placeBar(p)
+		assert.Equal(t, bar, found)
+		g.Wishes.Wanted = []string{"real"}
+		found, _ = j.placeBar(p)
+		assert.Equal(t, NoBar, found, "wanted by name: %s", bar)
+		g.Wishes.Wanted = nil
+	}
+	unknown := plant(func(p *catalogue.Plant) {
+		p.Wild.RainMinMM, p.Wild.RainMaxMM, p.Wild.FrostFreeD, p.Wild.PHMin, p.Wild.PHMax = nan, nan, nan, nan, nan
+	})
+	found, _ := j.placeBar(unknown)
+	assert.Equal(t, NoBar, found, "what is not known bars nothing")
+
+	harmless := plant(func(p *catalogue.Plant) { p.Toxic = nil })
+	found, _ = j.wishBar(harmless, "rim")
+	assert.Equal(t, BarHarm, found)
+	g.Wishes.HarmUnknown = "allow"
+	found, _ = j.wishBar(harmless, "rim")
+	assert.NotEqual(t, BarHarm, found)
+	g.Wishes.NoToxicTo = []string{"livestock"}
+	found, _ = j.wishBar(plant(nil), "rim")
+	assert.Equal(t, BarToxic, found, "what is known to harm stays out")
+	found, _ = j.wishBar(plant(nil), "bottom")
+	assert.Equal(t, BarToxic, found)
+	g.Wishes.NoToxicTo = nil
+	found, _ = j.wishBar(plant(nil), "bottom")
+	assert.Equal(t, BarZone, found)
+}
