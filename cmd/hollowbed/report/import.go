@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"github.com/jedib0t/go-pretty/v6/table"
+	"hollowbed/cmd/hollowbed/doc"
 
 	"hollowbed/plants/catalogue"
 )
@@ -111,33 +111,33 @@ func (d Import) Text(w io.Writer) {
 	if d.Out != "" {
 		where = " to " + d.Out
 	}
-	fmt.Fprintf(w, "Wrote %s%s.\n", plural(d.Plants, "plant", "plants"), where)
+	out := []doc.Block{doc.Line(fmt.Sprintf("Wrote %s%s.", plural(d.Plants, "plant", "plants"), where))}
 	for _, t := range d.Tables {
-		fmt.Fprintf(w, "\n%s by %s: %s, %d passed", t.File, t.Map, plural(t.Rows, "row", "rows"), t.Passed)
+		head := fmt.Sprintf("%s by %s: %s, %d passed", t.File, t.Map, plural(t.Rows, "row", "rows"), t.Passed)
 		if t.Matched != nil {
-			fmt.Fprintf(w, ", %d matched with the first table", *t.Matched)
+			head += fmt.Sprintf(", %d matched with the first table", *t.Matched)
 		}
-		fmt.Fprintln(w)
-		var rows []table.Row
+		columns := doc.Table{Columns: []doc.Column{{Head: "column"}, {Head: "from"}, {Head: "filled", Right: true}, {Head: "unknown", Right: true}, {Head: "assumed", Right: true}}}
 		for _, c := range t.Columns {
-			rows = append(rows, table.Row{c.Name, Plain(c.From), c.Filled, c.Empty, c.Assumed})
+			columns.Rows = append(columns.Rows, doc.Cells(c.Name, c.From, fmt.Sprint(c.Filled), fmt.Sprint(c.Empty), fmt.Sprint(c.Assumed)))
 		}
-		grid(w, table.Row{"column", "from", "filled", "unknown", "assumed"}, []string{"filled", "unknown", "assumed"}, rows)
+		out = append(out, doc.Line(""), doc.Line(head), columns)
 		if len(t.Ambiguous) > 0 {
-			wrap(w, "", "  ", Plain(fmt.Sprintf("Not matched, since they stand there more than once: %s.", strings.Join(t.Ambiguous, ", "))))
+			out = append(out, doc.Text{Words: fmt.Sprintf("Not matched, since they stand there more than once: %s.", strings.Join(t.Ambiguous, ", ")), Hang: 2})
 		}
-		bullets(w, t.Warnings)
+		out = append(out, doc.List{Items: t.Warnings})
 		if len(t.Assumed) > 0 {
-			fmt.Fprintln(w, "What is assumed rests on this; the source of each plant has the marks:")
+			out = append(out, doc.Line("What is assumed rests on this; the source of each plant has the marks:"))
 		}
 		for _, a := range t.Assumed {
-			wrap(w, "  ", "      ", Plain(fmt.Sprintf("%s (%s)", a.text, plural(a.Plants, "plant", "plants"))))
+			out = append(out, doc.Text{In: 2, Words: fmt.Sprintf("%s (%s)", a.text, plural(a.Plants, "plant", "plants")), Hang: 6})
 		}
 	}
-	fmt.Fprintln(w, "\nAn assumed limit is a guess from a class. Plants with one are shown with \"about\" and a wider risk.")
+	out = append(out, doc.Line(""), doc.Line("An assumed limit is a guess from a class. Plants with one are shown with \"about\" and a wider risk."))
 	if s := d.spread(); s != "" {
-		wrap(w, "", "", s+" a planting list needs one. Fill spread_cm in the file, or set it in the map (spread_cm: {value: 45}).")
+		out = append(out, doc.Text{Words: s + " a planting list needs one. Fill spread_cm in the file, or set it in the map (spread_cm: {value: 45})."})
 	}
+	doc.Terminal(w, out)
 }
 
 // spread says so if at least half of the plants have no spread; else "".

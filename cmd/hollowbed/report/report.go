@@ -6,13 +6,10 @@ package report
 import (
 	"encoding/json"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
 	"time"
-
-	"github.com/jedib0t/go-pretty/v6/table"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
@@ -71,8 +68,6 @@ func checkedOpening(g Garden, title string, r Record) []doc.Block {
 	return out
 }
 
-func (g Garden) title(w io.Writer, what string) { doc.Terminal(w, opening(g, what, nil)) }
-
 // Paper is doc.Paper, until all of cmd names that.
 type Paper = doc.Paper
 
@@ -95,29 +90,8 @@ func numbers(v []float64) []Number {
 	return out
 }
 
-// Plain is doc.Plain. This and what follows go when the last result is blocks.
+// Plain is doc.Plain.
 func Plain(s string) string { return doc.Plain(s) }
-
-// grid is a table without lines; columns named in right, and those of numbers,
-// are set to the right.
-func grid(w io.Writer, head table.Row, right []string, rows []table.Row) {
-	var t doc.Table
-	for _, h := range head {
-		name := fmt.Sprint(h)
-		t.Columns = append(t.Columns, doc.Column{Head: name, Right: slices.Contains(right, name)})
-	}
-	for _, row := range rows {
-		var cells []string
-		for i, c := range row {
-			if _, words := c.(string); !words {
-				t.Columns[i].Right = true
-			}
-			cells = append(cells, fmt.Sprint(c))
-		}
-		t.Rows = append(t.Rows, doc.Cells(cells...))
-	}
-	doc.Terminal(w, []doc.Block{t})
-}
 
 // Months names months shortly, runs over the turn of the year too: "Apr to Jun,
 // Sep", "Nov to Feb". They begin with a month whose forerunner is not among
@@ -147,14 +121,6 @@ func monthName(m int) string { return time.Month(m).String()[:3] }
 
 // date prints a day in the order of ISO 8601, which no country misreads.
 func date(t time.Time) string { return t.Format("2006-01-02") }
-
-func narrow(w io.Writer, columns int) bool { return doc.Narrow(w, columns) }
-
-func inOneLine(w io.Writer, words string) { doc.Terminal(w, []doc.Block{doc.Line(words)}) }
-
-func wrap(w io.Writer, first, indent, words string) { doc.Wrap(w, first, indent, words) }
-
-func bullets(w io.Writer, items []string) { doc.Terminal(w, []doc.Block{doc.List{Items: items}}) }
 
 func plural(n int, one, many string) string {
 	if n == 1 {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/jedib0t/go-pretty/v6/table"
+	"hollowbed/cmd/hollowbed/doc"
 
 	"hollowbed/zones"
 	"hollowbed/zones/water"
@@ -64,29 +64,26 @@ func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces
 
 // Text prints the days in mm, the unit in which they can be added up.
 func (d Trace) Text(w io.Writer) {
-	d.Garden.title(w, "Day by day in the "+d.Zone)
+	out := opening(d.Garden, "Day by day in the "+d.Zone, nil)
 	for _, run := range d.Spells {
+		out = append(out, doc.Line(""))
 		if run.Spell == nil {
-			fmt.Fprintf(w, "\nNo %s spell in the whole record.\n", run.Kind)
+			out = append(out, doc.Line(fmt.Sprintf("No %s spell in the whole record.", run.Kind)))
 			continue
 		}
-		fmt.Fprintf(w, "\nLongest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up\n", run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell.TouchesGap))
-		fmt.Fprintf(w, "Place: %s\n", run.Place)
-		var rows []table.Row
+		days := doc.Table{Columns: []doc.Column{{Head: "day"}}}
+		for _, head := range []string{"rain mm", "inflow m3", "taken in mm", "seeped mm", "Kc ET0 mm", "used mm", "held mm", "depletion mm", "Ks at the end", "pond m3", "wet h"} {
+			days.Columns = append(days.Columns, doc.Column{Head: head, Right: true})
+		}
 		for _, t := range run.Days {
-			rows = append(rows, table.Row{
-				t.Date, f1(t.RainMM), f3(t.InflowM3), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.DemandMM), f1(t.UsedMM),
-				f1(t.HeldMM), f1(t.DepletionMM), f3(t.Ks), f3(t.PondM3), t.WetH,
-			})
+			days.Rows = append(days.Rows, doc.Cells(t.Date, f1(t.RainMM), f3(t.InflowM3), f1(t.IntakeMM), f1(t.SeepedMM), f1(t.DemandMM), f1(t.UsedMM),
+				f1(t.HeldMM), f1(t.DepletionMM), f3(t.Ks), f3(t.PondM3), fmt.Sprint(t.WetH)))
 		}
-		head := table.Row{"day", "rain mm", "inflow m3", "taken in mm", "seeped mm", "Kc ET0 mm", "used mm", "held mm", "depletion mm", "Ks at the end", "pond m3", "wet h"}
-		var right []string
-		for _, h := range head[1:] {
-			right = append(right, h.(string))
-		}
-		grid(w, head, right, rows)
-		bullets(w, run.How)
+		out = append(out, doc.Line(fmt.Sprintf("Longest %s spell: %s to %s, %d h (%.1f days)%s; in mm and m3, so that it adds up",
+			run.Kind, run.Spell.From, run.Spell.To, run.Spell.Hours, float64(run.Spell.Hours)/24, gapMark(run.Spell.TouchesGap))),
+			doc.Line("Place: "+run.Place), days, doc.List{Items: run.How})
 	}
+	doc.Terminal(w, out)
 }
 
 func f3(n Number) string { return fmt.Sprintf("%.3f", float64(n)) }

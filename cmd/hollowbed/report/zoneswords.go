@@ -193,8 +193,6 @@ func (r Record) years() string {
 	return "years on record"
 }
 
-func (r Record) line(w io.Writer) { inOneLine(w, r.words()) }
-
 // sounds says what a person knows of the place, so that a record in the wrong
 // unit shows.
 func (r Record) sounds(u zones.Units) string {
