@@ -22,9 +22,9 @@ type Basin struct {
 	MixM3         Number        `json:"mix_m3" schema:"known; 0.."`
 	Soil          Soil          `json:"soil"`
 	Captured      Number        `json:"captured_fraction" schema:"0..1"`
-	Event         Event         `json:"event"`
-	Handbook      Handbook      `json:"handbook"`
-	Zones         []BasinZone   `json:"zones" schema:"some"`
+	Event         event         `json:"event"`
+	Handbook      handbook      `json:"handbook"`
+	Zones         []basinZone   `json:"zones" schema:"some"`
 	Checks        []basin.Check `json:"checks" schema:"some"`
 	Cautions      []string      `json:"cautions" schema:"some"`
 	Size          *Size         `json:"size,omitempty"`
@@ -47,16 +47,16 @@ type Soil struct {
 	MixRateMMH   Number   `json:"mix_rate_mmh" schema:"known; 0.."`
 }
 
-// Event is the storm that the bed should swallow.
-type Event struct {
+// event is the storm that the bed should swallow.
+type event struct {
 	RainMM  Number `json:"rain_mm"`
 	RunM3   Number `json:"runoff_m3"`
 	SpillM3 Number `json:"spill_m3"`
 	Source  string `json:"source"`
 }
 
-// Handbook is the size that a printed handbook gives.
-type Handbook struct {
+// handbook is the size that a printed handbook gives.
+type handbook struct {
 	Group  string `json:"soil_group" schema:"one of sandy|loam|clay"`
 	AreaM2 Number `json:"area_m2"`
 	Factor Number `json:"factor"`
@@ -65,8 +65,8 @@ type Handbook struct {
 	Assumed bool `json:"assumed"`
 }
 
-// BasinZone is a zone's ground.
-type BasinZone struct {
+// basinZone is a zone's ground.
+type basinZone struct {
 	Zone   string `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2 Number `json:"area_m2" schema:"known; 0.."`
 	TopMM  Number `json:"top_mm" schema:"known"`
@@ -100,19 +100,19 @@ func NewBasin(g Garden, l *zones.Lot, p zones.Performance, size *zones.Size, inl
 			RateMMH: Number(l.Native.RateMMH), RawMMH: Number(l.Native.RawMMH), CorrectedMMH: Number(l.Native.CorrectMMH), SafetyFactor: Number(l.Native.Factor),
 			Source: l.Native.Source, Notes: append(append([]string{}, l.Native.Notes...), l.SurfaceWhy...), MixTexture: l.Mix.Texture, MixRateMMH: Number(l.Mix.KMMH),
 		},
-		Captured: Number(p.Captured), Event: Event{RainMM: Number(p.EventMM), RunM3: Number(p.EventRunM3), SpillM3: Number(p.EventSpillM3), Source: p.EventFrom},
-		Handbook: Handbook{Group: h.Group, AreaM2: Number(h.AreaM2), Factor: Number(h.Factor), Note: h.Note, Assumed: h.Assumed},
+		Captured: Number(p.Captured), Event: event{RainMM: Number(p.EventMM), RunM3: Number(p.EventRunM3), SpillM3: Number(p.EventSpillM3), Source: p.EventFrom},
+		Handbook: handbook{Group: h.Group, AreaM2: Number(h.AreaM2), Factor: Number(h.Factor), Note: h.Note, Assumed: h.Assumed},
 		Checks:   l.Checks(p), Cautions: l.Cautions(), Inlets: inlets,
 	}
 	if h.Note != "" {
 		out.Handbook.AreaM2, out.Handbook.Factor = Number(math.NaN()), Number(math.NaN())
 	}
 	if l.Record != nil {
-		r := NewRecord(l.RecordFacts())
+		r := newRecord(l.RecordFacts())
 		out.Record = &r
 	}
 	for _, z := range l.Bed.Zones() {
-		out.Zones = append(out.Zones, BasinZone{Zone: z.Zone, AreaM2: Number(z.AreaM2), TopMM: Number(z.TopMM), FootMM: Number(z.FootMM)})
+		out.Zones = append(out.Zones, basinZone{Zone: z.Zone, AreaM2: Number(z.AreaM2), TopMM: Number(z.TopMM), FootMM: Number(z.FootMM)})
 	}
 	if size != nil {
 		out.Size = newSize(*size)

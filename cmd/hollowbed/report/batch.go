@@ -19,14 +19,14 @@ type BatchLine struct {
 	Digest   string       `json:"digest" schema:"sha256" about:"SHA-256 of all that the line is made from: row, garden file, plants, weather record and --what"`                    // of all that the line is made from
 	Program  string       `json:"program" about:"the build that made the line, as hollowbed --version names it; empty where a build from changed sources cannot read its own file"` // the build that made it
 	Error    []string     `json:"error,omitempty" schema:"some; each some"`
-	Basin    *BatchBasin  `json:"basin,omitempty"`
-	Zones    []BatchZone  `json:"zones,omitempty"`
-	Planting *BatchChoose `json:"choose,omitempty"`
+	Basin    *batchBasin  `json:"basin,omitempty"`
+	Zones    []batchZone  `json:"zones,omitempty"`
+	Planting *batchChoose `json:"choose,omitempty"`
 	Notes    []string     `json:"notes,omitempty" schema:"some; each some" about:"warnings of the weather record and what it lacks, notes on the planting list, and what to mind of its plants; left out where there is nothing to say"` // on record and list, and what to mind of the plants
 }
 
-// BatchBasin is the bed in short.
-type BatchBasin struct {
+// batchBasin is the bed in short.
+type batchBasin struct {
 	BedAreaM2     Number       `json:"bed_area_m2" schema:"known; 0.."`
 	SpillVolumeM3 Number       `json:"spill_volume_m3" schema:"known; 0.."`
 	DrainHours    Number       `json:"drain_hours"`
@@ -45,9 +45,9 @@ type BatchCheck struct {
 	Wanted string `json:"wanted"`
 }
 
-// BatchZone is a zone in short: spells of one year in ten, wet at its wettest
+// batchZone is a zone in short: spells of one year in ten, wet at its wettest
 // place and dry at its driest.
-type BatchZone struct {
+type batchZone struct {
 	Zone      string `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2    Number `json:"area_m2" schema:"known; 0.."`
 	SunH      Number `json:"sun_h"`
@@ -57,8 +57,8 @@ type BatchZone struct {
 	Years     int    `json:"years" schema:"1.."`
 }
 
-// BatchChoose is the planting list in short.
-type BatchChoose struct {
+// batchChoose is the planting list in short.
+type batchChoose struct {
 	Plants    int         `json:"plants"`
 	Species   int         `json:"species"`
 	Lines     []BatchItem `json:"lines"`
@@ -84,7 +84,7 @@ func NewBatchLine(a many.Answer, program string) BatchLine {
 		return line
 	}
 	p := a.Performs
-	line.Basin = &BatchBasin{
+	line.Basin = &batchBasin{
 		BedAreaM2: Number(a.Lot.Bed.Spec().Outline.AreaM2()), SpillVolumeM3: Number(a.Lot.Bed.SpillVolumeM3()),
 		DrainHours: Number(p.DrainH), CatchmentM2: Number(a.Lot.CatchM2), Captured: Number(p.Captured), OK: true,
 	}
@@ -95,7 +95,7 @@ func NewBatchLine(a many.Answer, program string) BatchLine {
 	if e := a.Exposure; e != nil {
 		for _, z := range e.Zones {
 			wet, dry := e.Bands[z.Wettest], e.Bands[z.Driest]
-			line.Zones = append(line.Zones, BatchZone{
+			line.Zones = append(line.Zones, batchZone{
 				Zone: z.Zone, AreaM2: Number(z.AreaM2), SunH: Number(z.SunH), WetH: Number(wet.WetOneInTenH), DeepestMM: Number(wet.DeepestMM),
 				DryD: Number(dry.DryOneInTenD), Years: len(e.Whole),
 			})
@@ -129,9 +129,9 @@ func batchRecordNotes(r *site.Record) []string {
 	return notes
 }
 
-func newBatchChoose(a many.Answer) *BatchChoose {
+func newBatchChoose(a many.Answer) *batchChoose {
 	p := a.Planting
-	out := &BatchChoose{Lines: []BatchItem{}, Empty: []string{}, Objective: Number(p.Objective), Gap: Number(p.Gap), Cost: Number(p.Cost)}
+	out := &batchChoose{Lines: []BatchItem{}, Empty: []string{}, Objective: Number(p.Objective), Gap: Number(p.Gap), Cost: Number(p.Cost)}
 	species := map[string]bool{}
 	for _, l := range p.Lines {
 		species[l.Plant.ID] = true

@@ -99,14 +99,14 @@ type Care struct {
 	HoseLMin       Number        `json:"hose_l_min" schema:"known; >0"`
 	HoseAssumed    bool          `json:"hose_assumed"`
 	RiskMax        Number        `json:"risk_max" schema:"known; >0; ..1"`
-	Zones          []CareZone    `json:"zones" schema:"some"`
-	ThisYear       *CareThisYear `json:"this_year"`
-	Plants         []CarePlant   `json:"plants" schema:"some"`
-	LetIn          CareLetIn     `json:"let_in"`
+	Zones          []careZone    `json:"zones" schema:"some"`
+	ThisYear       *careThisYear `json:"this_year"`
+	Plants         []carePlant   `json:"plants" schema:"some"`
+	LetIn          careLetIn     `json:"let_in"`
 	HeavyRainMM    Number        `json:"heavy_rain_mm" schema:"0.."`
-	Tasks          []CareTask    `json:"tasks" schema:"some"`
-	Dated          []CareDue     `json:"dated"`
-	Today          CareToday     `json:"today"`
+	Tasks          []careTask    `json:"tasks" schema:"some"`
+	Dated          []careDue     `json:"dated"`
+	Today          careToday     `json:"today"`
 	Notes          []string      `json:"notes" schema:"each some"`
 	Cautions       []string      `json:"cautions" schema:"some; each some"`
 	Blocks         []doc.Block   `json:"-"`
@@ -115,8 +115,8 @@ type Care struct {
 	due            []care.Due // until then
 }
 
-// CareZone is the watering of one zone in its first year.
-type CareZone struct {
+// careZone is the watering of one zone in its first year.
+type careZone struct {
 	Zone        string      `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2      Number      `json:"area_m2" schema:"known; 0.."`
 	Plants      int         `json:"plants" schema:"1.."`
@@ -125,14 +125,14 @@ type CareZone struct {
 	RootCM      Number      `json:"root_cm" schema:"known; 0.."`
 	TypicalYear int         `json:"typical_year" schema:"any"`
 	DryYear     int         `json:"dry_year" schema:"any"`
-	Typical     []CareVisit `json:"typical"`
-	Dry         []CareVisit `json:"dry"`
-	ThisYear    []CareVisit `json:"this_year" schema:"or null"` // null without --so-far
-	Rules       []CareRule  `json:"rules" schema:"len 4..4"`
+	Typical     []careVisit `json:"typical"`
+	Dry         []careVisit `json:"dry"`
+	ThisYear    []careVisit `json:"this_year" schema:"or null"` // null without --so-far
+	Rules       []careRule  `json:"rules" schema:"len 4..4"`
 }
 
-// CareVisit is one watering.
-type CareVisit struct {
+// careVisit is one watering.
+type careVisit struct {
 	Date    string `json:"date" schema:"day"`
 	DepthMM Number `json:"depth_mm" schema:"known; 0.."`
 	Litres  Number `json:"litres" schema:"known; 0.."`
@@ -140,8 +140,8 @@ type CareVisit struct {
 	RootCM  Number `json:"root_cm" schema:"known; 0.."`
 }
 
-// CareRule is what one way to water asks for and leaves.
-type CareRule struct {
+// careRule is what one way to water asks for and leaves.
+type careRule struct {
 	Rule          string `json:"rule" schema:"one of by depletion|an inch a week less rain|an inch a week|none"`
 	TypicalLitres Number `json:"typical_litres" schema:"known; 0.."`
 	DryLitres     Number `json:"dry_litres" schema:"known; 0.."`
@@ -152,8 +152,8 @@ type CareRule struct {
 	PastYears     int    `json:"past_years"`
 }
 
-// CareThisYear says what weather of this year is known.
-type CareThisYear struct {
+// careThisYear says what weather of this year is known.
+type careThisYear struct {
 	SoFar    string   `json:"so_far" schema:"some"`
 	Forecast string   `json:"forecast"`
 	From     string   `json:"from" schema:"day"`
@@ -162,8 +162,8 @@ type CareThisYear struct {
 	Heavy    []string `json:"heavy_rain_days" schema:"each day"`
 }
 
-// CarePlant is one line of the planting list in its first year.
-type CarePlant struct {
+// carePlant is one line of the planting list in its first year.
+type carePlant struct {
 	ID             string `json:"id" schema:"some"`
 	VernacularName string `json:"vernacularName"`
 	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
@@ -179,23 +179,23 @@ type CarePlant struct {
 	DryLitres      Number `json:"dry_litres_each" schema:"0.."`
 }
 
-// CareLetIn says when to let the roof water in. Weeks count from planting;
+// careLetIn says when to let the roof water in. Weeks count from planting;
 // null for none.
-type CareLetIn struct {
+type careLetIn struct {
 	Years     int        `json:"years" schema:"1.."`
-	Earliest  *CareWeek  `json:"earliest"`
-	Best      *CareWeek  `json:"best"`
-	Latest    *CareWeek  `json:"latest"`
+	Earliest  *careWeek  `json:"earliest"`
+	Best      *careWeek  `json:"best"`
+	Latest    *careWeek  `json:"latest"`
 	Clash     bool       `json:"clash"`
-	Weeks     []CareWeek `json:"weeks" schema:"some"`
+	Weeks     []careWeek `json:"weeks" schema:"some"`
 	WetFrom   int        `json:"wet_season_from_month" schema:"1..12"`
 	WetShare  Number     `json:"wet_season_share" schema:"known; 0..1"`
 	WetMarked bool       `json:"wet_season_marked"`
 	Cautions  []string   `json:"cautions" schema:"some; each some"`
 }
 
-// CareWeek is what comes of letting the water in in a week.
-type CareWeek struct {
+// careWeek is what comes of letting the water in in a week.
+type careWeek struct {
 	Week    int    `json:"week"`
 	Date    string `json:"date" schema:"day"`
 	Rooted  Number `json:"rooted" schema:"known; 0..1"`
@@ -205,8 +205,8 @@ type CareWeek struct {
 	Litres  Number `json:"litres" schema:"known; 0.."`
 }
 
-// CareTask is one thing to look after.
-type CareTask struct {
+// careTask is one thing to look after.
+type careTask struct {
 	ID     string `json:"id" schema:"some"`
 	Title  string `json:"title" schema:"some"`
 	Do     string `json:"do" schema:"some"`
@@ -216,24 +216,24 @@ type CareTask struct {
 	Source string `json:"source" schema:"some"`
 }
 
-// CareDue is a task on a day.
-type CareDue struct {
+// careDue is a task on a day.
+type careDue struct {
 	Date  string `json:"date" schema:"day"`
 	ID    string `json:"id" schema:"some"`
 	Title string `json:"title" schema:"some"`
 }
 
-// CareToday is what to do today.
-type CareToday struct {
+// careToday is what to do today.
+type careToday struct {
 	Date  string          `json:"date" schema:"day"`
 	Basis string          `json:"basis" schema:"one of this year|a typical year"` // "this year" or "a typical year"
-	Water []CareZoneToday `json:"water" schema:"some"`
-	Tasks []CareDue       `json:"tasks"`
+	Water []careZoneToday `json:"water" schema:"some"`
+	Tasks []careDue       `json:"tasks"`
 	Lines []string        `json:"lines" schema:"len 3..3; each some"`
 }
 
-// CareZoneToday is one zone's watering today.
-type CareZoneToday struct {
+// careZoneToday is one zone's watering today.
+type careZoneToday struct {
 	Zone    string `json:"zone" schema:"one of bottom|slope|rim"`
 	Known   bool   `json:"known"`
 	Now     bool   `json:"now"`
@@ -247,25 +247,25 @@ type CareZoneToday struct {
 func NewCare(g Garden, in CareIn) Care {
 	rooted := in.RootedOn()
 	out := Care{
-		Garden: g, Record: NewRecord(in.Exposure.Record), in: in,
+		Garden: g, Record: newRecord(in.Exposure.Record), in: in,
 		Planted: date(in.Planted), PlantedFrom: in.PlantedFrom, PlantedAssumed: in.PlantedAssumed, RootedOn: date(rooted),
 		HoseLMin: Number(in.Setting.HoseLMin), HoseAssumed: !in.HoseGiven, RiskMax: Number(in.Setting.RiskMax), HeavyRainMM: Number(in.HeavyMM),
 		LetIn: newCareLetIn(in), Notes: careNotes(in), Cautions: careCautions(),
 		due: care.Dated(in.Tasks, in.Planted, rooted, rooted), dueAfter: care.Dated(in.Tasks, rooted, rooted.AddDate(1, 0, 0), rooted),
-		Plants: []CarePlant{}, Tasks: []CareTask{},
+		Plants: []carePlant{}, Tasks: []careTask{},
 	}
 	for i := range in.Stands {
 		out.Zones = append(out.Zones, newCareZone(in, i))
 	}
 	for _, p := range in.Plants {
-		out.Plants = append(out.Plants, CarePlant{
+		out.Plants = append(out.Plants, carePlant{
 			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Limit: string(p.Limit),
 			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Watered: Number(p.Watered), KeptDry: Number(p.KeptDry), Bridged: Number(p.Bridged),
 			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
 		})
 	}
 	for _, t := range in.Tasks {
-		row := CareTask{ID: t.ID, Title: t.Title, Do: t.Do, Months: []int{}, RainMM: Number(math.NaN()), Young: t.Young, Source: t.Source}
+		row := careTask{ID: t.ID, Title: t.Title, Do: t.Do, Months: []int{}, RainMM: Number(math.NaN()), Young: t.Young, Source: t.Source}
 		for _, m := range t.Months {
 			row.Months = append(row.Months, int(m))
 		}
@@ -276,7 +276,7 @@ func NewCare(g Garden, in CareIn) Care {
 	}
 	out.Dated = careDues(out.due)
 	if y := in.This; y != nil {
-		out.ThisYear = &CareThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
+		out.ThisYear = &careThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
 		for _, d := range y.Heavy {
 			out.ThisYear.Heavy = append(out.ThisYear.Heavy, date(d))
 		}
@@ -286,9 +286,9 @@ func NewCare(g Garden, in CareIn) Care {
 	return out
 }
 
-func newCareZone(in CareIn, i int) CareZone {
+func newCareZone(in CareIn, i int) careZone {
 	plan, stand := in.Plans[i], in.Stands[i]
-	z := CareZone{
+	z := careZone{
 		Zone: stand.Zone, AreaM2: Number(stand.AreaM2), GapDays: plan.GapDays, GapWhy: plan.GapWhy, RootCM: Number(plan.RootCM),
 		TypicalYear: plan.Years[plan.Typical].Year, DryYear: plan.Years[plan.Dry].Year,
 		Typical: careVisits(plan.Years[plan.Typical].For(in.Planted)), Dry: careVisits(plan.Years[plan.Dry].For(in.Planted)),
@@ -300,7 +300,7 @@ func newCareZone(in CareIn, i int) CareZone {
 		z.ThisYear = careVisits(in.This.Seasons[i].Waterings)
 	}
 	for _, r := range plan.ByRule {
-		z.Rules = append(z.Rules, CareRule{
+		z.Rules = append(z.Rules, careRule{
 			Rule: string(r.Rule), TypicalLitres: Number(r.TypicalLitres), DryLitres: Number(r.DryLitres), SavedLitres: Number(plan.Saved(r.Rule)),
 			Visits: Number(r.Visits), Lost: Number(r.Lost), DrySpellD: Number(r.DrySpellD), PastYears: r.PastYears,
 		})
@@ -308,34 +308,34 @@ func newCareZone(in CareIn, i int) CareZone {
 	return z
 }
 
-func careVisits(waterings []care.Watering) []CareVisit {
-	out := []CareVisit{}
+func careVisits(waterings []care.Watering) []careVisit {
+	out := []careVisit{}
 	for _, w := range waterings {
-		out = append(out, CareVisit{date(w.Date), Number(w.DepthMM), Number(w.Litres), Number(w.Minutes), Number(w.RootCM)})
+		out = append(out, careVisit{date(w.Date), Number(w.DepthMM), Number(w.Litres), Number(w.Minutes), Number(w.RootCM)})
 	}
 	return out
 }
 
-func careDues(due []care.Due) []CareDue {
-	out := []CareDue{}
+func careDues(due []care.Due) []careDue {
+	out := []careDue{}
 	for _, d := range due {
-		out = append(out, CareDue{date(d.Date), d.Task.ID, d.Task.Title})
+		out = append(out, careDue{date(d.Date), d.Task.ID, d.Task.Title})
 	}
 	return out
 }
 
-func newCareLetIn(in CareIn) CareLetIn {
+func newCareLetIn(in CareIn) careLetIn {
 	l := in.LetIn
-	out := CareLetIn{
-		Years: l.Years, Clash: l.Clash, Weeks: []CareWeek{}, Cautions: letInCautions(),
+	out := careLetIn{
+		Years: l.Years, Clash: l.Clash, Weeks: []careWeek{}, Cautions: letInCautions(),
 		WetFrom: int(l.WetSeason.From), WetShare: Number(l.WetSeason.Share), WetMarked: l.WetSeason.Marked,
 	}
 	for _, w := range l.Weeks {
-		out.Weeks = append(out.Weeks, CareWeek{
+		out.Weeks = append(out.Weeks, careWeek{
 			w.Week, date(in.Planted.AddDate(0, 0, weekDays*w.Week)), Number(w.Rooted), Number(w.Drowned), Number(w.Parched), Number(w.Watered), Number(w.Litres),
 		})
 	}
-	at := func(i int) *CareWeek {
+	at := func(i int) *careWeek {
 		if i < 0 {
 			return nil
 		}
@@ -347,11 +347,11 @@ func newCareLetIn(in CareIn) CareLetIn {
 
 const weekDays = 7
 
-func newCareToday(in CareIn) CareToday {
+func newCareToday(in CareIn) careToday {
 	lines := careTodayLines(in, care.Metric())
-	out := CareToday{Date: date(in.Today.Date), Basis: careBasis(in), Water: []CareZoneToday{}, Tasks: careDues(in.Today.Tasks), Lines: lines[:]}
+	out := careToday{Date: date(in.Today.Date), Basis: careBasis(in), Water: []careZoneToday{}, Tasks: careDues(in.Today.Tasks), Lines: lines[:]}
 	for _, z := range in.Today.Water {
-		row := CareZoneToday{Zone: z.Zone, Known: z.Watched, Now: z.Now, Litres: Number(z.Litres), Minutes: Number(z.Minutes), RootCM: Number(z.RootCM)}
+		row := careZoneToday{Zone: z.Zone, Known: z.Watched, Now: z.Now, Litres: Number(z.Litres), Minutes: Number(z.Minutes), RootCM: Number(z.RootCM)}
 		if !z.Next.IsZero() {
 			row.Next = date(z.Next)
 		}

@@ -145,9 +145,9 @@ func (d Care) CSV(w io.Writer) error {
 // out for, not the clock: the same input gives the same bytes.
 func (d Care) ICal(w io.Writer) error {
 	u := d.Garden.Units
-	var events []CalendarDay
+	var events []calendarDay
 	for _, e := range d.entries() {
-		day := CalendarDay{Key: e.key, Date: e.date, Summary: e.title, Text: e.note, Category: "Bed"}
+		day := calendarDay{Key: e.key, Date: e.date, Summary: e.title, Text: e.note, Category: "Bed"}
 		if e.water {
 			day.Summary = fmt.Sprintf("%s: %s, %s", e.title, u.Water(e.litres/1000), careMinutes(e.minutes))
 			day.Category = "Watering"
@@ -155,11 +155,11 @@ func (d Care) ICal(w io.Writer) error {
 		events = append(events, day)
 	}
 	for _, t := range d.dueAfter {
-		events = append(events, CalendarDay{
+		events = append(events, calendarDay{
 			Key: "yearly/" + t.Task.ID + "/" + t.Date.Format("01-02"), Date: t.Date, Summary: t.Task.Title, Text: t.Task.Do, Category: "Bed", Yearly: true,
 		})
 	}
-	return ICal(w, d.Garden.Name, d.in.Today.Date, events)
+	return iCal(w, d.Garden.Name, d.in.Today.Date, events)
 }
 
 func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }

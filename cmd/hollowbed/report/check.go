@@ -9,14 +9,14 @@ import (
 type Check struct {
 	File     string  `json:"file"`
 	Plants   *int    `json:"plants" schema:"1.."` // null with faults: none is given out then
-	Faults   []Fault `json:"faults"`
-	Warnings []Fault `json:"warnings"`
+	Faults   []fault `json:"faults"`
+	Warnings []fault `json:"warnings"`
 	// Inputs is the table, unless it was refused unread.
 	Inputs []FileDigest `json:"inputs" about:"the files that this rests on, in the order of reading"`
 }
 
-// Fault is one thing that is wrong, or odd, at a place of the file.
-type Fault struct {
+// fault is one thing that is wrong, or odd, at a place of the file.
+type fault struct {
 	Line   int    `json:"line"`
 	Column int    `json:"column"`
 	Name   string `json:"name"`
@@ -26,7 +26,7 @@ type Fault struct {
 
 // NewCheck makes the document of a table that was read, or of its faults.
 func NewCheck(file string, c *catalogue.Catalogue, faults table.Faults, read []FileDigest) Check {
-	out := Check{File: file, Faults: newFaults(faults), Warnings: []Fault{}, Inputs: append([]FileDigest{}, read...)}
+	out := Check{File: file, Faults: newFaults(faults), Warnings: []fault{}, Inputs: append([]FileDigest{}, read...)}
 	if c != nil {
 		n := len(c.Plants)
 		out.Plants, out.Warnings = &n, newFaults(c.Warnings)
@@ -34,10 +34,10 @@ func NewCheck(file string, c *catalogue.Catalogue, faults table.Faults, read []F
 	return out
 }
 
-func newFaults(faults []table.Fault) []Fault {
-	out := []Fault{}
+func newFaults(faults []table.Fault) []fault {
+	out := []fault{}
 	for _, f := range faults {
-		out = append(out, Fault{f.Line, f.Column, f.Name, f.Value, f.Want})
+		out = append(out, fault{f.Line, f.Column, f.Name, f.Value, f.Want})
 	}
 	return out
 }

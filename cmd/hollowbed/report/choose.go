@@ -27,9 +27,9 @@ type Choose struct {
 	BloomMonths []int       `json:"bloom_months" schema:"unique; each 1..12"`
 	BloomWanted []int       `json:"bloom_months_wanted" schema:"unique; each 1..12"`
 	Cost        Number      `json:"cost" schema:"known; 0.."`
-	Zones       []Fill      `json:"zones" schema:"some"`
+	Zones       []fill      `json:"zones" schema:"some"`
 	BedFirst    []string    `json:"bed_first"` // checks of the bed that fail
-	Labels      []Disagree  `json:"labels"`
+	Labels      []disagree  `json:"labels"`
 	Notes       []string    `json:"notes"`
 	Cautions    []string    `json:"cautions"`
 	Doubt       *Doubt      `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
@@ -55,13 +55,13 @@ type Line struct {
 	Assumed        []string      `json:"assumed"`
 	Unknown        []string      `json:"unknown"`
 	Price          Number        `json:"price"`
-	Alternatives   []Alternative `json:"alternatives"`
-	Sure           *LineSure     `json:"sure,omitempty" about:"with --robust"` // with --robust
+	Alternatives   []alternative `json:"alternatives"`
+	Sure           *lineSure     `json:"sure,omitempty" about:"with --robust"` // with --robust
 	size           string        // to order, of a real plant
 }
 
-// Alternative could stand in a line's place.
-type Alternative struct {
+// alternative could stand in a line's place.
+type alternative struct {
 	ID              string `json:"id"`
 	VernacularName  string `json:"vernacularName"`
 	Count           int    `json:"count" schema:"1.."`
@@ -72,8 +72,8 @@ type Alternative struct {
 	Reason          string `json:"reason"`
 }
 
-// Fill says how far a zone is planted, and if it is not, why.
-type Fill struct {
+// fill says how far a zone is planted, and if it is not, why.
+type fill struct {
 	Zone      string   `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2    Number   `json:"area_m2" schema:"known; 0.."`
 	PlantedM2 Number   `json:"planted_m2" schema:"known; 0.."`
@@ -82,8 +82,8 @@ type Fill struct {
 	Refused   []string `json:"refused"`
 }
 
-// Disagree is a zone tag that the computation does not bear out.
-type Disagree struct {
+// disagree is a zone tag that the computation does not bear out.
+type disagree struct {
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
 	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
@@ -97,10 +97,10 @@ type Disagree struct {
 // checks are those of the bed; the ones that fail are told before any plant.
 func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basin.Check) Choose {
 	out := Choose{
-		Garden: g, Catalogue: catalogueName, Record: NewRecord(p.Exposure.Record), Lines: []Line{},
+		Garden: g, Catalogue: catalogueName, Record: newRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
-		Doubt: listDoubt(p), BedFirst: []string{}, Labels: []Disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {
@@ -113,13 +113,13 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 		out.Lines = append(out.Lines, line)
 	}
 	for _, z := range p.Zones {
-		out.Zones = append(out.Zones, Fill{
+		out.Zones = append(out.Zones, fill{
 			Zone: z.Zone, AreaM2: Number(z.AreaM2), PlantedM2: Number(z.PlantedM2), Offered: z.Offered, Bare: z.Bare, Refused: refusal(g, z.Refusal),
 		})
 	}
 	for i := range p.Verdicts {
 		if v := &p.Verdicts[i]; v.Disagrees() {
-			out.Labels = append(out.Labels, Disagree{
+			out.Labels = append(out.Labels, disagree{
 				ID: v.Plant.ID, VernacularName: v.Plant.VernacularName, Zone: v.Zone, Tagged: v.Tagged, Lives: v.Lives(),
 				YearlyRisk: Number(v.Fit.YearlyRisk), Reason: Reason(v.Fit.Reason, g.Units),
 			})
@@ -141,10 +141,10 @@ func newLine(g Garden, l plants.Line) Line {
 		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
 		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
 		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit) + certainty(l.Verdict),
-		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []Alternative{}, size: orderSize(l.Plant),
+		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []alternative{}, size: orderSize(l.Plant),
 	}
 	for _, a := range l.Next {
-		out.Alternatives = append(out.Alternatives, Alternative{
+		out.Alternatives = append(out.Alternatives, alternative{
 			ID: a.Verdict.Plant.ID, VernacularName: a.Verdict.Plant.VernacularName, Count: a.Count,
 			SpacingCM: Number(a.Verdict.Plant.SpreadCM), Assumed: len(a.Verdict.Fit.Assumed) > 0,
 			YearlyRisk: Number(a.Verdict.Fit.YearlyRisk), ObjectiveChange: Number(a.Change), Reason: Reason(a.Verdict.Fit.Reason, g.Units),

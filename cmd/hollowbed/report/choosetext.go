@@ -91,7 +91,7 @@ func (d Choose) Advice() []string {
 }
 
 // zone says how far a zone is planted, and with what or why not.
-func (d Choose) zone(z Fill, p *plants.Planting) []doc.Block {
+func (d Choose) zone(z fill, p *plants.Planting) []doc.Block {
 	out := []doc.Block{doc.Line(""), doc.Text{Head: true, Lead: z.Zone + ",", Words: fillWords(z, d.Garden.Units), Hang: 2}}
 	if len(z.Refused) > 0 {
 		return append(out, doc.List{Items: z.Refused})
@@ -124,7 +124,7 @@ func riskCell(v plants.Verdict, p *plants.Planting) doc.Cell {
 }
 
 // fillWords says how far a zone is planted.
-func fillWords(z Fill, u zones.Units) string {
+func fillWords(z fill, u zones.Units) string {
 	words := u.Area(float64(z.AreaM2))
 	if float64(z.AreaM2) > 0 {
 		words += fmt.Sprintf(", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))

@@ -9,12 +9,12 @@ type Climates struct {
 	LongitudeDeg Number       `json:"longitude_deg" schema:"known"`
 	ElevationM   Number       `json:"elevation_m"`
 	TimeZone     string       `json:"time_zone"`
-	Stations     []ClimateRow `json:"stations"`
+	Stations     []climateRow `json:"stations"`
 }
 
-// ClimateRow is one of them. Days of frost are days of a leap year, 0 where fewer than
+// climateRow is one of them. Days of frost are days of a leap year, 0 where fewer than
 // half of the years have any.
-type ClimateRow struct {
+type climateRow struct {
 	Station    string   `json:"station"`
 	Name       string   `json:"name"`
 	DistanceKM Number   `json:"distance_km" schema:"known; 0.."`
@@ -36,7 +36,7 @@ func NewClimates(spot climate.Spot, near []climate.Near) Climates {
 	}
 	for _, n := range near {
 		f := n.Facts()
-		out.Stations = append(out.Stations, ClimateRow{
+		out.Stations = append(out.Stations, climateRow{
 			Station: n.ID, Name: n.Title(), DistanceKM: Number(n.KM), HigherM: Number(n.HigherM), Years: n.Years,
 			RainMM: Number(f.RainMM), WetDays: Number(f.WetDays), ColdestC: Number(f.ColdestC),
 			LastFrost: f.LastFrost, FirstFrost: f.FirstFall, Doubts: orEmpty(n.Doubts()),

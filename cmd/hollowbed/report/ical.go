@@ -11,8 +11,8 @@ import (
 	ics "github.com/arran4/golang-ical"
 )
 
-// CalendarDay is an entry that takes one whole day of a calendar.
-type CalendarDay struct {
+// calendarDay is an entry that takes one whole day of a calendar.
+type calendarDay struct {
 	Key      string    // what the event is, the same whenever it is written: "water/rim/2026-05-02/3"
 	Date     time.Time // its year, month and day count, in its own zone
 	Summary  string
@@ -21,7 +21,7 @@ type CalendarDay struct {
 	Yearly   bool // comes again every year
 }
 
-// ICal writes a calendar (RFC 5545). Every event takes a whole day and leaves
+// iCal writes a calendar (RFC 5545). Every event takes a whole day and leaves
 // the day free for other things; a whole day is a date without a zone, so it
 // is the same day wherever it is read and needs no VTIMEZONE. The UID of an
 // event follows from garden and its key alone, so that a calendar written
@@ -32,7 +32,7 @@ type CalendarDay struct {
 // revised is the day on which the events were worked out; its year, month and
 // day count. DTSTAMP says so at 00:00 UTC: where no METHOD is stated it is when
 // the information was last revised, and always in UTC (section 3.8.7.2).
-func ICal(w io.Writer, garden string, revised time.Time, events []CalendarDay) error {
+func iCal(w io.Writer, garden string, revised time.Time, events []calendarDay) error {
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//Hollowbed//Hollowbed//EN")
 	cal.SetCalscale("GREGORIAN")
@@ -41,7 +41,7 @@ func ICal(w io.Writer, garden string, revised time.Time, events []CalendarDay) e
 	y, m, d := revised.Date()
 	stamp, seen := time.Date(y, m, d, 0, 0, 0, 0, time.UTC), map[string]bool{}
 	for _, e := range events {
-		uid := EventUID(garden, e.Key)
+		uid := eventUID(garden, e.Key)
 		if seen[uid] {
 			panic("report: two calendar events of the key " + e.Key)
 		}
@@ -86,10 +86,10 @@ func oneLine(s string) string {
 	}, s)
 }
 
-// EventUID returns the UID of an event: a name-based UUID (version 5) of the
+// eventUID returns the UID of an event: a name-based UUID (version 5) of the
 // garden and the key, as RFC 7986 section 5.3 advises, with nothing in it that
 // tells where or by whom it was written.
-func EventUID(garden, key string) string {
+func eventUID(garden, key string) string {
 	space := [16]byte{0x5a, 0x0e, 0x1b, 0x52, 0x7c, 0x3f, 0x4d, 0x0a, 0x9b, 0x66, 0x21, 0xd4, 0x8e, 0xf0, 0x37, 0xc9} // ours, drawn once
 	return uuid5(space, garden+"\x00"+key)
 }

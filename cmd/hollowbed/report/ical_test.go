@@ -61,10 +61,10 @@ json.dump({"Name": str(cal["X-WR-CALNAME"]), "Events": out}, sys.stdout)`)
 	return read.Events
 }
 
-func write(t *testing.T, garden string, revised time.Time, events []CalendarDay) []byte {
+func write(t *testing.T, garden string, revised time.Time, events []calendarDay) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, ICal(&b, garden, revised, events))
+	require.NoError(t, iCal(&b, garden, revised, events))
 	return b.Bytes()
 }
 
@@ -75,7 +75,7 @@ func TestICalReadBack(t *testing.T) {
 	west, east := time.FixedZone("west", -11*3600), time.FixedZone("east", 13*3600)
 	evening := time.Date(2026, 3, 1, 22, 30, 15, 0, west)
 	long := strings.Repeat("Soak the rim slowly; let it sink in, then feel: ", 9) + "größer \\ Ende"
-	events := []CalendarDay{
+	events := []calendarDay{
 		{Key: "water/rim/1", Date: time.Date(2026, 6, 30, 23, 0, 0, 0, west), Summary: "Water the rim, 40 L; 3 min", Text: long + "\nsecond line\n\nfourth", Category: "Water"},
 		{Key: "water/rim/2", Date: time.Date(2026, 7, 8, 1, 0, 0, 0, east), Summary: "Water"},
 		{Key: "task/mulch", Date: time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC), Summary: "Mulch", Yearly: true},
@@ -89,7 +89,7 @@ func TestICalReadBack(t *testing.T) {
 	for i, days := range [][2]string{{"2026-06-30", "2026-07-01"}, {"2026-07-08", "2026-07-09"}, {"2026-12-31", "2027-01-01"}} {
 		assert.Equal(t, days, [2]string{read[i].Start, read[i].End})
 		assert.True(t, read[i].IsDate && read[i].Transparent)
-		assert.Equal(t, EventUID("The Ostler lot, Quillmere", events[i].Key), read[i].UID)
+		assert.Equal(t, eventUID("The Ostler lot, Quillmere", events[i].Key), read[i].UID)
 	}
 	assert.Equal(t, []string{"", "", "FREQ=YEARLY"}, []string{read[0].Rule, read[1].Rule, read[2].Rule})
 }
@@ -97,7 +97,7 @@ func TestICalReadBack(t *testing.T) {
 // RFC 5545 section 3.1: lines end with CRLF and hold at most 75 octets without
 // it; section 3.8.2.1: a date says so.
 func TestICalLines(t *testing.T) {
-	text := write(t, "garden", time.Unix(0, 0), []CalendarDay{{
+	text := write(t, "garden", time.Unix(0, 0), []calendarDay{{
 		Key: "k", Date: time.Date(2026, 6, 30, 0, 0, 0, 0, time.UTC),
 		Summary: strings.Repeat("ü", 200), Text: strings.Repeat("日本語 ", 90) + strings.Repeat("x", 300),
 	}})
@@ -126,9 +126,9 @@ func TestICalNaughty(t *testing.T) {
 	var naughty []string
 	require.NoError(t, json.Unmarshal(raw, &naughty))
 	naughty = append(naughty, "a\r\nEND:VEVENT\r\nBEGIN:VEVENT", "a\rb", "a\u2028b\u2029c\u0085d\vE", "\xff\xfe broken", "nul\x00", "tail \\", "\\n is two letters", "\"quoted\"")
-	var events []CalendarDay
+	var events []calendarDay
 	for i, s := range naughty {
-		events = append(events, CalendarDay{Key: strings.Repeat("k", i) + s, Date: time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC), Summary: "s" + s + "e", Text: "s" + s + "e", Category: "c"})
+		events = append(events, calendarDay{Key: strings.Repeat("k", i) + s, Date: time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC), Summary: "s" + s + "e", Text: "s" + s + "e", Category: "c"})
 	}
 	for _, garden := range []string{naughty[len(naughty)-8], "x"} {
 		read := readCalendar(t, write(t, garden, time.Unix(0, 0), events))
@@ -155,14 +155,14 @@ func TestUUID5(t *testing.T) {
 // and key; these two are kept so that a change of the recipe is seen, which
 // would double the entries in people's calendars.
 func TestEventUIDIsStable(t *testing.T) {
-	assert.Equal(t, EventUID("a", "water/rim/1"), EventUID("a", "water/rim/1"))
+	assert.Equal(t, eventUID("a", "water/rim/1"), eventUID("a", "water/rim/1"))
 	different := map[string]bool{}
 	for _, pair := range [][2]string{{"a", "water/rim/1"}, {"b", "water/rim/1"}, {"a", "water/rim/2"}, {"awater", "/rim/1"}} {
-		different[EventUID(pair[0], pair[1])] = true
+		different[eventUID(pair[0], pair[1])] = true
 	}
 	assert.Len(t, different, 4)
 	assert.Panics(t, func() {
-		twice := []CalendarDay{{Key: "k", Date: time.Unix(0, 0)}, {Key: "k", Date: time.Unix(9e6, 0)}}
-		_ = ICal(&bytes.Buffer{}, "a", time.Unix(0, 0), twice)
+		twice := []calendarDay{{Key: "k", Date: time.Unix(0, 0)}, {Key: "k", Date: time.Unix(9e6, 0)}}
+		_ = iCal(&bytes.Buffer{}, "a", time.Unix(0, 0), twice)
 	})
 }

@@ -37,16 +37,16 @@ type Imported struct {
 	Map       string           `json:"map"`
 	Rows      int              `json:"rows"`
 	Passed    int              `json:"passed"`
-	Columns   []ImportedColumn `json:"columns"`
-	Assumed   []Assumption     `json:"assumptions"`
+	Columns   []importedColumn `json:"columns"`
+	Assumed   []assumption     `json:"assumptions"`
 	Unused    []string         `json:"unused_columns"`
 	Matched   *int             `json:"matched,omitempty" schema:"0.."`
 	Ambiguous []string         `json:"ambiguous,omitempty"`
 	Warnings  []string         `json:"warnings"`
 }
 
-// ImportedColumn says how one of our columns was filled.
-type ImportedColumn struct {
+// importedColumn says how one of our columns was filled.
+type importedColumn struct {
 	Name    string `json:"name"`
 	From    string `json:"from"`
 	Filled  int    `json:"filled"`
@@ -54,9 +54,9 @@ type ImportedColumn struct {
 	Assumed int    `json:"assumed"`
 }
 
-// Assumption says what assumed values rest on. Its mark stands in the source of
+// assumption says what assumed values rest on. Its mark stands in the source of
 // the plants.
-type Assumption struct {
+type assumption struct {
 	Mark   int               `json:"mark" schema:"1.."`
 	Column string            `json:"column"`
 	From   string            `json:"from"`
@@ -66,8 +66,8 @@ type Assumption struct {
 	text   string
 }
 
-func newAssumption(b catalogue.Basis) Assumption {
-	a := Assumption{Mark: b.Mark, Column: b.Column, From: b.From, Basis: b.Text, Plants: b.Plants, text: b.String()}
+func newAssumption(b catalogue.Basis) assumption {
+	a := assumption{Mark: b.Mark, Column: b.Column, From: b.From, Basis: b.Text, Plants: b.Plants, text: b.String()}
 	for _, v := range b.Values {
 		if a.Values == nil {
 			a.Values = map[string]string{}
@@ -81,7 +81,7 @@ func newAssumption(b catalogue.Basis) Assumption {
 func NewImported(file, mapName string, r catalogue.Report) Imported {
 	out := Imported{
 		File: file, Map: mapName, Rows: r.Read, Passed: r.Passed,
-		Columns: importedColumns(r.Columns), Unused: orEmpty(r.Unused), Assumed: []Assumption{}, Warnings: []string{},
+		Columns: importedColumns(r.Columns), Unused: orEmpty(r.Unused), Assumed: []assumption{}, Warnings: []string{},
 	}
 	for _, b := range r.Bases {
 		out.Assumed = append(out.Assumed, newAssumption(b))
@@ -92,10 +92,10 @@ func NewImported(file, mapName string, r catalogue.Report) Imported {
 	return out
 }
 
-func importedColumns(columns []catalogue.ColumnReport) []ImportedColumn {
-	out := []ImportedColumn{}
+func importedColumns(columns []catalogue.ColumnReport) []importedColumn {
+	out := []importedColumn{}
 	for _, c := range columns {
-		out = append(out, ImportedColumn(c))
+		out = append(out, importedColumn(c))
 	}
 	return out
 }

@@ -43,12 +43,12 @@ type Way struct {
 	FromBedM3   Number     `json:"soil_from_bed_m3"`
 	ImportM3    Number     `json:"import_m3"`
 	LeftM3      Number     `json:"left_over_m3"`
-	Items       []WayItem  `json:"items"`
-	Troubles    []WayFault `json:"troubles"`
+	Items       []wayItem  `json:"items"`
+	Troubles    []wayFault `json:"troubles"`
 }
 
-// WayItem is something to buy.
-type WayItem struct {
+// wayItem is something to buy.
+type wayItem struct {
 	Name   string `json:"name"`
 	Unit   string `json:"unit"`
 	Order  Number `json:"order"`
@@ -58,8 +58,8 @@ type WayItem struct {
 	Source string `json:"source"`
 }
 
-// WayFault is what refuses a way or should be known of it.
-type WayFault struct {
+// wayFault is what refuses a way or should be known of it.
+type wayFault struct {
 	Refuses bool   `json:"refuses"`
 	Fails   bool   `json:"fails"`
 	What    string `json:"what"`
@@ -82,14 +82,14 @@ func NewInlets(l *zones.Lot) *Inlets {
 			CapacityM3H: Number(w.CapacityM3H), Limit: w.Capacity.Limit, VelocityMS: Number(w.VelocityMS),
 			PadNeeded: w.Pad.Needed, PadLengthM: Number(w.Pad.LengthM), PadWidthM: Number(w.Pad.WidthM), PadStoneMM: Number(w.Pad.RockMM),
 			CutM3: Number(w.Earth.CutM3), FillM3: Number(w.Earth.FillM3), FromBedM3: Number(w.Earth.BedM3), ImportM3: Number(w.Earth.ImportM3), LeftM3: Number(w.Earth.LeftM3),
-			Items: []WayItem{}, Troubles: []WayFault{},
+			Items: []wayItem{}, Troubles: []wayFault{},
 		}
 		for _, i := range w.Items {
-			row.Items = append(row.Items, WayItem{i.Name, i.Unit, Number(i.Order), Number(i.Waste), Number(i.SizeMM), i.Note, i.Source})
+			row.Items = append(row.Items, wayItem{i.Name, i.Unit, Number(i.Order), Number(i.Waste), Number(i.SizeMM), i.Note, i.Source})
 		}
 		for _, t := range w.Troubles {
 			what, change := u.InletText(t)
-			row.Troubles = append(row.Troubles, WayFault{t.Refuses, t.Fails, what, change, t.Source})
+			row.Troubles = append(row.Troubles, wayFault{t.Refuses, t.Fails, what, change, t.Source})
 		}
 		out.Ways = append(out.Ways, row)
 	}

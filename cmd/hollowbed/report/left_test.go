@@ -12,7 +12,7 @@ import (
 
 // Why plants found no place is said once for all of which the same is true.
 func TestLeftSaysWhyOnce(t *testing.T) {
-	d := Place{NeededOverlap: Number(math.NaN()), Left: []LeftOver{
+	d := Place{NeededOverlap: Number(math.NaN()), Left: []leftOver{
 		{VernacularName: "Rush", Zone: "rim", Count: 2, Why: "full"}, {VernacularName: "Sedge", Zone: "rim", Count: 1, Why: "narrow"},
 		{VernacularName: "Aster", Zone: "bottom", Count: 3, Why: "full"},
 	}}

@@ -57,14 +57,14 @@ type Move struct {
 	On          string        `json:"on" schema:"day"`
 	Seasons     int           `json:"seasons" schema:"1.."`
 	Moves       []MoveRow     `json:"moves"`
-	New         []MoveNew     `json:"new"`
-	Stays       []MoveStay    `json:"stays"`
+	New         []moveNew     `json:"new"`
+	Stays       []moveStay    `json:"stays"`
 	Look        []string      `json:"look" schema:"each some" about:"stakes without notes that would be moved for their own good: look at them first"` // stakes without notes that are worth a look
 	ObjectiveM2 Number        `json:"objective" about:"m2 of planting expected to struggle by the plan, mean over the seasons looked at, with what moving and new plants cost"`
 	NothingM2   Number        `json:"nothing_done"`
-	Causes      []MoveCause   `json:"causes"`
-	Learned     []MoveLearned `json:"learned"`
-	This        *MoveGarden   `json:"this_garden"`
+	Causes      []moveCause   `json:"causes"`
+	Learned     []moveLearned `json:"learned"`
+	This        *moveGarden   `json:"this_garden"`
 	Gardens     []string      `json:"learned_from" schema:"each some"`
 	Notes       []string      `json:"notes" schema:"each some"`
 	Cautions    []string      `json:"cautions" schema:"each some"`
@@ -82,8 +82,8 @@ type MoveRow struct {
 	Plant          string     `json:"plant" schema:"some"`
 	ID             string     `json:"id"`
 	VernacularName string     `json:"vernacularName"`
-	From           MovePlace  `json:"from"`
-	To             *MovePlace `json:"to"` // null if it is replaced or taken out
+	From           movePlace  `json:"from"`
+	To             *movePlace `json:"to"` // null if it is replaced or taken out
 	Action         string     `json:"action" schema:"one of move|swap|replace|take out"`
 	Cause          string     `json:"cause" schema:"one of |fine|too wet|too deep|too dry|too shaded|too exposed|slow to establish|other"` // "" if nothing was seen of it
 	CauseChance    Number     `json:"cause_chance" schema:"0..1"`
@@ -92,13 +92,13 @@ type MoveRow struct {
 	LossBefore     Number     `json:"loss_before" schema:"0..1"` // chance to struggle at least once in the seasons looked at
 	LossAfter      Number     `json:"loss_after" schema:"0..1"`
 	Disturb        Number     `json:"disturbance" schema:"0..1"`
-	When           MoveWhen   `json:"when"`
-	How            *MoveHow   `json:"how"` // null if it is not lifted whole
+	When           moveWhen   `json:"when"`
+	How            *moveHow   `json:"how"` // null if it is not lifted whole
 	Second         string     `json:"second"`
 }
 
-// MovePlace is a place of the bed.
-type MovePlace struct {
+// movePlace is a place of the bed.
+type movePlace struct {
 	XM       Number `json:"x_m"`
 	YM       Number `json:"y_m"`
 	HeightMM Number `json:"height_mm"`
@@ -109,15 +109,15 @@ type MovePlace struct {
 	FromBM   Number `json:"from_b_m" schema:"0.."`
 }
 
-// MoveWhen is when to move.
-type MoveWhen struct {
+// moveWhen is when to move.
+type moveWhen struct {
 	From   string `json:"from" schema:"day"`
 	To     string `json:"to" schema:"day"`
 	Reason string `json:"reason" schema:"some"`
 }
 
-// MoveHow is how to lift and water in.
-type MoveHow struct {
+// moveHow is how to lift and water in.
+type moveHow struct {
 	BallWidthCM Number `json:"ball_width_cm"`
 	BallDepthCM Number `json:"ball_depth_cm"`
 	BallKG      Number `json:"ball_kg"`
@@ -126,19 +126,19 @@ type MoveHow struct {
 	ForD        int    `json:"for_d" schema:"1.."`
 }
 
-// MoveNew is a plant to buy.
-type MoveNew struct {
+// moveNew is a plant to buy.
+type moveNew struct {
 	Stake          string    `json:"stake" schema:"some"`
 	ID             string    `json:"id" schema:"some"`
 	VernacularName string    `json:"vernacularName"`
-	Place          MovePlace `json:"place"`
+	Place          movePlace `json:"place"`
 	Instead        string    `json:"instead_of"` // stake of the plant that it replaces; "" for a free place
 	RiskAfter      Number    `json:"yearly_risk" schema:"0..1"`
 	KeptM2         Number    `json:"kept_m2"`
 }
 
-// MoveStay is a plant that stays where it is.
-type MoveStay struct {
+// moveStay is a plant that stays where it is.
+type moveStay struct {
 	Plant          string `json:"plant" schema:"some"`
 	ID             string `json:"id" schema:"some"`
 	VernacularName string `json:"vernacularName"`
@@ -147,35 +147,35 @@ type MoveStay struct {
 	Judged         bool   `json:"judged"` // false if its limits are not known
 }
 
-// MoveCause is why a plant does as it does, by its notes.
-type MoveCause struct {
+// moveCause is why a plant does as it does, by its notes.
+type moveCause struct {
 	Plant          string         `json:"plant" schema:"some"`
 	ID             string         `json:"id" schema:"some"`
 	VernacularName string         `json:"vernacularName"`
 	Vigour         *int           `json:"vigour" schema:"0..5"`
-	Chances        []CauseChance  `json:"chances" schema:"len 8..8"` // likeliest first
-	Evidence       []MoveEvidence `json:"evidence" schema:"len ..3"`
+	Chances        []causeChance  `json:"chances" schema:"len 8..8"` // likeliest first
+	Evidence       []moveEvidence `json:"evidence" schema:"len ..3"`
 	LookFor        string         `json:"look_for"` // what would settle it
 	Wait           bool           `json:"wait"`
 	LookOn         string         `json:"look_on" schema:"day or none"`
 	Ordinary       bool           `json:"ordinary_year"` // the season's weather is not known
 }
 
-// CauseChance is the chance of one cause.
-type CauseChance struct {
+// causeChance is the chance of one cause.
+type causeChance struct {
 	Cause  string `json:"cause" schema:"one of fine|too wet|too deep|too dry|too shaded|too exposed|slow to establish|other"`
 	Chance Number `json:"chance" schema:"0..1"`
 }
 
-// MoveEvidence is one piece of evidence for the likeliest cause.
-type MoveEvidence struct {
+// moveEvidence is one piece of evidence for the likeliest cause.
+type moveEvidence struct {
 	Kind     string `json:"kind" schema:"one of sign seen|sign looked for and not there|vigour|what it met|months since planting"`
 	Words    string `json:"words" schema:"some"`
 	LogRatio Number `json:"log_ratio"`
 }
 
-// MoveLearned is a limit that notes have moved.
-type MoveLearned struct {
+// moveLearned is a limit that notes have moved.
+type moveLearned struct {
 	ID        string `json:"id" schema:"some"`
 	Limit     string `json:"limit" schema:"one of wet_h|pond_mm|dry_d|lowest_c"` // column of the plant table
 	Catalogue Number `json:"catalogue"`
@@ -186,9 +186,9 @@ type MoveLearned struct {
 	Gardens   int    `json:"gardens" schema:"1.."`
 }
 
-// MoveGarden is how this garden differs from what was computed of it: multiples
+// moveGarden is how this garden differs from what was computed of it: multiples
 // of the severity of wet and dry spells, with 90 % intervals.
-type MoveGarden struct {
+type moveGarden struct {
 	Wet     Number `json:"wet" schema:">0"`
 	WetLow  Number `json:"wet_low" schema:">0"`
 	WetHigh Number `json:"wet_high" schema:">0"`
@@ -201,8 +201,8 @@ type MoveGarden struct {
 func NewMove(g Garden, in MoveIn) Move {
 	p := in.Plan
 	out := Move{
-		Garden: g, Record: NewRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []MoveNew{}, Stays: []MoveStay{}, Look: orEmpty(p.Look),
-		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []MoveCause{}, Learned: []MoveLearned{},
+		Garden: g, Record: newRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []moveNew{}, Stays: []moveStay{}, Look: orEmpty(p.Look),
+		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []moveCause{}, Learned: []moveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
 	out.Notes = append(out.Notes, monotony(p.New)...)
@@ -210,22 +210,22 @@ func NewMove(g Garden, in MoveIn) Move {
 		out.Moves = append(out.Moves, out.row(m))
 	}
 	for _, n := range p.New {
-		out.New = append(out.New, MoveNew{
+		out.New = append(out.New, moveNew{
 			n.Stake, n.Plant.ID, n.Plant.VernacularName, out.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2),
 		})
 	}
 	for _, m := range p.Stays {
-		out.Stays = append(out.Stays, MoveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
+		out.Stays = append(out.Stays, moveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
 	}
 	for _, d := range in.Diagnoses {
 		out.Causes = append(out.Causes, out.cause(d))
 	}
 	for _, l := range in.Limits {
-		out.Learned = append(out.Learned, MoveLearned{l.ID, l.Limit.Column(), Number(l.Catalogue), Number(l.Learned), Number(l.Low), Number(l.High), l.Plants, l.Gardens})
+		out.Learned = append(out.Learned, moveLearned{l.ID, l.Limit.Column(), Number(l.Catalogue), Number(l.Learned), Number(l.Low), Number(l.High), l.Plants, l.Gardens})
 	}
 	if in.Learned != nil {
 		if f, ok := in.Learned.Garden(in.Own); ok {
-			out.This = &MoveGarden{Number(f.Wet), Number(f.WetLow), Number(f.WetHigh), Number(f.Dry), Number(f.DryLow), Number(f.DryHigh)}
+			out.This = &moveGarden{Number(f.Wet), Number(f.WetLow), Number(f.WetHigh), Number(f.Dry), Number(f.DryLow), Number(f.DryHigh)}
 		}
 	}
 	out.word()
@@ -236,7 +236,7 @@ func (d *Move) row(m plants.PlantMove) MoveRow {
 	row := MoveRow{
 		Group: m.Group + 1, Plant: m.Stake, ID: m.Plant.ID, VernacularName: m.Plant.VernacularName, From: d.place(m.From), Action: string(m.Action),
 		CauseChance: Number(math.NaN()), RiskBefore: Number(m.Before.YearlyRisk), RiskAfter: Number(math.NaN()), LossBefore: Number(m.LossNow), LossAfter: Number(m.LossThen),
-		Disturb: Number(m.Disturb), When: MoveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}, Second: d.second(m.Stake, m.Second),
+		Disturb: Number(m.Disturb), When: moveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}, Second: d.second(m.Stake, m.Second),
 	}
 	if m.Cause.Case.Plant != "" {
 		row.Cause, row.CauseChance = string(m.Cause.Top), Number(m.Cause.TopP)
@@ -245,32 +245,32 @@ func (d *Move) row(m plants.PlantMove) MoveRow {
 	case plants.ActMove, plants.ActSwap:
 		to := d.place(m.To)
 		row.To, row.RiskAfter = &to, Number(m.After.YearlyRisk)
-		row.How = &MoveHow{Number(m.How.BallWidthCM), Number(m.How.BallDepthCM), Number(m.How.BallKG), Number(m.How.WaterL), m.How.AgainEveryD, m.How.ForD}
+		row.How = &moveHow{Number(m.How.BallWidthCM), Number(m.How.BallDepthCM), Number(m.How.BallKG), Number(m.How.WaterL), m.How.AgainEveryD, m.How.ForD}
 	case plants.ActReplace:
 		row.RiskAfter = Number(m.After.YearlyRisk)
 	}
 	return row
 }
 
-func (d *Move) place(p plants.MovePlace) MovePlace {
+func (d *Move) place(p plants.MovePlace) movePlace {
 	fixed, _ := d.in.Exposure.Lot.FixedPoints()
-	return MovePlace{
+	return movePlace{
 		Number(p.X), Number(p.Y), Number(p.HeightMM), p.Zone, Number(p.SunH), p.Stake,
 		Number(math.Hypot(p.X-fixed[0][0], p.Y-fixed[0][1])), Number(math.Hypot(p.X-fixed[1][0], p.Y-fixed[1][1])),
 	}
 }
 
-func (d *Move) cause(c season.Diagnosis) MoveCause {
+func (d *Move) cause(c season.Diagnosis) moveCause {
 	plant := d.in.species(c.Case.Species)
-	out := MoveCause{
-		Plant: c.Case.Plant, ID: c.Case.Species, VernacularName: plant, Vigour: vigour(c.Vigour), Chances: []CauseChance{},
-		Evidence: []MoveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary,
+	out := moveCause{
+		Plant: c.Case.Plant, ID: c.Case.Species, VernacularName: plant, Vigour: vigour(c.Vigour), Chances: []causeChance{},
+		Evidence: []moveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary,
 	}
 	for _, cause := range byChance(c) {
-		out.Chances = append(out.Chances, CauseChance{string(cause), Number(c.Of(cause))})
+		out.Chances = append(out.Chances, causeChance{string(cause), Number(c.Of(cause))})
 	}
 	for _, e := range c.Evidence {
-		out.Evidence = append(out.Evidence, MoveEvidence{string(e.Kind), d.evidence(c.Case, e), Number(e.LogRatio)})
+		out.Evidence = append(out.Evidence, moveEvidence{string(e.Kind), d.evidence(c.Case, e), Number(e.LogRatio)})
 	}
 	if row, ok := d.in.lookFor(c); ok {
 		out.LookFor = row.Look

@@ -107,7 +107,7 @@ func part(lead, words string) doc.Text { return doc.Text{In: 3, Lead: lead, Word
 // batch words what is done together.
 func (d Move) batch(all []plants.PlantMove) []MoveStep {
 	first := all[0]
-	when := MoveWhen{date(first.When.From), date(first.When.To), string(first.When.Reason)}
+	when := moveWhen{date(first.When.From), date(first.When.To), string(first.When.Reason)}
 	if d.together(all) {
 		var stakes, numbers []string
 		for _, m := range all {
@@ -128,7 +128,7 @@ func (d Move) batch(all []plants.PlantMove) []MoveStep {
 	steps[0].Blocks = append([]doc.Block{doc.Line("")}, steps[0].Blocks...)
 	last := &steps[len(steps)-1].Blocks
 	for i, m := range all {
-		own := MoveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}
+		own := moveWhen{date(m.When.From), date(m.When.To), string(m.When.Reason)}
 		if i == 0 || own != when {
 			*last = append(*last, part("When", fmt.Sprintf("%s%s to %s, %s.", ofStake(own != when, m.Stake), own.From, own.To, own.Reason)))
 		}

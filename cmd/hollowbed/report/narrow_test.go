@@ -12,7 +12,7 @@ import (
 // wider, and nothing is lost.
 func TestNotesOnAPhone(t *testing.T) {
 	vigour := 2
-	d := Note{Garden: Garden{Name: "A garden with a rather long name, at the end of Pond Street"}, Entries: []NoteEntry{
+	d := Note{Garden: Garden{Name: "A garden with a rather long name, at the end of Pond Street"}, Entries: []noteEntry{
 		{Entry: 6, Date: "2024-05-04", Stake: "COW1", VernacularName: "Common Wendle", Kind: "seen", Vigour: &vigour, Signs: []string{"wilted", "soil dry"}, Remark: "the hose did not reach"},
 	}}
 	print := func(columns int) string {

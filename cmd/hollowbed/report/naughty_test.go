@@ -78,7 +78,7 @@ func newDemo(t *testing.T) demo {
 func (d demo) documents(t *testing.T, text string) map[string]any {
 	g := NewGarden(d.garden, false)
 	g.Name, g.Assume = text, []string{text}
-	record := NewRecord(d.exposure.Record)
+	record := newRecord(d.exposure.Record)
 	record.Source, record.Notes = text, []string{text}
 
 	lot, weather := *d.exposure.Lot, *d.exposure.Lot.Record
@@ -96,7 +96,7 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	for i := range place.Plants {
 		place.Plants[i].VernacularName = text
 	}
-	place.Left = []LeftOver{{VernacularName: text, Zone: "rim", Count: 1, Why: "no room"}}
+	place.Left = []leftOver{{VernacularName: text, Zone: "rim", Count: 1, Why: "no room"}}
 	place.FixedPoints[0].Name = text
 	place.word(0.15)
 	verdicts := slices.Clone(d.verdicts)
@@ -104,7 +104,7 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 		verdicts[i].Plant.VernacularName, verdicts[i].Plant.Notes, verdicts[i].Detail = text, text, text
 	}
 	why := NewWhy(g, &exposure, verdicts)
-	imported := Import{Out: "out.csv", Tables: []Imported{{File: "a.csv", Map: "a.yaml", Columns: []ImportedColumn{{Name: "id", From: text}}, Ambiguous: []string{text}, Warnings: []string{text}}}}
+	imported := Import{Out: "out.csv", Tables: []Imported{{File: "a.csv", Map: "a.yaml", Columns: []importedColumn{{Name: "id", From: text}}, Ambiguous: []string{text}, Warnings: []string{text}}}}
 	return map[string]any{"choose": choose, "basin": basin, "zones": zoned, "place": place, "why": why, "import": imported, "find": d.found(t, g, text)}
 }
 

@@ -15,13 +15,13 @@ import (
 // Note is the document of the command note.
 type Note struct {
 	Garden  Garden      `json:"garden"`
-	Entries []NoteEntry `json:"entries"`                                                          // added, or listed
+	Entries []noteEntry `json:"entries"`                                                          // added, or listed
 	Known   int         `json:"known" about:"entries passed over since they stood there already"` // passed over: they stood there already
 	Written string      `json:"written" about:"the file; empty if entries are only listed"`       // file; "" if entries are only listed
 }
 
-// NoteEntry is one entry of season.csv.
-type NoteEntry struct {
+// noteEntry is one entry of season.csv.
+type noteEntry struct {
 	Entry          int      `json:"entry" schema:"1.."`
 	Date           string   `json:"date" schema:"day"`
 	Stake          string   `json:"stake" schema:"some"`
@@ -45,10 +45,10 @@ type Named struct{ Name, Zone string }
 
 // NewNote makes the document of entries; written is the file they went to.
 func NewNote(g Garden, names map[string]Named, entries, known []season.Entry, written string) Note {
-	doc := Note{Garden: g, Entries: []NoteEntry{}, Known: len(known), Written: written}
+	doc := Note{Garden: g, Entries: []noteEntry{}, Known: len(known), Written: written}
 	for _, e := range entries {
 		n := names[strings.ToUpper(e.Stake)]
-		doc.Entries = append(doc.Entries, NoteEntry{
+		doc.Entries = append(doc.Entries, noteEntry{
 			Entry: e.Number, Date: date(e.Date), Stake: e.Stake, VernacularName: n.Name, Zone: n.Zone, Kind: string(e.Kind),
 			Vigour: vigour(e.Vigour), Signs: signNames(e.Signs), Absent: signNames(e.Absent),
 			PondMM: Number(e.PondMM), LeftMM: Number(e.LeftMM), From: season.Clock(e.From), To: season.Clock(e.To),
@@ -114,7 +114,7 @@ func (d Note) written() (out []doc.Block) {
 	return out
 }
 
-func (e NoteEntry) row(u zones.Units) []string {
+func (e noteEntry) row(u zones.Units) []string {
 	return []string{strconv.Itoa(e.Entry), e.Date, e.Stake, e.VernacularName, e.says(u)}
 }
 
@@ -131,7 +131,7 @@ func entryWords(row []string) string {
 
 // struggles says whether an entry tells of trouble: a low vigour or, if none is
 // stated, any sign but new growth.
-func (e NoteEntry) struggles() bool {
+func (e noteEntry) struggles() bool {
 	if e.Vigour != nil {
 		return *e.Vigour < 3
 	}
@@ -139,7 +139,7 @@ func (e NoteEntry) struggles() bool {
 }
 
 // says words an entry.
-func (e NoteEntry) says(u zones.Units) string {
+func (e noteEntry) says(u zones.Units) string {
 	var parts []string
 	switch season.EntryKind(e.Kind) {
 	case season.Watered:

@@ -15,9 +15,9 @@ type Place struct {
 	Garden        Garden        `json:"garden"`
 	Record        Record        `json:"record"`
 	Doubt         *Doubt        `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
-	Plants        []PlaceRow    `json:"plants"`
-	Left          []LeftOver    `json:"left"`
-	FixedPoints   [2]FixedPoint `json:"fixed_points" schema:"len 2..2"`
+	Plants        []placeRow    `json:"plants"`
+	Left          []leftOver    `json:"left"`
+	FixedPoints   [2]fixedPoint `json:"fixed_points" schema:"len 2..2"`
 	LossM2        Number        `json:"expected_loss_m2" schema:"known; 0.."`
 	RandomM2      Number        `json:"random_loss_m2"`
 	BoundM2       Number        `json:"bound_m2" schema:"known; 0.."`
@@ -31,8 +31,8 @@ type Place struct {
 	Blocks        []doc.Block   `json:"-"`
 }
 
-// PlaceRow is one plant in its place.
-type PlaceRow struct {
+// placeRow is one plant in its place.
+type placeRow struct {
 	Stake          string `json:"stake" schema:"some"`
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
@@ -48,8 +48,8 @@ type PlaceRow struct {
 	Stayed         bool   `json:"stayed"`
 }
 
-// LeftOver is plants that found no place.
-type LeftOver struct {
+// leftOver is plants that found no place.
+type leftOver struct {
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
 	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
@@ -57,8 +57,8 @@ type LeftOver struct {
 	Why            string `json:"why"`
 }
 
-// FixedPoint is a point to measure from.
-type FixedPoint struct {
+// fixedPoint is a point to measure from.
+type fixedPoint struct {
 	Name string `json:"name"`
 	XM   Number `json:"x_m" schema:"known"`
 	YM   Number `json:"y_m" schema:"known"`
@@ -69,20 +69,20 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 	l := p.Planting.Exposure.Lot
 	points, names := l.FixedPoints()
 	out := Place{
-		Garden: g, Record: NewRecord(p.Planting.Exposure.Record), Doubt: listDoubt(p.Planting), Plants: []PlaceRow{}, Left: []LeftOver{},
+		Garden: g, Record: newRecord(p.Planting.Exposure.Record), Doubt: listDoubt(p.Planting), Plants: []placeRow{}, Left: []leftOver{},
 		LossM2: Number(p.LossM2), RandomM2: Number(p.RandomMeanM2), BoundM2: Number(p.BoundM2), Gap: Number(p.Gap),
 		Overlap: Number(l.Garden.Layout.Overlap), NeededOverlap: Number(p.NeededOverlap), Hidden: Number(p.Hidden),
 		Stopped: p.Stopped, Notes: orEmpty(p.Notes), Written: written,
 	}
 	for i := range points {
-		out.FixedPoints[i] = FixedPoint{names[i], Number(points[i][0]), Number(points[i][1])}
+		out.FixedPoints[i] = fixedPoint{names[i], Number(points[i][0]), Number(points[i][1])}
 	}
 	for _, s := range p.Result.Plants {
 		name := s.ID
 		if s.Line >= 0 {
 			name = p.Lines[s.Line].Name
 		}
-		out.Plants = append(out.Plants, PlaceRow{
+		out.Plants = append(out.Plants, placeRow{
 			Stake: s.Stake, ID: s.ID, VernacularName: name, Zone: s.Zone, XM: Number(s.X), YM: Number(s.Y), HeightMM: Number(s.HeightMM),
 			SunH: Number(l.SunAt(s.X, s.Y)), SpreadCM: Number(s.SpreadCM), YearlyRisk: Number(s.Risk), Stayed: s.Stayed,
 			FromAM: Number(math.Hypot(s.X-points[0][0], s.Y-points[0][1])), FromBM: Number(math.Hypot(s.X-points[1][0], s.Y-points[1][1])),
@@ -90,7 +90,7 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 	}
 	for _, left := range p.Result.Left {
 		line := p.Lines[left.Line]
-		out.Left = append(out.Left, LeftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
+		out.Left = append(out.Left, leftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
 	}
 	out.word(l.Garden.Wishes.YearlyRiskMax)
 	return out

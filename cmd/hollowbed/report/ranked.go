@@ -19,17 +19,17 @@ type Ranked struct {
 	Record  Record        `json:"record"`
 	Plant   string        `json:"plant" schema:"some"`
 	Seasons int           `json:"seasons" schema:"1.."`
-	Cause   *MoveCause    `json:"cause"` // null if it has no notes
-	Places  []RankedPlace `json:"places" schema:"some"`
+	Cause   *moveCause    `json:"cause"` // null if it has no notes
+	Places  []rankedPlace `json:"places" schema:"some"`
 	Notes   []string      `json:"notes" schema:"each some"`
 	kind    string        // name of its species
 	move    Move          // for words
 	in      []plants.PlaceOption
 }
 
-// RankedPlace is one place for a plant, best first.
-type RankedPlace struct {
-	Place      *MovePlace `json:"place"` // null: it is given up
+// rankedPlace is one place for a plant, best first.
+type rankedPlace struct {
+	Place      *movePlace `json:"place"` // null: it is given up
 	Displaces  string     `json:"displaces"`
 	YearlyRisk Number     `json:"yearly_risk" schema:"0..1"`
 	Loss       Number     `json:"loss" schema:"0..1"`
@@ -39,11 +39,11 @@ type RankedPlace struct {
 // NewRanked makes the document of the places of one plant of a species.
 func NewRanked(g Garden, in MoveIn, stake, species string, seasons int, options []plants.PlaceOption) Ranked {
 	out := Ranked{
-		Garden: g, Record: NewRecord(in.Exposure.Record), Plant: stake, Seasons: seasons, Places: []RankedPlace{}, Notes: orEmpty(in.Notes),
+		Garden: g, Record: newRecord(in.Exposure.Record), Plant: stake, Seasons: seasons, Places: []rankedPlace{}, Notes: orEmpty(in.Notes),
 		kind: in.species(species), move: Move{Garden: g, in: in}, in: options,
 	}
 	for _, o := range options {
-		row := RankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), ExtraM2: Number(o.ExtraM2)}
+		row := rankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), ExtraM2: Number(o.ExtraM2)}
 		if !o.GiveUp {
 			at := out.move.place(o.To)
 			row.Place = &at

@@ -10,8 +10,8 @@ import (
 // The documents of the local page: figures in words and in the garden's units,
 // ready to be shown, and plain metres for drawing.
 
-// ScreenRow is a name with what stands for it.
-type ScreenRow struct {
+// screenRow is a name with what stands for it.
+type screenRow struct {
 	Label string `json:"label"`
 	Value string `json:"value"`
 }

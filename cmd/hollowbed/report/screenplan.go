@@ -12,19 +12,19 @@ import (
 type ScreenPlan struct {
 	Outline   [][2]Number   `json:"outline"`
 	Box       [4]Number     `json:"box"`
-	Bands     []ScreenBand  `json:"bands"` // from the outside in
+	Bands     []screenBand  `json:"bands"` // from the outside in
 	NorthDeg  Number        `json:"north_deg"`
-	Inlet     ScreenArea    `json:"inlet"`
-	Overflow  ScreenArea    `json:"overflow"`
-	KeepFree  []ScreenArea  `json:"keep_free"`
-	Obstacles []ScreenArea  `json:"obstacles"`
-	Fixed     []ScreenArea  `json:"fixed"`
-	Scale     []ScreenScale `json:"scale"`
+	Inlet     screenArea    `json:"inlet"`
+	Overflow  screenArea    `json:"overflow"`
+	KeepFree  []screenArea  `json:"keep_free"`
+	Obstacles []screenArea  `json:"obstacles"`
+	Fixed     []screenArea  `json:"fixed"`
+	Scale     []screenScale `json:"scale"`
 }
 
-// ScreenBand is the ground up to the top of an elevation band: painted in
+// screenBand is the ground up to the top of an elevation band: painted in
 // order, each over the one before, they give the bed.
-type ScreenBand struct {
+type screenBand struct {
 	Zone   string        `json:"zone"`
 	FootMM Number        `json:"foot_mm"`
 	TopMM  Number        `json:"top_mm"`
@@ -33,8 +33,8 @@ type ScreenBand struct {
 	Band   int           `json:"-"` // index in Exposure.Bands
 }
 
-// ScreenArea is a disc, or a polygon if it has points.
-type ScreenArea struct {
+// screenArea is a disc, or a polygon if it has points.
+type screenArea struct {
 	Name    string      `json:"name"`
 	XM      Number      `json:"x_m"`
 	YM      Number      `json:"y_m"`
@@ -42,8 +42,8 @@ type ScreenArea struct {
 	Points  [][2]Number `json:"points,omitempty"`
 }
 
-// ScreenScale is a length to draw a scale bar of.
-type ScreenScale struct {
+// screenScale is a length to draw a scale bar of.
+type screenScale struct {
 	M     Number `json:"m"`
 	Words string `json:"words"`
 }
@@ -55,13 +55,13 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 	x0, y0, x1, y1 := l.Bed.Spec().Outline.Bounds()
 	out := ScreenPlan{
 		Outline: ring(bed.Outline), Box: [4]Number{Number(x0), Number(y0), Number(x1), Number(y1)}, Bands: screenBands(l, bed),
-		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []ScreenArea{}, Obstacles: []ScreenArea{}, Scale: scaleLengths(u),
+		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u),
 	}
 	at, layout := l.Places(), l.Garden.Layout
-	out.Inlet = ScreenArea{Name: inletName(l), XM: Number(at.Inlet[0]), YM: Number(at.Inlet[1]), RadiusM: Number(layout.SplashM)}
-	out.Overflow = ScreenArea{Name: "spill", XM: Number(at.Overflow[0]), YM: Number(at.Overflow[1]), RadiusM: Number(layout.OverflowFree)}
+	out.Inlet = screenArea{Name: inletName(l), XM: Number(at.Inlet[0]), YM: Number(at.Inlet[1]), RadiusM: Number(layout.SplashM)}
+	out.Overflow = screenArea{Name: "spill", XM: Number(at.Overflow[0]), YM: Number(at.Overflow[1]), RadiusM: Number(layout.OverflowFree)}
 	for _, k := range layout.KeepFree {
-		a := ScreenArea{Name: k.Kind, RadiusM: Number(k.RadiusM)}
+		a := screenArea{Name: k.Kind, RadiusM: Number(k.RadiusM)}
 		if k.RadiusM > 0 {
 			a.XM, a.YM = Number(k.PointsM[0][0]), Number(k.PointsM[0][1])
 		} else {
@@ -71,7 +71,7 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 	}
 	for _, o := range l.Garden.Obstacles {
 		d := obstacle(o)
-		a := ScreenArea{Name: d.Name, XM: Number(d.At.X), YM: Number(d.At.Y), RadiusM: Number(d.RadiusM)}
+		a := screenArea{Name: d.Name, XM: Number(d.At.X), YM: Number(d.At.Y), RadiusM: Number(d.RadiusM)}
 		if len(d.Corners) > 0 {
 			a.Points = ring(d.Corners)
 		}
@@ -79,15 +79,15 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 	}
 	fixed, names := l.FixedPoints()
 	for i := range fixed {
-		out.Fixed = append(out.Fixed, ScreenArea{Name: Plain(names[i]), XM: Number(fixed[i][0]), YM: Number(fixed[i][1])})
+		out.Fixed = append(out.Fixed, screenArea{Name: Plain(names[i]), XM: Number(fixed[i][0]), YM: Number(fixed[i][1])})
 	}
 	return out
 }
 
 // screenBands gives the ground of the bands from the outside in; bands without
 // ground are left out.
-func screenBands(l *zones.Lot, bed draw.Bed) []ScreenBand {
-	var out []ScreenBand
+func screenBands(l *zones.Lot, bed draw.Bed) []screenBand {
+	var out []screenBand
 	var tops []float64
 	bands := l.Bed.Bands()
 	for i := len(bands) - 1; i >= 0; i-- {
@@ -100,7 +100,7 @@ func screenBands(l *zones.Lot, bed draw.Bed) []ScreenBand {
 			top = bed.BottomMM * bottomLine
 		}
 		tops = append(tops, top)
-		out = append(out, ScreenBand{Zone: b.Zone, FootMM: Number(b.FootMM), TopMM: Number(b.TopMM), Words: heightWords(l.Garden.Units, (b.FootMM+b.TopMM)/2), Band: i})
+		out = append(out, screenBand{Zone: b.Zone, FootMM: Number(b.FootMM), TopMM: Number(b.TopMM), Words: heightWords(l.Garden.Units, (b.FootMM+b.TopMM)/2), Band: i})
 	}
 	for i, rings := range draw.Rings(bed, tops) {
 		out[i].Rings = [][][2]Number{}
@@ -125,15 +125,15 @@ func ring(points []draw.Point) [][2]Number {
 }
 
 // scaleLengths are round lengths to draw a scale bar of.
-func scaleLengths(u zones.Units) []ScreenScale {
+func scaleLengths(u zones.Units) []screenScale {
 	metres := []float64{0.5, 1, 2, 5, 10, 20, 50, 100}
 	if u != zones.UnitsMetric {
 		const mPerFt = 0.3048 // exact
 		metres = []float64{mPerFt, 2 * mPerFt, 5 * mPerFt, 10 * mPerFt, 20 * mPerFt, 50 * mPerFt, 100 * mPerFt, 200 * mPerFt}
 	}
-	var out []ScreenScale
+	var out []screenScale
 	for _, m := range metres {
-		out = append(out, ScreenScale{Number(m), u.Length(m)})
+		out = append(out, screenScale{Number(m), u.Length(m)})
 	}
 	return out
 }

@@ -9,18 +9,18 @@ import (
 	"hollowbed/zones"
 )
 
-// ScreenWater is a stretch of the record to be watched.
-type ScreenWater struct {
+// screenWater is a stretch of the record to be watched.
+type screenWater struct {
 	Play   string            `json:"play"`
 	Title  string            `json:"title"`
 	Words  string            `json:"words"`
 	Step   string            `json:"step"`
-	Frames []ScreenFrame     `json:"frames"`
-	Rings  []ScreenWaterRing `json:"rings"`
+	Frames []screenFrame     `json:"frames"`
+	Rings  []screenWaterRing `json:"rings"`
 }
 
-// ScreenFrame is one moment: bands are in the order of ScreenPlan.Bands.
-type ScreenFrame struct {
+// screenFrame is one moment: bands are in the order of ScreenPlan.Bands.
+type screenFrame struct {
 	At        string   `json:"at"`
 	Words     string   `json:"words"`
 	LevelMM   Number   `json:"level_mm"`
@@ -31,8 +31,8 @@ type ScreenFrame struct {
 	Wet       []bool   `json:"wet"`
 }
 
-// ScreenWaterRing is the edge of the water at a level.
-type ScreenWaterRing struct {
+// screenWaterRing is the edge of the water at a level.
+type screenWaterRing struct {
 	MM    Number        `json:"mm"`
 	Words string        `json:"words"`
 	Rings [][][2]Number `json:"rings"`
@@ -42,9 +42,9 @@ type ScreenWaterRing struct {
 const waterLevels = 24
 
 // NewScreenWater words a stretch of the record and draws its levels of water.
-func NewScreenWater(name string, e *zones.Exposure, plan ScreenPlan, p zones.Play) ScreenWater {
+func NewScreenWater(name string, e *zones.Exposure, plan ScreenPlan, p zones.Play) screenWater {
 	u := e.Lot.Garden.Units
-	out := ScreenWater{Play: name, Step: "hour", Frames: []ScreenFrame{}, Rings: []ScreenWaterRing{}}
+	out := screenWater{Play: name, Step: "hour", Frames: []screenFrame{}, Rings: []screenWaterRing{}}
 	layout, rainIn := "Mon 2 Jan 2006, 15:04", "this hour"
 	if p.Step >= 24*time.Hour {
 		out.Step, layout, rainIn = "day", "Mon 2 Jan 2006", "this day"
@@ -56,7 +56,7 @@ func NewScreenWater(name string, e *zones.Exposure, plan ScreenPlan, p zones.Pla
 		levels = append(levels, level)
 	}
 	for i, rings := range draw.Rings(bed, levels) {
-		r := ScreenWaterRing{MM: Number(levels[i]), Words: u.Depth(levels[i]-bed.BottomMM) + " deep", Rings: [][][2]Number{}}
+		r := screenWaterRing{MM: Number(levels[i]), Words: u.Depth(levels[i]-bed.BottomMM) + " deep", Rings: [][][2]Number{}}
 		for _, line := range rings {
 			r.Rings = append(r.Rings, ring(line))
 		}
@@ -67,7 +67,7 @@ func NewScreenWater(name string, e *zones.Exposure, plan ScreenPlan, p zones.Pla
 		most, rained = max(most, f.RainMM), rained+f.RainMM
 	}
 	for i, f := range p.Frames {
-		frame := ScreenFrame{
+		frame := screenFrame{
 			At: p.Start.Add(time.Duration(i) * p.Step).Format(layout), LevelMM: Number(f.LevelMM), Ring: -1,
 			Rain: u.Rain(f.RainMM) + " of rain " + rainIn, RainShare: share(f.RainMM, most),
 		}

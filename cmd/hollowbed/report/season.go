@@ -17,36 +17,36 @@ type Season struct {
 	Ready  bool          `json:"ready"`
 	Words  string        `json:"words"`
 	Today  string        `json:"today"`
-	Signs  []SeasonSign  `json:"signs"`
-	Vigour []SeasonStep  `json:"vigour"`
-	Plants []SeasonPlant `json:"plants"`
+	Signs  []seasonSign  `json:"signs"`
+	Vigour []seasonStep  `json:"vigour"`
+	Plants []seasonPlant `json:"plants"`
 }
 
-// SeasonSign is a sign that can be seen.
-type SeasonSign struct {
+// seasonSign is a sign that can be seen.
+type seasonSign struct {
 	Sign  string `json:"sign"`
 	Label string `json:"label"`
 	Look  string `json:"look"`
 }
 
-// SeasonStep is a step of the scale of vigour.
-type SeasonStep struct {
+// seasonStep is a step of the scale of vigour.
+type seasonStep struct {
 	Value int    `json:"value"`
 	Label string `json:"label"`
 }
 
-// SeasonPlant is a plant that stands, with its notes.
-type SeasonPlant struct {
+// seasonPlant is a plant that stands, with its notes.
+type seasonPlant struct {
 	Stake     string       `json:"stake"`
 	Name      string       `json:"name"`
-	Notes     []SeasonNote `json:"notes"`
+	Notes     []seasonNote `json:"notes"`
 	Struggles bool         `json:"struggles"`
 	Chances   string       `json:"chances"` // of the likeliest causes; "" without notes
 	Causes    doc.Blocks   `json:"causes"`
 }
 
-// SeasonNote is one entry.
-type SeasonNote struct {
+// seasonNote is one entry.
+type seasonNote struct {
 	Entry int    `json:"entry"`
 	Date  string `json:"date"`
 	Words string `json:"words"`
@@ -57,19 +57,19 @@ type SeasonNote struct {
 func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record) Season {
 	d := Move{Garden: g, in: in}
 	out := Season{
-		Ready: len(rows) > 0, Today: date(in.On), Signs: []SeasonSign{}, Plants: []SeasonPlant{},
-		Vigour: []SeasonStep{{5, "excellent"}, {4, "good"}, {3, "average"}, {2, "below average"}, {1, "poor"}, {0, "dead or nearly"}},
+		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{},
+		Vigour: []seasonStep{{5, "excellent"}, {4, "good"}, {3, "average"}, {2, "below average"}, {1, "poor"}, {0, "dead or nearly"}},
 	}
 	for _, r := range in.Signs.Rows {
-		out.Signs = append(out.Signs, SeasonSign{string(r.Sign), r.Label, r.Look})
+		out.Signs = append(out.Signs, seasonSign{string(r.Sign), r.Label, r.Look})
 	}
 	struggling := 0
 	for _, r := range rows {
-		p := SeasonPlant{Stake: r.Stake, Name: Plain(in.species(r.ID)), Notes: []SeasonNote{}}
+		p := seasonPlant{Stake: r.Stake, Name: Plain(in.species(r.ID)), Notes: []seasonNote{}}
 		for _, e := range rec.Current() {
 			if season.SameStake(e.Stake, r.Stake) {
 				n := NewNote(g, nil, []season.Entry{e}, nil, "").Entries[0]
-				p.Notes = append(p.Notes, SeasonNote{e.Number, n.Date, Plain(n.says(g.Units))})
+				p.Notes = append(p.Notes, seasonNote{e.Number, n.Date, Plain(n.says(g.Units))})
 			}
 		}
 		if k := slices.IndexFunc(in.Diagnoses, func(c season.Diagnosis) bool { return season.SameStake(c.Case.Plant, r.Stake) }); k >= 0 {

@@ -17,9 +17,9 @@ type Spread struct {
 	Record   Record       `json:"record"`
 	Doubt    Doubt        `json:"doubt" about:"what was taken as uncertain"`
 	Captured SpreadRange  `json:"captured_fraction" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
-	Zones    []SpreadZone `json:"zones"`
-	Offered  []SpreadKind `json:"offered" about:"species offered as planned, and of those the ones that are right in the cases; empty without a list"`
-	List     []SpreadLine `json:"list"`
+	Zones    []spreadZone `json:"zones"`
+	Offered  []spreadKind `json:"offered" about:"species offered as planned, and of those the ones that are right in the cases; empty without a list"`
+	List     []spreadLine `json:"list"`
 	NoList   string       `json:"no_list" about:"why there is no list, empty if there is"` // why there is none, "" if there is
 	Blocks   []doc.Block  `json:"-"`
 }
@@ -43,9 +43,9 @@ type SpreadRange struct {
 	High   Number `json:"high" schema:"0.."`
 }
 
-// SpreadZone is a zone at its hardest places, one year in ten; the rank
+// spreadZone is a zone at its hardest places, one year in ten; the rank
 // correlations say what moves it.
-type SpreadZone struct {
+type spreadZone struct {
 	Zone      string      `json:"zone" schema:"one of bottom|slope|rim"`
 	WetH      SpreadRange `json:"wet_one_year_in_ten_h" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
 	DryD      SpreadRange `json:"dry_one_year_in_ten_d" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
@@ -55,24 +55,24 @@ type SpreadZone struct {
 	DryByRoof Number      `json:"dry_by_roof" schema:"-1.000001..1.000001" about:"rank correlation"`
 }
 
-// SpreadKind counts the species that are offered in a zone as planned, and of
+// spreadKind counts the species that are offered in a zone as planned, and of
 // those the ones that are right in the cases.
-type SpreadKind struct {
+type spreadKind struct {
 	Zone    string      `json:"zone" schema:"one of bottom|slope|rim"`
 	Species SpreadRange `json:"species" about:"as planned, and what 5 %, half and 95 % of the cases stay at or below"`
 }
 
-// SpreadLine is a line of the planting list over the cases.
-type SpreadLine struct {
+// spreadLine is a line of the planting list over the cases.
+type spreadLine struct {
 	Zone           string   `json:"zone" schema:"one of bottom|slope|rim"`
 	ID             string   `json:"id"`
 	VernacularName string   `json:"vernacularName"`
 	Count          int      `json:"count" schema:"1.."`
-	Sure           LineSure `json:"sure"`
+	Sure           lineSure `json:"sure"`
 }
 
-// LineSure is how a plant fares over the cases.
-type LineSure struct {
+// lineSure is how a plant fares over the cases.
+type lineSure struct {
 	Right    int    `json:"right" about:"cases in which the yearly risk keeps to the limit"`
 	Cases    int    `json:"cases" schema:"2.."`
 	Robust   bool   `json:"robust"`
@@ -83,20 +83,20 @@ type LineSure struct {
 // NewSpread makes the document; list may be nil, and noList then says why.
 func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planting, noList string) Spread {
 	out := Spread{
-		Garden: g, Record: NewRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), Offered: []SpreadKind{}, List: []SpreadLine{}, NoList: noList,
+		Garden: g, Record: newRecord(e.Record), Doubt: newDoubt(e.Lot, s.Doubt, s.Cases), Captured: spreadRange(s.Captured), Offered: []spreadKind{}, List: []spreadLine{}, NoList: noList,
 	}
 	for _, z := range s.Zones {
-		out.Zones = append(out.Zones, SpreadZone{
+		out.Zones = append(out.Zones, spreadZone{
 			Zone: z.Zone, WetH: spreadRange(z.WetH), DryD: spreadRange(z.DryD),
 			WetBySoil: Number(z.WetBySoil), WetByRoof: Number(z.WetByRoof), DryBySoil: Number(z.DryBySoil), DryByRoof: Number(z.DryByRoof),
 		})
 	}
 	if list != nil {
 		for _, z := range e.Zones {
-			out.Offered = append(out.Offered, SpreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
+			out.Offered = append(out.Offered, spreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
 		}
 		for _, l := range list.Lines {
-			out.List = append(out.List, SpreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
+			out.List = append(out.List, spreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
 		}
 	}
 	out.word()
@@ -124,16 +124,16 @@ func spreadRange(r zones.Range) SpreadRange {
 }
 
 // newSure is nil where a plant was not followed.
-func newSure(s *plants.Sureness, v plants.Verdict) *LineSure {
+func newSure(s *plants.Sureness, v plants.Verdict) *lineSure {
 	sure, ok := s.Of(v)
 	if !ok {
 		return nil
 	}
-	return &LineSure{Right: sure.Right, Cases: s.Cases, Robust: s.Robust(v), RiskLow: Number(sure.Low), RiskHigh: Number(sure.High)}
+	return &lineSure{Right: sure.Right, Cases: s.Cases, Robust: s.Robust(v), RiskLow: Number(sure.Low), RiskHigh: Number(sure.High)}
 }
 
 // words says how many of the cases a plant is right in.
-func (s LineSure) words() string {
+func (s lineSure) words() string {
 	if s.Robust {
 		return fmt.Sprintf("robust: right in all %d cases", s.Cases)
 	}

@@ -14,20 +14,20 @@ import (
 type Trace struct {
 	Garden Garden     `json:"garden"`
 	Zone   string     `json:"zone" schema:"one of bottom|slope|rim"`
-	Spells []TraceRun `json:"spells" schema:"len 2..2"`
+	Spells []traceRun `json:"spells" schema:"len 2..2"`
 }
 
-// TraceRun is one spell with its days.
-type TraceRun struct {
+// traceRun is one spell with its days.
+type traceRun struct {
 	Kind  string     `json:"kind" schema:"one of wet|dry"` // "wet" or "dry"
-	Spell *Spell     `json:"spell"`
+	Spell *spell     `json:"spell"`
 	Place string     `json:"place"`
 	How   []string   `json:"how"`
-	Days  []TraceDay `json:"days" schema:"or null"`
+	Days  []traceDay `json:"days" schema:"or null"`
 }
 
-// TraceDay is one day of a spell in one band.
-type TraceDay struct {
+// traceDay is one day of a spell in one band.
+type traceDay struct {
 	Date        string `json:"date" schema:"dated"`
 	RainMM      Number `json:"rain_mm" schema:"known; 0.."`
 	InflowM3    Number `json:"inflow_m3" schema:"known; 0.."`
@@ -45,13 +45,13 @@ type TraceDay struct {
 }
 
 // NewTraceRun words one spell.
-func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces []water.DayTrace) TraceRun {
+func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces []water.DayTrace) traceRun {
 	b := e.Bands[band]
 	u := e.Lot.Garden.Units
-	run := TraceRun{Kind: kind, Spell: newSpell(s, "2006-01-02T15:04")}
+	run := traceRun{Kind: kind, Spell: newSpell(s, "2006-01-02T15:04")}
 	run.Place = fmt.Sprintf("%s, ground %s to %s from the spill", b.Zone, signed(u.Depth, b.FootMM), signed(u.Depth, b.TopMM))
 	for _, t := range traces {
-		run.Days = append(run.Days, TraceDay{
+		run.Days = append(run.Days, traceDay{
 			Date: date(e.Lot.Record.Start.AddDate(0, 0, t.Day)), RainMM: Number(t.RainMM), InflowM3: Number(t.InflowM3),
 			IntakeMM: Number(t.IntakeMM), SeepedMM: Number(t.SeepedMM), DemandMM: Number(t.DemandMM), UsedMM: Number(t.UsedMM),
 			HeldMM: Number(t.HeldMM), DepletionMM: Number(t.DepletionMM), Ks: Number(t.Ks), PondM3: Number(t.PondM3),

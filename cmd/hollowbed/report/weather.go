@@ -16,16 +16,16 @@ import (
 type Weather struct {
 	Record      Record        `json:"record"`
 	LongestGapH int           `json:"longest_gap_h" schema:"0.."`
-	Years       []WeatherYear `json:"years" schema:"some"`
+	Years       []weatherYear `json:"years" schema:"some"`
 	Wrong       []string      `json:"looks_wrong" about:"what in the file is most likely a mistake"`
 	Section     []string      `json:"section" schema:"some" about:"lines of the garden file"`
 	Garden      string        `json:"garden" about:"the garden file that names it now; empty if none was written"`
 	Blocks      []doc.Block   `json:"-"`
 }
 
-// WeatherYear is one year of the file: a calendar year, south of the equator one
+// weatherYear is one year of the file: a calendar year, south of the equator one
 // from July on, or one from the date on which the file begins.
-type WeatherYear struct {
+type weatherYear struct {
 	Year         int    `json:"year"`
 	Whole        bool   `json:"whole" about:"at least 90 % of its hours have rain values"`
 	MissingHours int    `json:"missing_hours" schema:"0.."`
@@ -41,9 +41,9 @@ const shortYears = 10
 // NewWeather makes the document of a record that was read for a place; section
 // is what a garden file says of it, garden the file that does so now.
 func NewWeather(u zones.Units, f zones.RecordFacts, rec *site.Record, latitudeDeg float64, section []string, garden string) Weather {
-	d := Weather{Record: NewRecord(f), LongestGapH: rec.LongestGapHours(), Years: []WeatherYear{}, Wrong: []string{}, Section: section, Garden: garden}
+	d := Weather{Record: newRecord(f), LongestGapH: rec.LongestGapHours(), Years: []weatherYear{}, Wrong: []string{}, Section: section, Garden: garden}
 	for _, y := range rec.YearSums(latitudeDeg) {
-		d.Years = append(d.Years, WeatherYear{y.Name, y.Whole, y.MissingHours, Number(y.RainMM), Number(y.ColdestC), Number(y.HottestC)})
+		d.Years = append(d.Years, weatherYear{y.Name, y.Whole, y.MissingHours, Number(y.RainMM), Number(y.ColdestC), Number(y.HottestC)})
 	}
 	for _, w := range rec.Warnings() {
 		d.Wrong = append(d.Wrong, w[len("warning: "):])

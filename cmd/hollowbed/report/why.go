@@ -20,15 +20,15 @@ type Why struct {
 	ID             string    `json:"id"`
 	ScientificName string    `json:"scientificName"`
 	VernacularName string    `json:"vernacularName"`
-	Zones          []WhyZone `json:"zones" schema:"some"`
+	Zones          []whyZone `json:"zones" schema:"some"`
 	Notes          string    `json:"notes"`
 	// Blocks are the verdicts; Card has them with what the plant table says.
 	Blocks, Card []doc.Block `json:"-"`
 	known        doc.Facts
 }
 
-// WhyZone is one plant in one zone.
-type WhyZone struct {
+// whyZone is one plant in one zone.
+type whyZone struct {
 	Zone       string    `json:"zone" schema:"one of bottom|slope|rim"`
 	Offered    bool      `json:"offered"`
 	Bar        string    `json:"bar"`
@@ -44,12 +44,12 @@ type WhyZone struct {
 	NoLabel    bool      `json:"no_label"`
 	Unknown    []string  `json:"unknown"`
 	Assumed    []string  `json:"assumed"`
-	ByYear     []WhyYear `json:"by_year" schema:"some"`
+	ByYear     []whyYear `json:"by_year" schema:"some"`
 }
 
-// WhyYear is one year of the hardest place of a zone: as a share of each
+// whyYear is one year of the hardest place of a zone: as a share of each
 // limit, and what was found.
-type WhyYear struct {
+type whyYear struct {
 	Year   int    `json:"year" schema:"any"`
 	Wet    Number `json:"wet"`
 	Deep   Number `json:"deep"`
@@ -64,15 +64,15 @@ type WhyYear struct {
 // NewWhy makes the document of one plant.
 func NewWhy(g Garden, e *zones.Exposure, verdicts []plants.Verdict) Why {
 	p := verdicts[0].Plant
-	out := Why{Garden: g, Record: NewRecord(e.Record), ID: p.ID, ScientificName: p.ScientificName, VernacularName: p.VernacularName, Notes: p.Notes}
+	out := Why{Garden: g, Record: newRecord(e.Record), ID: p.ID, ScientificName: p.ScientificName, VernacularName: p.VernacularName, Notes: p.Notes}
 	for _, v := range verdicts {
-		z := WhyZone{
+		z := whyZone{
 			Zone: v.Zone, Offered: v.Bar == plants.NoBar, Bar: string(v.Bar), Detail: v.Detail, YearlyRisk: Number(v.Fit.YearlyRisk), SunLoss: Number(v.Fit.SunLoss),
 			PastYears: v.Fit.PastYears, Years: v.Fit.Years, LimitedBy: string(v.Fit.Reason.Limit), Reason: Reason(v.Fit.Reason, g.Units),
 			Tagged: v.Tagged, Disagrees: v.Disagrees(), NoLabel: len(v.Plant.Zones) == 0, Unknown: orEmpty(v.Fit.Unknown), Assumed: orEmpty(v.Fit.Assumed),
 		}
 		for _, y := range v.Fit.ByYear {
-			z.ByYear = append(z.ByYear, WhyYear{
+			z.ByYear = append(z.ByYear, whyYear{
 				Year: y.Name, Wet: Number(y.Wet), Deep: Number(y.Deep), Dry: Number(y.Dry), Cold: Number(y.Cold),
 				WetH: Number(y.WetH), DeepMM: Number(y.DeepMM), DryD: Number(y.DryD), MinC: Number(y.MinC),
 			})
@@ -124,7 +124,7 @@ func (d Why) Says() string {
 }
 
 // words says whether the plant would live in the zone, and what its label says.
-func (z WhyZone) words() (verdict, label string) {
+func (z whyZone) words() (verdict, label string) {
 	verdict = "would live here"
 	switch {
 	case z.Bar == string(plants.BarUnknown):
@@ -146,7 +146,7 @@ func (z WhyZone) words() (verdict, label string) {
 }
 
 // risk is the yearly risk, not a number where limits are not known.
-func (z WhyZone) risk() float64 {
+func (z whyZone) risk() float64 {
 	if z.Bar == string(plants.BarUnknown) {
 		return math.NaN()
 	}
@@ -154,7 +154,7 @@ func (z WhyZone) risk() float64 {
 }
 
 // zone gives the verdict on one zone, the reason, and its hardest years.
-func (d Why) zone(z WhyZone, most float64) []doc.Block {
+func (d Why) zone(z whyZone, most float64) []doc.Block {
 	verdict, label := z.words()
 	out := []doc.Block{
 		doc.Text{Head: true, Lead: z.Zone, Hang: 2, Level: riskLevel(z.risk(), most), Words: fmt.Sprintf("%s. Risk %s a year, past a limit in %d of %s at its hardest place; %s.",
@@ -188,7 +188,7 @@ func Pair(a, b Why) []doc.Block {
 }
 
 // words says how much of each limit a year used, and what was found.
-func (y WhyYear) words(u zones.Units) (wet, deep, dry, cold string) {
+func (y whyYear) words(u zones.Units) (wet, deep, dry, cold string) {
 	used := func(share, found Number, print func(float64) string) string {
 		if math.IsNaN(float64(share)) {
 			return "not known"
@@ -203,8 +203,8 @@ const yearsShown = 5
 
 // hardestYears picks the years in which most of a limit was used, hardest
 // first.
-func hardestYears(all []WhyYear) []WhyYear {
-	worst := func(y WhyYear) float64 {
+func hardestYears(all []whyYear) []whyYear {
+	worst := func(y whyYear) float64 {
 		most := 0.0
 		for _, v := range []Number{y.Wet, y.Deep, y.Dry, y.Cold} {
 			if !math.IsNaN(float64(v)) {
@@ -214,11 +214,11 @@ func hardestYears(all []WhyYear) []WhyYear {
 		return most
 	}
 	years := slices.Clone(all)
-	slices.SortStableFunc(years, func(a, b WhyYear) int { return cmp.Compare(worst(b), worst(a)) })
+	slices.SortStableFunc(years, func(a, b whyYear) int { return cmp.Compare(worst(b), worst(a)) })
 	return years[:min(yearsShown, len(years))]
 }
 
-func coldWords(y WhyYear, print func(float64) string) string {
+func coldWords(y whyYear, print func(float64) string) string {
 	if math.IsNaN(float64(y.MinC)) {
 		return "not known"
 	}

@@ -9,12 +9,12 @@ import (
 type Zones struct {
 	Garden   Garden      `json:"garden"`
 	Record   Record      `json:"record"`
-	Balance  BalanceSums `json:"balance"`
+	Balance  balanceSums `json:"balance"`
 	Captured Number      `json:"captured_fraction" schema:"0..1"`
 	// OverflowYear is what leaves over the spill in a mean year.
 	OverflowYear Number    `json:"overflow_m3_per_year" schema:"known; 0.."`
-	Zones        []ZoneRow `json:"zones" schema:"some"`
-	Bands        []BandRow `json:"bands" schema:"some"`
+	Zones        []zoneRow `json:"zones" schema:"some"`
+	Bands        []bandRow `json:"bands" schema:"some"`
 	// Blocks are for every paper, the others for a terminal.
 	Blocks, ByYear, ByBand []doc.Block `json:"-"`
 }
@@ -37,8 +37,8 @@ type Record struct {
 	Doubts       []string `json:"doubts" about:"how far years that a climate made are known to be off; empty for a record"`
 }
 
-// BalanceSums are the volumes of the whole record.
-type BalanceSums struct {
+// balanceSums are the volumes of the whole record.
+type balanceSums struct {
 	RainOnBedM3    Number `json:"rain_on_bed_m3" schema:"known; 0.."`
 	InflowM3       Number `json:"inflow_m3" schema:"known; 0.."`
 	InfiltratedM3  Number `json:"infiltrated_m3" schema:"known; 0.."`
@@ -48,8 +48,8 @@ type BalanceSums struct {
 	Closure        Number `json:"closure" schema:"known; 0..1e-9"`
 }
 
-// ZoneRow is a zone: wet as its wettest place has it, dry as its driest.
-type ZoneRow struct {
+// zoneRow is a zone: wet as its wettest place has it, dry as its driest.
+type zoneRow struct {
 	Zone   string `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2 Number `json:"area_m2" schema:"known; 0.."`
 	SunH   Number `json:"sun_h"`
@@ -65,7 +65,7 @@ type WetRow struct {
 	DeepestMM          Number   `json:"deepest_mm" schema:"known; 0.."`
 	DeepestMMByYear    []Number `json:"deepest_mm_by_year" schema:"each known 0.."`
 	MildestPlaceOneInH Number   `json:"mildest_place_one_year_in_ten_h" schema:"known; 0.."`
-	Worst              *Spell   `json:"worst"`
+	Worst              *spell   `json:"worst"`
 }
 
 // DryRow is how dry a place gets.
@@ -74,19 +74,19 @@ type DryRow struct {
 	OneYearInTenD      Number   `json:"one_year_in_ten_d" schema:"known; 0.."`
 	DaysByYear         []Number `json:"short_of_water_d_by_year" schema:"each known 0.."`
 	MildestPlaceOneInD Number   `json:"mildest_place_one_year_in_ten_d" schema:"known; 0.."`
-	Worst              *Spell   `json:"worst"`
+	Worst              *spell   `json:"worst"`
 }
 
-// Spell is a spell with its dates; to is its last hour or day.
-type Spell struct {
+// spell is a spell with its dates; to is its last hour or day.
+type spell struct {
 	From       string `json:"from" schema:"dated"`
 	To         string `json:"to" schema:"dated"`
 	Hours      int    `json:"hours" schema:"1.."`
 	TouchesGap bool   `json:"touches_gap"`
 }
 
-// BandRow is one elevation band.
-type BandRow struct {
+// bandRow is one elevation band.
+type bandRow struct {
 	Zone   string `json:"zone" schema:"one of bottom|slope|rim"`
 	FootMM Number `json:"foot_mm" schema:"known"`
 	TopMM  Number `json:"top_mm" schema:"known"`
@@ -95,8 +95,8 @@ type BandRow struct {
 	Dry    DryRow `json:"dry"`
 }
 
-// NewRecord fills in what a document rests on.
-func NewRecord(f zones.RecordFacts) Record {
+// newRecord fills in what a document rests on.
+func newRecord(f zones.RecordFacts) Record {
 	r := Record{
 		Source: f.Source, From: date(f.From), To: date(f.To), Years: f.Years,
 		Climate: f.Climate, Step: f.Step, MissingHours: f.MissingHours, Notes: f.Notes, Doubts: orEmpty(f.Doubts),
@@ -116,15 +116,15 @@ func NewRecord(f zones.RecordFacts) Record {
 func NewZones(g Garden, e *zones.Exposure) Zones {
 	b := e.Run.Balance
 	out := Zones{
-		Garden: g, Record: NewRecord(e.Record), Captured: Number(b.CapturedFraction()), OverflowYear: Number(e.OverflowM3PerYear()),
-		Balance: BalanceSums{
+		Garden: g, Record: newRecord(e.Record), Captured: Number(b.CapturedFraction()), OverflowYear: Number(e.OverflowM3PerYear()),
+		Balance: balanceSums{
 			RainOnBedM3: Number(b.RainOnBedM3), InflowM3: Number(b.InflowM3), InfiltratedM3: Number(b.InfiltratedM3),
 			EvaporatedM3: Number(b.EvaporatedM3), OverflowM3: Number(b.OverflowM3),
 			StoredChangeM3: Number(b.StoredChangeM3), Closure: Number(b.Closure()),
 		},
 	}
 	for _, z := range e.Zones {
-		row := ZoneRow{Zone: z.Zone, AreaM2: Number(z.AreaM2), SunH: Number(z.SunH)}
+		row := zoneRow{Zone: z.Zone, AreaM2: Number(z.AreaM2), SunH: Number(z.SunH)}
 		row.Wet = wetRow(e.Bands[z.Wettest])
 		row.Wet.MildestPlaceOneInH = Number(z.MildWetH)
 		row.Dry = dryRow(e.Bands[z.Driest])
@@ -132,7 +132,7 @@ func NewZones(g Garden, e *zones.Exposure) Zones {
 		out.Zones = append(out.Zones, row)
 	}
 	for _, band := range e.Bands {
-		out.Bands = append(out.Bands, BandRow{
+		out.Bands = append(out.Bands, bandRow{
 			Zone: band.Zone, FootMM: Number(band.FootMM), TopMM: Number(band.TopMM), AreaM2: Number(band.AreaM2),
 			Wet: wetRow(band), Dry: dryRow(band),
 		})
@@ -156,10 +156,10 @@ func dryRow(b zones.BandExposure) DryRow {
 	}
 }
 
-func newSpell(s zones.Spell, layout string) *Spell {
+func newSpell(s zones.Spell, layout string) *spell {
 	if s.Hours == 0 {
 		return nil
 	}
 	last := s.To.Add(-1)
-	return &Spell{From: s.From.Format(layout), To: last.Format(layout), Hours: s.Hours, TouchesGap: s.Gap}
+	return &spell{From: s.From.Format(layout), To: last.Format(layout), Hours: s.Hours, TouchesGap: s.Gap}
 }
