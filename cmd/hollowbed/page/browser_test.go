@@ -41,7 +41,10 @@ func TestBrowser(t *testing.T) {
 		{"keys", byKeysAlone}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
 		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	} {
-		t.Run(look.name, func(t *testing.T) { look.at(t, s) })
+		t.Run(look.name, func(t *testing.T) {
+			t.Parallel()
+			look.at(t, s)
+		})
 	}
 }
 
