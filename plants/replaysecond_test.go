@@ -67,7 +67,7 @@ func TestReplayAgainstSecond(t *testing.T) {
 			"rain_csv": "../data/rain.csv", "type_ii_csv": "../testdata/records/nrcs-type-ii-0.1h.csv", "record_days": len(l.Record.Days),
 			"latitude": l.Garden.Site.LatitudeDeg, "bands": bands, "band": x.Band, "kc": l.Garden.Bed.Kc,
 			"fc": l.Mix.FC, "wp": l.Mix.WP, "sat": l.Mix.Sat, "mix_depth_mm": l.Garden.Mix.DepthMM, "mix_mmh": l.Mix.KMMH,
-			"native_mmh": l.Native.RateMMH, "native_fc": l.Native.FC, "native_wp": l.Native.WP,
+			"native_mmh": l.Native.TestedMMH, "native_fc": l.Native.FC, "native_wp": l.Native.WP,
 			"roof_m2": l.Catches[0].AreaM2, "coefficient": l.Catches[0].Coefficient, "loss_mm": l.Catches[0].LossMM,
 			"planted": planted, "from": x.From.Format(time.DateOnly), "to": x.To.Format(time.DateOnly),
 			"spreads_cm": spreads, "watered": watered, "wet_h": plant.WetH, "dry_d": plant.DryD, "root_cm": care.MatureCM(plant, ground),

@@ -37,10 +37,11 @@ type Lot struct {
 	climate *Climate // of Record, when it was prepared
 }
 
-// NativeSoil is the soil below the mix and the rate it is planned with.
+// NativeSoil is the soil below the mix and the rates that are gone by.
 type NativeSoil struct {
 	FC, WP     float64 // volume fractions, for roots that reach below the mix
-	RateMMH    float64 // used in planning
+	TestedMMH  float64 // as tested, given or of the class: what plants, care and seasons go by
+	RateMMH    float64 // that, divided by Factor: for size, drain time and overflow
 	RawMMH     float64 // soak test: fall of the level; NaN if there was none
 	CorrectMMH float64 // soak test: without the flow through the wall, or the rate as given
 	Factor     float64 // safety factor applied
@@ -182,18 +183,18 @@ func nativeSoil(s Soil) (NativeSoil, error) {
 		}
 		n.RawMMH, n.CorrectMMH, n.RateMMH, n.Factor = result.RawMMH, result.CorrectedMMH, result.DesignMMH, result.SafetyFactor
 		n.Source = "soak test, flow through the wall taken out (" + result.Window + "), divided by the safety factor"
-		n.SatMMH = result.CorrectedMMH
+		n.TestedMMH, n.SatMMH = result.CorrectedMMH, result.CorrectedMMH
 		n.Notes = append(n.Notes, result.Notes...)
 	case !math.IsNaN(s.RateMMH):
 		n.CorrectMMH, n.Factor = s.RateMMH, s.SafetyFactor
-		n.RateMMH, n.SatMMH = s.RateMMH/s.SafetyFactor, s.RateMMH
+		n.RateMMH, n.TestedMMH, n.SatMMH = s.RateMMH/s.SafetyFactor, s.RateMMH, s.RateMMH
 		n.Source = "rate given in the garden file, divided by the safety factor"
 	default:
 		class, err := site.NativeSoil(n.Texture)
 		if err != nil {
 			return n, err
 		}
-		n.RateMMH = class.KMMH
+		n.RateMMH, n.TestedMMH = class.KMMH, class.KMMH
 		n.Source = "texture class " + class.Texture + ", " + class.RateSource
 		n.Notes = append(n.Notes, "the rate is that of a texture class: a soak test on the spot is better")
 	}
@@ -258,10 +259,17 @@ func (l *Lot) setup(bed *basin.Basin) water.Setup {
 	return water.Setup{
 		Bed: bed, Catches: l.Catches, InletM3H: l.inletM3H(),
 		MixFC: l.Mix.FC, MixWP: l.Mix.WP, MixSat: l.Mix.Sat,
-		MixDepthMM: l.Garden.Mix.DepthMM, MixKMMH: l.Mix.KMMH, NativeKMMH: l.Native.RateMMH,
+		MixDepthMM: l.Garden.Mix.DepthMM, MixKMMH: l.Mix.KMMH, NativeKMMH: l.Native.TestedMMH,
 		Kc: l.Garden.Bed.Kc, PTab: depletionFraction,
 		LatitudeDeg: l.Garden.Site.LatitudeDeg, StepsPerH: 1, Weather: l.weather(),
 	}
+}
+
+// sized is setup with the safety factor: for what a bed must hold and lose in time.
+func (l *Lot) sized(bed *basin.Basin) water.Setup {
+	s := l.setup(bed)
+	s.NativeKMMH = l.Native.RateMMH
+	return s
 }
 
 // Ground is what the soils of the bed hold for roots.
@@ -272,5 +280,6 @@ func (l *Lot) Ground() water.Ground {
 	}
 }
 
-// drainRateMMH is how fast a full pond sinks: the slower of mix and soil below.
+// drainRateMMH is how fast a full pond sinks, with the safety factor: the slower of
+// mix and soil below.
 func (l *Lot) drainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }

@@ -35,8 +35,12 @@ func (p Performance) swallows() bool { return p.EventSpillM3 <= eventSlack*p.Eve
 // Perform measures this bed against its targets.
 func (l *Lot) Perform() (Performance, error) { return l.perform(l.Bed) }
 
-// Perform measures the bed against its targets, from the run there is.
+// Perform measures the bed against its targets, from the run there is unless a
+// safety factor asks for another.
 func (e *Exposure) Perform() (Performance, error) {
+	if l := e.Lot; l.Native.RateMMH != l.Native.TestedMMH {
+		return l.Perform()
+	}
 	p, err := e.Lot.event(e.Lot.Bed)
 	p.Captured = e.Run.Balance.CapturedFraction()
 	return p, err
@@ -47,7 +51,7 @@ func (l *Lot) perform(bed *basin.Basin) (Performance, error) {
 	if err != nil || l.Record == nil {
 		return p, err
 	}
-	volumes, err := water.Volumes(l.setup(bed), l.Record)
+	volumes, err := water.Volumes(l.sized(bed), l.Record)
 	p.Captured = volumes.CapturedFraction()
 	return p, err
 }
@@ -56,7 +60,7 @@ func (l *Lot) perform(bed *basin.Basin) (Performance, error) {
 func (l *Lot) event(bed *basin.Basin) (Performance, error) {
 	p := Performance{Captured: math.NaN(), DrainDryH: math.NaN()}
 	p.EventMM, p.EventFrom = l.eventMM()
-	setup := l.setup(bed)
+	setup := l.sized(bed)
 	var err error
 	if !math.IsNaN(p.EventMM) {
 		pattern, ok := site.PatternShares(eventPattern)

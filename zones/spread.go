@@ -17,7 +17,7 @@ import (
 // Doubt says how uncertain three things are that a lot rests on.
 type Doubt struct {
 	// SoilFactor: in nine cases of ten the soil takes water at a rate within
-	// this factor of the planned one, either way; 1 is sure. ln of the rate is
+	// this factor of the tested one, either way; 1 is sure. ln of the rate is
 	// taken as normal.
 	SoilFactor float64
 	SoilWhy    string
@@ -96,6 +96,7 @@ func (d Doubt) roof(p float64) float64 { return 1 + d.RoofPart*(2*p-1) }
 func (e *Exposure) inCase(s Sample) (*Exposure, error) {
 	lot := *e.Lot
 	lot.Native.RateMMH *= s.Soil
+	lot.Native.TestedMMH *= s.Soil
 	lot.Catches = slices.Clone(lot.Catches)
 	lot.CatchM2 += (s.Roof - 1) * lot.Catches[0].AreaM2
 	lot.Catches[0].AreaM2 *= s.Roof

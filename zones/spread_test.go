@@ -145,8 +145,12 @@ func TestSpreadOfNoWidth(t *testing.T) {
 // A case is the lot with the changed soil and roof in its file, and with the
 // years it names.
 func TestAtIsTheChangedFile(t *testing.T) {
-	e := demoOver(t, 4, "area: 1240 sq ft", "area: 100 m2", "safety_factor: 2", "safety_factor: 1.5")
-	want := demoOver(t, 4, "area: 1240 sq ft", "area: 108 m2", "safety_factor: 2", "safety_factor: 2")
+	text, err := os.ReadFile("../data/garden.yaml")
+	require.NoError(t, err)
+	_, hole, _ := strings.Cut(string(text), "  soak_test:")
+	hole, _, _ = strings.Cut(hole, "\n# What the bed")
+	e := demoOver(t, 4, "area: 1240 sq ft", "area: 100 m2", "  soak_test:"+hole, "  rate: 12 mm/h\n")
+	want := demoOver(t, 4, "area: 1240 sq ft", "area: 108 m2", "  soak_test:"+hole, "  rate: 9 mm/h\n", "safety_factor: 2", "safety_factor: 3")
 	there, err := e.inCase(Sample{Soil: 0.75, Roof: 1.08})
 	require.NoError(t, err)
 	for b := range want.Bands {
@@ -222,10 +226,10 @@ func TestSpreadAgainstBruteForce(t *testing.T) {
 	}
 	for p, got := range sums {
 		// The place of a quantile among random values has the error
-		// sqrt(p (1 - p) / n).
+		// sqrt(p (1 - p) / n), and spells are whole hours.
 		slack := 3 * math.Sqrt(p*(1-p)*(1.0/brute+1.0/(few*seeds)))
 		low, high := site.QuantileWeibull(all, max(0, p-slack)), site.QuantileWeibull(all, min(1, p+slack))
-		assert.True(t, got >= low && got <= high, "%g: %g h, by brute force %g to %g h", p, got, low, high)
+		assert.True(t, got >= low-0.5 && got <= high+0.5, "%g: %g h, by brute force %g to %g h", p, got, low, high)
 	}
 	assert.Less(t, variance(byStrata), variance(byChance)/4, "the mean is far surer by strata")
 }

@@ -93,7 +93,7 @@ func dryBed(t *testing.T, s soil, lat float64, rainless []int) *Bed {
 	require.NoError(t, err)
 	run, err := water.Run(water.Setup{
 		Bed: shape, InletM3H: math.Inf(1), MixFC: s.fc, MixWP: s.wp, MixSat: s.sat, MixDepthMM: 400,
-		MixKMMH: 100, NativeKMMH: math.Inf(1), Kc: 1, PTab: 0.5, LatitudeDeg: lat, StepsPerH: 1,
+		MixKMMH: math.Inf(1), NativeKMMH: math.Inf(1), Kc: 1, PTab: 0.5, LatitudeDeg: lat, StepsPerH: 1,
 	}, rec)
 	require.NoError(t, err)
 	b := &Bed{Run: run, Start: rec.Start, Ground: water.Ground{MixFC: s.fc, MixWP: s.wp, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Predict: DefaultPredictor()}

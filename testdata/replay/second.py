@@ -121,7 +121,8 @@ def step(hours, rain, inflow, demand, p):
             under = 1.0 if free > 0 or rain > q["mix_mmh"] * hours else 0.0
         elif level > b["foot_mm"]:
             under = min(1.0, (level - b["foot_mm"]) / (b["top_mm"] - b["foot_mm"]))
-        seep = q["native_mmh"] * hours * max(0.0, held[i] - fc) / (sat - fc)
+        power = 3 + 2 * math.log(1500 / 33) / math.log(q["fc"] / q["wp"])  # Saxton and Rawls 2006, Eq. 17 and 18
+        seep = hours * min(q["native_mmh"], q["mix_mmh"] * (held[i] / sat) ** power) if held[i] > fc else 0.0
         room = sat - held[i] + seep
         own = min((1 - under) * min(rain, q["mix_mmh"] * hours), room)
         most = min(under * q["mix_mmh"] * hours, room - own)

@@ -50,7 +50,7 @@ func weather(rec *site.Record, lat float64) (rain, et0 []float64) {
 // yardstick is one store without bands or spells, in explicit hourly steps:
 // what a simple balance costs.
 func yardstick(rain, et0 []float64) (seeped, used, spilled float64) {
-	const fc, sat, taw, k, mix, area, roof, most, p = 81.0, 202.0, 44.0, 6.0, 50.0, 12.0, 100.0, 150.0, 0.5
+	const fc, sat, taw, k, mix, area, roof, most, n, p = 81.0, 202.0, 44.0, 6.0, 50.0, 12.0, 100.0, 150.0, 12.4, 0.5
 	held, pond, loss := fc, 0.0, 1.0
 	for h := range rain {
 		wet := min(loss, rain[h])
@@ -59,7 +59,7 @@ func yardstick(rain, et0 []float64) (seeped, used, spilled float64) {
 		in := min(pond, mix, sat-held+k)
 		out := 0.0
 		if held > fc {
-			out = k * (held - fc) / (sat - fc)
+			out = min(k, mix*math.Pow(held/sat, n))
 		}
 		pond -= in
 		held = min(held+in-out, sat)

@@ -103,7 +103,10 @@ func (e *euler) minute(rainMM, inflowM3, demandMM, p float64) {
 		case level > b.FootMM:
 			f = math.Min(1, (level-b.FootMM)/(b.TopMM-b.FootMM))
 		}
-		seep := e.NativeKMMH / 60 * math.Max(0, e.held[i]-fc) / (sat - fc)
+		seep := 0.0
+		if e.held[i] > fc {
+			seep = math.Min(e.NativeKMMH, Drainage(e.held[i]/e.MixDepthMM, e.MixFC, e.MixWP, e.MixSat, e.MixKMMH)) / 60
+		}
 		room := sat - e.held[i] + seep
 		open := math.Min((1-f)*math.Min(rainMM, e.MixKMMH/60), room)
 		pond := math.Min(f*e.MixKMMH/60, room-open)

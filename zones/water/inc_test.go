@@ -32,7 +32,7 @@ func modelInput(s Setup, rec *site.Record, rounds int) *bytes.Buffer {
 	depth := s.Bed.Spec().PondingMM
 	w, years := s.weather(rec), rec.Years(s.LatitudeDeg)
 	var in bytes.Buffer
-	fmt.Fprintln(&in, len(st.places), len(rec.Days), min(365, len(rec.Days)), len(years), rounds, st.mix.fieldMM, st.mix.satMM, st.mix.tawMM, st.mix.seepMMH, st.mixMMH, s.Kc,
+	fmt.Fprintln(&in, len(st.places), len(rec.Days), min(365, len(rec.Days)), len(years), rounds, st.mix.fieldMM, st.mix.satMM, st.mix.tawMM, s.NativeKMMH, st.mixMMH, s.Kc,
 		s.Bed.AreaAtOrBelowM2(-depth), s.Bed.AreaAtOrBelowM2(-depth/2), s.Bed.AreaAtOrBelowM2(0), depth, s.Catches[0].AreaM2, s.Catches[0].Coefficient, s.Catches[0].LossMM)
 	for _, p := range st.places {
 		fmt.Fprintln(&in, p.footMM, p.topMM, p.m3)

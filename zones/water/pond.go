@@ -134,7 +134,7 @@ func (s *state) offer(i int) {
 	if i > 0 && s.places[i-1].solved && s.places[i-1].heldMM == p.heldMM && s.places[i-1].offeredMM == p.offeredMM {
 		p.taking = s.places[i-1].taking
 	} else {
-		p.taking = s.mix.absorb(p.heldMM, p.offeredMM*s.ponded.perH, s.ponded.hours, s.ponded.decay)
+		p.taking = s.mix.absorb(p.heldMM, p.offeredMM*s.ponded.perH, 0, s.ponded)
 	}
 	p.takenMM = p.taking.inMM
 }
@@ -163,7 +163,7 @@ func (s *state) soak(atHand, wantedM3 float64) float64 {
 			if share < 1 {
 				offered = p.rainMM + share*max(p.takenMM-p.rainMM, 0)
 			}
-			p.taking = s.mix.absorb(p.heldMM, offered*pace.perH, pace.hours, pace.decay)
+			p.taking = s.mix.absorb(p.heldMM, offered*pace.perH, 0, pace)
 		}
 		atHand += (p.rainMM - p.taking.inMM) * p.m3
 	}
@@ -199,11 +199,9 @@ func (s *state) evaporate(atHand, demandMM, openM3, depletionShare float64) floa
 // besideWater says what the steps of an hour with a pond bring to places above it.
 func (s *state) besideWater(rainMM, demandMM, depletionShare float64) {
 	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
-	net := openMM - demandMM
 	s.beside = stretch{
 		depletion: depletionShare, rainMM: openMM, demandMM: demandMM, wettestMM: openMM,
-		lowMM: min(net, 0), highMM: openMM,
-		drains: s.ponded.gain > 0, decay: s.ponded.decay, leftMM: net * s.ponded.gain, leastMM: min(net*s.ponded.gain, 0),
+		lowMM: min(openMM-demandMM, 0), highMM: openMM,
 	}
 }
 
@@ -221,7 +219,7 @@ func (s *state) besidePond() (leftM3 float64) {
 			lastMM = p.heldMM
 			var ok bool
 			if last, ok = s.steady(lastMM, t); !ok {
-				last.change, last.usedMM = s.mix.advance(lastMM, t.rainMM*s.ponded.perH, t.demandMM, t.depletion, s.ponded.hours, s.ponded.decay)
+				last.change, last.usedMM = s.mix.advance(lastMM, t.rainMM*s.ponded.perH, t.demandMM, t.depletion, s.ponded)
 			}
 		}
 		p.settle(last.afterMM, last.inMM, last.seepedMM, last.usedMM)

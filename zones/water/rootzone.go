@@ -44,76 +44,53 @@ func Stress(depletionMM, tawMM, p float64) float64 {
 // store is the water that one place of the bed holds, with the constants of
 // its soil. Depths are mm of water over the place's area.
 type store struct {
-	fieldMM   float64 // held at field capacity
-	satMM     float64 // held when every pore is full
-	tawMM     float64 // TAW of the root zone
-	seepMMH   float64 // what the soil below takes when the place is saturated; +Inf allowed
-	drainPerH float64 // seepMMH / (satMM - fieldMM): linear reservoir constant, 1/h
-	drainH    float64 // 1 over that
+	fieldMM float64 // held at field capacity
+	satMM   float64 // held when every pore is full
+	tawMM   float64 // TAW of the root zone
+	seepMMH float64 // what leaves the place below when it is full
+	law     *law
 
 	fadeX, fadeY float64 // see fade
 }
 
-func newStore(fc, wp, sat, depthMM, seepMMH float64) store {
-	s := store{
+func newStore(fc, wp, sat, depthMM, mixMMH, nativeMMH float64) store {
+	mixMMH = min(mixMMH, fastestMMH)
+	return store{
 		fieldMM: fc * depthMM, satMM: sat * depthMM,
-		tawMM: TAWMM(fc, wp, depthMM/1000), seepMMH: seepMMH,
+		tawMM: TAWMM(fc, wp, depthMM/1000), seepMMH: min(mixMMH, nativeMMH),
+		law: newLaw(fc, wp, sat, depthMM, mixMMH, nativeMMH),
 	}
-	s.drainPerH = seepMMH / (s.satMM - s.fieldMM)
-	s.drainH = 1 / s.drainPerH
-	return s
 }
 
-// absorb lets water be offered at a steady rate for a time and returns what
-// the place holds afterwards, what it took in and what seeped out below (mm).
+// absorb lets water be offered at a steady rate for a step, while plants draw
+// useMMH without stress, and returns what the place holds afterwards, what it took
+// in and what seeped out below (mm).
 //
-//	dS/dt = q                             below field capacity
-//	dS/dt = q - k (S - FC) / (SAT - FC)   above, until S = SAT
-//	in = out = k                          when full and q >= k
+//	dS/dt = q - e              below field capacity
+//	dS/dt = q - e - seepage    above, until S = SAT; see law
+//	in = e + seepage           when full and q is more
 //
-// S held water in mm, q offered in mm/h, k seepMMH. The pieces are solved
-// exactly, so the answer does not depend on how a steady spell is cut into
-// steps. decay is exp(-drainPerH * hours), passed in because callers reuse it.
-// Seepage rising in a straight line from 0 at field capacity to k at
-// saturation is a simplification (see data/METHOD.md).
-func (s *store) absorb(held, offeredMMH, hours, decay float64) change {
-	in := 0.0
+// S held water in mm, q offered and e used in mm/h; below field capacity q must be
+// e at least. Every piece is solved exactly.
+func (s *store) absorb(held, offeredMMH, useMMH float64, p *pace) change {
+	net, offered := offeredMMH-useMMH, offeredMMH*p.hours
+	after, left := held, p.hours
 	if held < s.fieldMM {
 		room := s.fieldMM - held
-		if offeredMMH*hours <= room {
-			in = offeredMMH * hours
-			return change{held + in, in, 0}
+		if net*left <= room {
+			return change{held + net*left, offered, 0}
 		}
-		fill := room / offeredMMH
-		in, held, hours = room, s.fieldMM, hours-fill
-		decay = math.Exp(-s.drainPerH * hours)
+		after, left = s.law.cross(s.fieldMM, net, left-room/net, 0)
+	} else {
+		after, left = s.law.course(held, net, p)
 	}
-	if s.seepMMH > math.MaxFloat64 {
-		out := offeredMMH*hours + held - s.fieldMM
-		return change{s.fieldMM, in + offeredMMH*hours, out}
+	if left == 0 {
+		return change{after, offered, max(held-after+net*p.hours, 0)}
 	}
-	if s.seepMMH == 0 {
-		add := min(offeredMMH*hours, s.satMM-held)
-		return change{held + add, in + add, 0}
-	}
-	if held == s.satMM && offeredMMH >= s.seepMMH { // full, and stays so
-		return change{held, s.seepMMH * hours, s.seepMMH * hours}
-	}
-	goal := s.fieldMM + offeredMMH*s.drainH
-	after := goal + (held-goal)*decay
-	if after <= s.satMM {
-		add := offeredMMH * hours
-		return change{after, in + add, max(add-(after-held), 0)}
-	}
-	// Full on the way: the time when it fills, then in = out = k.
-	full := 0.0
-	if held < s.satMM {
-		full = min(math.Log((held-goal)/(s.satMM-goal))/s.drainPerH, hours)
-	}
-	add := offeredMMH * full
-	out := max(add-(s.satMM-held), 0)
-	steady := s.seepMMH * (hours - full)
-	return change{s.satMM, in + (s.satMM - held) + out + steady, out + steady}
+	// Full on the way, or all along.
+	steady := s.seepMMH * left
+	out := max(held-after+net*(p.hours-left), 0)
+	return change{after, offeredMMH*(p.hours-left) + useMMH*left + steady, out + steady}
 }
 
 // use returns what plants take in a step of the hourly balance, in mm, never
@@ -147,31 +124,30 @@ func (s *store) fade(x float64) float64 {
 // and use at once. Where neither hinders the other, above field capacity or
 // with more offered than used without stress, the piece is solved exactly;
 // else plants draw from what is there on average while the water comes.
-func (s *store) advance(held, offeredMMH, demandMM, p, hours, decay float64) (c change, usedMM float64) {
-	useMMH := demandMM / hours
+func (s *store) advance(held, offeredMMH, demandMM, depletion float64, p *pace) (c change, usedMM float64) {
+	useMMH := demandMM / p.hours
 	switch over := held - s.fieldMM; {
 	case offeredMMH == 0 && over <= 0:
-		usedMM = s.use(held, demandMM, p)
+		usedMM = s.use(held, demandMM, depletion)
 		return change{afterMM: held - usedMM}, usedMM
-	case offeredMMH >= useMMH && -over <= p*s.tawMM:
-		c = s.absorb(held, offeredMMH-useMMH, hours, decay)
-		c.inMM += demandMM
-		return c, demandMM
-	case over > 0 && s.drainPerH > 0 && !math.IsInf(s.drainPerH, 1):
-		goal := (useMMH - offeredMMH) / s.drainPerH // below field capacity
-		if left := (over+goal)*decay - goal; left >= 0 {
-			in := offeredMMH * hours
-			return change{s.fieldMM + left, in, max(over-left+in-demandMM, 0)}, demandMM
+	case offeredMMH >= useMMH && -over <= depletion*s.tawMM:
+		return s.absorb(held, offeredMMH, useMMH, p), demandMM
+	case over <= 0 && depletion*s.tawMM+over >= demandMM-offeredMMH*p.hours: // to the end without stress
+		in := offeredMMH * p.hours
+		return change{held + in - demandMM, in, 0}, demandMM
+	case over > 0:
+		after, left := s.law.course(held, offeredMMH-useMMH, p)
+		first := p.hours - left
+		c = change{after, offeredMMH * first, max(held-after+(offeredMMH-useMMH)*first, 0)}
+		if left == 0 {
+			return c, demandMM
 		}
 		// Down to field capacity on the way; the rest of the step by itself.
-		first := min(math.Log1p(over/goal)/s.drainPerH, hours)
-		rest, restUsed := s.advance(s.fieldMM, offeredMMH, useMMH*(hours-first), p, hours-first, 1)
-		rest.inMM += offeredMMH * first
-		rest.seepedMM += max(over-(useMMH-offeredMMH)*first, 0)
-		return rest, restUsed + useMMH*first
+		rest, restUsed := s.advance(s.fieldMM, offeredMMH, useMMH*left, depletion, &pace{hours: left})
+		return change{rest.afterMM, c.inMM + rest.inMM, c.seepedMM + rest.seepedMM}, restUsed + useMMH*first
 	}
-	c = s.absorb(held, offeredMMH, hours, decay)
-	usedMM = s.use((held+c.afterMM)/2, demandMM, p)
+	c = s.absorb(held, offeredMMH, 0, p)
+	usedMM = s.use((held+c.afterMM)/2, demandMM, depletion)
 	c.afterMM -= usedMM
 	return c, usedMM
 }

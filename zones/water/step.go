@@ -56,6 +56,8 @@ type state struct {
 	calm    pace    // without a pond
 	whole   pace    // an hour in one step
 	paces   [finest + 1]pace
+	runs    [lawPieces]passage // of the stretch that is numbered
+	number  int
 	ponded  *pace   // with one, in this hour
 	beside  stretch // a step of this hour, for places above the water
 
@@ -73,30 +75,27 @@ type state struct {
 
 // pace is how an hour is cut.
 type pace struct {
-	steps int
-	hours float64 // of a step
+	count int     // of steps
+	hours float64 // of one
 	perH  float64 // 1 over that
-	decay float64 // exp(-drainPerH hours): left of what was above field capacity
-	// gain is what is left above it in the end of 1 mm that comes evenly in the
-	// step; 0 where the soil below takes nothing, or all at once.
-	gain float64
+	steps []step  // what one does in each piece of the law; nil: worked out when needed
 }
 
 func newState(s Setup) *state {
 	bands := s.Bed.Bands()
 	st := &state{
 		Setup: s, bands: bands, places: make([]place, len(bands)),
-		mix:     newStore(s.MixFC, s.MixWP, s.MixSat, s.MixDepthMM, s.NativeKMMH),
+		mix:     newStore(s.MixFC, s.MixWP, s.MixSat, s.MixDepthMM, s.MixKMMH, s.NativeKMMH),
 		mixMMH:  min(s.MixKMMH, fastestMMH),
 		spillM3: s.Bed.SpillVolumeM3(), levelMM: bands[0].FootMM,
 		catches: make([]catchState, len(s.Catches)),
 	}
 	st.filmM3 = film * st.spillM3
 	for k := range st.paces {
-		st.paces[k] = st.mix.pace(s.StepsPerH << k)
+		st.paces[k] = st.mix.law.pace(s.StepsPerH << k)
 	}
 	st.calm = st.paces[0]
-	st.whole = st.mix.pace(1)
+	st.whole = st.mix.law.pace(1)
 	for i, b := range bands {
 		m3 := max(b.AreaM2, 0) / 1000
 		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, perMM: 1 / (b.TopMM - b.FootMM), m3: m3, heldMM: st.mix.fieldMM}
@@ -108,12 +107,10 @@ func newState(s Setup) *state {
 	return st
 }
 
-func (s *store) pace(steps int) pace {
-	p := pace{steps: steps, hours: 1 / float64(steps), perH: float64(steps)}
-	fall := s.drainPerH * p.hours
-	p.decay = math.Exp(-fall)
-	if fall > 0 && !math.IsInf(fall, 1) {
-		p.gain = -math.Expm1(-fall) / fall
+func (l *law) pace(count int) pace {
+	p := pace{count: count, hours: 1 / float64(count), perH: float64(count), steps: make([]step, l.n)}
+	for i := range p.steps {
+		p.steps[i] = l.pieces[i].step(p.hours)
 	}
 	return p
 }
@@ -162,7 +159,7 @@ func (s *state) move(rainMM, inflowM3, demandMM, p float64) {
 		}
 		s.moved = true
 		h := s.calm.hours
-		for range s.calm.steps {
+		for range s.calm.count {
 			s.calmStep(rainMM*h, inflowM3*h, demandMM*h, p)
 		}
 		return
@@ -171,7 +168,7 @@ func (s *state) move(rainMM, inflowM3, demandMM, p float64) {
 	s.ponded = s.pondPace(rainMM, inflowM3)
 	h := s.ponded.hours
 	s.besideWater(rainMM*h, demandMM*h, p)
-	for range s.ponded.steps {
+	for range s.ponded.count {
 		s.pondStep(rainMM*h, inflowM3*h, demandMM*h, p)
 	}
 }
@@ -287,7 +284,7 @@ func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 		}
 		if p.heldMM != lastMM || i == 1 && inflowM3 > 0 {
 			lastMM = p.heldMM
-			c, used = s.mix.advance(p.heldMM, offered/hours, demandMM, depletionShare, hours, s.calm.decay)
+			c, used = s.mix.advance(p.heldMM, offered/hours, demandMM, depletionShare, &s.calm)
 			s.draining = s.draining || c.afterMM > s.mix.fieldMM
 		}
 		p.settle(c.afterMM, c.inMM, c.seepedMM, used)

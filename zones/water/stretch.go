@@ -14,16 +14,19 @@ type stretch struct {
 	lowMM            float64 // least by which rain was ahead of demand, at the start or after any hour
 	highMM           float64 // most, were all rain of an hour to come first
 
-	// A place over field capacity throughout, by over mm at the start, is over it
-	// by over decay + leftMM in the end; leastMM is the least of leftMM after any
-	// hour. drains says that the soil below takes water, and not all at once.
-	drains                 bool
-	decay, leftMM, leastMM float64
-
 	// A place under stress throughout holds in the end what it held at the start
 	// times kept, plus cameMM; known once faded is set.
 	faded        bool
 	kept, cameMM float64
+}
+
+// passage is what a stretch does in a piece of the law: a place that is x mm into it
+// is x decay + leftMM into it in the end; leastMM and mostMM are the bounds of
+// leftMM after any hour.
+type passage struct {
+	number                  int // of the stretch
+	decay                   float64
+	leftMM, leastMM, mostMM float64
 }
 
 // total is what some hours do to one place.
@@ -129,8 +132,8 @@ func (s *state) bottom(rain, inflow, demand []float64, depletion float64) (t tot
 
 // calmHour takes one place through an hour in which it takes what it is offered.
 func (s *state) calmHour(t *total, offeredMM, demandMM, depletion float64) {
-	for range s.calm.steps {
-		c, used := s.mix.advance(t.afterMM, offeredMM, demandMM*s.calm.hours, depletion, s.calm.hours, s.calm.decay)
+	for range s.calm.count {
+		c, used := s.mix.advance(t.afterMM, offeredMM, demandMM*s.calm.hours, depletion, &s.calm)
 		t.afterMM = c.afterMM
 		t.inMM += c.inMM
 		t.seepedMM += c.seepedMM
@@ -139,7 +142,8 @@ func (s *state) calmHour(t *total, offeredMM, demandMM, depletion float64) {
 }
 
 func (s *state) stretch(rain, demand []float64, depletion float64) stretch {
-	t := stretch{rain: rain, demand: demand, depletion: depletion, decay: 1, drains: s.whole.gain > 0}
+	s.number++
+	t := stretch{rain: rain, demand: demand, depletion: depletion}
 	ahead := 0.0
 	for h, mm := range rain {
 		net := mm - demand[h]
@@ -152,9 +156,6 @@ func (s *state) stretch(rain, demand []float64, depletion float64) stretch {
 		t.demandMM += demand[h]
 		t.wettestMM = max(t.wettestMM, mm)
 		t.lowMM = min(t.lowMM, ahead)
-		t.decay *= s.whole.decay
-		t.leftMM = t.leftMM*s.whole.decay + net*s.whole.gain
-		t.leastMM = min(t.leastMM, t.leftMM)
 	}
 	return t
 }
@@ -169,16 +170,38 @@ func (s *state) steady(heldMM float64, t *stretch) (out total, ok bool) {
 		return total{change{afterMM: heldMM - used}, used}, true
 	case over+t.highMM <= 0 && over+t.depletion*s.mix.tawMM+t.lowMM >= t.wettestMM/2: // without stress
 		return total{change{heldMM + t.rainMM - t.demandMM, t.rainMM, 0}, t.demandMM}, true
-	case over >= 0 && t.drains && over*t.decay+t.leastMM >= 0 && heldMM+t.rainMM <= s.mix.satMM:
-		left := over*t.decay + t.leftMM
-		return total{change{s.mix.fieldMM + left, t.rainMM, max(over-left+t.rainMM-t.demandMM, 0)}, t.demandMM}, true
 	}
 	return total{}, false
+}
+
+// onePiece takes a place through a stretch in which it stays in one piece of the
+// law; ok is false if it may not.
+func (s *state) onePiece(heldMM float64, t *stretch) (out total, ok bool) {
+	i := s.mix.law.at(heldMM)
+	p, r := &s.mix.law.pieces[i], &s.runs[i]
+	if r.number != s.number {
+		*r = passage{number: s.number, decay: 1}
+		step := s.whole.steps[i]
+		for h, mm := range t.rain {
+			r.decay *= step.decay
+			r.leftMM = r.leftMM*step.decay + (mm-t.demand[h]-p.fromMMH)*step.gain
+			r.leastMM, r.mostMM = min(r.leastMM, r.leftMM), max(r.mostMM, r.leftMM)
+		}
+	}
+	into := heldMM - p.fromMM
+	if into*r.decay+r.leastMM < 0 || into+r.mostMM > p.toMM-p.fromMM {
+		return total{}, false
+	}
+	after := p.fromMM + into*r.decay + r.leftMM
+	return total{change{after, t.rainMM, max(heldMM-after+t.rainMM-t.demandMM, 0)}, t.demandMM}, true
 }
 
 // through takes a place that held so much through a stretch.
 func (s *state) through(heldMM float64, t *stretch) total {
 	out, ok := s.steady(heldMM, t)
+	if !ok && heldMM > s.mix.fieldMM {
+		out, ok = s.onePiece(heldMM, t)
+	}
 	if ok {
 		return out
 	}
@@ -200,22 +223,13 @@ func (s *state) byHour(heldMM float64, t *stretch) total {
 	out := total{change: change{afterMM: heldMM}}
 	demandMM := t.demandMM // that is left
 	for h, mm := range t.rain {
-		over := out.afterMM - s.mix.fieldMM
-		left := over*s.whole.decay + (mm-t.demand[h])*s.whole.gain
-		switch {
-		case over > 0 && left >= 0 && t.drains: // as in steady
-			out.afterMM = s.mix.fieldMM + left
-			out.inMM += mm
-			out.usedMM += t.demand[h]
-			out.seepedMM += max(over-left+mm-t.demand[h], 0)
-		case over <= 0 && h >= t.rainless:
+		if out.afterMM <= s.mix.fieldMM && h >= t.rainless {
 			used := s.mix.use(out.afterMM, demandMM, t.depletion)
 			out.afterMM -= used
 			out.usedMM += used
 			return out
-		default:
-			s.calmHour(&out, mm, t.demand[h], t.depletion)
 		}
+		s.calmHour(&out, mm, t.demand[h], t.depletion)
 		demandMM -= t.demand[h]
 	}
 	return out
@@ -230,7 +244,7 @@ func (s *state) fade(t *stretch) {
 		if demand := t.demand[h] * s.calm.hours; demand > 0 {
 			gone = -math.Expm1(-demand / ((1 - t.depletion) * s.mix.tawMM))
 		}
-		for range s.calm.steps {
+		for range s.calm.count {
 			t.kept *= 1 - gone
 			t.cameMM = t.cameMM*(1-gone) + mm - (mm/2-s.mix.fieldMM+s.mix.tawMM)*gone
 		}

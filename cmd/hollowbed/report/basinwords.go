@@ -60,7 +60,7 @@ func bedFacts(u zones.Units, l *zones.Lot, p zones.Performance) doc.Facts {
 		{Label: "drains to it", Value: u.Area(l.CatchM2), Know: "catchment"},
 		{Label: "pond", Value: u.Depth(spec.PondingMM) + " deep, holds " + u.Volume(l.Bed.SpillVolumeM3()), Know: "shape"},
 		{Label: "full pond soaks away in", Value: soaksAway(u, l, p), Know: "drain"},
-		{Label: "soil below", Value: u.Rate(l.Native.RateMMH) + soilHow(u, l), Know: "soil"},
+		{Label: "soil below", Value: soilRates(u, l), Know: "soil"},
 		{Label: "mix", Value: l.Mix.Texture + ", " + u.Soil(spec.Outline.AreaM2()*mix/1000) + " in all", Note: u.Depth(mix) + " deep", Know: "dig"},
 		{Label: "to dig out", Value: u.Soil(l.Bed.ExcavationM3(mix, spec.FreeboardMM)) + " in place, if the rim ends level with the old ground", Know: "dig"},
 	}
@@ -81,12 +81,22 @@ func soaksAway(u zones.Units, l *zones.Lot, p zones.Performance) string {
 	return s
 }
 
-func soilHow(u zones.Units, l *zones.Lot) string {
-	if math.IsNaN(l.Native.RawMMH) {
-		return " (" + l.Native.Source + ")"
+// soilRates words the rate as tested and, if there is a factor, the safe one, each
+// with what it is for.
+func soilRates(u zones.Units, l *zones.Lot) string {
+	n := l.Native
+	how := n.Source
+	if !math.IsNaN(n.RawMMH) {
+		how = fmt.Sprintf("water in the test hole fell at %s; without the flow through its wall", u.Rate(n.RawMMH))
 	}
-	return fmt.Sprintf(" to plan with: water in the test hole fell at %s; %s without the flow through its wall; divided by %.3g for safety",
-		u.Rate(l.Native.RawMMH), u.Rate(l.Native.CorrectMMH), l.Native.Factor)
+	if n.Factor == 1 {
+		return u.Rate(n.TestedMMH) + " (" + how + ")"
+	}
+	if math.IsNaN(n.RawMMH) {
+		how = "rate given in the garden file"
+	}
+	return fmt.Sprintf("%s for plants, care and seasons (%s); %s for size, drain time and overflow, divided by %.3g for safety",
+		u.Rate(n.TestedMMH), how, u.Rate(n.RateMMH), n.Factor)
 }
 
 // verdict says in a sentence or a few whether the bed does its work.

@@ -105,7 +105,7 @@ func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planti
 
 func newDoubt(l *zones.Lot, d zones.Doubt, cases int) Doubt {
 	return Doubt{
-		Cases: cases, SoilRateMMH: Number(l.Native.RateMMH), SoilFactor: Number(d.SoilFactor), SoilWhy: d.SoilWhy,
+		Cases: cases, SoilRateMMH: Number(l.Native.TestedMMH), SoilFactor: Number(d.SoilFactor), SoilWhy: d.SoilWhy,
 		RoofPart: Number(d.RoofPart), YearsDrawn: d.Years,
 	}
 }
@@ -142,7 +142,7 @@ func (s lineSure) words() string {
 
 // words says what was taken as uncertain.
 func (d Doubt) words(u zones.Units, r Record) string {
-	parts := []string{"the soil as planned, " + u.Rate(float64(d.SoilRateMMH))}
+	parts := []string{"the soil as tested, " + u.Rate(float64(d.SoilRateMMH))}
 	if d.SoilFactor > 1 {
 		why := ""
 		if d.SoilWhy != "" {

@@ -19,7 +19,7 @@ int main(void)
 		}
 	if (!rain || !et0 || n == 0)
 		return 1;
-	const double fc = 81, sat = 202, taw = 44, k = 6, mix = 50, area = 12, roof = 100, most = 150, p = 0.5;
+	const double fc = 81, sat = 202, taw = 44, k = 6, mix = 50, power = 12.4, area = 12, roof = 100, most = 150, p = 0.5;
 	const int rounds = 200;
 	double seeped = 0, used = 0, spilled = 0;
 	struct timespec a, b;
@@ -31,7 +31,7 @@ int main(void)
 			pond += rain[h] + (rain[h] - wet) * 0.95 * roof / area;
 			loss = fmin(1, loss - wet + et0[h]);
 			double in = fmin(fmin(pond, mix), sat - held + k);
-			double out = held > fc ? k * (held - fc) / (sat - fc) : 0;
+			double out = held > fc ? fmin(k, mix * pow(held / sat, power)) : 0;
 			pond -= in;
 			held = fmin(held + in - out, sat);
 			double gone = fc - held, ks = gone <= p * taw ? 1 : fmax(0, (taw - gone) / ((1 - p) * taw));

@@ -1,6 +1,6 @@
 /* The hourly balance of this package in C, for its speed and as a second
- * opinion: the same bands, steps, equations and hours that go by at once (skip.c)
- * and spells (spells.c), written for it by hand. See the Go files for
+ * opinion: the same bands, steps, equations and hours that go by at once (skip.c),
+ * drainage (law.c) and spells (spells.c), written for it by hand. See the Go files for
  * what they mean and where they come from.
  *
  * Standard input: bands, days, hours run unseen before, years, rounds; field,
@@ -22,7 +22,7 @@
 #include <string.h>
 #include <sys/resource.h>
 
-enum { MOST = 64, YEARS = 64, LEVELS = 24, CELLS = 32, STEPS = 256, FINEST = 5 };
+enum { MOST = 64, YEARS = 64, LEVELS = 24, CELLS = 32, STEPS = 256, FINEST = 5, PIECES = 32, CELLSOFLAW = 128 };
 
 static const double WET = 0.95, DORMANT = 1.0 / 3;
 
@@ -34,7 +34,8 @@ struct place {
 	struct change taking;
 };
 struct total { struct change c; double used; };
-struct pace { int steps; double hours, perH, decay, gain; };
+struct step { double decay, gain; };
+struct pace { int steps, known; double hours, perH; struct step step[PIECES + 2]; };
 struct cell { double from, to, a, p, q, v, h, end, perM3, s1, s2, s3; int even; };
 
 struct day { double et0, p; int growing, gap, rainless, lost; };
@@ -42,7 +43,7 @@ struct day { double et0, p; int growing, gap, rainless, lost; };
 static struct place place[MOST];
 static int n, days;
 static struct day *day;
-static double field, sat, taw, seep, mix, kc, drain, drainH, fadeX, fadeY;
+static double field, sat, taw, seep, mix, kc, fadeX, fadeY;
 static double roof, coefficient, loss, wetting;
 static double low, spill, film, bed;
 static struct cell cell[CELLS];
@@ -111,87 +112,7 @@ static double levelOf(double volume)
 	return most(c->from, least(c->to, c->from + u * (c->to - c->from)));
 }
 
-static struct change absorb(double held, double offered, double hours, double decay)
-{
-	double in = 0;
-	if (held < field) {
-		double room = field - held;
-		if (offered * hours <= room) {
-			in = offered * hours;
-			return (struct change){held + in, in, 0};
-		}
-		in = room;
-		held = field;
-		hours -= room / offered;
-		decay = exp(-drain * hours);
-	}
-	if (seep == 0) {
-		double add = least(offered * hours, sat - held);
-		return (struct change){held + add, in + add, 0};
-	}
-	if (held == sat && offered >= seep)
-		return (struct change){held, seep * hours, seep * hours};
-	double goal = field + offered * drainH, after = goal + (held - goal) * decay;
-	if (after <= sat) {
-		double add = offered * hours;
-		return (struct change){after, in + add, most(add - (after - held), 0)};
-	}
-	double full = held < sat ? least(log((held - goal) / (sat - goal)) / drain, hours) : 0;
-	double out = most(offered * full - (sat - held), 0), steady = seep * (hours - full);
-	return (struct change){sat, in + (sat - held) + out + steady, out + steady};
-}
-
-static double fade(double x)
-{
-	if (x != fadeX) {
-		fadeX = x;
-		fadeY = -expm1(-x);
-	}
-	return fadeY;
-}
-
-static double use(double held, double demand, double p)
-{
-	double easy = p * taw - (field - held);
-	if (demand <= easy)
-		return demand;
-	easy = most(easy, 0);
-	double left = taw - (field - held) - easy;
-	return left <= 0 ? easy : easy + left * fade((demand - easy) / ((1 - p) * taw));
-}
-
-static struct change advance(double held, double offered, double demand, double p, double hours, double decay, double *used)
-{
-	double useH = demand / hours, over = held - field;
-	if (offered == 0 && over <= 0) {
-		*used = use(held, demand, p);
-		return (struct change){held - *used, 0, 0};
-	}
-	if (offered >= useH && -over <= p * taw) {
-		struct change c = absorb(held, offered - useH, hours, decay);
-		c.in += demand;
-		*used = demand;
-		return c;
-	}
-	if (over > 0 && drain > 0) {
-		double goal = (useH - offered) / drain, left = (over + goal) * decay - goal;
-		if (left >= 0) {
-			double in = offered * hours;
-			*used = demand;
-			return (struct change){field + left, in, most(over - left + in - demand, 0)};
-		}
-		double first = least(log1p(over / goal) / drain, hours), more;
-		struct change c = advance(field, offered, useH * (hours - first), p, hours - first, 1, &more);
-		c.in += offered * first;
-		c.seeped += most(over - (useH - offered) * first, 0);
-		*used = more + useH * first;
-		return c;
-	}
-	struct change c = absorb(held, offered, hours, decay);
-	*used = use((held + c.after) / 2, demand, p);
-	c.after -= *used;
-	return c;
-}
+#include "law.c"
 
 static inline void settle(struct place *p, double held, double in, double seeped, double used)
 {
@@ -217,7 +138,7 @@ static void calmStep(double rain, double inflow, double demand, double share)
 		double offered = i == 0 ? rain + inflow / p->m3 : rain;
 		if (p->held != last || (i == 1 && inflow > 0)) {
 			last = p->held;
-			c = advance(p->held, offered / calm.hours, demand, share, calm.hours, calm.decay, &used);
+			c = advance(p->held, offered / calm.hours, demand, share, &calm, &used);
 			draining = draining || c.after > field;
 		}
 		settle(p, c.after, c.in, c.seeped, used);
@@ -284,8 +205,10 @@ static double stored(void)
 
 static struct pace paceOf(int steps)
 {
-	double fall = drain / steps;
-	return (struct pace){steps, 1.0 / steps, steps, exp(-fall), fall > 0 ? -expm1(-fall) / fall : 0};
+	struct pace p = {.steps = steps, .hours = 1.0 / steps, .perH = steps, .known = 1};
+	for (int i = 0; i < pieces; i++)
+		p.step[i] = stepOf(&piece[i], p.hours);
+	return p;
 }
 
 /* today works out what a day's hours bring from the roof and ask for. */
@@ -364,8 +287,8 @@ int main(void)
 	if (scanf("%d %d %d %d %d %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &n, &days, &before, &years, &rounds, &field, &sat, &taw, &seep, &mix, &kc, &a0, &a1, &a2, &depth, &roof, &coefficient, &loss) != 18 || n > MOST || years > YEARS || rounds > 99)
 		return 1;
 	low = -depth;
-	drain = seep / (sat - field);
-	drainH = 1 / drain;
+	makeLaw(mix, seep);
+	seep = least(seep, mix);
 	makeTable(a0, a1, a2);
 	film = 1e-6 * spill;
 	for (int k = 0; k <= FINEST; k++)

@@ -34,7 +34,7 @@ static void offer(int i)
 	if (i > 0 && below->solved && below->held == p->held && below->offered == p->offered)
 		p->taking = below->taking;
 	else
-		p->taking = absorb(p->held, p->offered * ponded->perH, ponded->hours, ponded->decay);
+		p->taking = absorb(p->held, p->offered * ponded->perH, 0, ponded);
 	p->taken = p->taking.in;
 }
 
@@ -79,7 +79,7 @@ static double soak(double atHand, double wanted)
 		struct place *p = &place[i];
 		double offered = share < 1 ? p->rain + share * most(p->taken - p->rain, 0) : p->offered;
 		if (share < 1 || !p->solved)
-			p->taking = absorb(p->held, offered * ponded->perH, ponded->hours, ponded->decay);
+			p->taking = absorb(p->held, offered * ponded->perH, 0, ponded);
 		atHand += (p->rain - p->taking.in) * p->m3;
 	}
 	return atHand;
@@ -89,22 +89,21 @@ static struct stretch beside;
 
 static void besideWater(double rain, double demand, double depletion)
 {
-	double open = least(rain, mix * ponded->hours), net = open - demand;
-	beside = (struct stretch){.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(net, 0), .high = open,
-		.drains = ponded->gain > 0, .decay = ponded->decay, .left = net * ponded->gain, .lowest = least(net * ponded->gain, 0)};
+	double open = least(rain, mix * ponded->hours);
+	beside = (struct stretch){.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(open - demand, 0), .high = open};
 }
 
 static double besidePond(void)
 {
 	const struct stretch *t = &beside;
-	double hours = ponded->hours, last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
+	double last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
 	struct total out = {{0, 0, 0}, 0};
 	for (int i = wetted; i < n; i++) {
 		struct place *p = &place[i];
 		if (p->held != last) {
 			last = p->held;
 			if (!steady(last, t, &out))
-				out.c = advance(last, t->rainMM * ponded->perH, t->demandMM, t->p, hours, ponded->decay, &out.used);
+				out.c = advance(last, t->rainMM * ponded->perH, t->demandMM, t->p, ponded, &out.used);
 		}
 		settle(p, out.c.after, out.c.in, out.c.seeped, out.used);
 		left += (t->rainMM - out.c.in) * p->m3;

@@ -4,11 +4,13 @@ struct stretch {
 	const double *rain, *demand;
 	int hours, rainless;
 	double p, rainMM, demandMM, wettest, low, high;
-	int drains;
-	double decay, left, lowest;
 	int faded;
 	double kept, came;
 };
+
+/* What a stretch does in a piece of the law. */
+static struct passage { long number; double decay, left, lowest, highest; } passage[PIECES + 2];
+static long number;
 
 static void forget(void)
 {
@@ -53,7 +55,7 @@ static void calmHour(struct total *t, double offered, double demand, double p)
 {
 	for (int k = 0; k < calm.steps; k++) {
 		double used;
-		struct change c = advance(t->c.after, offered, demand * calm.hours, p, calm.hours, calm.decay, &used);
+		struct change c = advance(t->c.after, offered, demand * calm.hours, p, &calm, &used);
 		t->c.after = c.after;
 		t->c.in += c.in;
 		t->c.seeped += c.seeped;
@@ -79,8 +81,9 @@ static int bottom(int hours, const double *rain, const double *inflow, const dou
 
 static struct stretch stretchOf(int hours, const double *rain, const double *demand, double p)
 {
-	struct stretch t = {.rain = rain, .demand = demand, .hours = hours, .p = p, .decay = 1, .drains = whole.gain > 0};
+	struct stretch t = {.rain = rain, .demand = demand, .hours = hours, .p = p};
 	double ahead = 0;
+	number++;
 	for (int h = 0; h < hours; h++) {
 		double net = rain[h] - demand[h];
 		t.high = most(t.high, ahead + rain[h]);
@@ -91,9 +94,6 @@ static struct stretch stretchOf(int hours, const double *rain, const double *dem
 		t.demandMM += demand[h];
 		t.wettest = most(t.wettest, rain[h]);
 		t.low = least(t.low, ahead);
-		t.decay *= whole.decay;
-		t.left = t.left * whole.decay + net * whole.gain;
-		t.lowest = least(t.lowest, t.left);
 	}
 	return t;
 }
@@ -106,12 +106,32 @@ static int steady(double held, const struct stretch *t, struct total *out)
 		*out = (struct total){{held - used, 0, 0}, used};
 	} else if (over + t->high <= 0 && over + t->p * taw + t->low >= t->wettest / 2) {
 		*out = (struct total){{held + t->rainMM - t->demandMM, t->rainMM, 0}, t->demandMM};
-	} else if (over >= 0 && t->drains && over * t->decay + t->lowest >= 0 && held + t->rainMM <= sat) {
-		double left = over * t->decay + t->left;
-		*out = (struct total){{field + left, t->rainMM, most(over - left + t->rainMM - t->demandMM, 0)}, t->demandMM};
 	} else {
 		return 0;
 	}
+	return 1;
+}
+
+static int onePiece(double held, const struct stretch *t, struct total *out)
+{
+	int i = pieceAt(held);
+	const struct piece *q = &piece[i];
+	struct passage *r = &passage[i];
+	if (r->number != number) {
+		*r = (struct passage){number, 1, 0, 0, 0};
+		struct step s = whole.step[i];
+		for (int h = 0; h < t->hours; h++) {
+			r->decay *= s.decay;
+			r->left = r->left * s.decay + (t->rain[h] - t->demand[h] - q->fromH) * s.gain;
+			r->lowest = least(r->lowest, r->left);
+			r->highest = most(r->highest, r->left);
+		}
+	}
+	double into = held - q->from;
+	if (into * r->decay + r->lowest < 0 || into + r->highest > q->to - q->from)
+		return 0;
+	double after = q->from + into * r->decay + r->left;
+	*out = (struct total){{after, t->rainMM, most(held - after + t->rainMM - t->demandMM, 0)}, t->demandMM};
 	return 1;
 }
 
@@ -120,20 +140,13 @@ static struct total byHour(double held, const struct stretch *t)
 	struct total out = {{held, 0, 0}, 0};
 	double ahead = t->demandMM;
 	for (int h = 0; h < t->hours; h++) {
-		double mm = t->rain[h], over = out.c.after - field, left = over * whole.decay + (mm - t->demand[h]) * whole.gain;
-		if (over > 0 && left >= 0 && t->drains) {
-			out.c.after = field + left;
-			out.c.in += mm;
-			out.used += t->demand[h];
-			out.c.seeped += most(over - left + mm - t->demand[h], 0);
-		} else if (over <= 0 && h >= t->rainless) {
+		if (out.c.after <= field && h >= t->rainless) {
 			double used = use(out.c.after, ahead, t->p);
 			out.c.after -= used;
 			out.used += used;
 			return out;
-		} else {
-			calmHour(&out, mm, t->demand[h], t->p);
 		}
+		calmHour(&out, t->rain[h], t->demand[h], t->p);
 		ahead -= t->demand[h];
 	}
 	return out;
@@ -157,7 +170,7 @@ static void fadeOver(struct stretch *t)
 static struct total through(double held, struct stretch *t)
 {
 	struct total out = {{0, 0, 0}, 0};
-	if (steady(held, t, &out))
+	if (steady(held, t, &out) || (held > field && onePiece(held, t, &out)))
 		return out;
 	if (held - field + t->p * taw + t->rainMM > 0)
 		return byHour(held, t);
