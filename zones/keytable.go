@@ -88,7 +88,7 @@ func soilKeys() []Key {
 		choice("soil.texture", Textures()...).field("Soil below, by feel", "a soak test in the file counts before it").after("  # The best figure is a soak test at the bottom of the bed to be. Before any\n  # digging, even for a test, have buried pipes and cables marked: call first.").line("{soil}", ""),
 		figure("soil.rate", rateMMH(), 0, 2000).field("Soil below, measured", "0.5 in/h, 12 mm/h; a soak test in the file counts before it"),
 		number("soil.ph", "the acidity of the soil, pH,", 3, 10).field("Acidity of the soil, pH", "from a soil test: 6.5").line("6.5", "acidity, from a soil test; plants that cannot take it are left out"),
-		number("soil.safety_factor", "a number", 1, 10).or("2").field("Divide the measured rate by", "one hole is not the bed").line("2", "divides a rate or soak test, not a texture"),
+		number("soil.safety_factor", "a number", 1, 10).or("2").field("Divide the measured rate by", "for size, drain time and overflow; plants go by the rate itself").line("2", "divides a rate or soak test for size, drain time, overflow"),
 		group("soil.soak_test", "").line("\nhole_diameter: 8 in    # soak the hole beforehand, then fill and read\nhole_depth: 12 in\nreadings:              # depth of water over the bottom of the hole\n  - {at: 0 min, water: 10 in}\n  - {at: 30 min, water: 8 in}\n  - {at: 60 min, water: 6 1/2 in}", ""),
 		figure("soil.soak_test.hole_diameter", depthMM(), 25, 1000).must(),
 		figure("soil.soak_test.hole_depth", depthMM(), 100, 3000).must(),
