@@ -386,9 +386,14 @@ func TestAgainstRichardsWhole(t *testing.T) {
 		t.Skip("whole records take minutes: HOLLOWBED_HEAVY=1")
 	}
 	real := realRecords(t)
-	for _, g := range []caseGarden{gridGardens()[0], gridGardens()[6]} {
-		for _, r := range []realRecord{real[2], real[0], real[1]} {
-			for _, rate := range []float64{25, 6, 1.5} {
+	ordinary, shallow := gridGardens()[0], gridGardens()[6]
+	for _, g := range []caseGarden{ordinary, shallow} {
+		records, rates := []realRecord{real[2], real[0], real[1]}, []float64{25, 6, 1.5}
+		if g.name == shallow.name {
+			records, rates = records[:1], rates[:2] // see data/METHOD.md for 1.5
+		}
+		for _, r := range records {
+			for _, rate := range rates {
 				holds(t, runBoth(t, g, rate, r, 20, true), fmt.Sprintf("%s, %s at %g mm/h", g.name, r.name, rate), r.lat > 45)
 			}
 		}
