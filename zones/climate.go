@@ -79,7 +79,7 @@ func (l *Lot) recordFacts() RecordFacts {
 	r := l.Record
 	f := RecordFacts{
 		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
-		Climate: r.Climate, Step: r.Step, Notes: r.Notes, Doubts: r.Doubts, MissingHours: r.MissingHours(), Figures: r.Figures(),
+		Climate: r.Climate, Step: r.Step, Notes: r.Notes, Doubts: r.Doubts, Months: r.MonthMeans(), MissingHours: r.MissingHours(), Figures: r.Figures(),
 	}
 	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
 		if y.Whole {

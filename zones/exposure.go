@@ -30,7 +30,8 @@ type RecordFacts struct {
 	Step         string
 	MissingHours int
 	Notes        []string
-	Doubts       []string     // how far made years may be off
+	Doubts       []string // how far made years may be off
+	Months       [12]site.MonthMean
 	Figures      site.Figures // by which a wrong unit shows
 }
 

@@ -51,8 +51,8 @@ func siteKeys() []Key {
 	distance := func(path string) Key { return figure(path, lengthM(), 0, maxDistanceM) }
 	return []Key{
 		group("site", ""),
-		number("site.latitude", "degrees north of the equator, south below zero,", -90, 90).must().line("{latitude}", "degrees; south of the equator below zero"),
-		number("site.longitude", "degrees east of Greenwich, west below zero,", -180, 180).line(longitudeSample, "degrees; west of Greenwich below zero"),
+		number("site.latitude", "degrees north of the equator, south below zero,", -90, 90).must().field("Latitude", "degrees north, south below zero: 46.78").line("{latitude}", "degrees; south of the equator below zero"),
+		number("site.longitude", "degrees east of Greenwich, west below zero,", -180, 180).field("Longitude", "degrees, west below zero: -92.11; a climate needs it to find the nearest station").line(longitudeSample, "degrees; west of Greenwich below zero"),
 		text("site.time_zone", 60, "want a time zone by region and town, such as America/Chicago").must().line("{time_zone}", ""),
 		number("site.north", "degrees from the y axis of the outline round to true north, clockwise,", -360, 360).line("20", "degrees from the bed's y axis (across it) round to true north, clockwise"),
 		other("site.open", kindYes, "").line("no", "yes: nothing shades the bed"),

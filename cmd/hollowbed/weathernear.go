@@ -6,9 +6,11 @@ import (
 	"strings"
 	"time"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones"
 	"hollowbed/zones/climate"
+	"hollowbed/zones/site"
 )
 
 // nearestClimates is how many stations are listed.
@@ -32,9 +34,8 @@ func (c *common) nearest(place string) error {
 	if len(near) == 0 {
 		return usagef("--near: %q: no station is within %s: the stations are those of the United States", place, units.Away(climate.FarthestKM))
 	}
-	doc := report.NewClimates(spot, near)
 	if c.json {
-		return report.JSON(c.out, doc)
+		return report.JSON(c.out, report.NewClimates(spot, near))
 	}
 	printClimates(c, units, spot, near)
 	return nil
@@ -55,6 +56,9 @@ func printClimates(c *common, units zones.Units, spot climate.Spot, near []clima
 	for _, doubt := range near[0].Doubts() {
 		fmt.Fprintf(c.out, "Note: %s.\n", doubt)
 	}
+	made := near[0].Here().Record(climate.Years, 1, site.Patterns()[0])
+	fmt.Fprintf(c.out, "The year by month from %s:\n", near[0].Title())
+	doc.Terminal(c.out, []doc.Block{report.Climate(report.Garden{Units: units}, zones.RecordFacts{Months: made.MonthMeans()}, spot.LatDeg)})
 	fmt.Fprintf(c.out, "In the garden file: weather: {station: %s}\n", near[0].ID)
 }
 

@@ -170,10 +170,17 @@ func Asides(blocks []Block) []Block {
 	return out
 }
 
-// Picture is a drawing with what stands below it, for the printed report.
+// Picture is a drawing with what stands below it. A terminal prints the same
+// figures as a table, where it has one; so does the page, which gets the drawing
+// from Src.
 type Picture struct {
-	ID, Name, Below, Know string
-	SVG                   template.HTML // as draw writes it, with every text in it escaped
+	ID    string        `json:"-"`
+	Name  string        `json:"name"`
+	Below string        `json:"below,omitempty"`
+	Know  string        `json:"-"`
+	SVG   template.HTML `json:"-"` // as draw writes it, with every text in it escaped
+	Src   string        `json:"src"`
+	Table *Table        `json:"table,omitempty"`
 }
 
 func (Heading) kind() string { return "heading" }
@@ -187,7 +194,14 @@ func (Picture) kind() string { return "picture" }
 func (h Heading) plain() Block { return Heading(Plain(string(h))) }
 func (l Line) plain() Block    { return Line(Plain(string(l))) }
 
-func (p Picture) plain() Block { return p } // no file has a word in it
+func (p Picture) plain() Block {
+	p.Below = Plain(p.Below)
+	if p.Table != nil {
+		t := p.Table.plain().(Table)
+		p.Table = &t
+	}
+	return p
+}
 
 func (t Text) plain() Block {
 	t.Lead, t.Words = Plain(t.Lead), Plain(t.Words)

@@ -14,8 +14,12 @@ func JSON(blocks []Block) []map[string]Block {
 	out := []map[string]Block{}
 	for _, b := range ready(blocks) {
 		switch b := b.(type) {
-		case Line, Picture:
+		case Line:
 			continue
+		case Picture:
+			if b.Src == "" {
+				continue
+			}
 		case Text:
 			if b.Words == "" {
 				continue

@@ -32,6 +32,10 @@ func Terminal(w io.Writer, blocks []Block) {
 			b.print(w)
 		case Table:
 			b.print(w)
+		case Picture:
+			if b.Table != nil {
+				b.Table.print(w)
+			}
 		}
 	}
 }

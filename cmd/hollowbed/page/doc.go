@@ -53,7 +53,7 @@
 //	                           not saved, 422 if a group is not accepted whole
 //	GET  /api/progress         Progress
 //	POST /api/stop             {} -> State: what is being worked out is dropped
-//	GET  /api/plan.svg, /api/section.svg, /api/year.svg, /api/bloom.svg   drawings to look at or print
+//	GET  /api/plan.svg, /api/section.svg, /api/year.svg, /api/bloom.svg, /api/climate.svg   drawings to look at or print
 //
 // # Errors
 //
@@ -87,12 +87,13 @@
 //	disk           null, or Conflict          the files changed on disk under the draft
 //	undo, redo     string words of the step ("bed length back to 20 ft"); "" if none
 //	fields         [{key, group, label, text, kind, choices, hint, default, set}]
-//	               group: name roof soil mix bed target sun wishes layout
+//	               group: name site roof soil mix bed target sun weather wishes layout
 //	               kind: quantity, number, text, choice, yesno, ids, months; text "" = left out
 //	faults         [{key, line, value, want}]
 //	bed            {rows:[{label, value}], checks:[{name, state:"ok"|"fails"|"unknown", found, wanted, source}],
 //	                cautions:[words], volume, area, drains, captured}
 //	record         words
+//	year           [picture with its figures as a table, as package doc has it]
 //	zones          [blocks of package doc]
 //	list           {advice, lines:[{id, count}], blocks:[...], next:[...]}, as package doc has them
 //	               level: "low" "some" "high" "unknown"

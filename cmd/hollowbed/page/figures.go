@@ -54,6 +54,7 @@ type figures struct {
 	Bed      []map[string]doc.Block  `json:"bed"`
 	Short    doc.Facts               `json:"short"` // the bed in a few figures
 	Record   string                  `json:"record"`
+	Year     []map[string]doc.Block  `json:"year"` // the usual one, by month
 	Zones    []map[string]doc.Block  `json:"zones"`
 	List     listed                  `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
@@ -212,6 +213,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	bed, zonesDoc := report.NewBasin(head, e.Lot, performance, nil, nil), report.NewZones(head, e)
 	m.words = figures{
 		Bed: doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
+		Year:  doc.JSON([]doc.Block{report.Climate(head, e.Record, e.Lot.Garden.Site.LatitudeDeg)}),
 		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
 		Standing: []report.ScreenStanding{}, Places: doc.JSON(nil),
 	}

@@ -78,6 +78,13 @@ func (s *session) drawing(draw func(report.Garden, *plants.Placed) (report.Drawi
 	}
 }
 
+// climate serves the drawing of the usual year, which needs no plants.
+func (s *session) climate(w http.ResponseWriter, _ *http.Request) {
+	e := s.now().judge.Exposure
+	w.Header().Set("Content-Type", "image/svg+xml")
+	w.Write(report.ClimateSVG(report.NewGarden(e.Lot.Garden, s.garden.Folder == ""), e.Record, e.Lot.Garden.Site.LatitudeDeg).SVG())
+}
+
 func always(draw func(report.Garden, *plants.Placed) report.Drawing) func(report.Garden, *plants.Placed) (report.Drawing, error) {
 	return func(g report.Garden, p *plants.Placed) (report.Drawing, error) { return draw(g, p), nil }
 }

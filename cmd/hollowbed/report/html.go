@@ -44,6 +44,7 @@ type Page struct {
 	Basin    Basin
 	Way      *Inlets // nil without an inlet section
 	Record   *Record
+	Weather  []doc.Block
 	Zones    *Zones     // nil without a record
 	Choose   *Choose    // nil without a record
 	Care     doc.Blocks // none where nothing stands
@@ -84,6 +85,7 @@ func NewPage(in PageIn) (Page, error) {
 	z := NewZones(in.Garden, in.Exposure)
 	c := NewChoose(in.Garden, in.Catalogue, in.Planting, p.Basin.Checks)
 	p.Zones, p.Choose = &z, &c
+	p.Weather = []doc.Block{doc.Heading("The weather"), Climate(in.Garden, in.Exposure.Record, in.Lot.Garden.Site.LatitudeDeg)}
 	p.Ruled = ruledOut(p.zoneNames(), in.Planting.Verdicts)
 	var err error
 	if p.Pictures, err = pictures(in); err != nil {

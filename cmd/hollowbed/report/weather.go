@@ -54,11 +54,11 @@ func NewWeather(u zones.Units, f zones.RecordFacts, rec *site.Record, latitudeDe
 	if days := rec.DaysWithoutTemperature(); days > 0 {
 		d.Wrong = append(d.Wrong, fmt.Sprintf("%s of %d without lowest and highest temperature, from which evapotranspiration comes", plural(days, "day", "days"), len(rec.Days)))
 	}
-	d.word(u, rec)
+	d.word(u, rec, Climate(Garden{Units: u}, f, latitudeDeg))
 	return d
 }
 
-func (d *Weather) word(u zones.Units, rec *site.Record) {
+func (d *Weather) word(u zones.Units, rec *site.Record, year doc.Picture) {
 	d.Blocks = []doc.Block{doc.Heading("Weather"), doc.Line(d.Record.words())}
 	if s := d.Record.sounds(u); s != "" {
 		d.Blocks = append(d.Blocks, doc.Line(s))
@@ -68,7 +68,7 @@ func (d *Weather) word(u zones.Units, rec *site.Record) {
 	}
 	notes := slices.DeleteFunc(slices.Clone(rec.Notes), func(n string) bool { return slices.Contains(rec.Warnings(), n) })
 	d.Blocks = append(d.Blocks, doc.Line(""), doc.List{Title: "How it was read", Items: notes},
-		doc.List{Title: "Look at this", Items: d.Wrong, Mind: true}, doc.Line(""), d.yearTable(u), doc.Line(""))
+		doc.List{Title: "Look at this", Items: d.Wrong, Mind: true}, doc.Line(""), d.yearTable(u), doc.Line(""), year, doc.Line(""))
 	if d.Garden != "" {
 		d.Blocks = append(d.Blocks, doc.Line("Wrote "+d.Garden+", which says now:"))
 	} else {

@@ -50,6 +50,8 @@ const kinds = {
   facts: (all, was) => el('dl', { class: 'lines' }, all.map((f) => el('div', {}, el('dt', { text: capital(f.label) }), el('dd', {}, f.value, f.note ? `; ${f.note}` : null,
     was[f.label] && was[f.label] !== f.value ? el('span', { class: 'soft', text: ` was ${was[f.label]}` }) : null)))),
   table,
+  picture: (p) => el('figure', {}, el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': p.name }, el('img', { class: 'drawing', src: `${p.src}?of=${store.state.figures_of}-${store.state.units}`, alt: `${p.name}; its figures are below` })),
+    el('figcaption', { class: 'soft', text: p.below }), p.table ? el('details', {}, el('summary', { text: 'In figures' }), table(p.table)) : null),
 };
 
 // blocks draws a document; was is what its facts said before, by label.

@@ -107,7 +107,7 @@ function follows(before) {
   const other = s.faults.filter((f) => !fields.has(f.key));
   put($('lot-follows'),
     other.map((f) => el('p', { class: 'wrong', text: `${f.key}: ${f.want}` })),
-    el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), blocks(s.bed.filter((b) => b.text || b.facts), was), el('p', { class: 'soft', text: s.record })),
+    el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), blocks(s.bed.filter((b) => b.text || b.facts), was), el('p', { class: 'soft', text: s.record }), blocks(s.year)),
     blocks(s.zones), blocks(s.way));
 }
 
