@@ -202,7 +202,7 @@ func weatherKeys() []Key {
 	word := func(path string) Key { return text(path, 40, wantWord) }
 	return []Key{
 		group("weather", "the record beside this file, or a climate"),
-		text("weather.file", 200, "want the name of a file beside this one").or("rain.csv").line("rain.csv", "left out with station or monthly: weather is made from that climate"),
+		text("weather.file", 200, "want the name of a file beside this one").or("rain.csv").field("Weather record", "a file in the folder of the garden; empty with a climate: weather is made from that alone").line("rain.csv", "left out with station or monthly: weather is made from that climate"),
 		word("weather.station").field("Climate", "nearest, or the id of a station; with a record, it lengthens a short one").line("nearest", "or an id: a built-in climate of the United States; elsewhere monthly: months.csv, twelve lines"),
 		text("weather.monthly", 200, "expected the name of a file beside this one").line("", "a climate in twelve lines: month, rain_mm, rain_days, tmax_c, tmin_c (or rain_in, tmax_f, tmin_f)"),
 		figure("weather.wet_day", depthMM(), 0.01, 25).line("", "of monthly: from how much on a day of rain was counted; left out: 1 mm"),

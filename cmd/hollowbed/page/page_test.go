@@ -173,6 +173,7 @@ type shown struct {
 	Busy      bool   `json:"busy"`
 	Stopped   bool   `json:"stopped"`
 	Failed    string `json:"failed"`
+	Record    string `json:"record"`
 	Units     zones.Units
 	Saved     bool     `json:"saved"`
 	Unsaved   []string `json:"unsaved"`

@@ -28,7 +28,7 @@ func Climate(g Garden, f zones.RecordFacts, latitudeDeg float64) doc.Picture {
 	table := monthTable(g.Units, f.Months, latitudeDeg < 0)
 	return doc.Picture{
 		ID: "fig-climate", Name: "The year by month", Below: NewRecord(f).origin() + ". A day of rain has 1 mm (0.04 in) or more.", Know: "record",
-		SVG: template.HTML(ClimateSVG(g, f, latitudeDeg).SVG()), Src: "api/climate.svg", Table: &table, // draw escapes every text in it
+		SVG: template.HTML(ClimateSVG(g, f, latitudeDeg).Scaled(smallestShare)), Src: "api/climate.svg", Table: &table, // draw escapes every text in it
 	}
 }
 
