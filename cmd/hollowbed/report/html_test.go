@@ -141,7 +141,7 @@ func TestPageStructure(t *testing.T) {
 		assert.Equal(t, "img", drawing.attrs["role"])
 		assert.NotEmpty(t, drawing.find("title")[0].words())
 	}
-	assert.Len(t, root.find("figure"), 5)
+	assert.Len(t, root.find("figure"), 6)
 	assert.Contains(t, text, "This garden is invented.")
 }
 
@@ -322,16 +322,16 @@ func TestPageEmpty(t *testing.T) {
 				in.Planting.Zones[i].Refusal = &plants.Refusal{Zone: in.Planting.Zones[i].Zone, Ruled: []plants.RuledOut{{Bar: plants.BarToxic, Count: 3}}}
 			}
 			in.Placed.Result = &placement.Result{}
-		}, 1, "Nothing can be planted here as it stands"},
+		}, 2, "Nothing can be planted here as it stands"},
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
-		}, 4, "slope 0 sq ft rim"},
-		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 4, "Nothing was kept out"},
+		}, 5, "slope 0 sq ft rim"},
+		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 5, "Nothing was kept out"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
 			in.Placed.Result.NeededOverlap = math.NaN()
-		}, 4, "No place for: 2 "},
+		}, 5, "No place for: 2 "},
 	} {
 		in := full
 		planting, placed, result := *full.Planting, *full.Placed, *full.Placed.Result
@@ -342,7 +342,7 @@ func TestPageEmpty(t *testing.T) {
 		text := written(t, in)
 		root := parsed(t, text)
 		assert.Contains(t, root.words(), c.says, name)
-		assert.Len(t, root.find("figure"), 1+c.figures, "%s: the way in, and what there is to draw", name)
+		assert.Len(t, root.find("figure"), 1+c.figures, "%s: the way in, the weather, and what there is to draw", name)
 		for _, table := range root.find("table") {
 			assert.NotEmpty(t, table.find("tbody"), "%s: a table without rows: %s", name, table.words())
 			for _, body := range table.find("tbody") {
