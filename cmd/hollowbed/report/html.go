@@ -85,7 +85,9 @@ func NewPage(in PageIn) (Page, error) {
 	z := NewZones(in.Garden, in.Exposure)
 	c := NewChoose(in.Garden, in.Catalogue, in.Planting, p.Basin.Checks)
 	p.Zones, p.Choose = &z, &c
-	p.Weather = []doc.Block{doc.Heading("The weather"), Climate(in.Garden, in.Exposure.Record, in.Lot.Garden.Site.LatitudeDeg)}
+	if len(in.Planting.Lines) > 0 { // else there is no room, and nothing to plant in it
+		p.Weather = []doc.Block{doc.Heading("The weather"), Climate(in.Garden, in.Exposure.Record, in.Lot.Garden.Site.LatitudeDeg)}
+	}
 	p.Ruled = ruledOut(p.zoneNames(), in.Planting.Verdicts)
 	var err error
 	if p.Pictures, err = pictures(in); err != nil {

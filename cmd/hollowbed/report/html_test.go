@@ -322,7 +322,7 @@ func TestPageEmpty(t *testing.T) {
 				in.Planting.Zones[i].Refusal = &plants.Refusal{Zone: in.Planting.Zones[i].Zone, Ruled: []plants.RuledOut{{Bar: plants.BarToxic, Count: 3}}}
 			}
 			in.Placed.Result = &placement.Result{}
-		}, 2, "Nothing can be planted here as it stands"},
+		}, 1, "Nothing can be planted here as it stands"},
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
