@@ -10,20 +10,6 @@ import (
 // The documents of the local page: figures in words and in the garden's units,
 // ready to be shown, and plain metres for drawing.
 
-// screenRow is a name with what stands for it.
-type screenRow struct {
-	Label string `json:"label"`
-	Value string `json:"value"`
-}
-
-func plainAll(texts []string) []string {
-	out := []string{}
-	for _, s := range texts {
-		out = append(out, Plain(s))
-	}
-	return out
-}
-
 // share is a part of a whole for a bar, 0 of nothing.
 func share(part, whole float64) Number {
 	if !(whole > 0) {
