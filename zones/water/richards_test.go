@@ -103,7 +103,7 @@ type column struct {
 	dz, head, theta  []float64
 	inMix            int  // cells
 	noRise           bool // the ground gives nothing back to the mix
-	seepedMM, usedMM float64
+	seepedMM         float64
 
 	next, k, c, lower, upper, right, sink []float64
 }
