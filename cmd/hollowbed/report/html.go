@@ -85,7 +85,7 @@ func NewPage(in PageIn) (Page, error) {
 	z := NewZones(in.Garden, in.Exposure)
 	c := NewChoose(in.Garden, in.Catalogue, in.Planting, p.Basin.Checks)
 	p.Zones, p.Choose = &z, &c
-	if len(in.Planting.Lines) > 0 { // else there is no room, and nothing to plant in it
+	if len(in.Planting.Lines) > 0 { // else the reasons why not come first, and fill its sheet
 		p.Weather = []doc.Block{doc.Heading("The weather"), Climate(in.Garden, in.Exposure.Record, in.Lot.Garden.Site.LatitudeDeg)}
 	}
 	p.Ruled = ruledOut(p.zoneNames(), in.Planting.Verdicts)
