@@ -94,6 +94,9 @@ func (f *folder) otherPlants(name string, warn io.Writer) (c *catalogue.Catalogu
 
 // real are the plants of the United States, for the state that the lot lies in.
 func (f *folder) real() (*catalogue.Catalogue, error) {
+	if f.dir == "" {
+		return nil, usagef("--plants us: the demo's town is made up, and real plants go by the state: expected a garden of yours, such as --garden my")
+	}
 	state, why := f.state()
 	if why == "" {
 		if c, ok := species.US(state); ok {
