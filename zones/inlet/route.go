@@ -38,7 +38,7 @@ func (in Input) groundMM(stationM float64) float64 {
 // outletM is the station at which the side of the bed lies at a level not above
 // the spill level.
 func (in Input) outletM(levelMM float64) float64 {
-	return in.edgeM() + in.RimWidthM + math.Max(0, -levelMM)/1000*in.SideRun
+	return in.edgeM() + in.RimWidthM + float64(math.Max(0, -levelMM)/1000*in.SideRun)
 }
 
 // arrives returns the level at which a line that starts at startMM and falls
@@ -47,11 +47,11 @@ func (in Input) outletM(levelMM float64) float64 {
 // further in the deeper it lies. A level above the spill level is given as that
 // over the inner edge of the rim. S run is under 1 by the bounds of both.
 func (in Input) arrives(startMM, fall float64) float64 {
-	atRim := startMM - 1000*fall*(in.edgeM()+in.RimWidthM)
+	atRim := startMM - float64(1000*fall*(in.edgeM()+in.RimWidthM))
 	if atRim >= 0 {
 		return atRim
 	}
-	return atRim / (1 - fall*in.SideRun)
+	return atRim / (1 - float64(fall*in.SideRun))
 }
 
 // needReachM is how far from the wall the water must be kept from the ground.

@@ -43,7 +43,7 @@ func (j job) surface() Way {
 	for _, s := range j.stations(w.LengthM) {
 		p := SectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: math.NaN(), CrownMM: math.NaN(), DugMM: math.NaN(), TopMM: j.groundMM(s)}
 		if s <= endM && endM > 0 {
-			p.InvertMM = w.StartMM - 1000*extension*s
+			p.InvertMM = w.StartMM - float64(1000*extension*s)
 		}
 		w.Section.Points = append(w.Section.Points, p)
 	}

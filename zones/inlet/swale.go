@@ -61,7 +61,7 @@ func (j job) swaleLevels(linerM float64) Way {
 	w := blank(Swale)
 	dugM := swaleDugM(linerM)
 	w.SwaleDepthMM = 1000 * dugM
-	w.StartMM = j.wallMM() - 1000*(dugM-gravelM)
+	w.StartMM = j.wallMM() - float64(1000*(dugM-gravelM))
 	least := j.swaleFall()
 	arrives := j.arrives(w.StartMM, least)
 	w.OutletMM = math.Min(0, arrives)
@@ -138,7 +138,7 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 	worst, at := math.Inf(-1), 0.0
 	for _, s := range j.stations(w.LengthM) {
 		p := SectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: w.invertMM(s), CrownMM: math.NaN(), DugMM: 1000 * bottom(s)}
-		p.TopMM = math.Max(p.GroundMM, p.DugMM+1000*dugM)
+		p.TopMM = math.Max(p.GroundMM, p.DugMM+float64(1000*dugM))
 		w.Section.Points = append(w.Section.Points, p)
 		if over := p.DugMM - p.GroundMM; s <= j.edgeM() && over > worst {
 			worst, at = over, s

@@ -12,8 +12,8 @@ const wholeShare = 0.9
 // Year is the part of a record that belongs to one year: days FromDay up to
 // but not including ToDay. North of the equator, and on it, a year is the
 // calendar year; south of it, it runs from 1 July to 30 June, so that no
-// summer is cut. Where more years are whole if they run from the date on which
-// the record begins, they do. A year is named by the one in which it begins.
+// summer is cut. Where none of them is whole they run from the date on which the
+// record begins, if that gives one. A year is named by the one in which it begins.
 type Year struct {
 	Name           int
 	FromDay, ToDay int
@@ -36,7 +36,7 @@ func (r *Record) years(latDeg float64) (years []Year, own bool) {
 		first = time.July
 	}
 	years = r.yearsFrom(first, 1)
-	if from := r.yearsFrom(r.Start.Month(), r.Start.Day()); wholeYears(from) > wholeYears(years) {
+	if from := r.yearsFrom(r.Start.Month(), r.Start.Day()); wholeYears(years) == 0 && wholeYears(from) > 0 {
 		return from, true
 	}
 	return years, false

@@ -50,7 +50,7 @@ func TestAny365DaysAreAYear(t *testing.T) {
 	}{
 		{"2012-07-01", 365, 47, []int{2012}}, {"2013-01-01", 365, -37, []int{2013}},
 		{"2012-03-17", 365, 47, []int{2012}}, {"2012-02-29", 366, 47, []int{2012}},
-		{"2012-07-01", 1095, 47, []int{2012, 2013, 2014}},
+		{"2012-07-01", 1095, 47, []int{2013, 2014}}, {"2012-01-01", 1095, -37, []int{2012, 2013}},
 		{"2012-07-01", 1095 + 184, 47, []int{2013, 2014, 2015}},
 	} {
 		r := blankRecord(c.from, c.days)
@@ -62,7 +62,7 @@ func TestAny365DaysAreAYear(t *testing.T) {
 		}
 		assert.Equal(t, c.names, names, "%+v", c)
 		r.noteYears(c.latDeg)
-		assert.Len(t, r.Notes, map[bool]int{true: 1}[c.days <= 1095], "%+v", c)
+		assert.Len(t, r.Notes, map[bool]int{true: 1}[c.days <= 366], "%+v", c)
 	}
 	r := blankRecord("2012-07-01", 365)
 	r.noteYears(47)

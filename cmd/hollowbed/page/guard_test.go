@@ -225,9 +225,26 @@ func TestGuardLinks(t *testing.T) {
 	_, err := newPage(t, g)
 	assert.ErrorContains(t, err, "leads out of the folder")
 	w := call(t, smallGarden(t))
-	for _, key := range []string{"weather.file", "weather", "inlet.way", "hollowbed", "", "bed", "../bed.length", "bed.length\nweather.file"} {
+	for _, key := range []string{"weather", "inlet.way", "hollowbed", "", "bed", "../bed.length", "bed.length\nweather.file"} {
 		f := w.refused(http.StatusBadRequest, "/api/try", changes{"version": 1, "changes": map[string]string{key: "../outside.csv"}})
 		assert.Equal(t, "want a field of this page", f.Faults[0].Want, key)
+	}
+
+	in, dir := folderGarden(t)
+	text, err := os.ReadFile(filepath.Join(dir, "rain.csv"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(dir), "outside.csv"), text, 0o644))
+	require.NoError(t, os.Symlink("../outside.csv", filepath.Join(dir, "link.csv")))
+	w = call(t, in)
+	for _, file := range []string{"../outside.csv", "link.csv", filepath.Join(filepath.Dir(dir), "outside.csv")} {
+		asked, err := json.Marshal(changes{"version": get[shown](w, "/api/state").Version, "changes": map[string]string{"weather.file": file}})
+		require.NoError(t, err)
+		status, body := w.ask("POST", "/api/try", string(asked))
+		require.Equal(t, http.StatusOK, status)
+		var s shown
+		require.NoError(t, json.Unmarshal(body, &s))
+		assert.Regexp(t, "see what is marked|leads out of the folder", s.Failed, file)
+		assert.Contains(t, s.Record, "Record: rain.csv,", file)
 	}
 }
 
