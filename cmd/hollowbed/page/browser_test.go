@@ -228,7 +228,7 @@ func (w *window) do(script string) {
 // until waits for a condition of the page.
 func (w *window) until(condition, what string) {
 	w.t.Helper()
-	for end := time.Now().Add(40 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(3 * time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		met, err := chromedp.Run(w.ctx, chromedp.Evaluate[bool]("Boolean("+condition+")", chromedp.EvalAwaitPromise))
 		if err == nil && met {
 			return
