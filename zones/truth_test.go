@@ -81,8 +81,9 @@ func twelveLines(t *testing.T, rec *site.Record, months climate.Normals) climate
 // its even ones, and four years of it against all. Rain of the record is spread by
 // type-ii, as a daily record is; so is that of its own months, and a station's falls in
 // storms. Wanted: from its own months no farther than the halves are apart, bias under
-// 5 %; from the station under 0.30, bias under 10 %. What is held here is what was
-// reached: see data/MEASURED.md for where that falls short.
+// 5 %; from the station under 0.30, bias under 10 %: held over 20 seeds, but for the rim
+// from its own months, whose halves are nearer to one another, and for what a station
+// captures (wanted within 0.03). See data/MEASURED.md.
 func TestMadeYearsAreTrue(t *testing.T) {
 	var halves, four, own, station, twelve logs
 	names := []string{"bottom wet", "bottom dry", "rim dry"}
@@ -136,7 +137,7 @@ func TestMadeYearsAreTrue(t *testing.T) {
 			what      string
 			l         *logs
 			bias, rms float64
-		}{{"halves", &halves, 1, 1}, {"four years", &four, 1, 1}, {"own months", &own, 0.10, 0.24}, {"nearest station", &station, 0.19, 0.30}, {"twelve lines", &twelve, 0.28, 0.36}} {
+		}{{"halves", &halves, 1, 1}, {"four years", &four, 1, 1}, {"own months", &own, testenv.Of(0.10, 0.05), 0.24}, {"nearest station", &station, testenv.Of(0.19, 0.10), 0.30}, {"twelve lines", &twelve, 0.28, 0.36}} {
 			bias, rms := c.l.of(i)
 			t.Logf("%s, %s: bias %+.3f, root mean square %.3f", name, c.what, bias, rms)
 			assert.Less(t, math.Abs(bias), c.bias, "%s, %s", name, c.what)
