@@ -59,10 +59,7 @@ type fall struct {
 // season and on that day, weighed with what was known by the squares of the
 // doubts (normal, both). A cloudy day would teach too little sun.
 func ByNotes(l *zones.Lot, rec *season.Record) Taught {
-	t := Taught{RateMMH: math.NaN(), LowMMH: math.NaN(), TopMMH: math.NaN(), TestedMMH: l.Native.CorrectMMH}
-	if math.IsNaN(t.TestedMMH) {
-		t.TestedMMH = l.Native.RateMMH
-	}
+	t := Taught{RateMMH: math.NaN(), LowMMH: math.NaN(), TopMMH: math.NaN(), TestedMMH: l.Native.TestedMMH}
 	if falls := t.falls(l, rec); len(falls) > 0 {
 		t.learnRate(l, falls)
 	}

@@ -327,6 +327,8 @@ func TestListsLeftOut(t *testing.T) {
 	}
 	fmt.Fprintf(&table, "| all | %d of %d | %.0f %% | | | | %d of %d |\n", accepted, rows, 100*float64(accepted)/float64(rows), wrong, pairs)
 	t.Log("\n" + table.String())
+	assert.GreaterOrEqual(t, float64(accepted), 0.80*float64(rows), "what lists name is accepted")
+	assert.LessOrEqual(t, float64(wrong), 0.05*float64(pairs), "what is plainly wrong is not")
 	method, err := os.ReadFile("../../data/METHOD.md")
 	require.NoError(t, err)
 	assert.Contains(t, string(method), table.String(), "the table of data/METHOD.md")

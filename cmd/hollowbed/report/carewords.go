@@ -382,3 +382,18 @@ func lowerFirst(s string) string {
 	}
 	return strings.ToLower(s[:1]) + s[1:]
 }
+
+func careCautions() []string {
+	return []string{
+		"Feel the soil a finger deep first: where it is moist, wait.",
+		"Standing water endangers small children and, after days, breeds mosquitoes.",
+		"Local rules and licensed trades come first.",
+	}
+}
+
+func letInCautions() []string {
+	return []string{
+		"Until then roof water goes where it goes now, away from foundations and neighbours; never plug a downspout without another way out.",
+		"Open it in dry weather, and watch the first rain.",
+	}
+}

@@ -12,6 +12,7 @@ import (
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/zones"
+	"hollowbed/zones/inlet"
 	"hollowbed/zones/site"
 )
 
@@ -272,18 +273,25 @@ func RouteSVG(g Garden, l *zones.Lot) (Drawing, bool) {
 }
 
 // routeWay is which of the ways to draw, with the heading that says why this
-// one; -1 if none can be.
+// one: that which is taken, else a sound one before one that has something to put
+// right first; -1 if none can be.
 func routeWay(l *zones.Lot) (int, string) {
-	taken, first := "", -1
+	taken, first, ways := "", -1, l.WayIn.Plan.Ways
 	if l.WayIn.Chosen != nil {
 		taken = l.WayIn.Chosen.Kind
 	}
-	for i, w := range l.WayIn.Plan.Ways {
+	named := func(w inlet.Way) string {
+		if w.Sound {
+			return wayName(w.Kind)
+		}
+		return wayName(w.Kind) + ", not before it is put right"
+	}
+	for i, w := range ways {
 		switch {
 		case !w.Possible:
 		case w.Kind == taken:
-			return i, "The way in: " + wayName(w.Kind)
-		case first < 0:
+			return i, "The way in: " + named(w)
+		case first < 0 || w.Sound && !ways[first].Sound:
 			first = i
 		}
 	}
@@ -291,9 +299,9 @@ func routeWay(l *zones.Lot) (int, string) {
 	case first < 0:
 		return first, ""
 	case taken != "":
-		return first, fmt.Sprintf("A %s; the %s taken is refused", wayName(l.WayIn.Plan.Ways[first].Kind), taken)
+		return first, fmt.Sprintf("A %s; the %s taken is refused", named(ways[first]), taken)
 	}
-	return first, fmt.Sprintf("A %s; no way is taken yet", wayName(l.WayIn.Plan.Ways[first].Kind))
+	return first, fmt.Sprintf("A %s; no way is taken yet", named(ways[first]))
 }
 
 // inletName words how the water comes in: by the way taken, or just the inlet.
