@@ -191,7 +191,12 @@ func plantCautions(p *plants.Planting) []string {
 func harms(p catalogue.Plant) []string {
 	out := []string{}
 	if who := slices.DeleteFunc(slices.Clone(p.Toxic), func(s string) bool { return s == "none" }); len(who) > 0 {
-		out = append(out, "harmful to "+strings.Join(who, " and ")+". Plant it out of reach and wear gloves.")
+		said := "harmful to " + strings.Join(who, " and ") + ". Plant it out of reach and wear gloves."
+		open := slices.DeleteFunc([]string{"people", "pets"}, func(s string) bool { return slices.Contains(who, s) })
+		if len(open) > 0 && slices.Contains(p.Assumed, "toxic") { // its source speaks of those alone
+			said += " Not known whether it harms " + strings.Join(open, " or ") + " too."
+		}
+		out = append(out, said)
 	} else if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
 		out = append(out, "not known whether it harms people or animals. Ask the grower, and keep children and animals from it until you know.")
 	}
