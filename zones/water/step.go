@@ -69,8 +69,9 @@ type state struct {
 	volume   Balance
 	startM3  float64 // stored when volume was last set to nothing
 
-	moved    bool // the last hour moved water, so that the places' figures are not all 0
-	draining bool // a place may hold more than field capacity
+	moved    bool    // the last hour moved water, so that the places' figures are not all 0
+	draining bool    // a place may hold more than calmMM
+	calmMM   float64 // up to this a place neither drains nor is wet
 }
 
 // pace is how an hour is cut.
@@ -94,6 +95,8 @@ func newState(s Setup) *state {
 	for k := range st.paces {
 		st.paces[k] = st.mix.law.pace(s.StepsPerH << k)
 	}
+	st.calmMM = min(st.mix.fieldMM, math.Nextafter(wetSaturation*st.mix.satMM, 0))
+	st.draining = st.mix.fieldMM > st.calmMM
 	st.calm = st.paces[0]
 	st.whole = st.mix.law.pace(1)
 	for i, b := range bands {
@@ -285,7 +288,7 @@ func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 		if p.heldMM != lastMM || i == 1 && inflowM3 > 0 {
 			lastMM = p.heldMM
 			c, used = s.mix.advance(p.heldMM, offered/hours, demandMM, depletionShare, &s.calm)
-			s.draining = s.draining || c.afterMM > s.mix.fieldMM
+			s.draining = s.draining || c.afterMM > s.calmMM
 		}
 		p.settle(c.afterMM, c.inMM, c.seepedMM, used)
 		seepedM3 += c.seepedMM * p.m3

@@ -63,7 +63,7 @@ func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
 		if (i > 0 || rainMM == 0) && p.heldMM != lastMM {
 			lastMM, last = p.heldMM, s.through(p.heldMM, &t)
 		}
-		s.draining = s.draining || last.afterMM > s.mix.fieldMM
+		s.draining = s.draining || last.afterMM > s.calmMM
 		p.settle(last.afterMM, last.inMM, last.seepedMM, last.usedMM)
 		seepedM3 += last.seepedMM * p.m3
 		usedM3 += last.usedMM * p.m3
@@ -72,8 +72,8 @@ func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
 	return hours
 }
 
-// dryDay moves the balance on by a day without rain, if no place holds more than
-// field capacity: then all that plants use of it they use in one step.
+// dryDay moves the balance on by a day without rain, if no place drains or is
+// wet: then all that plants use of it they use in one step.
 func (s *state) dryDay(et0MM, depletion float64) bool {
 	if s.draining || s.hasPond() {
 		return false
