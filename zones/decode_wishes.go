@@ -155,15 +155,15 @@ func readWishes(s *section) Wishes {
 }
 
 // heights reads one height for the whole bed, or one for each zone.
-func (s *section) heights(key string) ByZone {
+func (s *section) heights(key string) byZone {
 	n, ok := s.node(key)
 	if _, zones := n.(*ast.MappingNode); ok && !zones {
 		h := s.quantity(key)
-		return ByZone{Bottom: h, Slope: h, Rim: h}
+		return byZone{Bottom: h, Slope: h, Rim: h}
 	}
 	z := s.sub(key)
 	defer z.done()
-	return ByZone{Bottom: z.quantity("bottom"), Slope: z.quantity("slope"), Rim: z.quantity("rim")}
+	return byZone{Bottom: z.quantity("bottom"), Slope: z.quantity("slope"), Rim: z.quantity("rim")}
 }
 
 // readBloom reads from which month to which month flowers are wished for.

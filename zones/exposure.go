@@ -229,8 +229,8 @@ func (e *Exposure) zone(name string, areaM2 float64) ZoneExposure {
 	return z
 }
 
-// WorstSpell is the longest spell of one kind in a zone, and where it was.
-type WorstSpell struct {
+// worstSpell is the longest spell of one kind in a zone, and where it was.
+type worstSpell struct {
 	Kind string // "wet" or "dry"
 	Band int
 	Spell
@@ -238,9 +238,9 @@ type WorstSpell struct {
 
 // Worst gives the longest wet spell of a zone's wettest band and the longest
 // dry spell of its driest. A kind that never happened has no hours.
-func (e *Exposure) Worst(zone int) []WorstSpell {
+func (e *Exposure) Worst(zone int) []worstSpell {
 	z := e.Zones[zone]
-	return []WorstSpell{
+	return []worstSpell{
 		{"wet", z.Wettest, e.Bands[z.Wettest].WorstWet},
 		{"dry", z.Driest, e.Bands[z.Driest].WorstDry},
 	}

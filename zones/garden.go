@@ -149,7 +149,7 @@ type Wishes struct {
 	SmallestGroup int      // least plants of a species in a zone
 	MostSpecies   int      // 0: no limit
 	Budget        float64  // in the currency of the catalogue; NaN: no limit
-	HeightMaxCM   ByZone   // NaN: no limit
+	HeightMaxCM   byZone   // NaN: no limit
 	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
 	NoRunners     bool     // leave out plants that run
 	HarmUnknown   string   // "allow": plants of which it is not known whether they harm may stand in the list
@@ -173,15 +173,15 @@ type Weights struct {
 	Native  float64
 }
 
-// ByZone is one figure for each zone.
-type ByZone struct {
+// byZone is one figure for each zone.
+type byZone struct {
 	Bottom float64
 	Slope  float64
 	Rim    float64
 }
 
 // Of returns the figure of the zone named, and NaN for any other name.
-func (b ByZone) Of(zone string) float64 {
+func (b byZone) Of(zone string) float64 {
 	switch zone {
 	case "bottom":
 		return b.Bottom
@@ -195,7 +195,7 @@ func (b ByZone) Of(zone string) float64 {
 
 // Of returns the hours of direct sun of the zone named, NaN if not given.
 func (s Sun) Of(zone string) float64 {
-	return ByZone{Bottom: s.BottomH, Slope: s.SlopeH, Rim: s.RimH}.Of(zone)
+	return byZone{Bottom: s.BottomH, Slope: s.SlopeH, Rim: s.RimH}.Of(zone)
 }
 
 // Textures lists the classes of the USDA soil triangle, coarse to fine.

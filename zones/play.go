@@ -12,11 +12,11 @@ import (
 type Play struct {
 	Start  time.Time // of the first frame
 	Step   time.Duration
-	Frames []Frame
+	Frames []frame
 }
 
-// Frame is the bed at the end of a step.
-type Frame struct {
+// frame is the bed at the end of a step.
+type frame struct {
 	RainMM  float64   // in the step
 	Pond    bool      // water stands, at its highest in the step
 	LevelMM float64   // of it, relative to the spill
@@ -78,7 +78,7 @@ func (e *Exposure) play(from, to, hours int) (Play, error) {
 	}
 	out := Play{Start: e.Lot.Record.Start.AddDate(0, 0, from), Step: time.Duration(hours) * time.Hour}
 	for i := 0; i < len(all); i += hours {
-		f := Frame{LevelMM: all[i].LevelMM}
+		f := frame{LevelMM: all[i].LevelMM}
 		for _, h := range all[i : i+hours] {
 			f.RainMM += h.RainMM
 			f.Pond = f.Pond || h.Pond

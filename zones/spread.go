@@ -148,8 +148,8 @@ func (e *Exposure) eachCase(samples []Sample, see func(i int, e *Exposure) error
 // the cases stay at or below.
 type Range struct{ Plan, Low, Middle, High float64 }
 
-// ZoneSpread is how far the figures of a zone may be off.
-type ZoneSpread struct {
+// zoneSpread is how far the figures of a zone may be off.
+type zoneSpread struct {
 	Zone string
 	WetH Range // longest wet spell of one year in ten, wettest place
 	DryD Range // longest dry spell of one year in ten, driest place
@@ -163,7 +163,7 @@ type Spread struct {
 	Doubt    Doubt
 	Cases    int
 	Captured Range
-	Zones    []ZoneSpread
+	Zones    []zoneSpread
 }
 
 // Spread works the cases out and sums them up. The captured fraction of a case
@@ -192,7 +192,7 @@ func (e *Exposure) Spread(d Doubt, samples []Sample, also func(i int, e *Exposur
 	out := &Spread{Doubt: d, Cases: n, Captured: NewRange(e.capturedInYears(), captured)}
 	for k, zone := range e.Zones {
 		wetH, dryD := e.hardest(k)
-		out.Zones = append(out.Zones, ZoneSpread{
+		out.Zones = append(out.Zones, zoneSpread{
 			Zone: zone.Zone, WetH: NewRange(wetH, wet[k]), DryD: NewRange(dryD, dry[k]),
 			WetBySoil: rankCorrelation(soil, wet[k]), WetByRoof: rankCorrelation(roof, wet[k]),
 			DryBySoil: rankCorrelation(soil, dry[k]), DryByRoof: rankCorrelation(roof, dry[k]),

@@ -6,18 +6,18 @@ import (
 	"hollowbed/zones/basin"
 )
 
-// YearView is one year in one place, day by day, for a chart.
-type YearView struct {
+// yearView is one year in one place, day by day, for a chart.
+type yearView struct {
 	Name     int
 	Band     int
 	First    time.Time
-	Days     []YearDay
+	Days     []yearDay
 	Growing  [][2]int // growing seasons: numbers of first and last day, 0 is First
 	Wet, Dry Spell    // longest of the year here
 }
 
-// YearDay is one day of a YearView.
-type YearDay struct {
+// yearDay is one day of a yearView.
+type yearDay struct {
 	RainMM float64
 	PondMM float64 // deepest water over the bottom
 	Water  float64 // share of the available water left in the mix
@@ -25,7 +25,7 @@ type YearDay struct {
 
 // DriestYear shows the year with the longest dry spell in the middle of the
 // slope, or of the bottom where there is no slope.
-func (e *Exposure) DriestYear() (YearView, error) {
+func (e *Exposure) DriestYear() (yearView, error) {
 	band := e.middle(basin.Slope)
 	if band < 0 {
 		band = e.middle(basin.Bottom)
@@ -37,7 +37,7 @@ func (e *Exposure) DriestYear() (YearView, error) {
 		}
 	}
 	year := e.Run.Years[best]
-	v := YearView{
+	v := yearView{
 		Name: year.Name, Band: band, First: e.Lot.Record.Start.AddDate(0, 0, year.FromDay),
 		Wet: e.spell(best, e.Run.Exposure[band][best].Wet), Dry: e.spell(best, e.Run.Exposure[band][best].Dry),
 	}
@@ -52,7 +52,7 @@ func (e *Exposure) DriestYear() (YearView, error) {
 	growing := e.Lot.Record.Growing()
 	for i := range here {
 		d := year.FromDay + i
-		v.Days = append(v.Days, YearDay{RainMM: here[i].RainMM, PondMM: bottom[i].DeepestMM, Water: 1 - min(1, here[i].DepletionMM/e.tawMM())})
+		v.Days = append(v.Days, yearDay{RainMM: here[i].RainMM, PondMM: bottom[i].DeepestMM, Water: 1 - min(1, here[i].DepletionMM/e.tawMM())})
 		if growing[d] && (i == 0 || !growing[d-1]) {
 			v.Growing = append(v.Growing, [2]int{i, i})
 		}

@@ -12,13 +12,13 @@ type Basis struct {
 	Mark   int
 	Column string
 	From   string       // column of the source; "" if the value is the same for all
-	Values []ClassValue // the classes that rest on it; none if the value is not taken from classes
+	Values []classValue // the classes that rest on it; none if the value is not taken from classes
 	Text   string
 	Plants int // how many plants have such a value
 }
 
-// A ClassValue is a class of the source and what the map takes it for.
-type ClassValue struct{ Class, Is string }
+// classValue is a class of the source and what the map takes it for.
+type classValue struct{ Class, Is string }
 
 // String is `[2] wet_h from flooding (High 720, Low 6): a handbook`.
 func (b Basis) String() string {
@@ -43,7 +43,7 @@ const sameForAll = "one value for every plant, from the map"
 // valueBasis tells what a value rests on that is the same for all plants; "" if
 // it is not assumed. A limit or a size that is the same for all is a guess,
 // whatever the map calls it; a price can well be the same.
-func (f From) valueBasis(col column) string {
+func (f from) valueBasis(col column) string {
 	if f.Assumed || col.Kind == numberColumn && col.Name != "price" {
 		return cmp.Or(f.Basis, sameForAll)
 	}
@@ -67,7 +67,7 @@ func (m *Map) bases() []Basis {
 	return all
 }
 
-func (f From) bases(col column) []Basis {
+func (f from) bases(col column) []Basis {
 	var all []Basis
 	at := map[string]int{}
 	for _, class := range sortedKeys(f.Classes) {
@@ -81,7 +81,7 @@ func (f From) bases(col column) []Basis {
 			all = append(all, Basis{Text: text})
 		}
 		b := &all[at[text]]
-		b.Values = append(b.Values, ClassValue{class, c.Is})
+		b.Values = append(b.Values, classValue{class, c.Is})
 	}
 	if text := f.valueBasis(col); f.From == "" && text != "" {
 		return []Basis{{Text: text}}

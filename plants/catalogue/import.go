@@ -145,7 +145,7 @@ func (m *Map) uses(column string) bool {
 
 // cell makes one cell. basis is not empty if its value is assumed; want is not
 // empty if the source cell is wrong. decimal reads the commas of figures.
-func (m *Map) cell(f From, col column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
+func (m *Map) cell(f from, col column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
 	if f.From == "" {
 		return f.Value, f.valueBasis(col), ""
 	}

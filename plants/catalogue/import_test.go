@@ -211,8 +211,8 @@ columns:
 	assert.True(t, q.HeightCM != q.HeightCM && q.SpreadCM != q.SpreadCM)
 	assert.Equal(t, "the test; assumed by m.yaml [2]", q.Source)
 	assert.Equal(t, []Basis{
-		{Mark: 1, Column: "wet_h", From: "wet", Values: []ClassValue{{"3", "72"}}, Text: "assumed, no source", Plants: 1},
-		{Mark: 2, Column: "wet_h", From: "wet", Values: []ClassValue{{"low", "6"}}, Text: "a handbook", Plants: 1},
+		{Mark: 1, Column: "wet_h", From: "wet", Values: []classValue{{"3", "72"}}, Text: "assumed, no source", Plants: 1},
+		{Mark: 2, Column: "wet_h", From: "wet", Values: []classValue{{"low", "6"}}, Text: "a handbook", Plants: 1},
 	}, r.Bases)
 	assert.Equal(t, 3, q.Line)
 	assert.Equal(t, [3]int{3, 3, 2}, [3]int{r.Read, r.Pivoted, r.Passed})

@@ -13,7 +13,7 @@ import (
 type maker struct {
 	*plantTable
 	m       *Map
-	from    []From // for each of our columns
+	from    []from // for each of our columns
 	has     []bool // whether the map speaks of it
 	reports []ColumnReport
 	report  []int // for each of our columns its place in reports
@@ -27,7 +27,7 @@ func newMaker(m *Map, t *table.Table) *maker {
 	k := &maker{
 		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
 		m:          m, bases: m.bases(), marks: map[[2]string]int{},
-		from: make([]From, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
+		from: make([]from, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
 	}
 	for i, col := range cols {
 		k.from[i], k.has[i] = m.Columns[col.Name]

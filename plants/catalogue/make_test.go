@@ -51,7 +51,7 @@ func TestReadTableFor(t *testing.T) {
 	assert.Equal(t, "t.csv:2:1: spread_cm: cannot be placed on a list until its spread is known", r.Warnings[0].String())
 	_, err = ReadTableFor("t.csv", strings.NewReader("x,x,n,w\n1,a,b\n"), m)
 	assert.EqualError(t, err, "t.csv:1:3: x: this column stands twice in the header: want it once\nt.csv:2:1: want 4 cells as in the header, not 3")
-	m.Columns["wet_h"] = From{From: "wett"}
+	m.Columns["wet_h"] = from{From: "wett"}
 	table, err = ReadTableFor("t.csv", strings.NewReader("x,n,wetty\n1,a,2\n"), m)
 	require.NoError(t, err)
 	_, _, err = Import(table, m)

@@ -34,55 +34,55 @@ type Map struct {
 	Name    string          `yaml:"-"`
 	Source  string          `yaml:"source"`
 	Missing []string        `yaml:"missing"`
-	Pivot   *Pivot          `yaml:"pivot"`
-	Where   []Condition     `yaml:"where"`
+	Pivot   *pivot          `yaml:"pivot"`
+	Where   []condition     `yaml:"where"`
 	Join    string          `yaml:"join"`
-	Columns map[string]From `yaml:"columns"`
+	Columns map[string]from `yaml:"columns"`
 
 	file *ast.File
 }
 
-// Pivot turns a table with several lines for a plant into one with a line for
+// pivot turns a table with several lines for a plant into one with a line for
 // each: Row names the column that tells the plants apart, and the values of
 // Across become columns that hold Value. Of the other columns the first line
 // of each plant counts.
-type Pivot struct {
+type pivot struct {
 	Row    string `yaml:"row"`
 	Across string `yaml:"across"`
 	Value  string `yaml:"value"`
 }
 
-// A Condition lets a row pass. It is looked at after the pivot. An empty text
+// condition lets a row pass. It is looked at after the pivot. An empty text
 // in a list stands for a cell that is empty or missing.
-type Condition struct {
+type condition struct {
 	Column string   `yaml:"column"`
 	In     []string `yaml:"in"`
 	NotIn  []string `yaml:"not_in"`
 }
 
-// From says where the cells of one of our columns come from.
-type From struct {
+// from says where the cells of one of our columns come from.
+type from struct {
 	From      string            `yaml:"from"`
-	Value     string            `yaml:"value"`     // the same in every row, instead of From
+	Value     string            `yaml:"value"`     // the same in every row, instead of from
 	Missing   []string          `yaml:"missing"`   // texts that mean unknown here, beside those of the map
 	Unit      string            `yaml:"unit"`      // of the source, if it is not ours
 	Separator string            `yaml:"separator"` // between values of a list in the source
 	Case      string            `yaml:"case"`      // "sentence": NAMES IN CAPITALS to Names in capitals
 	Translate map[string]string `yaml:"translate"` // the same thing in our words
-	Classes   map[string]Class  `yaml:"classes"`   // a value assumed for each class
+	Classes   map[string]class  `yaml:"classes"`   // a value assumed for each class
 	Basis     string            `yaml:"basis"`     // what the assumed values rest on
 	Assumed   bool              `yaml:"assumed"`   // a number that means something a little different
 }
 
-// A Class is the value assumed for a class. In the file it may be the bare
+// class is the value assumed for a class. In the file it may be the bare
 // value, which then rests on the Basis of its column.
-type Class struct {
+type class struct {
 	Is    string
 	Basis string
 }
 
 // UnmarshalYAML reads both ways of writing a class.
-func (c *Class) UnmarshalYAML(unmarshal func(any) error) error {
+func (c *class) UnmarshalYAML(unmarshal func(any) error) error {
 	var full struct {
 		Is    string `yaml:"is"`
 		Basis string `yaml:"basis"`
@@ -270,7 +270,7 @@ func (m *Map) check() table.Faults {
 }
 
 // wrong tells what is wrong with where a column comes from, or "".
-func (f From) wrong(col column) string {
+func (f from) wrong(col column) string {
 	switch {
 	case (f.From == "") == (f.Value == ""):
 		return "want either from or value"

@@ -9,7 +9,7 @@ import (
 
 // pivotHeader is the header of a table after its pivot: its columns less the
 // two that are turned, then one for each value of Across, sorted.
-func pivotHeader(t *table.Table, p *Pivot) []string {
+func pivotHeader(t *table.Table, p *pivot) []string {
 	across := t.Column(p.Across)
 	seen := map[string]bool{}
 	var turned []string

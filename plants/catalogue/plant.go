@@ -58,21 +58,21 @@ type Wild struct {
 	PHMin, PHMax float64    // of the soil
 	Also         []string   // other names, scientific and common
 	Spread       [4]float64 // by limit (wet, deep, dry, cold): how far it may be off, log units; 0 for as stated
-	Grade        Grade
+	Grade        grade
 	Near, Far    int      // garden lists that name it, of regions like the lot's and of others
 	Tried        bool     // how long it bears water was tried
 	Evidence     []string // what the limits rest on, a line each
 }
 
-// Grade says how sure the limits of a plant are.
-type Grade int
+// grade says how sure the limits of a plant are.
+type grade int
 
 // The grades, surest first.
 const (
-	Sure     Grade = iota // two lists of regions like this, or one and a trial
+	Sure     grade = iota // two lists of regions like this, or one and a trial
 	Likely                // one list of a region like this, or a trial
 	Possible              // lists from far away
 	Doubtful              // classes alone
 )
 
-func (g Grade) String() string { return [...]string{"sure", "likely", "possible", "doubtful"}[g] }
+func (g grade) String() string { return [...]string{"sure", "likely", "possible", "doubtful"}[g] }

@@ -8,26 +8,26 @@ import (
 	"strings"
 )
 
-// A TableSchema describes the plant table after the Table Schema
+// tableSchema describes the plant table after the Table Schema
 // specification, version 1 (Frictionless Data).
-type TableSchema struct {
-	Fields        []SchemaField `json:"fields"`
+type tableSchema struct {
+	Fields        []schemaField `json:"fields"`
 	MissingValues []string      `json:"missingValues"`
 	PrimaryKey    string        `json:"primaryKey"`
 }
 
-// A SchemaField describes one column.
-type SchemaField struct {
+// schemaField describes one column.
+type schemaField struct {
 	Name        string            `json:"name"`
 	Title       string            `json:"title,omitempty"`
 	Description string            `json:"description"`
 	Type        string            `json:"type"`
 	RDFType     string            `json:"rdfType,omitempty"`
-	Constraints SchemaConstraints `json:"constraints"`
+	Constraints schemaConstraints `json:"constraints"`
 }
 
-// SchemaConstraints bound the values of one column.
-type SchemaConstraints struct {
+// schemaConstraints bound the values of one column.
+type schemaConstraints struct {
 	Required bool     `json:"required,omitempty"`
 	Unique   bool     `json:"unique,omitempty"`
 	Minimum  *float64 `json:"minimum,omitempty"`
@@ -39,16 +39,16 @@ type SchemaConstraints struct {
 // Schema describes the plant table. A bound that the number itself may not
 // reach (a spread above 0) is given as the bound, since the specification has
 // no way to leave it out; Read refuses it.
-func Schema() TableSchema {
-	s := TableSchema{MissingValues: []string{""}, PrimaryKey: "id"}
+func Schema() tableSchema {
+	s := tableSchema{MissingValues: []string{""}, PrimaryKey: "id"}
 	for _, c := range tableColumns() {
 		s.Fields = append(s.Fields, c.field())
 	}
 	return s
 }
 
-func (c column) field() SchemaField {
-	f := SchemaField{Name: c.Name, Description: c.Meaning, Type: "string"}
+func (c column) field() schemaField {
+	f := schemaField{Name: c.Name, Description: c.Meaning, Type: "string"}
 	if c.Unit != "" {
 		f.Description += ", in " + c.Unit
 	}
@@ -89,7 +89,7 @@ func (c column) field() SchemaField {
 }
 
 // JSON is the schema as a file.
-func (s TableSchema) JSON() []byte { return indented(s) }
+func (s tableSchema) JSON() []byte { return indented(s) }
 
 // A DataPackage describes a file with a plant table after the Tabular Data
 // Package specification, version 1 (Frictionless Data).
@@ -98,19 +98,19 @@ type DataPackage struct {
 	Name        string            `json:"name"`
 	Title       string            `json:"title"`
 	Description string            `json:"description,omitempty"`
-	Sources     []PackageSource   `json:"sources,omitempty"`
-	Resources   []PackageResource `json:"resources"`
+	Sources     []packageSource   `json:"sources,omitempty"`
+	Resources   []packageResource `json:"resources"`
 }
 
-// PackageSource names a table that the file was made of.
-type PackageSource struct {
+// packageSource names a table that the file was made of.
+type packageSource struct {
 	Title string `json:"title"`
 }
 
 // ImportedBy adds where a table comes from that was imported by m, and what the
 // values assumed in it rest on, by the marks that stand in the file.
 func (p *DataPackage) ImportedBy(m *Map) {
-	p.Sources = append(p.Sources, PackageSource{m.Source})
+	p.Sources = append(p.Sources, packageSource{m.Source})
 	bases := m.bases()
 	if len(bases) == 0 {
 		return
@@ -122,8 +122,8 @@ func (p *DataPackage) ImportedBy(m *Map) {
 	p.Description = strings.TrimPrefix(p.Description+"\n"+strings.Join(lines, "\n"), "\n")
 }
 
-// PackageResource describes the file.
-type PackageResource struct {
+// packageResource describes the file.
+type packageResource struct {
 	Profile  string         `json:"profile"`
 	Name     string         `json:"name"`
 	Path     string         `json:"path"`
@@ -131,12 +131,12 @@ type PackageResource struct {
 	Media    string         `json:"mediatype"`
 	Encoding string         `json:"encoding"`
 	Hash     string         `json:"hash,omitempty"`
-	Dialect  PackageDialect `json:"dialect"`
-	Schema   TableSchema    `json:"schema"`
+	Dialect  packageDialect `json:"dialect"`
+	Schema   tableSchema    `json:"schema"`
 }
 
-// PackageDialect is how the file is written.
-type PackageDialect struct {
+// packageDialect is how the file is written.
+type packageDialect struct {
 	Delimiter   string `json:"delimiter"`
 	DoubleQuote bool   `json:"doubleQuote"`
 	Header      bool   `json:"header"`
@@ -153,14 +153,14 @@ func Describe(file, digest string) (DataPackage, error) {
 	if name == "" {
 		name = "plants"
 	}
-	r := PackageResource{
+	r := packageResource{
 		Profile: "tabular-data-resource", Name: name, Path: file, Format: "csv", Media: "text/csv", Encoding: "utf-8",
-		Dialect: PackageDialect{Delimiter: ",", DoubleQuote: true, Header: true}, Schema: Schema(),
+		Dialect: packageDialect{Delimiter: ",", DoubleQuote: true, Header: true}, Schema: Schema(),
 	}
 	if digest != "" {
 		r.Hash = "sha256:" + digest
 	}
-	return DataPackage{Profile: "tabular-data-package", Name: name, Title: "Plant table", Resources: []PackageResource{r}}, nil
+	return DataPackage{Profile: "tabular-data-package", Name: name, Title: "Plant table", Resources: []packageResource{r}}, nil
 }
 
 // JSON is the description as a file.

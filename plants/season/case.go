@@ -17,8 +17,8 @@ type Note struct {
 // Unstated is a vigour that nobody wrote down.
 const Unstated = -1
 
-// Dose is the most that a plant met of one limit, against what it bears.
-type Dose struct {
+// dose is the most that a plant met of one limit, against what it bears.
+type dose struct {
 	Severity       float64 // found over borne at that age; NaN if not known
 	Found, Allowed float64 // in the units of the catalogue; Allowed for the plant's age
 	When           time.Time
@@ -29,7 +29,7 @@ type Dose struct {
 type Case struct {
 	Garden, Species, Plant string // Plant is unique in its garden
 	From, To               time.Time
-	Dose                   [LimitCount]Dose // by Limits
+	Dose                   [LimitCount]dose // by Limits
 	Assumed                [LimitCount]bool // the catalogue only assumes this limit
 	SunShortH, SunOverH    float64          // hours of sun a day too few, too many; 0 or less within the range, NaN not known
 	Months                 float64          // since planting, or the last move, on the day of the last note

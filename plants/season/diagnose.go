@@ -30,25 +30,25 @@ func (d Diagnosis) Of(c Cause) float64 {
 // Struggles says whether fine is less likely than trouble.
 func (d Diagnosis) Struggles() bool { return d.Chance[atFine] < 0.5 }
 
-// EvidenceKind says what a piece of evidence is.
-type EvidenceKind string
+// evidenceKind says what a piece of evidence is.
+type evidenceKind string
 
 // The kinds of evidence.
 const (
-	SignSeen   EvidenceKind = "sign seen"
-	SignAbsent EvidenceKind = "sign looked for and not there"
-	VigourSeen EvidenceKind = "vigour"
-	Met        EvidenceKind = "what it met" // dose of a limit, or hours of sun
-	Age        EvidenceKind = "months since planting"
+	SignSeen   evidenceKind = "sign seen"
+	SignAbsent evidenceKind = "sign looked for and not there"
+	VigourSeen evidenceKind = "vigour"
+	Met        evidenceKind = "what it met" // dose of a limit, or hours of sun
+	Age        evidenceKind = "months since planting"
 )
 
 // Evidence is one piece of evidence for a cause.
 type Evidence struct {
-	Kind     EvidenceKind
+	Kind     evidenceKind
 	Sign     Sign      // SignSeen, SignAbsent
 	Vigour   int       // VigourSeen
 	Limit    fit.Limit // Met
-	Dose     Dose      // Met by weather
+	Dose     dose      // Met by weather
 	SunOffH  float64   // Met by sun: hours a day outside the range
 	Months   float64   // Age
 	LogRatio float64   // ln of its chance under the cause over that under the rest; for Met and Age against a plant and place that nothing is known of

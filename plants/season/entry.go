@@ -126,7 +126,7 @@ func decode(get func(column string) string, bad wrong) Entry {
 	e := NewEntry(time.Time{}, get("stake"), EntryKind(strings.ToLower(get("kind"))))
 	var err error
 	if e.Date, err = time.Parse(time.DateOnly, get("date")); err != nil || e.Date.Year() < 1800 || e.Date.Year() > 2200 {
-		bad("date", WantDate(get("date")))
+		bad("date", wantDate(get("date")))
 	}
 	e.Number, e.Corrects = decodeCount(get, bad, "entry"), decodeCount(get, bad, "corrects")
 	if s := get("vigour"); s != "" {
@@ -157,9 +157,9 @@ func decode(get func(column string) string, bad wrong) Entry {
 	return e
 }
 
-// WantDate says what a date has to look like and, where only one day can be
+// wantDate says what a date has to look like and, where only one day can be
 // meant, which.
-func WantDate(s string) string {
+func wantDate(s string) string {
 	const want = "want a date such as 2026-04-30"
 	var meant time.Time
 	for _, layout := range []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "2.1.2006", "1-2-2006", "2-1-2006", "2 Jan 2006", "Jan 2, 2006", "2 January 2006", "January 2, 2006"} {

@@ -16,7 +16,7 @@ type seen struct {
 	like  [CauseCount]float64 // of the notes, by cause
 	odds  [CauseCount]float64 // of the causes without those of limits
 	dose  [LimitCount]float64 // severity
-	byWet [LimitCount]float64 // Dose.ByWet
+	byWet [LimitCount]float64 // dose.ByWet
 }
 
 type plant struct {

@@ -12,7 +12,7 @@ import (
 func ParseDay(text string) (day time.Time, want string) {
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		return day, WantDate(text)
+		return day, wantDate(text)
 	}
 	return day, ""
 }

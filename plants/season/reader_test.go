@@ -170,7 +170,7 @@ func TestWantDate(t *testing.T) {
 		if meant != "" {
 			meant = "; did you mean " + meant + "?"
 		}
-		assert.Equal(t, "want a date such as 2026-04-30"+meant, WantDate(s), s)
+		assert.Equal(t, "want a date such as 2026-04-30"+meant, wantDate(s), s)
 	}
 }
 

@@ -354,14 +354,14 @@ func (p *Past) ordinary(c *Case, s Standing, plant catalogue.Plant, band int) {
 }
 
 // doses are what a year, or a window, that began on a day did to a plant.
-func doses(y fit.Year, p catalogue.Plant, began time.Time) [LimitCount]Dose {
+func doses(y fit.Year, p catalogue.Plant, began time.Time) [LimitCount]dose {
 	day := func(t time.Time) time.Time {
 		if t.IsZero() {
 			return began
 		}
 		return t
 	}
-	return [LimitCount]Dose{
+	return [LimitCount]dose{
 		{y.Wet, y.WetH, p.WetH, day(y.WetFrom), 0}, {y.Deep, y.DeepMM, p.PondMM, day(y.WetFrom), y.DeepByWet},
 		{y.Dry, y.DryD, p.DryD, day(y.DryFrom), 0}, {y.Cold, y.MinC, p.LowestC, began, 0},
 	}

@@ -79,9 +79,9 @@ func (e *Entry) checkWatched(get func(column string) string, bad wrong) {
 	}
 }
 
-// ParseClock reads a time of day, in minutes after midnight; want says what would
+// parseClock reads a time of day, in minutes after midnight; want says what would
 // be right.
-func ParseClock(text string) (minutes int, want string) {
+func parseClock(text string) (minutes int, want string) {
 	m := regexp.MustCompile(`^(\d{1,2})(?::([0-5]\d))?\s*(am|pm|a\.m\.|p\.m\.)?$`).FindStringSubmatch(strings.ToLower(strings.TrimSpace(text)))
 	if m == nil || m[2] == "" && m[3] == "" {
 		return Unstated, wantClock
@@ -115,7 +115,7 @@ func decodeClock(get func(string) string, bad wrong, column string) int {
 	if s == "" {
 		return Unstated
 	}
-	minutes, want := ParseClock(s)
+	minutes, want := parseClock(s)
 	if want != "" {
 		bad(column, want)
 	}
@@ -135,7 +135,7 @@ func (e *Entry) ParsePond(text string, depthMM func(string) (float64, error)) (w
 		if m == nil {
 			return wantPond
 		}
-		at, want := ParseClock(m[2])
+		at, want := parseClock(m[2])
 		if want != "" {
 			return fmt.Sprintf("%q: %s", m[2], want)
 		}
@@ -174,7 +174,7 @@ func (e Entry) ParseSun(text string) (entries []Entry, want string) {
 			text string
 			at   *int
 		}{{from, &e.From}, {to, &e.To}} {
-			if *end.at, want = ParseClock(end.text); want != "" {
+			if *end.at, want = parseClock(end.text); want != "" {
 				return nil, fmt.Sprintf("%q: %s", strings.TrimSpace(end.text), want)
 			}
 		}

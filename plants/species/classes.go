@@ -11,7 +11,7 @@ import (
 // classes are the figures of classes of plants that are fitted to lists for rain
 // gardens; TestFit makes limits.csv of them.
 type classes struct {
-	share [UPL + 1][3]float64 // by status, of the species that lists name: those named for bottom, slope, rim
+	share [upl + 1][3]float64 // by status, of the species that lists name: those named for bottom, slope, rim
 	dry   map[string]float64  // by dryClass: the drought borne over that of the ground of its home
 	home  map[string]float64  // by state: one-year-in-ten drought of unwatered ground, days
 }
@@ -32,7 +32,7 @@ func shipped() *classes {
 		v := number(r[3])
 		switch r[0] {
 		case "share":
-			for s := OBL; s <= UPL; s++ {
+			for s := obl; s <= upl; s++ {
 				if s.String() == r[1] {
 					c.share[s][slices.Index(zoneNames(), r[2])] = v
 				}
@@ -55,7 +55,7 @@ const leastShare = 0.3
 
 // zones are those for which plants of a status are named. The slope lies between
 // the others, and what grows in either may grow there as far as its limits go.
-func (c *classes) zones(s Status) []string {
+func (c *classes) zones(s status) []string {
 	var all []string
 	for z, name := range zoneNames() {
 		if name == "slope" || c.share[s][z] >= leastShare {
@@ -67,9 +67,9 @@ func (c *classes) zones(s Status) []string {
 
 // dryClass is what tells plants apart by the drought they bear: those of wet
 // ground by their status, the others by the drought class of the characteristics.
-func dryClass(s Status, drought string) string {
+func dryClass(s status, drought string) string {
 	switch {
-	case s <= FACW:
+	case s <= facw:
 		return s.String()
 	case drought == "":
 		return "Low"

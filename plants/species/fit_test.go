@@ -102,7 +102,7 @@ type named struct {
 	record        *record
 	zones         []string
 	place, source string
-	status        Status
+	status        status
 }
 
 func namings(all []record) []named {
@@ -126,7 +126,7 @@ func fitted(t testing.TB, names []named) *classes {
 	for _, r := range rowsOf(t, "homes.csv") {
 		c.home[r["state"]] = number(r["dry_d"])
 	}
-	var total [UPL + 1]float64
+	var total [upl + 1]float64
 	ordinary, borne := beds(t), map[string][]float64{}
 	counted := map[string]bool{} // a species that several lists name is one
 	once := func(of ...any) bool {
@@ -153,7 +153,7 @@ func fitted(t testing.TB, names []named) *classes {
 			hardest = max(hardest, here/c.homeDrought(n.record.native, stateOf(n.place)))
 		}
 		borne[class] = append(borne[class], hardest)
-		if n.status > FACW {
+		if n.status > facw {
 			borne[""] = append(borne[""], hardest)
 		}
 	}
@@ -172,7 +172,7 @@ func fitted(t testing.TB, names []named) *classes {
 // inOrder makes shares of counts, so that none of a wetter status is less for the
 // bottom or more for the rim than of a drier one: neighbours out of order are taken
 // together (pool adjacent violators, Ayer and others 1955).
-func (c *classes) inOrder(total [UPL + 1]float64) {
+func (c *classes) inOrder(total [upl + 1]float64) {
 	counts := c.share
 	for z, falls := range []bool{true, true, false} {
 		var pools [][3]float64 // named, of, how many statuses
@@ -199,7 +199,7 @@ func (c *classes) inOrder(total [UPL + 1]float64) {
 func (c *classes) csv() string {
 	var b strings.Builder
 	b.WriteString("kind,of,in,value\n")
-	for s := OBL; s <= UPL; s++ {
+	for s := obl; s <= upl; s++ {
 		for z, zone := range zoneNames() {
 			fmt.Fprintf(&b, "share,%s,%s,%.2f\n", s, zone, c.share[s][z])
 		}

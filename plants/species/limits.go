@@ -19,9 +19,9 @@ type measure struct{ median, spread float64 }
 // Geometric means and standard deviations of the logs of species: 14 woody ones of
 // FAC and wetter, 20 drier; of herbs 2, 8 and 3, which share the spread of all 13.
 // Source: published trials and tolerance classes, testdata/species/species-days.csv.
-func wetDays(form string, status Status, airless string) measure {
+func wetDays(form string, status status, airless string) measure {
 	switch {
-	case woody(form) && status <= FAC:
+	case woody(form) && status <= fac:
 		return measure{100, 0.52}
 	case woody(form):
 		return measure{17, 1.36}
@@ -47,8 +47,8 @@ const (
 // were measured, by form and wetland status; 7 to 147 species stand behind each.
 // Of trees and shrubs it is held to 1 m, of which half are deeper. Source: GRooT
 // database (Guerrero-Ramirez and others 2020), testdata/species/rooting.csv.
-func rootCM(form string, status Status) float64 {
-	wet, moist := status <= FACW, status == FAC
+func rootCM(form string, status status) float64 {
+	wet, moist := status <= facw, status == fac
 	by := func(whenWet, whenMoist, whenDry float64) float64 {
 		switch {
 		case wet:
@@ -82,7 +82,7 @@ const (
 // limits fills in what the plant bears, how far that may be off and what it rests
 // on. Ferns, and what has no tolerance of drought at all, come to a rim by lists of
 // their own alone: common practice, no source.
-func (r *record) limits(p *catalogue.Plant, c *classes, status Status, listed bool) {
+func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bool) {
 	wet, home := wetDays(p.Form, status, r.airlessOr(status)), c.homeDrought(r.native, p.Wild.State)
 	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), math.Round(enough*c.dry[dryClass(status, r.drought)]*home), rootCM(p.Form, status)
 	height := p.HeightCM
@@ -169,9 +169,9 @@ func sharesRegion(place, state string) bool {
 
 // airlessOr is the class of anaerobic tolerance, or that of most plants of the
 // status where it is not known.
-func (r *record) airlessOr(status Status) string {
+func (r *record) airlessOr(status status) string {
 	if r.airless != "" {
 		return r.airless
 	}
-	return [...]string{OBL: "High", FACW: "Medium", FAC: "Low", FACU: "None", UPL: "None"}[status]
+	return [...]string{obl: "High", facw: "Medium", fac: "Low", facu: "None", upl: "None"}[status]
 }

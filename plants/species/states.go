@@ -37,29 +37,29 @@ func stateRegions() map[string]string {
 	}
 }
 
-// Status is how often a plant is found in wetlands: OBL about 99 %, FACW 67 to
+// status is how often a plant is found in wetlands: OBL about 99 %, FACW 67 to
 // 99, FAC 34 to 66, FACU 1 to 33, UPL about 1 %. Source: US Fish and Wildlife
 // Service, Biological Report 88(26.9), 1988.
-type Status int
+type status int
 
 // The statuses, from wet to dry.
 const (
-	OBL Status = iota
-	FACW
-	FAC
-	FACU
-	UPL
+	obl status = iota
+	facw
+	fac
+	facu
+	upl
 )
 
-func (s Status) String() string { return [...]string{"OBL", "FACW", "FAC", "FACU", "UPL"}[s] }
+func (s status) String() string { return [...]string{"OBL", "FACW", "FAC", "FACU", "UPL"}[s] }
 
 // statusIn is the driest rating in some regions; where it has none there, the
 // driest that it has anywhere; upland for what the list leaves out, as its own
 // rule says. listed is false there.
-func (r *record) statusIn(regions []int) (s Status, listed bool) {
-	here, any := Status(-1), Status(-1)
+func (r *record) statusIn(regions []int) (s status, listed bool) {
+	here, any := status(-1), status(-1)
 	for i, letter := range r.wetland {
-		rating := Status(strings.IndexRune("OWFUP", letter))
+		rating := status(strings.IndexRune("OWFUP", letter))
 		if rating < 0 {
 			continue
 		}
@@ -76,5 +76,5 @@ func (r *record) statusIn(regions []int) (s Status, listed bool) {
 	case any >= 0:
 		return any, true
 	}
-	return UPL, false
+	return upl, false
 }

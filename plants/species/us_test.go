@@ -71,12 +71,12 @@ func TestDrierRegion(t *testing.T) {
 	for _, letters := range []string{"O--P------", "P--O------"} {
 		drier, listed := (&record{wetland: letters}).statusIn([]int{0, 3})
 		assert.True(t, listed)
-		assert.Equal(t, UPL, drier)
+		assert.Equal(t, upl, drier)
 	}
 	s, _ := find("Acer rubrum").statusIn(regionsOf("WI"))
-	assert.Equal(t, FAC, s)
+	assert.Equal(t, fac, s)
 	s, _ = find("Asclepias incarnata").statusIn(regionsOf("WI"))
-	assert.Equal(t, OBL, s)
+	assert.Equal(t, obl, s)
 	_, listed := (&record{}).statusIn(regionsOf("WI"))
 	assert.False(t, listed)
 }

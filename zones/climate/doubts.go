@@ -44,7 +44,7 @@ func (n Normals) Doubts() []string {
 func (n Near) Doubts() []string {
 	out := n.Normals.Doubts()
 	switch {
-	case n.mountains(Stations(), places()):
+	case n.mountains(stations(), places()):
 		out = append(out, "mountains: rain changes from valley to slope; in 4 of 10 such places the year's is over 30 % off the nearest station's")
 	case n.far():
 		out = append(out, "the station is far: in 4 of 10 such places the year's rain is over 30 % off the nearest station's")
@@ -69,7 +69,7 @@ func (n Near) mountains(stations []Station, towns []Place) bool {
 func relief(lat, lon float64, stations []Station, towns []Place) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	see := func(atLat, atLon, m float64) {
-		if math.Abs(atLat-lat)*111 < aroundKM && DistanceKM(lat, lon, atLat, atLon) < aroundKM { // a degree is 111 km
+		if math.Abs(atLat-lat)*111 < aroundKM && distanceKM(lat, lon, atLat, atLon) < aroundKM { // a degree is 111 km
 			low, high = min(low, m), max(high, m)
 		}
 	}

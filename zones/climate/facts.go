@@ -22,14 +22,14 @@ func (n Normals) Facts() Facts {
 	f := Facts{RainMM: n.YearRainMM()}
 	f.WetDays = n.wetDays()
 	rec := n.Record(Years, 1, site.Patterns()[0])
-	f.ColdestC = ColdestC(rec)
+	f.ColdestC = coldestC(rec)
 	f.LastFrost, f.FirstFall = frosts(rec)
 	return f
 }
 
-// ColdestC is the coldest night of one year in ten: the lower tenth of the coldest
+// coldestC is the coldest night of one year in ten: the lower tenth of the coldest
 // nights of the calendar years, deg C.
-func ColdestC(rec *site.Record) float64 {
+func coldestC(rec *site.Record) float64 {
 	low := map[int]float64{}
 	for i, d := range rec.Days {
 		year := rec.Start.AddDate(0, 0, i).Year()

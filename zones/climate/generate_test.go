@@ -14,9 +14,9 @@ import (
 )
 
 func byMonth(n Normals, years int, seed uint64) (rain, wet, high, low [12]float64) {
-	start := time.Date(FirstYear, 1, 1, 0, 0, 0, 0, time.UTC)
+	start := time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC)
 	var count [12]float64
-	for i, d := range n.Days(FirstYear, years, seed) {
+	for i, d := range n.Days(firstYear, years, seed) {
 		m := start.AddDate(0, 0, i).Month() - 1
 		count[m]++
 		rain[m] += d.RainMM
@@ -35,7 +35,7 @@ func byMonth(n Normals, years int, seed uint64) (rain, wet, high, low [12]float6
 // Months keep the means they were made from: rain to the last place, wet days and
 // temperatures within chance and smoothing.
 func TestMonthlyMeans(t *testing.T) {
-	stations := Stations()
+	stations := stations()
 	for i := 0; i < len(stations); i += testenv.Of(601, 37) {
 		s := stations[i]
 		rain, wet, high, low := byMonth(s.Normals, 60, 1)
@@ -140,8 +140,8 @@ func TestColdest(t *testing.T) {
 		require.NoError(t, err)
 		rec.FillTemperature()
 		normals, _ := Fit(rec, 0.3)
-		made := ColdestC(normals.Record(Years, 1, "type-ii"))
-		t.Logf("%s: %.1f, made %.1f", p.File, ColdestC(rec), made)
-		assert.InDelta(t, ColdestC(rec), made, 7, p.File)
+		made := coldestC(normals.Record(Years, 1, "type-ii"))
+		t.Logf("%s: %.1f, made %.1f", p.File, coldestC(rec), made)
+		assert.InDelta(t, coldestC(rec), made, 7, p.File)
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"hollowbed/zones/site"
 )
 
-// Apart is how far a record and a climate disagree.
-type Apart struct {
+// apart is how far a record and a climate disagree.
+type apart struct {
 	Rain, WetDays float64 // record over climate, of a mean year
 	TempC         float64 // record less climate
 	Taken         float64 // part of the difference that is taken over
@@ -22,13 +22,13 @@ func taken(years int) float64 { return float64(years) / (float64(years) + 4) }
 // Hold moves a climate towards the record of some whole years: the rain of a wet day
 // and the share of wet days by the year's ratio, temperatures by each month's
 // difference. ok is false if the record has too few days.
-func Hold(n Normals, rec *site.Record, years int) (Normals, Apart, bool) {
+func Hold(n Normals, rec *site.Record, years int) (Normals, apart, bool) {
 	rec = &site.Record{Start: rec.Start, RainMM: rec.RainMM, Missing: rec.Missing, Days: rec.Days}
 	own, ok := Fit(rec, n.WetDayMM)
 	if !ok || years < 1 {
-		return n, Apart{}, false
+		return n, apart{}, false
 	}
-	a := Apart{Taken: taken(years)}
+	a := apart{Taken: taken(years)}
 	a.Rain = own.YearRainMM() / n.YearRainMM()
 	a.WetDays = own.wetDays() / n.wetDays()
 	wetter := exp(float64(a.Taken * ln(a.WetDays)))

@@ -58,7 +58,7 @@ func FindSpot(text string) (Spot, error) {
 		return spot, nil
 	}
 	state, county, inCounty := strings.Cut(strings.TrimSpace(second), "(")
-	found := FindPlaces(first, strings.TrimSpace(state))
+	found := findPlaces(first, strings.TrimSpace(state))
 	if inCounty {
 		county = plainLetters(strings.TrimSuffix(county, ")"))
 		found = slices.DeleteFunc(found, func(p Place) bool { return !strings.HasPrefix(plainLetters(p.County), county) })
@@ -125,7 +125,7 @@ const FarthestKM = 200
 // so many, none that is farther than FarthestKM and none with warmNights.
 func NearestTo(s Spot, most int) []Near {
 	var out []Near
-	for _, st := range Stations() {
+	for _, st := range stations() {
 		if n := st.From(s); n.KM <= FarthestKM && !st.warmNights() {
 			out = append(out, n)
 		}
@@ -144,7 +144,7 @@ func NearestTo(s Spot, most int) []Near {
 
 // From returns a station as seen from a spot.
 func (s Station) From(spot Spot) Near {
-	return Near{s, DistanceKM(spot.LatDeg, spot.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM - spot.ElevationM, spot}
+	return Near{s, distanceKM(spot.LatDeg, spot.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM - spot.ElevationM, spot}
 }
 
 // Here returns the climate of the spot: that of the station, but for the height.

@@ -82,9 +82,9 @@ func plainLetters(s string) string {
 	return strings.Join(words, " ")
 }
 
-// FindPlaces returns the places of a name in a state (two letters; all states for
+// findPlaces returns the places of a name in a state (two letters; all states for
 // ""), the largest first.
-func FindPlaces(name, state string) []Place {
+func findPlaces(name, state string) []Place {
 	wanted := plainLetters(name)
 	var out []Place
 	for _, p := range places() {
@@ -103,16 +103,16 @@ func NearestPlace(latDeg, lonDeg float64) (p Place, km float64) {
 		if math.Abs(each.LatDeg-latDeg) > 3 { // 3 degrees are 330 km
 			continue
 		}
-		if d := DistanceKM(latDeg, lonDeg, each.LatDeg, each.LonDeg); d < km {
+		if d := distanceKM(latDeg, lonDeg, each.LatDeg, each.LonDeg); d < km {
 			p, km = each, d
 		}
 	}
 	return p, km
 }
 
-// DistanceKM returns the distance of two points on a globe of 6,371 km, by the
+// distanceKM returns the distance of two points on a globe of 6,371 km, by the
 // haversine formula.
-func DistanceKM(latA, lonA, latB, lonB float64) float64 {
+func distanceKM(latA, lonA, latB, lonB float64) float64 {
 	const rad = math.Pi / 180
 	a, b := math.Sin((latB-latA)*rad/2), math.Sin((lonB-lonA)*rad/2)
 	return 2 * 6371 * math.Asin(math.Sqrt(min(1, a*a+math.Cos(latA*rad)*math.Cos(latB*rad)*b*b)))

@@ -7,15 +7,15 @@ import (
 	"hollowbed/zones/site"
 )
 
-// FirstYear is the first of made years: long past, so that nobody takes them for
+// firstYear is the first of made years: long past, so that nobody takes them for
 // years on record.
-const FirstYear = 1801
+const firstYear = 1801
 
 // Record makes a record of whole years. Rain falls in storms as hard as the
 // months' half-hour rates say, where these are known, or else by the pattern of
 // site.Patterns.
 func (n Normals) Record(years int, seed uint64, pattern string) *site.Record {
-	return n.record(FirstYear, years, seed, pattern)
+	return n.record(firstYear, years, seed, pattern)
 }
 
 func (n Normals) record(firstYear, years int, seed uint64, pattern string) *site.Record {

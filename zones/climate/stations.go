@@ -33,20 +33,20 @@ type Station struct {
 // Title is the name as shown: "PEORIA WSO AP, IL".
 func (s Station) Title() string { return s.Name + ", " + s.State }
 
-// Column is a figure of the packed months: its name in the source and the unit
+// column is a figure of the packed months: its name in the source and the unit
 // that it is rounded to.
-type Column struct {
+type column struct {
 	Name string
 	Unit float64
 	to   func(m *Month, v float64)
 }
 
-// Columns are the packed figures, in order. Units of the source: inches,
+// columns are the packed figures, in order. Units of the source: inches,
 // deg F, inches an hour.
-func Columns() []Column {
+func columns() []column {
 	const mm = 25.4
 	celsius := func(f float64) float64 { return (f - 32) / 1.8 }
-	return []Column{
+	return []column{
 		{"wet_day_mean_in", 0.01, func(m *Month, v float64) { m.WetMM = v * mm }},
 		{"wet_day_sd_in", 0.01, func(m *Month, v float64) { m.WetSDMM = v * mm }},
 		{"wet_day_skew", 0.1, func(m *Month, v float64) { m.WetSkew = v }},
@@ -60,8 +60,8 @@ func Columns() []Column {
 	}
 }
 
-// Stations returns the built-in stations, by id.
-func Stations() []Station {
+// stations returns the built-in stations, by id.
+func stations() []Station {
 	stations, err := unpack(packed)
 	if err != nil {
 		panic(fmt.Sprintf("climate: stations.bin: %v", err)) // embedded: our mistake
@@ -71,7 +71,7 @@ func Stations() []Station {
 
 // StationByID returns the station of an id, in upper or lower case.
 func StationByID(id string) (Station, bool) {
-	for _, s := range Stations() {
+	for _, s := range stations() {
 		if strings.EqualFold(s.ID, id) {
 			return s, true
 		}
@@ -100,7 +100,7 @@ func unpack(text []byte) ([]Station, error) {
 		}
 		stations = append(stations, s)
 	}
-	for _, c := range Columns() {
+	for _, c := range columns() {
 		for i := range stations {
 			sum := int64(0)
 			for m := range stations[i].Months {

@@ -22,7 +22,7 @@ func TestHalfHour(t *testing.T) {
 		var most [12][Years]float64
 		for h, mm := range rec.RainMM {
 			at := rec.Start.Add(time.Duration(h) * time.Hour)
-			cell := &most[at.Month()-1][at.Year()-FirstYear]
+			cell := &most[at.Month()-1][at.Year()-firstYear]
 			*cell = max(*cell, mm)
 		}
 		for m, years := range most {

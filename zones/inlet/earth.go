@@ -2,9 +2,9 @@ package inlet
 
 import "math"
 
-// Earth is cut and fill, m3 of soil as it lies in the ground. It closes:
+// earth is cut and fill, m3 of soil as it lies in the ground. It closes:
 // Cut + Bed + Import = Back + Fill + Left.
-type Earth struct {
+type earth struct {
 	CutM3    float64 // dug along the way
 	BackM3   float64 // of that, put back into the trench
 	MoundM3  float64 // berm or banks as they shall stand
@@ -20,7 +20,7 @@ type Earth struct {
 const settle = 1.15
 
 // balanced fills in what follows from the cut, the mound and the bed's soil.
-func (e Earth) balanced() Earth {
+func (e earth) balanced() earth {
 	e.FillM3 = e.MoundM3 * settle
 	have := e.CutM3 - e.BackM3 + e.BedM3
 	e.ImportM3 = math.Max(0, e.FillM3-have)

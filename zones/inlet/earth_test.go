@@ -35,7 +35,7 @@ func TestEarthByHand(t *testing.T) {
 
 	assert.InDelta(t, 0.3*0.2+3*0.04, moundM2(0.3, 0.2), 1e-12)
 	assert.Zero(t, moundM2(0.3, -1))
-	e := Earth{CutM3: 1, BackM3: 0.4, MoundM3: 2, BedM3: 0.5}.balanced()
+	e := earth{CutM3: 1, BackM3: 0.4, MoundM3: 2, BedM3: 0.5}.balanced()
 	assert.InDelta(t, 2*1.15-1.1, e.ImportM3, 1e-12)
 	assert.Zero(t, e.LeftM3)
 }

@@ -114,14 +114,14 @@ type Way struct {
 	TrenchBedMM     float64 // the same for a pipe in a trench with full cover all along, nothing bermed; NaN if no pipe
 	BacksUpM        float64 // length of the way in which a full bed stands
 	CapacityM3H     float64 // the safe figure; the balance takes this. NaN if not possible
-	Capacity        Capacity
+	Capacity        capacity
 	VelocityMS      float64 // where the water arrives, at the greater of the two flows as far as it fits
 	DepthMM         float64 // of the water there
 	BearsMS         float64 // velocity that the ground there bears
-	Pad             Pad
-	Earth           Earth
+	Pad             pad
+	Earth           earth
 	Items           []Item
-	Section         Section
+	Section         section
 	LinerLengthM    float64 // 0 if none
 	ExtensionM      float64 // length of the extension; 0 if none
 	NextDiameterMM  float64 // smallest usual pipe that carries the greater flow; NaN if no pipe or none does
@@ -129,9 +129,9 @@ type Way struct {
 	NeedLinerWidthM float64 // liner width that carries the greater flow; NaN if no swale
 }
 
-// Capacity is what each part of a way carries, m3/h; NaN where it does not
+// capacity is what each part of a way carries, m3/h; NaN where it does not
 // apply. Safe is the least of them all.
-type Capacity struct {
+type capacity struct {
 	ManningM3H   float64 // full bore, or brim-full swale
 	PeakM3H      float64 // a round pipe at 0.938 of its diameter, for comparison only
 	CodeM3H      float64 // code table
@@ -146,7 +146,7 @@ type Capacity struct {
 	RecordKnown  bool
 }
 
-func (c Capacity) decided(designM3H, recordM3H float64) Capacity {
+func (c capacity) decided(designM3H, recordM3H float64) capacity {
 	c.Safe = math.Inf(1)
 	for _, part := range []struct {
 		name string

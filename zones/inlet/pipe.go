@@ -105,7 +105,7 @@ func (j job) pipeCover(w *Way, topMM float64) {
 	tapers := w.LengthM - bermRun*j.CoverMM/1000
 	worst, worstAt := math.Inf(-1), 0.0
 	for _, s := range j.stations(w.LengthM, tapers) {
-		p := SectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: w.invertMM(s)}
+		p := sectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: w.invertMM(s)}
 		p.CrownMM = p.InvertMM + topMM
 		p.TopMM = j.bermTopMM(*w, topMM, s)
 		p.DugMM = math.Min(p.GroundMM, p.InvertMM-j.PipeMM*(outsideShare-1)/2-1000*beddingM)
@@ -138,7 +138,7 @@ func (j job) pipeCover(w *Way, topMM float64) {
 }
 
 // framed adds to a section what is alike in every way.
-func (j job) framed(s Section, outletM float64) Section {
+func (j job) framed(s section, outletM float64) section {
 	s.BedEdgeM, s.OutletM, s.ReachM = j.edgeM(), outletM, j.reachM()
 	s.BottomMM, s.CoverMM, s.DaylightM = j.BottomMM, j.CoverMM, math.NaN()
 	return s
@@ -147,10 +147,10 @@ func (j job) framed(s Section, outletM float64) Section {
 // pipeM3H gives the capacity of a pipe of this route of any diameter. The head
 // runs from the ground at the wall, where a standpipe would spill, to the top
 // of the outlet or the full bed, whichever is higher.
-func (j job) pipeM3H(w Way, diameterMM float64) Capacity {
+func (j job) pipeM3H(w Way, diameterMM float64) capacity {
 	m, _ := material(j.Material)
 	d := diameterMM / 1000
-	c := Capacity{DownspoutM3H: j.Downspout.capacityM3H()}
+	c := capacity{DownspoutM3H: j.Downspout.capacityM3H()}
 	c.ManningM3H = 3600 * fullM3S(m.N, d, w.Fall)
 	c.PeakM3H = 3600 * partFullM3S(m.N, d, w.Fall, 0.938*d)
 	c.CodeM3H, c.CodeListed = codeM3H(diameterMM, w.Fall)
@@ -221,7 +221,7 @@ func (j job) pipeEarth(w *Way, topMM float64) {
 	}
 	dug := func(s float64) float64 { return widthM * math.Max(0, (j.groundMM(s)-bottom(s))/1000+beddingM) }
 	in := func(s float64) float64 { return segmentM2(outM, bottom(s), j.groundMM(s)) }
-	e := Earth{BedM3: j.SoilFromBedM3}
+	e := earth{BedM3: j.SoilFromBedM3}
 	e.CutM3 = along(j.edgeM(), dug)
 	e.GravelM3 = along(j.edgeM(), func(s float64) float64 { return widthM * bed(s) })
 	e.BackM3 = along(j.edgeM(), func(s float64) float64 { return dug(s) - float64(widthM*bed(s)) - in(s) })

@@ -104,9 +104,9 @@ func (in Input) wallFall() (fall, runM float64) {
 	return (in.wallMM() - in.groundMM(station)) / 1000 / runM, runM
 }
 
-// Section is the route as a drawing shows it. The spill level is 0.
-type Section struct {
-	Points    []SectionPoint
+// section is the route as a drawing shows it. The spill level is 0.
+type section struct {
+	Points    []sectionPoint
 	BedEdgeM  float64 // station of the edge of the bed
 	OutletM   float64 // station at which the water arrives
 	ReachM    float64 // up to here liner or extension must reach; 0 if there is no foundation
@@ -115,9 +115,9 @@ type Section struct {
 	DaylightM float64 // NaN if no pipe
 }
 
-// SectionPoint is one station. Levels are mm above the spill level, NaN where
+// sectionPoint is one station. Levels are mm above the spill level, NaN where
 // there is no such thing.
-type SectionPoint struct {
+type sectionPoint struct {
 	StationM float64
 	GroundMM float64 // as it is; within the bed its finished surface
 	InvertMM float64 // inside bottom of the pipe, top of the gravel of a swale, extension

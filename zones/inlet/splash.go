@@ -2,8 +2,8 @@ package inlet
 
 import "math"
 
-// Pad is the rock that takes the force of the water where it arrives.
-type Pad struct {
+// pad is the rock that takes the force of the water where it arrives.
+type pad struct {
 	Needed  bool    // the water is faster than the bare soil bears
 	StoneMM float64 // median size by the formula
 	RockMM  float64 // size to order
@@ -47,26 +47,26 @@ func velocityStoneMM(velocityMS float64) float64 { return 1000 * 0.0413 * veloci
 // two thirds of its length at the end, two stones and at least 3.5 D50 deep.
 // Source: HEC-14, third edition, Table 10.1 and Figure 10.4, smallest class,
 // from memory; the least sizes are common practice, no source.
-func roundPad(diameterM, flowM3S, velocityMS, depthM, bearsMS float64) Pad {
+func roundPad(diameterM, flowM3S, velocityMS, depthM, bearsMS float64) pad {
 	d := diameterM
 	area, _, width := roundSection(diameterM, depthM)
 	if width > 0 && velocityMS > math.Sqrt(gravityMS2*area/width) {
 		d = (diameterM + depthM) / 2
 	}
-	p := Pad{Needed: velocityMS > bearsMS, StoneMM: stoneMM(d, flowM3S, math.NaN()), Source: "FHWA HEC-14, Eq. 10.4; least sizes common practice, no source"}
+	p := pad{Needed: velocityMS > bearsMS, StoneMM: stoneMM(d, flowM3S, math.NaN()), Source: "FHWA HEC-14, Eq. 10.4; least sizes common practice, no source"}
 	p.LengthM = math.Max(leastPadM, 4*diameterM)
 	p.WidthM = 3*diameterM + p.LengthM/3
 	return p.filled()
 }
 
 // channelPad is the pad where an open channel ends.
-func channelPad(widthM, velocityMS, bearsMS float64) Pad {
-	p := Pad{Needed: velocityMS > bearsMS, StoneMM: velocityStoneMM(velocityMS), LengthM: leastPadM, WidthM: widthM,
+func channelPad(widthM, velocityMS, bearsMS float64) pad {
+	p := pad{Needed: velocityMS > bearsMS, StoneMM: velocityStoneMM(velocityMS), LengthM: leastPadM, WidthM: widthM,
 		Source: "FHWA HEC-14, Eq. D.2; least sizes common practice, no source"}
 	return p.filled()
 }
 
-func (p Pad) filled() Pad {
+func (p pad) filled() pad {
 	p.RockMM = math.Max(leastRockMM, p.StoneMM)
 	p.DepthMM = math.Max(2*p.RockMM, 3.5*p.StoneMM)
 	p.RockM3 = p.LengthM * p.WidthM * p.DepthMM / 1000

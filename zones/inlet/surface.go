@@ -41,14 +41,14 @@ func (j job) surface() Way {
 	}
 	j.surfaceFlow(&w, extension)
 	for _, s := range j.stations(w.LengthM) {
-		p := SectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: math.NaN(), CrownMM: math.NaN(), DugMM: math.NaN(), TopMM: j.groundMM(s)}
+		p := sectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: math.NaN(), CrownMM: math.NaN(), DugMM: math.NaN(), TopMM: j.groundMM(s)}
 		if s <= endM && endM > 0 {
 			p.InvertMM = w.StartMM - float64(1000*extension*s)
 		}
 		w.Section.Points = append(w.Section.Points, p)
 	}
 	w.Section = j.framed(w.Section, w.LengthM)
-	w.Earth = Earth{BedM3: j.SoilFromBedM3}.balanced()
+	w.Earth = earth{BedM3: j.SoilFromBedM3}.balanced()
 	j.surfaceItems(&w)
 	return w
 }
@@ -73,7 +73,7 @@ func (in Input) flattestM(fromM float64) (fall, atM float64) {
 
 func (j job) surfaceFlow(w *Way, extension float64) {
 	area, girth := j.Downspout.areaM2(), j.Downspout.perimeterM()
-	c := Capacity{ManningM3H: math.NaN(), PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
+	c := capacity{ManningM3H: math.NaN(), PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
 	if w.ExtensionM > 0 {
 		c.ManningM3H = 3600 * area * velocityMS(sheetN, area/girth, extension)
 	}

@@ -102,7 +102,7 @@ func (j job) linerFor(m3h float64) float64 {
 
 func (j job) swaleFlow(w *Way, depthM float64) {
 	t := trapezoid{swaleBottomM, swaleRun}
-	c := Capacity{PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
+	c := capacity{PeakM3H: math.NaN(), CodeM3H: math.NaN(), HeadM3H: math.NaN(), DownspoutM3H: j.Downspout.capacityM3H()}
 	c.ManningM3H = swaleM3H(w.Fall, depthM)
 	w.Capacity = c.decided(j.designM3H, j.recordM3H)
 	w.CapacityM3H = w.Capacity.Safe
@@ -125,7 +125,7 @@ func (j job) swaleFlow(w *Way, depthM float64) {
 // ground is lower than its shoulders.
 func (j job) swaleEarth(w *Way, dugM float64) {
 	bottom := func(s float64) float64 { return (w.invertMM(s) - 1000*gravelM) / 1000 }
-	e := Earth{BedM3: j.SoilFromBedM3}
+	e := earth{BedM3: j.SoilFromBedM3}
 	e.CutM3 = along(j.edgeM(), func(s float64) float64 {
 		c := math.Max(0, j.groundMM(s)/1000-bottom(s))
 		return trapezoid{swaleBottomM, swaleRun}.areaM2(c)
@@ -137,7 +137,7 @@ func (j job) swaleEarth(w *Way, dugM float64) {
 	w.Earth = e.balanced()
 	worst, at := math.Inf(-1), 0.0
 	for _, s := range j.stations(w.LengthM) {
-		p := SectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: w.invertMM(s), CrownMM: math.NaN(), DugMM: 1000 * bottom(s)}
+		p := sectionPoint{StationM: s, GroundMM: j.groundMM(s), InvertMM: w.invertMM(s), CrownMM: math.NaN(), DugMM: 1000 * bottom(s)}
 		p.TopMM = math.Max(p.GroundMM, p.DugMM+float64(1000*dugM))
 		w.Section.Points = append(w.Section.Points, p)
 		if over := p.DugMM - p.GroundMM; s <= j.edgeM() && over > worst {

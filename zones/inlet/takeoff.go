@@ -54,7 +54,7 @@ func (w *Way) addPad() {
 	)
 }
 
-func pieceM2(p Pad) float64 { return p.LengthM * p.WidthM }
+func pieceM2(p pad) float64 { return p.LengthM * p.WidthM }
 
 // pipeItems counts the pipe along its slope, in sticks of 10 ft with a coupling
 // between.

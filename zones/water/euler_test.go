@@ -105,7 +105,7 @@ func (e *euler) minute(rainMM, inflowM3, demandMM, p float64) {
 		}
 		seep := 0.0
 		if e.held[i] > fc {
-			seep = math.Min(e.NativeKMMH, Drainage(e.held[i]/e.MixDepthMM, e.MixFC, e.MixWP, e.MixSat, e.MixKMMH)) / 60
+			seep = math.Min(e.NativeKMMH, drainage(e.held[i]/e.MixDepthMM, e.MixFC, e.MixWP, e.MixSat, e.MixKMMH)) / 60
 		}
 		room := sat - e.held[i] + seep
 		open := math.Min((1-f)*math.Min(rainMM, e.MixKMMH/60), room)

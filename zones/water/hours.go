@@ -6,9 +6,9 @@ import (
 	"hollowbed/zones/site"
 )
 
-// HourTrace is one hour of the whole bed, at its end, for people who want to
+// hourTrace is one hour of the whole bed, at its end, for people who want to
 // watch it.
-type HourTrace struct {
+type hourTrace struct {
 	Hour    int // of the record
 	RainMM  float64
 	Missing bool      // without a rain value
@@ -20,19 +20,19 @@ type HourTrace struct {
 
 // Hours walks all bands by the hour through the days from up to but not
 // including to.
-func Hours(s Setup, rec *site.Record, from, to int) ([]HourTrace, error) {
+func Hours(s Setup, rec *site.Record, from, to int) ([]hourTrace, error) {
 	if err := check(s, rec); err != nil {
 		return nil, err
 	}
 	if from < 0 || to > len(rec.Days) || from >= to {
 		return nil, fmt.Errorf("hours of days %d to %d: outside the record", from, to)
 	}
-	var out []HourTrace
+	var out []hourTrace
 	simulate(s, rec, to, true, func(hour, _ int, st *state) {
 		if hour < 24*from {
 			return
 		}
-		h := HourTrace{Hour: hour, RainMM: rec.RainMM[hour], Missing: rec.Missing[hour], Pond: st.hasPond(), LevelMM: st.levelMM}
+		h := hourTrace{Hour: hour, RainMM: rec.RainMM[hour], Missing: rec.Missing[hour], Pond: st.hasPond(), LevelMM: st.levelMM}
 		for i := range st.places {
 			p := &st.places[i]
 			h.Wet = append(h.Wet, st.wet(p))

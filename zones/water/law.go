@@ -3,7 +3,7 @@ package water
 import "math"
 
 const (
-	// curvePieces is how many straight pieces stand for the curve of Drainage.
+	// curvePieces is how many straight pieces stand for the curve of drainage.
 	// One of them spans a factor of about 1.3 in sandy loam, and lies over the curve
 	// by at most (ln of that)^2 / 8, a hundredth; in sand up to four.
 	curvePieces = 32
@@ -11,15 +11,15 @@ const (
 	lawCells    = 128
 )
 
-// Drainage returns what a soil that holds theta lets pass under its own weight,
+// drainage returns what a soil that holds theta lets pass under its own weight,
 // mm/h: K = Ks (theta / Sat)^(3 + 2 / lambda), lambda = ln(FC / WP) / ln(1500 / 33),
 // contents as volume fractions and Ks the conductivity when full. Source: Saxton
 // and Rawls 2006, Table 1, Eq. 17 and 18 [S2].
-func Drainage(theta, fc, wp, sat, kMMH float64) float64 {
+func drainage(theta, fc, wp, sat, kMMH float64) float64 {
 	return kMMH * math.Pow(theta/sat, DrainPower(fc, wp))
 }
 
-// DrainPower returns 3 + 2 / lambda of Drainage.
+// DrainPower returns 3 + 2 / lambda of drainage.
 func DrainPower(fc, wp float64) float64 { return 3 + 2*math.Log(1500.0/33)/math.Log(fc/wp) }
 
 // piece is a straight piece of the law: what seeps from a place that holds from
@@ -31,7 +31,7 @@ type piece struct {
 }
 
 // law is what seeps out of a place by what it holds: nothing up to field
-// capacity, the least of Drainage and what the soil below takes above. The curve
+// capacity, the least of drainage and what the soil below takes above. The curve
 // is followed by straight pieces, each of which is solved exactly, so that the
 // answer does not depend on how a steady time is cut. Below the first of them it
 // falls to nothing at field capacity, where Drainage is 0.01 mm a day in sandy
@@ -55,7 +55,7 @@ func newLaw(fc, wp, sat, depthMM, mixMMH, nativeMMH float64) *law {
 	l.n = 0
 	power := DrainPower(fc, wp)
 	holds := func(mmh float64) float64 { return satMM * math.Pow(mmh/mixMMH, 1/power) }
-	atField := min(Drainage(fc, fc, wp, sat, mixMMH), most)
+	atField := min(drainage(fc, fc, wp, sat, mixMMH), most)
 	first := min(2*atField, math.Sqrt(atField*most))
 	lastMM, lastMMH := fieldMM, 0.0
 	for k := range curvePieces {

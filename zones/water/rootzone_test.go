@@ -78,10 +78,10 @@ func TestLawFollowsTheCurve(t *testing.T) {
 		for _, native := range []float64{0.3, 1.5, 6, 25, math.Inf(1)} {
 			const depthMM = 450.0
 			l := newLaw(mix.FC, mix.WP, mix.Sat, depthMM, mix.KMMH, native)
-			atField := Drainage(mix.FC, mix.FC, mix.WP, mix.Sat, mix.KMMH)
+			atField := drainage(mix.FC, mix.FC, mix.WP, mix.Sat, mix.KMMH)
 			for k := range 1001 {
 				theta := mix.FC + (mix.Sat-mix.FC)*float64(k)/1000
-				want := min(native, Drainage(theta, mix.FC, mix.WP, mix.Sat, mix.KMMH))
+				want := min(native, drainage(theta, mix.FC, mix.WP, mix.Sat, mix.KMMH))
 				got := l.pieces[l.at(theta*depthMM)].seepsMMH(theta * depthMM)
 				if want < 2.05*atField {
 					require.InDelta(t, want, got, 1.01*atField, "%s over %g mm/h, %.3f", class, native, theta)
@@ -105,7 +105,7 @@ func TestLawFollowsTheCurve(t *testing.T) {
 // 15 mm/h x 0.5^11.
 func TestDrainageByHand(t *testing.T) {
 	wp := 0.28 / math.Pow(1500.0/33, 0.25)
-	assert.InDelta(t, 15.0/2048, Drainage(0.23, 0.28, wp, 0.46, 15), 1e-12)
+	assert.InDelta(t, 15.0/2048, drainage(0.23, 0.28, wp, 0.46, 15), 1e-12)
 }
 
 // The exact solution must not depend on how a steady spell is cut: the same

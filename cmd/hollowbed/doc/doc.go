@@ -86,7 +86,7 @@ type Table struct {
 	In      bool     `json:"-"` // a terminal indents it
 	Know    string   `json:"know,omitempty"`
 	// Prose is how a terminal prints a row of more than a line holds: any, or
-	// where Narrow is not 0 one on paper of fewer columns.
+	// where narrow is not 0 one on paper of fewer columns.
 	Prose  func(w io.Writer, row []string) `json:"-"`
 	Narrow int                             `json:"-"`
 }

@@ -79,7 +79,7 @@ func (l List) print(w io.Writer) {
 func (f Facts) print(w io.Writer) {
 	widest := 0
 	for _, fact := range f {
-		widest = max(widest, Cols(fact.Label))
+		widest = max(widest, cols(fact.Label))
 	}
 	for _, fact := range f {
 		Wrap(w, text.Pad(fact.Label, widest, ' ')+"  ", strings.Repeat(" ", widest+2), fact.Value)
@@ -88,7 +88,7 @@ func (f Facts) print(w io.Writer) {
 
 // print prints a table without lines; bars stand in a column of their own.
 func (t Table) print(w io.Writer) {
-	if t.Prose != nil && (t.Narrow == 0 || Narrow(w, t.Narrow)) {
+	if t.Prose != nil && (t.Narrow == 0 || narrow(w, t.Narrow)) {
 		for _, cells := range t.Rows {
 			var words []string
 			for _, c := range cells {
@@ -161,8 +161,8 @@ func (b *Bar) draw(most int) string {
 // fewest is the narrowest paper that is taken for one.
 const fewest = 20
 
-// Narrow says whether a paper has no room for so many characters in a line.
-func Narrow(w io.Writer, columns int) bool {
+// narrow says whether a paper has no room for so many characters in a line.
+func narrow(w io.Writer, columns int) bool {
 	p, ok := w.(Paper)
 	return ok && p.Columns >= fewest && p.Columns < columns
 }
@@ -170,7 +170,7 @@ func Narrow(w io.Writer, columns int) bool {
 // line prints words in one line, and breaks it only where the paper is too
 // narrow for it.
 func line(w io.Writer, words string) {
-	if Narrow(w, Cols(words)) {
+	if narrow(w, cols(words)) {
 		Wrap(w, "", "  ", words)
 	} else {
 		fmt.Fprintln(w, words)
@@ -187,7 +187,7 @@ func Wrap(w io.Writer, first, indent, words string) {
 	line := first
 	empty := true
 	for word := range strings.FieldsSeq(Plain(words)) {
-		if !empty && Cols(line)+1+Cols(word) > width {
+		if !empty && cols(line)+1+cols(word) > width {
 			fmt.Fprintln(w, line)
 			line, empty = indent, true
 		}
@@ -200,5 +200,5 @@ func Wrap(w io.Writer, first, indent, words string) {
 	fmt.Fprintln(w, line)
 }
 
-// Cols is how wide a text stands on a terminal: some letters take two places.
-func Cols(s string) int { return text.StringWidthWithoutEscSequences(s) }
+// cols is how wide a text stands on a terminal: some letters take two places.
+func cols(s string) int { return text.StringWidthWithoutEscSequences(s) }

@@ -73,7 +73,7 @@ type basinZone struct {
 	FootMM Number `json:"foot_mm" schema:"known"`
 }
 
-// Size is the smallest bed that meets the targets.
+// size is the smallest bed that meets the targets.
 type Size struct {
 	Reached  bool   `json:"reached"`
 	AreaM2   Number `json:"bed_area_m2" schema:"known; 0.."`

@@ -7,7 +7,7 @@ import (
 	"hollowbed/cmd/hollowbed/doc"
 )
 
-// Known says how one kind of number came about.
+// known says how one kind of number came about.
 type Known struct {
 	Key, What, How, Source string
 	Number                 int // the mark that leads to it; 0 while none does

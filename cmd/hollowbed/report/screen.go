@@ -43,7 +43,7 @@ func riskLevel(risk, most float64) string {
 	return levelHigh
 }
 
-// ScreenRisk is a yearly risk to be shown.
+// screenRisk is a yearly risk to be shown.
 type ScreenRisk struct {
 	Risk      string `json:"risk"`
 	RiskShare Number `json:"risk_share"`

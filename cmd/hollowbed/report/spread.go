@@ -24,7 +24,7 @@ type Spread struct {
 	Blocks   []doc.Block  `json:"-"`
 }
 
-// Doubt says what was taken as uncertain.
+// doubt says what was taken as uncertain.
 type Doubt struct {
 	Cases       int    `json:"cases" schema:"2.."`
 	SoilRateMMH Number `json:"soil_rate_mmh" schema:"known; 0.."`
@@ -34,7 +34,7 @@ type Doubt struct {
 	YearsDrawn  bool   `json:"years_drawn"`
 }
 
-// SpreadRange is a figure as planned, and what 5 %, half and 95 % of the cases
+// spreadRange is a figure as planned, and what 5 %, half and 95 % of the cases
 // stay at or below.
 type SpreadRange struct {
 	Plan   Number `json:"plan" schema:"0.."`

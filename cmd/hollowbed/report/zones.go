@@ -57,7 +57,7 @@ type zoneRow struct {
 	Dry    DryRow `json:"dry"`
 }
 
-// WetRow is how wet a place gets.
+// wetRow is how wet a place gets.
 type WetRow struct {
 	LongestHByYear     []Number `json:"longest_h_by_year" schema:"some; each known 0.."`
 	OneYearInTenH      Number   `json:"one_year_in_ten_h" schema:"known; 0.."`
@@ -68,7 +68,7 @@ type WetRow struct {
 	Worst              *spell   `json:"worst"`
 }
 
-// DryRow is how dry a place gets.
+// dryRow is how dry a place gets.
 type DryRow struct {
 	LongestDByYear     []Number `json:"longest_d_by_year" schema:"some; each known 0.."`
 	OneYearInTenD      Number   `json:"one_year_in_ten_d" schema:"known; 0.."`
