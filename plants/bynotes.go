@@ -20,12 +20,12 @@ type Taught struct {
 	RateMMH        float64 // of the ground below; NaN without such notes
 	LowMMH, TopMMH float64 // nine cases of ten lie between
 	TestedMMH      float64 // what was known before
-	Sun            []TaughtSun
+	Sun            []taughtSun
 	Notes          []string // notes that taught nothing, and why
 }
 
-// TaughtSun is the sun of a zone by the notes.
-type TaughtSun struct {
+// taughtSun is the sun of a zone by the notes.
+type taughtSun struct {
 	Zone           string
 	Days           int
 	Hours, WithinH float64 // nine cases of ten lie within so much, either way
@@ -179,7 +179,7 @@ func (t *Taught) learnSun(l *zones.Lot, rec *season.Record) {
 		if len(hours) == 0 {
 			continue
 		}
-		s := TaughtSun{Zone: zone, Days: len(hours), BeforeH: l.Sun.Of(zone)}
+		s := taughtSun{Zone: zone, Days: len(hours), BeforeH: l.Sun.Of(zone)}
 		mean, precision := 0.0, 0.0
 		weigh := func(h, sd float64) {
 			precision += 1 / (sd * sd)

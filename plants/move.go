@@ -82,7 +82,7 @@ type PlantMove struct {
 	LossNow   float64          // chance to struggle at least once in the seasons looked at, where it stands
 	LossThen  float64          // ... where it will stand, its roots cut back in the first, other disturbance apart; or of the new plant; NaN if taken out
 	Disturb   float64          // chance that the move itself costs it a season
-	When      Window
+	When      window
 	How       Lifting
 	Second    SecondBest
 	Planted   time.Time // zero if not known

@@ -107,7 +107,7 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 		require.False(t, twice, "%s and %s at one place", other, m.Stake)
 		to[[2]float64{at.X, at.Y}] = m.Stake
 	}
-	when := map[int]Window{}
+	when := map[int]window{}
 	for _, m := range r.Moves {
 		if w, ok := when[m.Group]; ok && (m.Action == ActMove || m.Action == ActSwap) {
 			assert.Equal(t, []time.Time{w.From, w.To}, []time.Time{m.When.From, m.When.To}, "in one go: %s", m.Stake)

@@ -68,7 +68,7 @@ type standing struct {
 	planted  time.Time
 	moved    time.Time // last; zero if never
 	cause    season.Diagnosis
-	when     Window
+	when     window
 	how      Lifting
 	judged   bool
 	noted    bool // somebody wrote down how it does

@@ -24,9 +24,9 @@ const (
 	withPartner whenReason = "with the plants that it trades places with"
 )
 
-// Window is when to move a plant: the next stretch of fit months, from the day
+// window is when to move a plant: the next stretch of fit months, from the day
 // of planning on.
-type Window struct {
+type window struct {
 	From, To time.Time // first and last day
 	Months   []time.Month
 	Reason   whenReason
@@ -93,7 +93,7 @@ func (c *climate) unfit(m time.Month) bool {
 }
 
 // window is the next time to move a plant.
-func (c *climate) window(p catalogue.Plant, on time.Time) Window {
+func (c *climate) window(p catalogue.Plant, on time.Time) window {
 	months, reason := c.months(p)
 	months = slices.DeleteFunc(slices.Clone(months), c.unfit)
 	if len(months) == 0 {
@@ -103,9 +103,9 @@ func (c *climate) window(p catalogue.Plant, on time.Time) Window {
 }
 
 // next is the next stretch of some months of the year.
-func next(months []time.Month, reason whenReason, on time.Time) Window {
+func next(months []time.Month, reason whenReason, on time.Time) window {
 	slices.Sort(months)
-	w := Window{Months: months, Reason: reason}
+	w := window{Months: months, Reason: reason}
 	today := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, on.Location())
 	for from := time.Date(on.Year(), on.Month(), 1, 0, 0, 0, 0, on.Location()); ; from = from.AddDate(0, 1, 0) {
 		if !slices.Contains(months, from.Month()) {

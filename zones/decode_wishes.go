@@ -148,9 +148,9 @@ func readWishes(s *section) Wishes {
 		}
 	}
 	w.BloomFrom, w.BloomTo = readBloom(s.sub("bloom"))
-	weights := s.sub("weights")
-	defer weights.done()
-	w.Weights = Weights{Bloom: weights.number("bloom"), Variety: weights.number("variety"), Native: weights.number("native")}
+	given := s.sub("weights")
+	defer given.done()
+	w.Weights = weights{Bloom: given.number("bloom"), Variety: given.number("variety"), Native: given.number("native")}
 	return w
 }
 

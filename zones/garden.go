@@ -161,13 +161,13 @@ type Wishes struct {
 	BloomFrom     int      // month 1 to 12; 0: not given
 	BloomTo       int      // month; may be before BloomFrom
 	YearlyRiskMax float64  // plants above this yearly risk are left out, fraction
-	Weights       Weights
+	Weights       weights
 	Seed          int64
 }
 
-// Weights say how much each aim counts beside survival, which counts 1; NaN
+// weights say how much each aim counts beside survival, which counts 1; NaN
 // where the file leaves it out.
-type Weights struct {
+type weights struct {
 	Bloom   float64
 	Variety float64
 	Native  float64

@@ -32,7 +32,7 @@ type Lot struct {
 	Record     *site.Record
 	WayIn      WayIn
 	Sun        Sun     // as stated, else worked out from what stands around; NaN if neither
-	SunMap     *SunMap // nil if all sun is stated, or nothing is known of the shade
+	SunMap     *sunMap // nil if all sun is stated, or nothing is known of the shade
 
 	climate *Climate // of Record, when it was prepared
 }

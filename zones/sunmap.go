@@ -10,9 +10,9 @@ import (
 	"hollowbed/zones/site"
 )
 
-// SunMap is the direct sun over a bed, worked out from its latitude, the
+// sunMap is the direct sun over a bed, worked out from its latitude, the
 // growing season and what stands around it: hours a day on clear days.
-type SunMap struct {
+type sunMap struct {
 	Grid  *site.SunGrid
 	Zones []site.ZoneSun // mean, least and most by zone, as worked out; in the order of their names
 	Days  []int          // days of the year it rests on, one a week
@@ -33,12 +33,12 @@ const (
 
 // sunMap works out the sun. It is nil without an error if the garden file has
 // neither obstacles nor open: yes, because then nothing is known of the shade.
-func (l *Lot) sunMap() (*SunMap, error) {
+func (l *Lot) sunMap() (*sunMap, error) {
 	g := l.Garden
 	if len(g.Obstacles) == 0 && !g.Site.Open {
 		return nil, nil
 	}
-	m := &SunMap{lot: l}
+	m := &sunMap{lot: l}
 	if l.Record != nil {
 		m.Days = l.Record.SeasonDays()
 	}
@@ -63,7 +63,7 @@ func (l *Lot) sunMap() (*SunMap, error) {
 // lay lays the grid, with two cells across the rim if that is not too many. A
 // zone so narrow that no cell falls in it is summed up on finer grids of its
 // own.
-func (m *SunMap) lay() {
+func (m *sunMap) lay() {
 	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
 	area := (maxX - minX) * (maxY - minY)
 	step := math.Sqrt(area / fewCells)
@@ -84,7 +84,7 @@ func (m *SunMap) lay() {
 }
 
 // missed is height for spots in zones that have no cells yet.
-func (m *SunMap) missed(x, y float64) (float64, bool) {
+func (m *sunMap) missed(x, y float64) (float64, bool) {
 	zone := m.lot.Bed.ZoneAt(x, y)
 	for _, z := range m.Zones {
 		if z.Zone == zone {
@@ -95,14 +95,14 @@ func (m *SunMap) missed(x, y float64) (float64, bool) {
 }
 
 // height is the height of the ground, metres above the spill level.
-func (m *SunMap) height(x, y float64) (float64, bool) {
+func (m *sunMap) height(x, y float64) (float64, bool) {
 	mm, ok := m.lot.Bed.HeightMM(x, y)
 	return mm / 1000, ok
 }
 
 // checkHouse refuses a house that stands in the bed: its corners are then in
 // other coordinates than the outline.
-func (m *SunMap) checkHouse(o site.Obstacle) error {
+func (m *sunMap) checkHouse(o site.Obstacle) error {
 	if o.Kind != site.House {
 		return nil
 	}
@@ -124,7 +124,7 @@ func (m *SunMap) checkHouse(o site.Obstacle) error {
 
 // sun gives the hours of direct sun by zone: as stated in the garden file,
 // else as worked out.
-func (m *SunMap) sun() Sun {
+func (m *sunMap) sun() Sun {
 	of := func(zone string) float64 {
 		if h := m.lot.Garden.Sun.Of(zone); h >= 0 {
 			return h
@@ -142,7 +142,7 @@ func (m *SunMap) sun() Sun {
 // hoursAt gives the hours of direct sun at a spot, in metres in the coordinates
 // of the outline: as stated for its zone, else as worked out for that very
 // spot; NaN outside the bed.
-func (m *SunMap) hoursAt(x, y float64) float64 {
+func (m *sunMap) hoursAt(x, y float64) float64 {
 	z, ok := m.height(x, y)
 	if !ok {
 		return math.NaN()

@@ -55,11 +55,11 @@ type Season struct {
 	Drought   water.Drought // the worst dry spell of the young roots
 	LostDays  int           // days without a rain value
 
-	End State
+	End state
 }
 
-// State is a zone at the start of the day after a season's last.
-type State struct {
+// state is a zone at the start of the day after a season's last.
+type state struct {
 	DepletionMM float64 // of the root zone, below field capacity
 	RootCM      float64
 	Rooted      float64 // 0 in the pot, 1 established
@@ -93,7 +93,7 @@ type course struct {
 func (c course) walk(from, to int) Season {
 	w := c.bed.Weather
 	s := Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}
-	var st State
+	var st state
 	var run water.Drought
 	grown, last := 0, from
 	for d := from; d < to; d++ {
@@ -156,7 +156,7 @@ func follow(run, worst *water.Drought, day int, depleted, ks float64) {
 }
 
 // pour returns what is poured on a day, mm on the ground that is watered.
-func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
+func (c course) pour(d, planted, last int, st state, demandMM float64) float64 {
 	switch c.rule {
 	case ByDepletion:
 		gap := c.gapDays
@@ -189,7 +189,7 @@ func (c course) pour(d, planted, last int, st State, demandMM float64) float64 {
 
 // rainComes says whether the forecast brings, in the days that are waited for,
 // enough to do without the hose.
-func (c course) rainComes(d int, shortMM, demandMM float64, st State) bool {
+func (c course) rainComes(d int, shortMM, demandMM float64, st state) bool {
 	for ahead := d + 1; ahead <= d+c.lookAhead && ahead < len(c.offeredMM); ahead++ {
 		shortMM = max(0, shortMM+demandMM-c.offeredMM[ahead])
 		demandMM = c.demandMM(ahead, st.Rooted)
@@ -202,7 +202,7 @@ func (c course) rainComes(d int, shortMM, demandMM float64, st State) bool {
 
 // watering says what a depth comes to: by depletion only the ground about the
 // plants is watered, by the fixed rules the whole zone.
-func (c course) watering(d int, depthMM float64, st State) Watering {
+func (c course) watering(d int, depthMM float64, st state) Watering {
 	share := 1.0
 	if c.rule == ByDepletion {
 		share = c.stand.wetShare(c.bed.Setting.PotWidthCM, st.Rooted)

@@ -135,10 +135,10 @@ func TestUseAndRainToCome(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{4, 5, 6}, []float64{c.demandMM(0, 0), c.demandMM(0, 0.5), c.demandMM(0, 1)}, 1e-12)
 	for rain, want := range map[float64]bool{3: false, 6: true} {
 		c.offeredMM[5] = rain
-		assert.Equal(t, want, c.rainComes(4, 8, 4, State{EasyMM: 10.5}), "%g mm", rain)
-		assert.False(t, c.rainComes(3, 8, 4, State{EasyMM: 10.5}), "two days off")
+		assert.Equal(t, want, c.rainComes(4, 8, 4, state{EasyMM: 10.5}), "%g mm", rain)
+		assert.False(t, c.rainComes(3, 8, 4, state{EasyMM: 10.5}), "two days off")
 	}
-	assert.False(t, c.rainComes(8, 8, 4, State{EasyMM: 10.5}), "the forecast ends")
+	assert.False(t, c.rainComes(8, 8, 4, state{EasyMM: 10.5}), "the forecast ends")
 }
 
 // No water in the cold, on the last day of rooting or after it; a day whose
@@ -228,7 +228,7 @@ func TestMoreRainNeverMorePoured(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		rain, demand := weatherOf(rt, 20)
 		c := drawCourse(rt, rain, demand)
-		st := State{EasyMM: rapid.Float64Range(1, 30).Draw(rt, "easy"), DepletionMM: rapid.Float64Range(0, 60).Draw(rt, "short")}
+		st := state{EasyMM: rapid.Float64Range(1, 30).Draw(rt, "easy"), DepletionMM: rapid.Float64Range(0, 60).Draw(rt, "short")}
 		d, last := rapid.IntRange(7, 18).Draw(rt, "day"), rapid.IntRange(0, 6).Draw(rt, "last")
 		before := c.pour(d, 0, last, st, demand[d])
 		more := slices.Clone(rain)

@@ -180,7 +180,7 @@ func TestForecastRainCallsForNoLook(t *testing.T) {
 	b.Weather.Known = 7
 	assert.True(t, b.Weather.lookToday(b.Weather.date(6), 38).Now)
 	rain[5] = 80
-	assert.Equal(t, Look{Now: true, RainMM: 80, Fell: b.Weather.date(5)}, b.Weather.lookToday(b.Weather.date(6), 38), "the wettest of the days")
+	assert.Equal(t, look{Now: true, RainMM: 80, Fell: b.Weather.date(5)}, b.Weather.lookToday(b.Weather.date(6), 38), "the wettest of the days")
 }
 
 // Six hours without a rain value lose a day, as in the balance; five do not.

@@ -9,7 +9,7 @@ import (
 type Today struct {
 	Date  time.Time
 	Water []ZoneToday // zones in the order given
-	Look  Look
+	Look  look
 	Tasks []Due // due today or in the six days before
 	Next  *Due  // the first after today, if none is due
 }
@@ -27,8 +27,8 @@ type ZoneToday struct {
 	Forecast time.Time // last day that the weather at hand knows
 }
 
-// Look says whether heavy rain calls for a look at the bed.
-type Look struct {
+// look says whether heavy rain calls for a look at the bed.
+type look struct {
 	Now    bool
 	RainMM float64   // of the wettest of the last days, if Now
 	Fell   time.Time // that day
@@ -74,12 +74,12 @@ func (b *Bed) waterToday(zone string, s Season, now time.Time) ZoneToday {
 
 // lookToday says whether the last days had heavy rain. heavyMM not above 0
 // never calls.
-func (w *Weather) lookToday(now time.Time, heavyMM float64) Look {
-	var out Look
+func (w *Weather) lookToday(now time.Time, heavyMM float64) look {
+	var out look
 	today := w.DayOf(now)
 	for d := max(0, today-lookBackDays); d <= today && d < min(w.Known, len(w.RainMM)); d++ {
 		if heavyMM > 0 && w.RainMM[d] >= heavyMM && w.RainMM[d] > out.RainMM {
-			out = Look{Now: true, RainMM: w.RainMM[d], Fell: w.date(d)}
+			out = look{Now: true, RainMM: w.RainMM[d], Fell: w.date(d)}
 		}
 	}
 	return out

@@ -18,17 +18,17 @@ const (
 	refDays   = 400 // longest drought that is told apart
 )
 
-// Reference is the reference ground for roots of one depth: the drought load
+// reference is the reference ground for roots of one depth: the drought load
 // at the end of each day without water, from field capacity on.
-type Reference struct {
+type reference struct {
 	tawMM float64
 	load  []float64
 }
 
 // NewReference dries the reference ground out for roots of rootCM, by the same
 // functions as any other place.
-func NewReference(rootCM float64) Reference {
-	r := Reference{tawMM: water.TAWMM(refFC, refWP, rootCM/100), load: make([]float64, refDays)}
+func NewReference(rootCM float64) reference {
+	r := reference{tawMM: water.TAWMM(refFC, refWP, rootCM/100), load: make([]float64, refDays)}
 	depletion, load := 0.0, 0.0
 	for d := range r.load {
 		depletion += refET0MMD * water.Stress(depletion, r.tawMM, refPTab)
@@ -43,7 +43,7 @@ func NewReference(rootCM float64) Reference {
 // are compared by their greatest drought load or, in a year without stress, by
 // how far the store was drawn down. Between whole days it goes in a straight
 // line; at most 400.
-func (r Reference) Days(d water.Drought) float64 {
+func (r reference) Days(d water.Drought) float64 {
 	calm := refPTab * r.tawMM / refET0MMD // days before stress
 	if !(d.Load > 0) {
 		return min(d.PeakDepleted*r.tawMM/refET0MMD, calm)

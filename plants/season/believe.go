@@ -114,7 +114,7 @@ func (n *network) learned() *Learned {
 	}
 	g = newGrid(gammaHalf)
 	for i, name := range n.gardens {
-		x := GardenFactor{Garden: name}
+		x := gardenFactor{Garden: name}
 		for _, k := range n.pairsIn[i] {
 			p := &n.pairs[k]
 			x.WetPlants += n.countOf(p, 0)

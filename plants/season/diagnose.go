@@ -15,7 +15,7 @@ type Diagnosis struct {
 	Top      Cause               // the likeliest; the first of those alike
 	TopP     float64
 	Evidence []Evidence // for Top, strongest first, at most three
-	Next     *Look      // what would settle it best; nil if nothing is left to look for
+	Next     *look      // what would settle it best; nil if nothing is left to look for
 	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half, too wet and too deep taken together
 	LookOn   time.Time  // when to look again, if Wait
 	Vigour   int        // on the last note that states it; Unstated if none does
@@ -219,8 +219,8 @@ func nearest(c Case) int {
 	return best
 }
 
-// Look is something to look for, and how much it is expected to tell.
-type Look struct {
+// look is something to look for, and how much it is expected to tell.
+type look struct {
 	Sign Sign
 	Bits float64 // expected gain of information
 }
@@ -232,14 +232,14 @@ type Look struct {
 //
 // computed from the causes as they stand without what its not being written
 // down counts. Signs with nothing to look for are passed over.
-func (m Model) bestLook(t *Table, l *chances, n Note, odds [CauseCount]float64) *Look {
-	var best *Look
+func (m Model) bestLook(t *Table, l *chances, n Note, odds [CauseCount]float64) *look {
+	var best *look
 	for i, r := range t.Rows {
 		if r.Look == "" || slices.Contains(n.Seen, r.Sign) || slices.Contains(n.Absent, r.Sign) {
 			continue
 		}
 		if bits := gain(m.posterior(l, n, odds, i), r.Chance); best == nil || bits > best.Bits {
-			best = &Look{Sign: r.Sign, Bits: bits}
+			best = &look{Sign: r.Sign, Bits: bits}
 		}
 	}
 	return best

@@ -28,7 +28,7 @@ const (
 // Learned is what notes teach.
 type Learned struct {
 	Species []SpeciesLimit // by id and limit
-	Gardens []GardenFactor // by name
+	Gardens []gardenFactor // by name
 	Plants  []PlantBearing // by garden and plant
 }
 
@@ -41,8 +41,8 @@ type SpeciesLimit struct {
 	Plants, Gardens   int     // it rests on
 }
 
-// GardenFactor is how much wetter and drier a garden is than computed.
-type GardenFactor struct {
+// gardenFactor is how much wetter and drier a garden is than computed.
+type gardenFactor struct {
 	Garden               string
 	Wet, WetLow, WetHigh float64 // multiple of the severity: median, 90 % interval
 	Dry, DryLow, DryHigh float64
@@ -85,8 +85,8 @@ func (l *Learned) Expect(m Model, garden, species string, assumed [LimitCount]bo
 }
 
 // Garden finds what was learned of a garden.
-func (l *Learned) Garden(name string) (g GardenFactor, ok bool) {
-	i, ok := slices.BinarySearchFunc(l.Gardens, name, func(g GardenFactor, name string) int { return cmp.Compare(g.Garden, name) })
+func (l *Learned) Garden(name string) (g gardenFactor, ok bool) {
+	i, ok := slices.BinarySearchFunc(l.Gardens, name, func(g gardenFactor, name string) int { return cmp.Compare(g.Garden, name) })
 	if !ok {
 		return g, false
 	}

@@ -21,8 +21,8 @@ type SoakReading struct {
 	WaterDepthMM float64
 }
 
-// SoakResult is what a soak test tells.
-type SoakResult struct {
+// soakResult is what a soak test tells.
+type soakResult struct {
 	RawMMH       float64  // fall of the water level in the window
 	CorrectedMMH float64  // conductivity: raw without the flow through the wall
 	DesignMMH    float64  // corrected / safety factor
@@ -72,14 +72,14 @@ type soakInterval struct {
 // be steady. More water than before begins a new run, and windows may reach
 // over a refill. An interval that ends dry is left out, since the hole ran dry
 // at an unknown time before.
-func (t SoakTest) Result() (SoakResult, error) {
+func (t SoakTest) Result() (soakResult, error) {
 	factor, err := t.check()
 	if err != nil {
-		return SoakResult{}, err
+		return soakResult{}, err
 	}
 	all, dry := t.intervals()
 	if len(all) < soakWindow {
-		return SoakResult{}, t.tooFew(len(all), dry)
+		return soakResult{}, t.tooFew(len(all), dry)
 	}
 	first, steady := steadyFrom(all)
 	window := all[first:]
@@ -91,7 +91,7 @@ func (t SoakTest) Result() (SoakResult, error) {
 		fall += iv.from.WaterDepthMM - iv.to.WaterDepthMM
 		weighted += iv.kMMH * h // for one run this sum is the formula end to end
 	}
-	r := SoakResult{
+	r := soakResult{
 		RawMMH: fall / hours, CorrectedMMH: weighted / hours, SafetyFactor: factor,
 		FromMinutes: window[0].from.Minutes, ToMinutes: window[len(window)-1].to.Minutes,
 		Intervals: len(window), Steady: steady, LogSD: logSD(window),

@@ -40,17 +40,17 @@ func (r *Record) Figures() Figures {
 	return f
 }
 
-// YearSum is a year of a record in a few numbers; see Year for where it begins.
-type YearSum struct {
+// yearSum is a year of a record in a few numbers; see Year for where it begins.
+type yearSum struct {
 	Year
 	RainMM, ColdestC, HottestC float64 // temperatures NaN where none is known
 }
 
 // YearSums sums up each year that a record touches.
-func (r *Record) YearSums(latDeg float64) []YearSum {
-	var sums []YearSum
+func (r *Record) YearSums(latDeg float64) []yearSum {
+	var sums []yearSum
 	for _, y := range r.Years(latDeg) {
-		s := YearSum{Year: y, ColdestC: math.NaN(), HottestC: math.NaN()}
+		s := yearSum{Year: y, ColdestC: math.NaN(), HottestC: math.NaN()}
 		for day := y.FromDay; day < y.ToDay; day++ {
 			mm, _ := r.DayRainMM(day)
 			s.RainMM += mm

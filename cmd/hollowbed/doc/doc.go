@@ -110,23 +110,23 @@ type Cell struct {
 	Stake string `json:"stake,omitempty"` // of one that stands
 	Level string `json:"level,omitempty"` // of a risk, for the page to tint
 	Look  string `json:"look,omitempty"`  // how it came out, for the eye: ok, fails, unknown
-	Bar   *Bar   `json:"bar,omitempty"`
+	Bar   *bar   `json:"bar,omitempty"`
 }
 
-// Bar is a figure that runs from mild to hard within its row, as parts of the
+// bar is a figure that runs from mild to hard within its row, as parts of the
 // largest of its column, 0 to 1.
-type Bar struct {
+type bar struct {
 	Mild float64 `json:"mild"`
 	Hard float64 `json:"hard"`
 }
 
 // NewBar draws figures as parts of a whole; nil where there is none to draw.
-func NewBar(mild, hard, whole float64) *Bar {
+func NewBar(mild, hard, whole float64) *bar {
 	if !(whole > 0) || !(hard >= 0) {
 		return nil
 	}
 	part := func(v float64) float64 { return max(0, min(1, v/whole)) }
-	return &Bar{Mild: part(min(mild, hard)), Hard: part(hard)}
+	return &bar{Mild: part(min(mild, hard)), Hard: part(hard)}
 }
 
 // Apart sets an empty line before a list, unless the list is empty too.

@@ -138,7 +138,7 @@ func (t Table) stacked() bool {
 
 // rangeBar draws a bar, dark up to its mild end, light on to the hard one. The
 // words beside it say the same, so screen readers pass it over.
-func rangeBar(b Bar) template.HTML {
+func rangeBar(b bar) template.HTML {
 	return template.HTML(fmt.Sprintf(`<svg class="bar" viewBox="0 0 100 9" width="100" height="9" aria-hidden="true">`+
 		`<line x1="1" y1="8.5" x2="99" y2="8.5" stroke="#8b968d" stroke-width=".8"/>`+
 		`<rect x="1" y="1" width="%.1f" height="7" fill="#dfe4da" stroke="#22302a" stroke-width=".8"/>`+

@@ -145,7 +145,7 @@ func (t Table) print(w io.Writer) {
 }
 
 // draw is the hard end of a bar in characters of eight steps.
-func (b *Bar) draw(most int) string {
+func (b *bar) draw(most int) string {
 	if b == nil || !(b.Hard > 0) {
 		return ""
 	}

@@ -64,7 +64,7 @@ func twoCells(s string) int {
 }
 
 func TestBar(t *testing.T) {
-	drawn := func(hard float64, most int) string { return (&Bar{Hard: hard}).draw(most) }
+	drawn := func(hard float64, most int) string { return (&bar{Hard: hard}).draw(most) }
 	eighths := func(s string) int { // U+2588 full block down to U+258F one eighth
 		n := 0
 		for _, r := range s {
