@@ -20,6 +20,7 @@ import (
 type secondReplay struct {
 	WetH      float64 `json:"wet_h"`
 	WetBearsH float64 `json:"wet_bears_h"`
+	AirPoorH  float64 `json:"air_poor_h"`
 	DryD      float64 `json:"dry_d"`
 	DryBearsD float64 `json:"dry_bears_d"`
 }
@@ -82,9 +83,11 @@ func TestReplayAgainstSecond(t *testing.T) {
 		var second secondReplay
 		require.NoError(t, json.Unmarshal(out, &second))
 		wet, dry := x.Dose[0], x.Dose[2]
-		t.Logf("%s: wet %.2f h of %.2f, second %.2f of %.2f; dry %.2f d of %.2f, second %.2f of %.2f", stake,
-			wet.Found, wet.Allowed, second.WetH, second.WetBearsH, dry.Found, dry.Allowed, second.DryD, second.DryBearsD)
+		t.Logf("%s: wet %.2f h of %.2f, second %.2f of %.2f; short of air %g h, second %g; dry %.2f d of %.2f, second %.2f of %.2f", stake,
+			wet.Found, wet.Allowed, second.WetH, second.WetBearsH, x.AirPoorH, second.AirPoorH, dry.Found, dry.Allowed, second.DryD, second.DryBearsD)
 		assert.InDelta(t, second.WetH, wet.Found, 1, "%s: the hour is the step of the balance", stake)
+		assert.InDelta(t, second.AirPoorH, x.AirPoorH, 1, "%s: short of air", stake)
+		assert.Greater(t, x.AirPoorH, wet.Found, stake)
 		assert.InEpsilon(t, second.WetBearsH, wet.Allowed, 0.01, "%s: a window is judged by its middle", stake)
 		assert.InEpsilon(t, second.DryD, dry.Found, 0.01, stake)
 		assert.InEpsilon(t, second.DryBearsD, dry.Allowed, 0.01, stake)

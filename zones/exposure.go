@@ -58,7 +58,9 @@ type BandExposure struct {
 	DryDByYear          []float64 // longest dry spell, days
 	DryGrowingDByYear   []float64
 	DryDaysByYear       []float64 // days short of water in all
-	WetOneInTenH        float64   // longest wet spell of one year in ten
+	AirPoorHByYear      []float64 // longest spell wet or with under 10 % of air in the mix
+	AirPoorOneInTenH    float64
+	WetOneInTenH        float64 // longest wet spell of one year in ten
 	WetGrowingOneInTenH float64
 	DryOneInTenD        float64
 	DeepestMM           float64
@@ -176,6 +178,7 @@ func (e *Exposure) band(b int) BandExposure {
 		x := e.Run.Exposure[b][y]
 		out.WetHByYear = append(out.WetHByYear, float64(x.Wet.Hours))
 		out.WetGrowingHByYear = append(out.WetGrowingHByYear, float64(x.WetGrowing.GrowingHours))
+		out.AirPoorHByYear = append(out.AirPoorHByYear, float64(x.AirPoorH))
 		out.DeepestMMByYear = append(out.DeepestMMByYear, x.DeepestMM)
 		out.DryDByYear = append(out.DryDByYear, float64(x.Dry.Hours)/24)
 		out.DryGrowingDByYear = append(out.DryGrowingDByYear, float64(x.DryGrowing.GrowingHours)/24)
@@ -185,6 +188,7 @@ func (e *Exposure) band(b int) BandExposure {
 		out.WorstDry = longer(out.WorstDry, e.spell(y, x.Dry))
 	}
 	out.WetOneInTenH = site.OneYearInTen(out.WetHByYear)
+	out.AirPoorOneInTenH = site.OneYearInTen(out.AirPoorHByYear)
 	out.WetGrowingOneInTenH = site.OneYearInTen(out.WetGrowingHByYear)
 	out.DryOneInTenD = site.OneYearInTen(out.DryDByYear)
 	return out

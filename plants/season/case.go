@@ -37,6 +37,7 @@ type Case struct {
 	Band                   int                 // where, index in the bands of the bed
 	Ordinary               bool                // the weather is not known: an ordinary year stands in
 	Doubt                  [LimitCount]float64 // then: how far years differ, log units
+	AirPoorH               float64             // longest spell short of air; 0 where the weather is not known
 
 	stay int // of the plant, by its place in Stays
 }

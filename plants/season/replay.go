@@ -310,6 +310,7 @@ func (p *Past) wet(c *Case, plant catalogue.Plant, band, from, to, start int, ro
 				grown++
 			}
 		}
+		c.AirPoorH = max(c.AirPoorH, float64(p.Fit.Run.Exposure[band][i].AirPoorH))
 		bears := care.Tolerance(care.Rooted(int(grown), w.GrowingDaysAYear, p.Care.Setting.RootingYears))
 		young := plant
 		young.WetH, young.PondMM = bears*plant.WetH, bears*plant.PondMM

@@ -2,7 +2,8 @@
 
 Reads a JSON document on standard input: the soils, roof and bands of a bed, a
 plant and its days. Writes what the plant met: its worst wet spell (hours, those
-of the dormant season for a third) and its driest spell (days without water on
+of the dormant season for a third), its longest spell wet or with under 10 % of air
+in the mix, and its driest spell (days without water on
 garden loam), each over what it bears at its age. Nothing is taken from the
 program but the figures of the bed: Hargreaves (FAO-56 Eq. 21-25, 52), daylight
 (Eq. 34), Type II rain (TR-55, nrcs-type-ii-0.1h.csv), water in explicit steps,
@@ -105,8 +106,9 @@ def fraction(etc):
 held, pond, dry_roof = [fc] * len(bands), 0.0, q["loss_mm"]
 at = q["band"]
 start = index[day0(q["planted"])] - 200
-offered, run = {}, 0.0
+offered, run, airless = {}, 0.0, 0
 worst = {}  # most equivalent hours reached, by day
+short = {}  # most hours short of air reached, by day
 
 
 def step(hours, rain, inflow, demand, p):
@@ -165,6 +167,8 @@ for i in range(start, index[day0(q["to"])] + 1):
             worst[i] = max(worst.get(i, 0.0), run)
         else:
             run = 0.0
+        airless = airless + 1 if ponded or held[at] > sat - 0.10 * depth else 0
+        short[i] = max(short.get(i, 0), airless)
     offered[i] = took
 
 # The plant: what it bears grows from half to all as its roots do in a year.
@@ -177,6 +181,7 @@ for i, hours in worst.items():
     bears = (0.5 + 0.5 * roots[i - planted]) * q["wet_h"]
     if hours / bears > wet_severity:
         wet_found, wet_bears, wet_severity = hours, bears, hours / bears
+air_poor = max(h for i, h in short.items() if i >= max(planted, index[day0(q["from"])]))
 
 
 def taw(cm):
@@ -223,4 +228,4 @@ for i in range(planted, index[day0(q["to"])] + 1):
     if days[i][0] >= day0(q["from"]) and found / bears > dry_severity:
         dry_found, dry_bears, dry_severity = found, bears, found / bears
 
-json.dump({"wet_h": wet_found, "wet_bears_h": wet_bears, "dry_d": dry_found, "dry_bears_d": dry_bears}, sys.stdout)
+json.dump({"air_poor_h": air_poor, "wet_h": wet_found, "wet_bears_h": wet_bears, "dry_d": dry_found, "dry_bears_d": dry_bears}, sys.stdout)

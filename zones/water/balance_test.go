@@ -242,6 +242,7 @@ func TestGapsCutSpells(t *testing.T) {
 	assert.Equal(t, (500-366)*24-gapH, second.Wet.Hours)
 	assert.True(t, second.Wet.Gap)
 	assert.Equal(t, second.Wet.Hours, second.WetHours)
+	assert.Equal(t, second.Wet.Hours, second.AirPoorH)
 
 	dry := made(500, 24, 0, 5)
 	lose(dry, 50*24+3, gapH-1)

@@ -32,7 +32,7 @@ func modelInput(s Setup, rec *site.Record, rounds int) *bytes.Buffer {
 	depth := s.Bed.Spec().PondingMM
 	w, years := s.weather(rec), rec.Years(s.LatitudeDeg)
 	var in bytes.Buffer
-	fmt.Fprintln(&in, len(st.places), len(rec.Days), min(365, len(rec.Days)), len(years), rounds, st.mix.fieldMM, st.mix.satMM, st.mix.tawMM, s.NativeKMMH, st.mixMMH, s.Kc,
+	fmt.Fprintln(&in, len(st.places), len(rec.Days), min(365, len(rec.Days)), len(years), rounds, st.mix.fieldMM, st.mix.satMM, st.mix.airMM, st.mix.tawMM, s.NativeKMMH, st.mixMMH, s.Kc,
 		s.Bed.AreaAtOrBelowM2(-depth), s.Bed.AreaAtOrBelowM2(-depth/2), s.Bed.AreaAtOrBelowM2(0), depth, s.Catches[0].AreaM2, s.Catches[0].Coefficient, s.Catches[0].LossMM)
 	for _, p := range st.places {
 		fmt.Fprintln(&in, p.footMM, p.topMM, p.m3)
@@ -52,13 +52,14 @@ func modelInput(s Setup, rec *site.Record, rounds int) *bytes.Buffer {
 }
 
 // spellSums are sums over bands and years of longest wet hours, all wet hours,
-// longest dry hours, dry days, mm offered and hours above each level.
-func (r *Result) spellSums() (sums [6]float64) {
+// longest dry hours, dry days, mm offered, hours above each level and longest hours short of air.
+func (r *Result) spellSums() (sums [7]float64) {
 	for b, years := range r.Exposure {
 		for _, y := range years {
 			for i, v := range []int{y.Wet.Hours, y.WetHours, y.Dry.Hours, y.DryDays} {
 				sums[i] += float64(v)
 			}
+			sums[6] += float64(y.AirPoorH)
 		}
 		for _, mm := range r.OfferedMM[b] {
 			sums[4] += mm
@@ -77,7 +78,7 @@ func (r *Result) spellSums() (sums [6]float64) {
 type inC struct {
 	plain, spells float64
 	volumes       Balance
-	sums          [6]float64
+	sums          [7]float64
 }
 
 func buildC(t testing.TB) (program string) {

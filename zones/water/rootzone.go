@@ -48,6 +48,8 @@ type store struct {
 	satMM   float64 // held when every pore is full
 	tawMM   float64 // TAW of the root zone
 	seepMMH float64 // what leaves the place below when it is full
+	wetMM   float64 // from which it counts as wet
+	airMM   float64 // above which it is short of air
 	law     *law
 
 	fadeX, fadeY float64 // see fade
@@ -56,6 +58,7 @@ type store struct {
 func newStore(fc, wp, sat, depthMM, mixMMH, nativeMMH float64) store {
 	mixMMH = min(mixMMH, fastestMMH)
 	return store{
+		wetMM: wetSaturation * sat * depthMM, airMM: (sat - leastAir) * depthMM,
 		fieldMM: fc * depthMM, satMM: sat * depthMM,
 		tawMM: TAWMM(fc, wp, depthMM/1000), seepMMH: min(mixMMH, nativeMMH),
 		law: newLaw(fc, wp, sat, depthMM, mixMMH, nativeMMH),

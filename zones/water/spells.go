@@ -2,10 +2,15 @@ package water
 
 import "hollowbed/zones/site"
 
-// wetSaturation is the share of full pores at which a place counts as wet
-// though no water stands on it. Assumption of the method, no source: about 5 %
-// of the pore space left for air.
+// wetSaturation is the share of full pores from which a place counts as saturated
+// though no water stands on it: soil wetted from above keeps some 5 % of its pores
+// as trapped air. From memory, no source at hand.
 const wetSaturation = 0.95
+
+// leastAir is the air, as a share of the soil's volume, below which roots are held
+// to be short of it. The usual threshold of soil science; from memory, no source
+// at hand.
+const leastAir = 0.10
 
 // DormantShare is what an hour of wetness counts in the dormant season against
 // one in the growing season, for a plant. Assumption, no source beyond the
@@ -46,6 +51,7 @@ type YearExposure struct {
 	Dry        Spell // longest; Hours is 24 times its days
 	DryGrowing Spell // longest by days of the growing season
 	DryDays    int   // days with depletion over RAW
+	AirPoorH   int   // longest run of hours wet or with less air than leastAir
 }
 
 // levelCount is how many pond levels are followed for depth and duration.
@@ -61,8 +67,9 @@ type tracker struct {
 	exposure [][]YearExposure
 	wetRun   []Spell
 	dryRun   []Spell
-	wet      bool // a wet spell may go on
-	gap      bool // the hour before had no rain value, or there is none
+	airRun   []int // hours
+	wet      bool  // a wet spell may go on
+	gap      bool  // the hour before had no rain value, or there is none
 
 	levels   []float64
 	levelRun []float64
@@ -81,7 +88,7 @@ func newTracker(s Setup, rec *site.Record, years []site.Year) *tracker {
 	t := &tracker{
 		rec: rec, weather: s.weather(rec), years: years,
 		exposure: make([][]YearExposure, len(bands)),
-		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)),
+		wetRun:   make([]Spell, len(bands)), dryRun: make([]Spell, len(bands)), airRun: make([]int, len(bands)),
 		levels: make([]float64, levelCount), levelRun: make([]float64, levelCount), above: make([][]float64, levelCount),
 		offered: make([][]float64, len(bands)), excess: make([]float64, len(bands)), demand: make([]float64, len(rec.Days)), shares: make([]float64, len(rec.Days)),
 		byYear: make([]Balance, len(years)), gap: true,
@@ -109,11 +116,11 @@ func (s *state) depthMM(p *place) float64 {
 // wet says whether a place is ponded over half its height, or its mix is at
 // least 95 % full.
 func (s *state) wet(p *place) bool {
-	return p.heldMM >= wetSaturation*s.mix.satMM ||
+	return p.heldMM >= s.mix.wetMM ||
 		s.levelMM > p.footMM && s.levelMM >= (p.footMM+p.topMM)/2 && s.hasPond()
 }
 
-// hours follows one hour, or several in which no place was wet.
+// hours follows one hour, or several in which no place was wet or short of air.
 func (t *tracker) hours(from, to int, st *state) {
 	day := from / 24
 	if to > from+1 || t.weather.broken[from] {
@@ -173,6 +180,7 @@ func (t *tracker) breakSpells() {
 		t.keepAllWet()
 		t.wet = false
 		clear(t.wetRun)
+		clear(t.airRun)
 		clear(t.levelRun)
 	}
 }
@@ -182,7 +190,13 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 	gap := t.missing(hour) || t.missing(hour+1)
 	for b := range st.places {
 		p, run := &st.places[b], &t.wetRun[b]
-		if !st.wet(p) {
+		wet := st.wet(p)
+		if t.airRun[b]++; !wet && p.heldMM <= st.mix.airMM {
+			t.airRun[b] = 0
+		}
+		e := &t.exposure[b][t.year]
+		e.AirPoorH = max(e.AirPoorH, t.airRun[b])
+		if !wet {
 			t.keepWet(b)
 			run.Hours = 0
 			continue
@@ -197,7 +211,6 @@ func (t *tracker) wetHour(hour int, growing bool, st *state) {
 		run.Gap = run.Gap || gap
 		depth := st.depthMM(p)
 		run.DeepestMM = max(run.DeepestMM, depth)
-		e := &t.exposure[b][t.year]
 		e.WetHours++
 		e.DeepestMM = max(e.DeepestMM, depth)
 	}

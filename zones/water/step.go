@@ -71,7 +71,7 @@ type state struct {
 
 	moved    bool    // the last hour moved water, so that the places' figures are not all 0
 	draining bool    // a place may hold more than calmMM
-	calmMM   float64 // up to this a place neither drains nor is wet
+	calmMM   float64 // up to this a place neither drains nor is wet or short of air
 }
 
 // pace is how an hour is cut.
@@ -95,7 +95,7 @@ func newState(s Setup) *state {
 	for k := range st.paces {
 		st.paces[k] = st.mix.law.pace(s.StepsPerH << k)
 	}
-	st.calmMM = min(st.mix.fieldMM, math.Nextafter(wetSaturation*st.mix.satMM, 0))
+	st.calmMM = min(st.mix.fieldMM, math.Nextafter(st.mix.wetMM, 0), st.mix.airMM)
 	st.draining = st.mix.fieldMM > st.calmMM
 	st.calm = st.paces[0]
 	st.whole = st.mix.law.pace(1)

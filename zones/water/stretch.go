@@ -36,7 +36,7 @@ type total struct {
 }
 
 // skip moves the balance on at once by the coming hours of a day that pass
-// without a pond and with no place wet, and returns how many these are. The
+// without a pond and with no place wet or short of air, and returns how many these are. The
 // pieces are those of store.absorb, use and advance, whose answers do not depend
 // on how a steady time is cut: a place that stays in one of them all the time
 // takes it over all hours at once, any other goes by the hour.
@@ -103,7 +103,7 @@ func (s *state) untilWet(rain []float64) (hours int, rainMM float64) {
 			fullest = held
 		}
 	}
-	room := wetSaturation*s.mix.satMM - fullest
+	room := min(s.mix.wetMM, s.mix.airMM) - fullest
 	for ; hours < len(rain) && rainMM+rain[hours] < room && rain[hours] <= s.mixMMH; hours++ {
 		rainMM += rain[hours]
 	}
@@ -122,7 +122,7 @@ func (s *state) bottom(rain, inflow, demand []float64, depletion float64) (t tot
 		}
 		next := t
 		s.calmHour(&next, offered, demand[h], depletion)
-		if next.afterMM >= wetSaturation*s.mix.satMM {
+		if next.afterMM >= min(s.mix.wetMM, s.mix.airMM) {
 			return t, h
 		}
 		t = next

@@ -96,3 +96,20 @@ func TestMixThatIsWetAtFieldCapacity(t *testing.T) {
 	}
 	sameByTheHour(t, s, rec, r)
 }
+
+// Clay that keeps less than a tenth of air when it has drained is short of it all
+// the time, though never wet; with a tenth it is not.
+func TestClayAtRestIsShortOfAir(t *testing.T) {
+	rec := made(30, 0, 0, 0)
+	s := tub(t, 150, 100, 0)
+	for sat, hours := range map[float64]int{0.48: 24 * 30, 0.50: 0} {
+		s.MixFC, s.MixSat = 0.40, sat
+		r, err := Run(s, rec)
+		require.NoError(t, err)
+		for band := range r.Exposure {
+			require.Zero(t, r.Exposure[band][0].WetHours)
+			require.Equal(t, hours, r.Exposure[band][0].AirPoorH, "full at %g, band %d", sat, band)
+		}
+		sameByTheHour(t, s, rec, r)
+	}
+}

@@ -46,6 +46,7 @@ func TestMostOverWindows(t *testing.T) {
 			most.Wet.Hours = max(most.Wet.Hours, e.Wet.Hours)
 			most.Dry.Hours = max(most.Dry.Hours, e.Dry.Hours)
 			most.DeepestMM = max(most.DeepestMM, e.DeepestMM)
+			most.AirPoorH = max(most.AirPoorH, e.AirPoorH)
 			most.WetGrowing.GrowingHours = max(most.WetGrowing.GrowingHours, e.WetGrowing.GrowingHours)
 			wet += e.WetHours
 			load = max(load, cut.Droughts(root, b)[0][w].Load)
@@ -54,6 +55,7 @@ func TestMostOverWindows(t *testing.T) {
 		assert.Equal(t, e.Wet.Hours, most.Wet.Hours)
 		assert.Equal(t, e.Dry.Hours, most.Dry.Hours)
 		assert.Equal(t, e.DeepestMM, most.DeepestMM)
+		assert.Equal(t, e.AirPoorH, most.AirPoorH)
 		assert.Equal(t, e.WetGrowing.GrowingHours, most.WetGrowing.GrowingHours)
 		assert.Equal(t, e.WetHours, wet)
 		assert.Equal(t, whole.Droughts(root, b)[0][0].Load, load)

@@ -159,6 +159,7 @@ type moveCause struct {
 	Wait           bool           `json:"wait"`
 	LookOn         string         `json:"look_on" schema:"day or none"`
 	Ordinary       bool           `json:"ordinary_year"` // the season's weather is not known
+	AirPoorH       Number         `json:"air_poor_longest_h" schema:"known; 0.." about:"longest spell wet or with under 10 % of air by volume in the mix; 0 where the weather is not known"`
 }
 
 // causeChance is the chance of one cause.
@@ -264,7 +265,7 @@ func (d *Move) cause(c season.Diagnosis) moveCause {
 	plant := d.in.species(c.Case.Species)
 	out := moveCause{
 		Plant: c.Case.Plant, ID: c.Case.Species, VernacularName: plant, Vigour: vigour(c.Vigour), Chances: []causeChance{},
-		Evidence: []moveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary,
+		Evidence: []moveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary, AirPoorH: Number(c.Case.AirPoorH),
 	}
 	for _, cause := range byChance(c) {
 		out.Chances = append(out.Chances, causeChance{string(cause), Number(c.Of(cause))})

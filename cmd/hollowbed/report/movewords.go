@@ -84,7 +84,15 @@ func (d *Move) evidence(c season.Case, e season.Evidence) string {
 		}
 		return fmt.Sprintf("%.2g h of sun a day %s", e.SunOffH, word)
 	}
-	return Reason(fit.Reason{Limit: e.Limit, Found: e.Dose.Found, Allowed: e.Dose.Allowed, Year: e.Dose.When.Year(), When: e.Dose.When}, d.Garden.Units) + d.borne(c.Species, e)
+	return Reason(fit.Reason{Limit: e.Limit, Found: e.Dose.Found, Allowed: e.Dose.Allowed, Year: e.Dose.When.Year(), When: e.Dose.When}, d.Garden.Units) + d.borne(c.Species, e) + d.air(c, e)
+}
+
+// air says how long a plant was short of air, where that is longer than it was wet.
+func (d *Move) air(c season.Case, e season.Evidence) string {
+	if e.Limit != fit.TooWet || c.AirPoorH <= e.Dose.Found {
+		return ""
+	}
+	return "; short of air " + d.Garden.Units.Duration(c.AirPoorH)
 }
 
 // borne says what the figure that a plant bears is: that of the plant table, or

@@ -19,6 +19,7 @@ type ScreenPlace struct {
 	Ground  string       `json:"ground"`
 	Sun     string       `json:"sun"`
 	Wet     string       `json:"wet"`
+	Air     string       `json:"air"` // short of air
 	Deepest string       `json:"deepest"`
 	Dry     string       `json:"dry"`
 	Words   string       `json:"words"`
@@ -35,7 +36,7 @@ func NewScreenPlace(e *zones.Exposure, s plants.Spot, all []plants.Verdict) Scre
 	b := e.Bands[s.Band]
 	out := ScreenPlace{
 		Inside: true, Zone: s.Zone, Ground: heightWords(u, s.HeightMM), Sun: sunText(Number(s.SunH)),
-		Wet: spellText(u.Duration)(b.WetOneInTenH), Deepest: spellText(u.Depth)(b.DeepestMM), Dry: days(b.DryOneInTenD), Lives: []ScreenNext{},
+		Wet: spellText(u.Duration)(b.WetOneInTenH), Air: spellText(u.Duration)(b.AirPoorOneInTenH), Deepest: spellText(u.Depth)(b.DeepestMM), Dry: days(b.DryOneInTenD), Lives: []ScreenNext{},
 	}
 	for _, v := range all {
 		if !v.Lives() {

@@ -62,6 +62,8 @@ type WetRow struct {
 	LongestHByYear     []Number `json:"longest_h_by_year" schema:"some; each known 0.."`
 	OneYearInTenH      Number   `json:"one_year_in_ten_h" schema:"known; 0.."`
 	GrowingOneInTenH   Number   `json:"growing_season_one_year_in_ten_h" schema:"known; 0.."`
+	AirPoorHByYear     []Number `json:"air_poor_longest_h_by_year" schema:"some; each known 0.."`
+	AirPoorOneInTenH   Number   `json:"air_poor_one_year_in_ten_h" schema:"known; 0.." about:"longest spell wet, or with under 10 % of air by volume in the mix"`
 	DeepestMM          Number   `json:"deepest_mm" schema:"known; 0.."`
 	DeepestMMByYear    []Number `json:"deepest_mm_by_year" schema:"each known 0.."`
 	MildestPlaceOneInH Number   `json:"mildest_place_one_year_in_ten_h" schema:"known; 0.."`
@@ -144,6 +146,7 @@ func NewZones(g Garden, e *zones.Exposure) Zones {
 func wetRow(b zones.BandExposure) WetRow {
 	return WetRow{
 		LongestHByYear: numbers(b.WetHByYear), OneYearInTenH: Number(b.WetOneInTenH), GrowingOneInTenH: Number(b.WetGrowingOneInTenH),
+		AirPoorHByYear: numbers(b.AirPoorHByYear), AirPoorOneInTenH: Number(b.AirPoorOneInTenH),
 		DeepestMM: Number(b.DeepestMM), DeepestMMByYear: numbers(b.DeepestMMByYear),
 		MildestPlaceOneInH: Number(b.WetOneInTenH), Worst: newSpell(b.WorstWet, "2006-01-02T15:04"),
 	}

@@ -24,6 +24,7 @@ func (d *Zones) word(e *zones.Exposure) {
 		zoneTable(u, e), doc.Line(""),
 		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
 			"Wet: water stands, or the mix is 95 % full. Dry: days in a row on which plants are short of water."},
+		doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
 		worst,
 		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
 			u.Percent(e.Run.Balance.CapturedFraction()), u.Volume(e.OverflowM3PerYear()))},
@@ -57,16 +58,25 @@ func zoneTable(u zones.Units, e *zones.Exposure) doc.Table {
 	return t
 }
 
+// airPoor says for how long each zone's wettest place is short of air.
+func airPoor(u zones.Units, e *zones.Exposure) string {
+	var words []string
+	for _, z := range e.Zones {
+		words = append(words, z.Zone+" "+spellText(u.Duration)(e.Bands[z.Wettest].AirPoorOneInTenH))
+	}
+	return strings.Join(words, ", ")
+}
+
 // bandTable has one row for each elevation band, the highest first.
 func bandTable(u zones.Units, e *zones.Exposure) doc.Table {
 	t := doc.Table{Caption: "By height, one year of ten", Columns: []doc.Column{
 		{Head: "zone"}, {Head: "height over the spill"}, {Head: "area", Right: true}, {Head: "longest wet spell", Right: true},
-		{Head: "deepest water", Right: true}, {Head: "longest dry spell", Right: true},
+		{Head: "short of air", Right: true}, {Head: "deepest water", Right: true}, {Head: "longest dry spell", Right: true},
 	}}
 	for i := len(e.Bands) - 1; i >= 0; i-- {
 		b := e.Bands[i]
 		t.Rows = append(t.Rows, doc.Cells(b.Zone, signed(u.Depth, b.FootMM)+" to "+signed(u.Depth, b.TopMM), u.Area(b.AreaM2),
-			spellText(u.Duration)(b.WetOneInTenH), spellText(u.Depth)(b.DeepestMM), days(b.DryOneInTenD)))
+			spellText(u.Duration)(b.WetOneInTenH), spellText(u.Duration)(b.AirPoorOneInTenH), spellText(u.Depth)(b.DeepestMM), days(b.DryOneInTenD)))
 	}
 	return t
 }

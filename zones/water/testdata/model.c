@@ -4,7 +4,7 @@
  * what they mean and where they come from.
  *
  * Standard input: bands, days, hours run unseen before, years, rounds; field,
- * sat, taw, seep (mm, mm/h), mix rate, Kc; area at the bottom, half way up and
+ * sat, where air gets short, taw, seep (mm, mm/h), mix rate, Kc; area at the bottom, half way up and
  * at the spill (m2), depth (mm); roof (m2), its coefficient and loss (mm); then
  * foot, top (mm) and m3 of 1 mm for each band; the day after each year; then of
  * each day ET0, p, whether plants grow and whether its gaps end dry spells, and
@@ -43,6 +43,7 @@ struct day { double et0, p; int growing, gap, rainless, lost; };
 static struct place place[MOST];
 static int n, days;
 static struct day *day;
+static double watch, airPoor; /* mm: from which hours are looked at one by one */
 static double field, sat, taw, seep, mix, kc, fadeX, fadeY;
 static double roof, coefficient, loss, wetting;
 static double low, spill, film, bed;
@@ -284,9 +285,10 @@ int main(void)
 {
 	int before, rounds;
 	double a0, a1, a2, depth, change = 0;
-	if (scanf("%d %d %d %d %d %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &n, &days, &before, &years, &rounds, &field, &sat, &taw, &seep, &mix, &kc, &a0, &a1, &a2, &depth, &roof, &coefficient, &loss) != 18 || n > MOST || years > YEARS || rounds > 99)
+	if (scanf("%d %d %d %d %d %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &n, &days, &before, &years, &rounds, &field, &sat, &airPoor, &taw, &seep, &mix, &kc, &a0, &a1, &a2, &depth, &roof, &coefficient, &loss) != 19 || n > MOST || years > YEARS || rounds > 99)
 		return 1;
 	low = -depth;
+	watch = least(WET * sat, airPoor);
 	makeLaw(mix, seep);
 	seep = least(seep, mix);
 	makeTable(a0, a1, a2);

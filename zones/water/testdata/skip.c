@@ -45,7 +45,7 @@ static int untilWet(int hours, const double *rain, double *rainMM)
 	int h = 0;
 	for (int i = 0; i < n; i++)
 		fullest = most(fullest, place[i].held);
-	room = WET * sat - fullest;
+	room = watch - fullest;
 	for (*rainMM = 0; h < hours && *rainMM + rain[h] < room && rain[h] <= mix; h++)
 		*rainMM += rain[h];
 	return h;
@@ -72,7 +72,7 @@ static int bottom(int hours, const double *rain, const double *inflow, const dou
 			return h;
 		struct total next = *t;
 		calmHour(&next, offered, demand[h], p);
-		if (next.c.after >= WET * sat)
+		if (next.c.after >= watch)
 			return h;
 		*t = next;
 	}

@@ -1,13 +1,14 @@
 /* The record, and the spells of a run: spells.go in C, part of model.c. */
 
 struct spell { int from, hours, growing; double deepest; int gap; };
-struct year { struct spell wet, wetGrowing, wetWorst, dry, dryGrowing; int wetHours, dryDays; double deepest; };
+struct year { struct spell wet, wetGrowing, wetWorst, dry, dryGrowing; int wetHours, dryDays, airPoor; double deepest; };
 static int years, toDay[YEARS];
 static double *rain, *et0;
 static char *missing, *broken;
 
 static struct year exposure[MOST][YEARS];
 static struct spell wetRun[MOST], dryRun[MOST];
+static int airRun[MOST];
 static double levelRun[LEVELS], above[LEVELS][YEARS], *offered[MOST], excess[MOST];
 static int now, gapBefore, wetNow;
 
@@ -47,6 +48,7 @@ static void clearSpells(void)
 	memset(exposure, 0, sizeof exposure);
 	memset(wetRun, 0, sizeof wetRun);
 	memset(dryRun, 0, sizeof dryRun);
+	memset(airRun, 0, sizeof airRun);
 	memset(levelRun, 0, sizeof levelRun);
 	memset(above, 0, sizeof above);
 	memset(excess, 0, sizeof excess);
@@ -96,7 +98,11 @@ static void wetHour(int hour, int growing)
 	for (int b = 0; b < n; b++) {
 		const struct place *p = &place[b];
 		struct spell *run = &wetRun[b];
-		if (!(p->held >= WET * sat || (level > p->foot && level >= (p->foot + p->top) / 2 && ponds))) {
+		int wet = p->held >= WET * sat || (level > p->foot && level >= (p->foot + p->top) / 2 && ponds);
+		struct year *y = &exposure[b][now];
+		airRun[b] = wet || p->held > airPoor ? airRun[b] + 1 : 0;
+		y->airPoor = airRun[b] > y->airPoor ? airRun[b] : y->airPoor;
+		if (!wet) {
 			keepWet(b);
 			run->hours = 0;
 			continue;
@@ -108,7 +114,6 @@ static void wetHour(int hour, int growing)
 		run->gap = run->gap || gap;
 		double depth = ponds ? most(0, level - p->foot) : 0;
 		run->deepest = most(run->deepest, depth);
-		struct year *y = &exposure[b][now];
 		y->wetHours++;
 		y->deepest = most(y->deepest, depth);
 	}
@@ -154,6 +159,7 @@ static void follow(int from, int to)
 		if (wetNow) {
 			keepAllWet();
 			memset(wetRun, 0, n * sizeof *wetRun);
+			memset(airRun, 0, n * sizeof *airRun);
 			memset(levelRun, 0, sizeof levelRun);
 		}
 		wetNow = 0;
@@ -175,13 +181,14 @@ static void follow(int from, int to)
 
 static void printSpells(void)
 {
-	double wet = 0, wetAll = 0, dry = 0, dryDays = 0, mm = 0, hours = 0;
+	double wet = 0, wetAll = 0, dry = 0, dryDays = 0, mm = 0, hours = 0, air = 0;
 	for (int b = 0; b < n; b++) {
 		for (int y = 0; y < years; y++) {
 			wet += exposure[b][y].wet.hours;
 			wetAll += exposure[b][y].wetHours;
 			dry += exposure[b][y].dry.hours;
 			dryDays += exposure[b][y].dryDays;
+			air += exposure[b][y].airPoor;
 		}
 		for (int d = 0; d < days; d++)
 			mm += offered[b][d];
@@ -189,5 +196,5 @@ static void printSpells(void)
 	for (int k = 0; k < LEVELS; k++)
 		for (int y = 0; y < years; y++)
 			hours += above[k][y];
-	printf("%.12g %.12g %.12g %.12g %.12g %.12g\n", wet, wetAll, dry, dryDays, mm, hours);
+	printf("%.12g %.12g %.12g %.12g %.12g %.12g %.12g\n", wet, wetAll, dry, dryDays, mm, hours, air);
 }

@@ -46,7 +46,7 @@ function place(p) {
   $('here-title').textContent = p.inside ? `This place, ${p.zone}` : 'Outside the bed';
   put($('here-body'),
     el('p', { text: p.words }),
-    p.inside ? facts([['Ground', p.ground], ['Sun', p.sun], ['Longest wet spell', p.wet], ['Deepest water', p.deepest], ['Longest dry spell', p.dry]]) : null,
+    p.inside ? facts([['Ground', p.ground], ['Sun', p.sun], ['Longest wet spell', p.wet], ['Short of air', p.air], ['Deepest water', p.deepest], ['Longest dry spell', p.dry]]) : null,
     p.inside && p.standing.length ? [el('h3', { text: 'Within reach' }), el('div', { class: 'chips' }, p.standing.map((s) => el('button', { type: 'button', onclick: () => pick(s), text: nameOf(s) })))] : null,
     p.inside ? lives(p) : null);
   say(p.words);
