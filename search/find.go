@@ -2,10 +2,12 @@ package search
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 
+	"hollowbed/plants/catalogue"
 	"hollowbed/zones/table"
 )
 
@@ -35,6 +37,11 @@ type Hit struct {
 	VernacularName string   `json:"vernacularName"`
 	Score          float64  `json:"score"`
 	Risk           *float64 `json:"yearly_risk,omitempty" schema:"0..1"`
+	HeightCM       *float64 `json:"height_cm,omitempty"`
+	FlowerColour   []string `json:"flower_colour,omitempty"`
+	FlowerFrom     int      `json:"flower_from,omitempty"`
+	FlowerTo       int      `json:"flower_to,omitempty"`
+	Zones          []string `json:"zones,omitempty"`
 	Why            []Reason `json:"why"`
 }
 
@@ -66,16 +73,25 @@ type fate struct {
 	reason string
 }
 
-// Find runs a query. Equal hits come in the order of the table.
+// Find runs a query. Hits come by risk, then by words, by how like they are to
+// what is compared with, or by how well they meet the conditions; equal ones in
+// the order of the table.
 func (x *Index) Find(q Query) (*Result, error) {
 	if q.Limit == 0 {
 		q.Limit = 10
 	}
-	if err := checkFacets(q.Facets); err != nil {
+	if err := errors.Join(checkFacets(q.Facets), checkSort(q.Sort)); err != nil {
 		return nil, err
 	}
 	r := &Result{Hits: []Hit{}}
-	f := finding{Query: q, asked: prepare(q.Conditions)}
+	f := finding{}
+	if q.Like != nil {
+		var err error
+		if f.like, err = x.resolve(&q); err != nil {
+			return nil, err
+		}
+	}
+	f.Query, f.asked = q, prepare(q.Conditions)
 	if len(q.Words) > 0 {
 		var err error
 		if f.spoken, err = x.tally(q.Words); err != nil {
@@ -84,6 +100,10 @@ func (x *Index) Find(q Query) (*Result, error) {
 		r.Notes = append(r.Notes, f.spoken.notes...)
 	}
 	matches, partly := x.gather(&f, r)
+	if f.like != nil {
+		itself := func(m match) bool { return x.plants[m.row].ID == f.like.ID }
+		matches, partly = slices.DeleteFunc(matches, itself), slices.DeleteFunc(partly, itself)
+	}
 	passed := len(matches)
 	var doomed []match
 	if q.Survives != nil {
@@ -99,6 +119,7 @@ func (x *Index) Find(q Query) (*Result, error) {
 		r.Notes = append(r.Notes, x.strangers(f.asked)...)
 		return r, nil
 	}
+	x.grade(matches, &f)
 	best := f.top(matches, q.Offset+q.Limit)
 	best = best[min(max(q.Offset, 0), len(best)):]
 	r.Hits = slices.Grow(r.Hits, len(best))
@@ -116,6 +137,8 @@ type finding struct {
 	Query
 	asked  []asked
 	spoken *spoken // nil without words
+	like   *catalogue.Plant
+	key    func(row int32) float64 // what hits are sorted by; nil for the best first
 }
 
 func checkFacets(names []string) error {
@@ -190,15 +213,17 @@ func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, d
 	return alive, doomed
 }
 
-// top returns the n best matches in order: by risk, then by words, then as in
-// the table.
+// top returns the n best matches in order: as they are to be sorted, by risk, by
+// score, as in the table.
 func (f *finding) top(matches []match, n int) []match {
 	n = min(max(n, 0), len(matches))
 	byRisk := f.Survives != nil
-	if !byRisk && f.spoken == nil {
-		return matches[:n] // already in order
-	}
 	better := func(a, b match) int {
+		if f.key != nil {
+			if c := compareKnown(f.key(a.row), f.key(b.row)); c != 0 {
+				return c
+			}
+		}
 		if byRisk {
 			if c := cmp.Compare(percent(a.fate.risk), percent(b.fate.risk)); c != 0 {
 				return c

@@ -70,7 +70,7 @@ func (c Condition) upright(f Field) test {
 	case number:
 		return numberTest(f.column, c.Range)
 	case month:
-		return monthTest(c.Values)
+		return monthTest(c.Values, c.begins)
 	}
 	return labelTest(f.Name, c.Values)
 }
@@ -121,7 +121,8 @@ func sunTest(r Range) test {
 	}
 }
 
-func monthTest(names []string) test {
+// monthTest asks whether a plant flowers in one of the months, or begins to.
+func monthTest(names []string, begins bool) test {
 	var asked [13]bool
 	for _, n := range names {
 		if m, ok := monthNumber(n); ok {
@@ -133,7 +134,7 @@ func monthTest(names []string) test {
 		if from < 1 || from > 12 {
 			return unknown
 		}
-		if to < 1 || to > 12 {
+		if to < 1 || to > 12 || begins {
 			to = from
 		}
 		for m := from; ; m = m%12 + 1 {

@@ -59,7 +59,7 @@ func (p *parser) read() {
 			"-spreads:runs,seeds for those that stay put, and a minus before each other word to leave out")
 		return
 	}
-	r.out.Facets, r.out.Limit, r.out.Offset = p.query.Facets, p.query.Limit, p.query.Offset
+	r.out.Like = p.query.Like
 	p.query = r.out
 }
 

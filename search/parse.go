@@ -18,12 +18,26 @@ const (
 // Parse reads a query line; the package comment gives the grammar by example.
 // The error, if any, is Faults and names every fault with its column.
 func Parse(line string) (Query, error) {
-	return parseAt("query", 1, line)
+	return parseWith(line, true)
+}
+
+// parseWith is Parse, with or without an eye for a plant to compare with.
+func parseWith(line string, like bool) (Query, error) {
+	p := parser{text: []rune(strings.ToValidUTF8(line, "\uFFFD")), file: "query", line: 1}
+	if like && len(p.text) <= longestQuery {
+		p.readLike()
+	}
+	return p.parse()
 }
 
 // parseAt is Parse for a line that stands in a file.
 func parseAt(file string, at int, line string) (Query, error) {
 	p := parser{text: []rune(strings.ToValidUTF8(line, "\uFFFD")), file: file, line: at}
+	return p.parse()
+}
+
+// parse reads the words and conditions of the text.
+func (p *parser) parse() (Query, error) {
 	if len(p.text) > longestQuery {
 		p.fault(1, "query", string(p.text[:20])+"...", fmt.Sprintf("want at most %d characters", longestQuery))
 		return Query{}, p.faults
@@ -41,6 +55,9 @@ func parseAt(file string, at int, line string) (Query, error) {
 	}
 	if len(p.faults) > 0 {
 		return Query{}, p.faults
+	}
+	if p.query.Like != nil {
+		p.query.Like.own = len(p.query.Conditions)
 	}
 	return p.query, nil
 }

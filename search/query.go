@@ -12,6 +12,8 @@ import (
 type Query struct {
 	Words      []Word
 	Conditions []Condition
+	Like       *Like    // a plant to compare with; nil for none
+	Sort       string   // one of Sorts, with a minus before it from the largest down; "" for the best first
 	Facets     []string // names of fields to count, see Fields
 	Limit      int      // most hits returned; 0 reads 10, below 0 none
 	Offset     int      // hits passed over
@@ -40,6 +42,9 @@ type Condition struct {
 	Range  Range
 	Typed  string // as written, for messages
 	Column int
+
+	begins bool // of the first month of bloom alone
+	quiet  bool // follows from another plant, and no reason of a hit names it
 }
 
 // Range is an interval in the unit of the plant table; infinite ends are open.
@@ -54,6 +59,9 @@ func anything() Range { return Range{Min: math.Inf(-1), Max: math.Inf(1)} }
 // conditions. Facets, limits and Survives are not part of the line.
 func (q Query) String() string {
 	var parts []string
+	if q.Like != nil {
+		parts = append(parts, q.Like.String())
+	}
 	for _, w := range q.Words {
 		parts = append(parts, w.String())
 	}

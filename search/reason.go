@@ -13,7 +13,7 @@ import (
 
 // Reason is why a plant matches, or what it misses by.
 type Reason struct {
-	Kind    string   `json:"kind" schema:"one of word|limit|risk"`   // "word", "limit" or "risk"
+	Kind    string   `json:"kind" schema:"one of word|limit|risk|like"`
 	Field   string   `json:"field"`                                  // where the word stands, or what the limit is on
 	Asked   string   `json:"asked"`                                  // as written in the query
 	Text    string   `json:"text"`                                   // the reason in words
@@ -61,14 +61,22 @@ func (r Reason) Marked(before, after string) string {
 // hit tells why a match matches.
 func (x *Index) hit(m match, f *finding) Hit {
 	p := &x.plants[m.row]
-	h := Hit{Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: make([]Reason, 0, len(f.asked))}
+	h := Hit{
+		Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: make([]Reason, 0, len(f.asked)),
+		HeightCM: stated(p.HeightCM), FlowerColour: p.FlowerColour, FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, Zones: p.Zones,
+	}
 	if m.fate != nil {
 		h.Risk = stated(m.fate.risk)
 		h.Why = append(h.Why, Reason{Kind: "risk", Field: "survives", Text: m.fate.reason})
 	}
 	for i := range f.asked {
-		c := &f.asked[i]
-		h.Why = append(h.Why, c.reason(&c.f, p, false))
+		if c := &f.asked[i]; !c.quiet {
+			h.Why = append(h.Why, c.reason(&c.f, p, false))
+		}
+	}
+	if f.like != nil {
+		_, in := alike(p, f.like)
+		h.Why = append(h.Why, likeness(f.like, in))
 	}
 	if f.spoken != nil {
 		t := newTexts(p)

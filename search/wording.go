@@ -95,6 +95,8 @@ func (w wording) asks(c *Condition, f *Field) wording {
 	switch {
 	case f.numeric():
 		return w.limits(c.Range, f)
+	case c.begins:
+		return w.words(c.Typed)
 	case slices.Equal(c.Values, []string{"yes"}):
 		return w.words(f.Name)
 	}

@@ -2,15 +2,12 @@ package main
 
 import (
 	"errors"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
-	"hollowbed/plants/catalogue"
 )
 
 type chooseOptions struct {
@@ -84,16 +81,9 @@ func (o *chooseOptions) explain(f *folder) error {
 	if err != nil {
 		return err
 	}
-	p, ok := c.ByID(o.why)
-	if !ok { // people write the name
-		p, ok = c.ByName(o.why)
-	}
-	if !ok {
-		such := ""
-		if near := nearPlants(c, o.why); near != "" {
-			such = ", such as " + near
-		}
-		return usagef("--why: %q: want the name or id of a plant in %s%s", o.why, c.Name, such)
+	p, err := onePlant("--why", c, o.why)
+	if err != nil {
+		return err
 	}
 	exposure, err := f.exposure()
 	if err != nil {
@@ -111,19 +101,4 @@ func (o *chooseOptions) explain(f *folder) error {
 	}
 	doc.Terminal(o.out, out.Blocks)
 	return nil
-}
-
-// nearPlants names the plants that somebody may have meant: those with the
-// word in their name, or the one spelt most like it.
-func nearPlants(c *catalogue.Catalogue, typed string) string {
-	var names []string
-	for _, p := range c.Plants {
-		if typed != "" && strings.Contains(strings.ToLower(p.VernacularName), strings.ToLower(typed)) && len(names) < 4 {
-			names = append(names, strconv.Quote(p.VernacularName))
-		}
-	}
-	if near := c.Near(typed); len(names) == 0 && near != "" {
-		names = append(names, strconv.Quote(near))
-	}
-	return strings.Join(names, ", ")
 }

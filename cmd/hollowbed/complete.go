@@ -22,7 +22,7 @@ func complete(root *cobra.Command) {
 	zonesOf := fixed(valueNames(catalogue.Zones())...)
 	for _, cmd := range root.Commands() {
 		for option, values := range map[string]cobra.CompletionFunc{
-			"units": fixed("us", "metric"), "explain": zonesOf, "in": zonesOf, "why": plantIDs, "what": fixed(whatNames()...), "soil": fixed(zones.Textures()...),
+			"units": fixed("us", "metric"), "explain": zonesOf, "in": zonesOf, "why": plantIDs, "show": plantIDs, "compare": plantIDs, "sort": fixed(search.Sorts()...), "what": fixed(whatNames()...), "soil": fixed(zones.Textures()...),
 		} {
 			if cmd.Flags().Lookup(option) != nil {
 				must(cmd.RegisterFlagCompletionFunc(option, values))

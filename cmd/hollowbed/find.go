@@ -27,9 +27,15 @@ type findOptions struct {
 	query      search.Query
 	conditions []search.Condition
 	in, at     string
+	show       string
+	compare    string // one plant; the words are the other
+	sort       string
+	csv        bool
 	facets     []string
 	limit      int
+	limited    bool   // --limit was given
 	made       string // climate that risks rest on; "" for a record
+	judge      *plants.Judge
 }
 
 func newFind(w world) *cobra.Command {
@@ -43,6 +49,10 @@ func newFind(w world) *cobra.Command {
   hollowbed find --wet 48 --dry 21              bears 48 h wet and 21 days dry
   hollowbed find 'wet>=48 height<3ft -toxic'    the same kind of thing in one line
   hollowbed find --in bottom --garden DIR       what survives there, least risk first
+  hollowbed find like blue skelver but shorter  others of its kind, most like it first
+  hollowbed find replace SKE1 --garden DIR      what can grow in its place, in the same layer
+  hollowbed find --show 'blue skelver'          all that is known of one plant
+  hollowbed find --compare NAME NAME            two plants side by side
 
 Every condition is an option with a value (--toxic no, --height 1..2ft) and can
 stand in the line too (toxic:no, height:1..2ft). A number may begin with <, <=,
@@ -67,9 +77,15 @@ them for itself.`,
 	cmd.Flags().StringVar(&o.in, "in", "", "only plants that survive in this `zone` of the garden, least yearly risk first")
 	cmd.Flags().StringVar(&o.at, "at", "", "only plants that survive at this `place` of the bed, such as \"4 ft, 3 ft\" in the coordinates of its outline")
 	o.plantsOption(cmd)
+	cmd.Flags().StringVar(&o.show, "show", "", "print all that is known of one plant, by its `NAME` or id")
+	cmd.Flags().StringVar(&o.compare, "compare", "", "set a plant, by its `NAME` or id, beside another named after it")
+	cmd.Flags().StringVar(&o.sort, "sort", "", "sort hits by `FIELD`: "+strings.Join(search.Sorts(), ", ")+"; -FIELD from the largest down")
+	cmd.Flags().BoolVar(&o.csv, "csv", false, "print the hits as a plant table, all unless --limit is given")
 	cmd.Flags().StringSliceVar(&o.facets, "count", nil, "count the hits by `fields`, such as zone,colour")
 	cmd.Flags().IntVar(&o.limit, "limit", 10, "most hits shown")
 	cmd.MarkFlagsMutuallyExclusive("in", "at")
+	cmd.MarkFlagsMutuallyExclusive("show", "compare", "csv")
+	cmd.MarkFlagsMutuallyExclusive("csv", "json")
 	return cmd
 }
 
@@ -95,7 +111,13 @@ func (o *findOptions) parse(cmd *cobra.Command, args []string) (help bool, err e
 			return false, err
 		}
 	}
-	o.words = words
+	if err := cmd.ValidateFlagGroups(); err != nil {
+		return false, usageError{err}
+	}
+	o.words, o.limited = words, cmd.Flags().Changed("limit")
+	if o.show != "" || o.compare != "" {
+		return false, nil
+	}
 	return false, o.read(cmd)
 }
 
@@ -214,8 +236,6 @@ func (o *findOptions) run() error {
 	if o.limit < 1 {
 		return usagef("--limit: %d: want 1 or more", o.limit)
 	}
-	query, line := o.query, o.line()
-	query.Limit, query.Facets = o.limit, o.facets
 	f, err := o.openGarden()
 	if err != nil {
 		return err
@@ -224,7 +244,18 @@ func (o *findOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if o.show != "" || o.compare != "" {
+		return o.showPlants(f, table)
+	}
+	query, line := o.query, o.line()
+	query.Limit, query.Facets, query.Sort = o.limit, o.facets, o.sort
+	if o.csv && !o.limited {
+		query.Limit = len(table.Plants)
+	}
 	if query.Survives, err = o.survives(f, table); err != nil {
+		return err
+	}
+	if err := o.inPlace(f, table, &query); err != nil {
 		return err
 	}
 	index, err := o.index(table)
@@ -236,10 +267,17 @@ func (o *findOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if o.csv {
+		var hits []catalogue.Plant
+		for _, h := range result.Hits {
+			hits = append(hits, table.Plants[h.Row])
+		}
+		return catalogue.Write(o.out, hits)
+	}
 	if o.made != "" {
 		result.Notes = append(result.Notes, "risks are of weather "+o.made)
 	}
-	doc := report.NewFind(f.head, table.Name, line, o.place(), result)
+	doc := report.NewFind(f.head, table.Name, line, o.place(), result, o.best(f, table, result))
 	if o.json {
 		return report.JSON(o.out, doc)
 	}
@@ -319,15 +357,11 @@ func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int)
 	if o.in == "" && o.at == "" {
 		return nil, nil
 	}
-	exposure, err := f.exposure()
+	judge, err := o.judged(f)
 	if err != nil {
 		return nil, err
 	}
-	if err := exposure.Lot.NeedSun(); err != nil {
-		return nil, err
-	}
-	o.made = exposure.Record.Climate
-	judge := plants.NewJudge(exposure)
+	exposure := judge.Exposure
 	var at func(catalogue.Plant) (plants.Verdict, bool)
 	if o.in != "" {
 		if !slices.ContainsFunc(exposure.Zones, func(z zones.ZoneExposure) bool { return z.Zone == o.in }) {

@@ -33,6 +33,7 @@ var schemaDocs = map[string]struct {
 	"choose":   {"hollowbed choose --json", report.Choose{}, node{}},
 	"why":      {"hollowbed choose --why --json", report.Why{}, node{}},
 	"find":     {"hollowbed find --json", report.Find{}, node{}},
+	"show":     {"hollowbed find --show NAME --json", report.Show{}, node{}},
 	"place":    {"hollowbed place --json", report.Place{}, node{}},
 	"care":     {"hollowbed care --json", report.Care{}, node{}},
 	"note":     {"hollowbed note --json", report.Note{}, node{}},

@@ -38,35 +38,17 @@ func (c *Catalogue) ByID(id string) (Plant, bool) {
 	return Plant{}, false
 }
 
-// ByName finds a plant by what people call it: its id however it is written, its
-// common or scientific name, or another that it has; of several the first that is
-// native to the lot's state.
-func (c *Catalogue) ByName(name string) (Plant, bool) {
-	id := IDFor(name)
-	if p, ok := c.ByID(id); ok || id == "" {
-		return p, ok
-	}
-	found := -1
-	for i := range c.Plants {
-		p := &c.Plants[i]
-		names := []string{p.VernacularName, p.ScientificName}
-		if p.Wild != nil {
-			names = append(names, p.Wild.Also...)
-		}
-		if !slices.ContainsFunc(names, func(n string) bool { return IDFor(n) == id }) {
-			continue
-		}
-		if slices.Contains(p.NativeTo, c.State) {
-			return *p, true
-		}
-		if found < 0 {
-			found = i
+// Named finds the plants that a name may mean (Bearers); of several the one that
+// alone is native to the lot's state.
+func (c *Catalogue) Named(name string) []*Plant {
+	all := Bearers(c.Plants, name)
+	if len(all) > 1 && c.State != "" {
+		native := slices.DeleteFunc(slices.Clone(all), func(p *Plant) bool { return !slices.Contains(p.NativeTo, c.State) })
+		if len(native) == 1 {
+			return native
 		}
 	}
-	if found < 0 {
-		return Plant{}, false
-	}
-	return c.Plants[found], true
+	return all
 }
 
 // Near finds the id that was most likely meant by one that is not there.

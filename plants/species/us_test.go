@@ -118,13 +118,13 @@ func TestNoneIsNotHarmless(t *testing.T) {
 func TestCommonNames(t *testing.T) {
 	c := usFor(t, "MN")
 	for name, id := range map[string]string{"Blue flag": "iris-versicolor", "swamp milkweed": "asclepias-incarnata", "Aster novae-angliae": "symphyotrichum-novae-angliae", "Asclepias incarnata": "asclepias-incarnata"} {
-		p, ok := c.ByName(name)
-		assert.True(t, ok, name)
-		assert.Equal(t, id, p.ID, name)
+		if bearers := c.Named(name); assert.Len(t, bearers, 1, name) {
+			assert.Equal(t, id, bearers[0].ID, name)
+		}
 	}
-	p, ok := usFor(t, "FL").ByName("blue flag iris") // two have the name, one is native there
-	assert.True(t, ok)
-	assert.Equal(t, "iris-virginica", p.ID)
-	_, ok = c.ByName("")
-	assert.False(t, ok)
+	bearers := usFor(t, "FL").Named("blue flag iris") // two have the name, one is native there
+	require.Len(t, bearers, 1)
+	assert.Equal(t, "iris-virginica", bearers[0].ID)
+	assert.Len(t, catalogue.Bearers(usFor(t, "FL").Plants, "Blue Flag iris"), 2)
+	assert.Empty(t, c.Named(""))
 }

@@ -39,7 +39,7 @@
 //	POST /api/risk             {stake or id, x_m, y_m} -> Risk (while dragging)
 //	POST /api/plant            {id} -> PlantCard
 //	POST /api/compare          {a, b} -> {rows:[{label, a, b}], a:PlantCard, b:PlantCard}
-//	POST /api/find             {query, in, limit} -> Finds
+//	POST /api/find             {query, in, limit, sort} -> Finds;  GET /api/find.csv?query=&in=&sort= the hits as a plant table
 //	GET  /api/water?play=wettest|driest -> Water
 //	POST /api/save             {revision, version} -> State; 409 with Conflict
 //	POST /api/reload           {} -> State: takes the files from disk; the draft goes on the undo steps

@@ -2,7 +2,6 @@ package page
 
 import (
 	"net/http"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -11,8 +10,6 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
-	"hollowbed/search"
-	"hollowbed/zones"
 )
 
 // What can be asked without changing anything.
@@ -200,152 +197,4 @@ func (s *session) compare(_ *http.Request, in pairIn) (out pairOut, err error) {
 		return out, err
 	}
 	return pairOut{[2]string{report.Plain(a.VernacularName), report.Plain(b.VernacularName)}, doc.JSON(report.Pair(a, b))}, nil
-}
-
-type findIn struct {
-	Query string `json:"query"`
-	In    string `json:"in"`
-	Limit int    `json:"limit"`
-}
-
-const (
-	usualHits = 20
-	mostHits  = 200
-	mostQuery = 500 // characters
-)
-
-// findOut is the answer of a search.
-type findOut struct {
-	Total   int        `json:"total"`
-	Before  doc.Blocks `json:"before"`
-	Hits    []hit      `json:"hits"`
-	Also    []hit      `json:"also"` // with some of the words only
-	Facets  []facet    `json:"facets"`
-	After   doc.Blocks `json:"after"`
-	Nearest string     `json:"nearest"` // id
-}
-
-type hit struct {
-	report.Found
-	Level string `json:"level"`
-}
-
-// facet counts the hits by the values of a field.
-type facet struct {
-	Field  string       `json:"field"`
-	Label  string       `json:"label"`
-	Values []facetValue `json:"values"`
-}
-
-// facetValue is a value with the query that adds it.
-type facetValue struct {
-	Value string `json:"value"`
-	Count int    `json:"count"`
-	Query string `json:"query"`
-	On    bool   `json:"on"` // in the query already; Query then is without it
-}
-
-// newFacet gives each value the query that picks it, or drops it.
-func newFacet(f search.Facet, q search.Query) facet {
-	all := search.Fields()
-	out := facet{Field: f.Field, Label: all[slices.IndexFunc(all, func(x search.Field) bool { return x.Name == f.Field })].Help, Values: []facetValue{}}
-	for _, v := range f.Values {
-		value := facetValue{Value: report.Plain(v.Value), Count: v.Count}
-		picked := search.Condition{Field: f.Field, Values: []string{v.Value}}
-		if read, err := search.Parse(picked.String()); err == nil && len(read.Conditions) == 1 { // as a query would have it
-			picked = read.Conditions[0]
-		}
-		next := search.Query{Words: q.Words}
-		for _, c := range q.Conditions {
-			if c.String() == picked.String() {
-				value.On = true
-				continue
-			}
-			next.Conditions = append(next.Conditions, c)
-		}
-		if !value.On {
-			next.Conditions = append(next.Conditions, picked)
-		}
-		value.Query = next.String()
-		out.Values = append(out.Values, value)
-	}
-	return out
-}
-
-func (s *session) find(_ *http.Request, in findIn) (out findOut, err error) {
-	if len(in.Query) > mostQuery {
-		return out, wrong("query", "", "want a shorter search")
-	}
-	q, err := search.Parse(in.Query)
-	if err != nil {
-		return out, findFaults(err)
-	}
-	m := s.now()
-	g := m.judge.Exposure.Lot.Garden
-	q.Facets, q.Limit = facetFields(), usualHits
-	if in.Limit > 0 {
-		q.Limit = min(in.Limit, mostHits)
-	}
-	in.In = strings.ToLower(strings.TrimSpace(in.In))
-	if in.In != "" {
-		if !slices.ContainsFunc(m.judge.Exposure.Zones, func(z zones.ZoneExposure) bool { return z.Zone == in.In }) {
-			return out, wrong("in", in.In, "want a zone of this bed")
-		}
-		risks := s.risksIn(m, in.In)
-		q.Survives = func(row int) (float64, string, bool) {
-			r := risks[row]
-			return r.risk, r.why, r.lives
-		}
-	}
-	result, err := s.garden.Index.Find(q)
-	if err != nil {
-		return out, findFaults(err)
-	}
-	d := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), filepath.Base(s.garden.Table.Name), in.Query, in.In, result)
-	hits := func(found []report.Found) []hit {
-		out := []hit{}
-		for _, f := range found {
-			out = append(out, hit{f, f.Level(g.Wishes.YearlyRiskMax)})
-		}
-		return out
-	}
-	out = findOut{Total: d.Total, Before: d.Before, Hits: hits(d.Found), Also: hits(d.Others), Facets: []facet{}, After: d.After}
-	for _, f := range d.Facets {
-		out.Facets = append(out.Facets, newFacet(f, q))
-	}
-	if d.NoHit != nil && d.NoHit.Nearest != nil {
-		out.Nearest = d.NoHit.Nearest.ID
-	}
-	return out, nil
-}
-
-// fate is how a plant would fare in a zone.
-type fate struct {
-	risk  float64
-	why   string
-	lives bool
-}
-
-// risksIn judges every plant of the table in a zone.
-func (s *session) risksIn(m *model, zone string) []fate {
-	out := make([]fate, len(s.garden.Table.Plants))
-	m.live.with(func(j *plants.Judge) {
-		for i, p := range s.garden.Table.Plants {
-			if v, ok := j.Zone(p, zone); ok {
-				risk, why := report.Fate(v, j.Exposure.Lot.Garden.Units)
-				out[i] = fate{risk, why, v.Lives()}
-			}
-		}
-	})
-	return out
-}
-
-// facetFields are the fields that hits are counted by.
-func facetFields() []string {
-	return []string{"zone", "form", "bloom", "colour", "native", "evergreen"}
-}
-
-// findFaults says what is wrong with a search.
-func findFaults(err error) error {
-	return &failure{status: http.StatusBadRequest, Words: "The search cannot be read.", Faults: []fault{{Key: "query", Want: report.Plain(err.Error())}}}
 }

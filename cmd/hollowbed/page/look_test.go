@@ -65,6 +65,22 @@ func TestSameAsCommands(t *testing.T) {
 		assert.Equal(t, p.X, s.Plants[i].X)
 		assert.Equal(t, p.Y, s.Plants[i].Y)
 	}
+	// What can replace a plant lives at its place, and is another.
+	stands := placed.Result.Plants[0]
+	spot, ok := j.SpotAt(stands.X, stands.Y)
+	require.True(t, ok)
+	for _, query := range []string{"replace " + strings.ToLower(stands.Stake), "replace " + stands.Stake + " but taller"} {
+		found := post[finds](w, "/api/find", changes{"query": query})
+		require.NotEmpty(t, found.Hits, query)
+		assert.Contains(t, found.Before[0].Text.Words, "at the place of "+stands.Stake)
+		for _, h := range found.Hits {
+			p, ok := table.ByID(h.ID)
+			require.True(t, ok)
+			v := j.At(p, spot)
+			assert.True(t, v.Lives(), h.ID)
+			assert.NotEqual(t, stands.ID, h.ID)
+		}
+	}
 }
 
 // The rings that the page draws hold the ground of their bands: their areas add
@@ -293,11 +309,18 @@ func TestFindFacets(t *testing.T) {
 	in := post[finds](w, "/api/find", changes{"query": "", "in": "rim", "limit": 3})
 	assert.Contains(t, in.Before[0].Text.Words, "that would live in the rim")
 	assert.Len(t, in.Hits, 3)
+	tallest := post[finds](w, "/api/find", changes{"query": "zone:rim", "sort": "-height", "limit": 2})
+	status, text := w.ask("GET", "/api/find.csv?query=zone%3Arim&sort=-height", "")
+	require.Equal(t, http.StatusOK, status)
+	rows := strings.Split(string(text), "\n")
+	for i, h := range tallest.Hits {
+		assert.True(t, strings.HasPrefix(rows[i+1], h.ID+","), "the table has the hits in their order: %s", rows[i+1])
+	}
 	nothing := post[finds](w, "/api/find", changes{"query": "wet>=9000"})
 	assert.Zero(t, nothing.Total)
 	assert.NotEmpty(t, nothing.After[0].List.Items)
 	assert.NotEmpty(t, nothing.Nearest)
-	for _, bad := range []changes{{"query": "height<"}, {"query": "wet:wide"}, {"query": "x", "in": "attic"}, {"query": strings.Repeat("x", 600)}} {
+	for _, bad := range []changes{{"query": "height<"}, {"query": "wet:wide"}, {"query": "x", "in": "attic"}, {"query": "x", "sort": "charm"}, {"query": "replace NOSUCH"}, {"query": strings.Repeat("x", 600)}} {
 		f := w.refused(http.StatusBadRequest, "/api/find", bad)
 		assert.NotEmpty(t, f.Faults[0].Want)
 	}

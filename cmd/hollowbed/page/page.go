@@ -80,6 +80,7 @@ func (p *Page) routes() {
 	p.mux.HandleFunc("GET /api/year.svg", s.drawing(report.YearSVG))
 	p.mux.HandleFunc("GET /api/bloom.svg", s.drawing(bloom))
 	p.mux.HandleFunc("GET /api/climate.svg", s.climate)
+	p.mux.HandleFunc("GET /api/find.csv", s.hitsCSV)
 	p.mux.HandleFunc("GET /api/care", gives(s.care))
 	p.mux.HandleFunc("GET /api/season", gives(s.season))
 	p.mux.HandleFunc("GET /api/moves", gives(s.moves))

@@ -24,7 +24,12 @@ type Find struct {
 	Found  []Found        `json:"-"`
 	Others []Found        `json:"-"` // with some of the words only
 	After  doc.Blocks     `json:"-"` // what stood in the way, if nothing was found
+	best   BestZone
 }
+
+// BestZone says in which zone of a garden a plant of the table, by its row, lives
+// at the least risk; "" where it lives in none.
+type BestZone func(row int) (zone string, yearlyRisk float64)
 
 // Found is a plant that was found, for a page on which it can be chosen.
 type Found struct {
@@ -36,9 +41,9 @@ type Found struct {
 }
 
 // NewFind makes the document of a search; in is the zone or place searched
-// for, "" if none.
-func NewFind(g Garden, catalogueName, query, in string, r *search.Result) Find {
-	d := Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r, Facets: orEmpty(r.Facets)}
+// for, "" if none; best is nil where no garden is at hand.
+func NewFind(g Garden, catalogueName, query, in string, r *search.Result, best BestZone) Find {
+	d := Find{Garden: g, Catalogue: catalogueName, Query: query, In: in, Result: r, Facets: orEmpty(r.Facets), best: best}
 	for _, n := range d.Notes {
 		d.Before = append(d.Before, doc.Text{Words: "Note: " + sentence(n), Whole: true})
 	}
@@ -107,6 +112,9 @@ func (d Find) found(hits []search.Hit) []Found {
 	out := []Found{}
 	for _, h := range hits {
 		f := Found{ID: h.ID, Name: Plain(named(h.VernacularName, h.ID)), YearlyRisk: Number(math.NaN())}
+		if d.Words == "" {
+			f.Why = append(f.Why, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
+		}
 		if h.Risk != nil {
 			f.Risk, f.YearlyRisk = "risk "+risk(*h.Risk, false)+" a year", Number(*h.Risk)
 		}
@@ -116,6 +124,29 @@ func (d Find) found(hits []search.Hit) []Found {
 		out = append(out, f)
 	}
 	return out
+}
+
+// inShort says what every gardener asks of a plant that no word of theirs found.
+func (d Find) inShort(h search.Hit) string {
+	high, flower, sold := "height not known", "flowers not known", "no label"
+	if h.HeightCM != nil {
+		high = d.Garden.Units.Length(*h.HeightCM/100) + " high"
+	}
+	if h.FlowerFrom > 0 {
+		flower = strings.TrimSpace(strings.Join(h.FlowerColour, " and ") + " " + Months(monthsOf(h.FlowerFrom, h.FlowerTo)))
+	}
+	if len(h.Zones) > 0 {
+		sold = "sold for " + strings.Join(h.Zones, ", ")
+	}
+	words := high + "; " + flower + "; " + sold
+	if d.best != nil && h.Risk == nil {
+		if zone, yearly := d.best(h.Row); zone == "" {
+			words += "; would live in no zone of this bed"
+		} else {
+			words += fmt.Sprintf("; risk %s a year in the %s", risk(yearly, false), zone)
+		}
+	}
+	return Plain(words)
 }
 
 func (d Find) reason(r search.Reason) doc.Text {

@@ -53,7 +53,7 @@ func findText(t *testing.T, units zones.Units, line string) string {
 	result, err := index.Find(query)
 	require.NoError(t, err)
 	var b strings.Builder
-	NewFind(Garden{Units: units}, "t.csv", line, "", result).Text(&b)
+	NewFind(Garden{Units: units}, "t.csv", line, "", result, nil).Text(&b)
 	return b.String()
 }
 

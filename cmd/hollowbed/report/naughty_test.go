@@ -143,7 +143,7 @@ func (d demo) found(t *testing.T, g Garden, text string) Find {
 	result.Notes = []string{text}
 	result.Facets[0].Values[0].Value = text
 	result.NoHit = &search.NoHit{Excluded: []search.Excluded{{Asked: text}}, Nearest: &search.Near{VernacularName: text}}
-	return NewFind(g, text, text, "", result)
+	return NewFind(g, text, text, "", result, nil)
 }
 
 // printed gives the texts of a document.

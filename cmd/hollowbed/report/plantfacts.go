@@ -50,8 +50,11 @@ func plantFacts(p catalogue.Plant, u zones.Units) doc.Facts {
 }
 
 // monthsOf lists the months from one to another, over the turn of the year
-// where need be.
+// where need be; without a last one the first alone.
 func monthsOf(from, to int) []int {
+	if to < 1 || to > 12 {
+		to = from
+	}
 	months := []int{from}
 	for m := from; m != to; {
 		m = m%12 + 1

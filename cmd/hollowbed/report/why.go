@@ -85,7 +85,6 @@ func NewWhy(g Garden, e *zones.Exposure, verdicts []plants.Verdict) Why {
 
 // word makes the blocks of a plant; most is the risk that the wishes allow.
 func (d *Why) word(p catalogue.Plant, most float64) {
-	d.known = plantFacts(p, d.Garden.Units)
 	var verdicts []doc.Block
 	for _, z := range d.Zones {
 		verdicts = append(verdicts, doc.Line(""))
@@ -95,6 +94,13 @@ func (d *Why) word(p catalogue.Plant, most float64) {
 		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."})
 	verdicts = append(verdicts, evidence(p)...)
 	d.Blocks = append(opening(d.Garden, "Why "+d.VernacularName, &d.Record), verdicts...)
+	d.card(p, verdicts)
+}
+
+// card makes the blocks of a plant in full: what it harms, the verdicts on it, what
+// the table says.
+func (d *Why) card(p catalogue.Plant, verdicts []doc.Block) {
+	d.known = plantFacts(p, d.Garden.Units)
 	d.Card = append([]doc.Block{doc.List{Items: harms(p), Mind: true}}, texts(p.Notes)...)
 	d.Card = append(append(d.Card, verdicts...), d.known)
 	if p.Source != "" {

@@ -13,8 +13,9 @@ export function start() {
   put($('find'),
     el('form', { role: 'search', class: 'fields', onsubmit: (e) => { e.preventDefault(); ask(); } },
       el('div', { class: 'field' }, el('label', { for: 'find-what', text: 'Words and conditions' }), el('input', { id: 'find-what', type: 'search', autocomplete: 'off', spellcheck: 'false', 'aria-describedby': 'find-how find-wrong', oninput: () => { limit = 20; fold(); ask(); } }), el('p', { class: 'wrong', id: 'find-wrong', hidden: true })),
-      el('div', { class: 'field' }, el('label', { for: 'find-in', text: 'That would live' }), el('select', { id: 'find-in', onchange: ask }, [['', 'anywhere'], ['bottom', 'in the bottom'], ['slope', 'on the slope'], ['rim', 'on the rim']].map(([v, t]) => el('option', { value: v, text: t }))))),
-    el('p', { class: 'soft', id: 'find-how', text: 'As in: blue july, wet feet, wet:48 dry:3wk, height<2ft bees -toxic.' }),
+      el('div', { class: 'field' }, el('label', { for: 'find-in', text: 'That would live' }), el('select', { id: 'find-in', onchange: ask }, [['', 'anywhere'], ['bottom', 'in the bottom'], ['slope', 'on the slope'], ['rim', 'on the rim']].map(([v, t]) => el('option', { value: v, text: t })))),
+      el('div', { class: 'field' }, el('label', { for: 'find-sort', text: 'In order of' }), el('select', { id: 'find-sort', onchange: ask }, [['', 'best first'], ['name', 'name'], ['height', 'height'], ['-height', 'height, tallest first'], ['spread', 'spread'], ['bloom', 'month of flowers'], ['price', 'price']].map(([v, t]) => el('option', { value: v, text: t }))))),
+    el('p', { class: 'soft', id: 'find-how', text: 'As in: blue july, wet feet, wet:48 dry:3wk, height<2ft bees -toxic, like NAME but shorter, replace STAKE.' }),
     el('div', { id: 'find-compare' }),
     el('div', { id: 'find-facets' }),
     el('div', { id: 'find-hits' }));
@@ -28,8 +29,10 @@ const send = latest((q) => post('api/find', q), (f) => { found = f; wrong(''); d
   else tell('refused', cause);
 });
 
+const asked = () => ({ query: $('find-what').value, in: $('find-in').value, sort: $('find-sort').value });
+
 function ask() {
-  send({ query: $('find-what').value, in: $('find-in').value, limit });
+  send({ ...asked(), limit });
 }
 
 // wrong tells what cannot be read, once typing rests.
@@ -52,6 +55,7 @@ function draw(f) {
     el('div', { class: 'answer' }, blocks(f.before)),
     el('ul', { class: 'rows hits' }, f.hits.map(hit)),
     f.total > f.hits.length && f.hits.length ? el('button', { type: 'button', text: 'Show more', onclick: () => { limit += 40; ask(); } }) : null,
+    f.hits.length ? el('p', { class: 'soft' }, el('a', { href: `api/find.csv?${new URLSearchParams(asked())}`, download: 'found.csv', text: 'These as a plant table (CSV)' })) : null,
     f.also.length ? [el('h3', { text: 'With some of the words only' }), el('ul', { class: 'rows hits' }, f.also.map(hit))] : null,
     blocks(f.after),
     f.nearest ? el('button', { type: 'button', text: 'Show it', onclick: () => tell('card', f.nearest) }) : null);

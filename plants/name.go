@@ -1,0 +1,41 @@
+package plants
+
+import (
+	"strings"
+
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
+)
+
+// Stakes lists the stakes that somebody may mean: the stake itself, or those of
+// all plants planted whose common name, scientific name or id it is, in the order
+// of the rows.
+func Stakes(rows []placement.Planted, c *catalogue.Catalogue, text string) []string {
+	text = strings.TrimSpace(text)
+	if row, ok := season.Grows(rows, text); ok {
+		return []string{strings.ToUpper(row.Stake)}
+	}
+	meant := map[string]bool{catalogue.IDFor(text): true}
+	for _, p := range catalogue.Bearers(c.Plants, text) {
+		meant[p.ID] = true
+	}
+	var out []string
+	for _, r := range rows {
+		if meant[r.ID] {
+			out = append(out, strings.ToUpper(r.Stake))
+		}
+	}
+	return out
+}
+
+// Best is the verdict on a plant in the zone where it would live at the least
+// risk; false where it would live in none.
+func (j *Judge) Best(p catalogue.Plant) (best Verdict, ok bool) {
+	for _, v := range j.Everywhere(p) {
+		if v.Lives() && (!ok || v.Loss() < best.Loss()) {
+			best, ok = v, true
+		}
+	}
+	return best, ok
+}
