@@ -72,6 +72,9 @@ func (p *parser) readLike() {
 		}
 		like.Name, from = strings.TrimRight(name, " ?"), from+len(name)
 	}
+	if like.Name = strings.TrimSpace(strings.ReplaceAll(like.Name, `"`, " ")); like.Name == "" {
+		return
+	}
 	p.blank(line[:from])
 	const lead = `(?:\b(?:but|only|and|or|a|bit|little|much|slightly|somewhat|also)\b[\s,]*)*`
 	for _, at := range regexp.MustCompile(`(?i)^[\s,]*`+lead+`|`+lead+`\b(`+comparatives+`)\b[\s,]*(?:and\b)?`).FindAllStringSubmatchIndex(line[from:], -1) {
@@ -102,7 +105,7 @@ func (l *Like) String() string {
 	if l.Replace {
 		word = "replace "
 	}
-	s := word + quote(l.Name)
+	s := word + `"` + l.Name + `"`
 	if len(l.Than) > 0 {
 		s += " but " + strings.Join(l.Than, " and ")
 	}

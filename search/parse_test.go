@@ -293,5 +293,7 @@ func FuzzParse(f *testing.F) {
 	} {
 		f.Add(s)
 	}
+	f.Add("like blue skelver but shorter and not toxic")
+	f.Add("replace BLU1, later \"red\"")
 	f.Fuzz(func(t *testing.T, line string) { checkRoundTrip(t, line) })
 }
