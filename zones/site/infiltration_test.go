@@ -267,3 +267,45 @@ func (g greenAmpt) rainMM(rainMMH, hours float64) float64 {
 	}
 	return g.fromMM(rainMMH*ponding, hours-ponding)
 }
+
+// pondingHours returns when water begins to stand under steady rain i:
+// t = K s / (i (i - K)); +Inf if the soil can take the rain for ever (i <= K),
+// 0 if there is no suction or no room to delay it. Source: Chow, Maidment and
+// Mays 1988, Eq. 4.4.2 (after Mein and Larson).
+func (g greenAmpt) pondingHours(rainMMH float64) float64 {
+	if math.IsNaN(rainMMH) {
+		return math.NaN()
+	}
+	k := max(g.KMMH, 0)
+	if rainMMH <= k || rainMMH <= 0 {
+		return math.Inf(1)
+	}
+	return k * g.sorbMM() / (rainMMH * (rainMMH - k))
+}
+
+// fromMM returns the depth taken up in all when ponding lasts some hours and
+// startMM were in the soil at its beginning. With x = F/s it solves
+// x - ln(1+x) = g by Newton's method, starting from g + sqrt(2g): that is never
+// too low, since ln(1 + u + u^2/2) <= u, and as the left side is convex and
+// rising the steps come down to the root without passing it.
+func (g greenAmpt) fromMM(startMM, hours float64) float64 {
+	s := g.sorbMM()
+	switch {
+	case math.IsNaN(hours):
+		return math.NaN()
+	case hours <= 0 || g.KMMH <= 0:
+		return startMM
+	case s <= 0:
+		return startMM + g.KMMH*hours
+	}
+	goal := g.KMMH*hours/s + lessLog(startMM/s)
+	x := goal + math.Sqrt(2*goal)
+	for range 60 {
+		next := x - (lessLog(x)-goal)*(1+x)/x // the slope is x/(1+x)
+		if !(next < x) {                      // at the root, as near as numbers go; or x is 0 or +Inf
+			break
+		}
+		x = next
+	}
+	return x * s
+}

@@ -86,7 +86,7 @@ func TestEndlessWallEastToWest(t *testing.T) {
 		{0, 45, 80}, {0, 45, 355}, {40, 30, 80}, {40, 60, 80}, {40, 45, 172}, {52, 40, 172}, {20, 70, 355}, {65, 30, 172},
 	} {
 		phi, delta := c.lat*rad, solarDeclination(c.day)
-		got := SunHours(c.lat, 0, []Obstacle{wall(-1e6+1, -2, 1e6-1, -2, 2*math.Tan(c.profile*rad))}, 0, 0, 0, []int{c.day})
+		got := sunHours(c.lat, 0, []Obstacle{wall(-1e6+1, -2, 1e6-1, -2, 2*math.Tan(c.profile*rad))}, 0, 0, 0, []int{c.day})
 		// a + b cos(w) > 0 keeps the sun.
 		a := math.Sin(phi)*math.Sin(delta) + math.Tan(c.profile*rad)*math.Cos(phi)*math.Sin(delta)
 		b := math.Cos(phi)*math.Cos(delta) - math.Tan(c.profile*rad)*math.Sin(phi)*math.Cos(delta)
@@ -110,18 +110,18 @@ func TestEndlessWallEastToWest(t *testing.T) {
 func TestEquatorAtTheEquinox(t *testing.T) {
 	const day = 79
 	require.InDelta(t, 0, solarDeclination(day)/rad, 0.4)
-	open := SunHours(0, 0, nil, 0, 0, 0, []int{day})
+	open := sunHours(0, 0, nil, 0, 0, 0, []int{day})
 	assert.InDelta(t, 12-2*leastAltitudeDeg/15, open, 0.01)
-	east := SunHours(0, 0, []Obstacle{wall(5, -1e5, 5, 1e5, 5)}, 0, 0, 0, []int{day})
+	east := sunHours(0, 0, []Obstacle{wall(5, -1e5, 5, 1e5, 5)}, 0, 0, 0, []int{day})
 	assert.InDelta(t, open-3+leastAltitudeDeg/15, east, stepMinutes/60)
 	// North told as 90 degrees clockwise from the y axis: the x axis points
 	// north, and east is down the page.
-	turned := SunHours(0, 90, []Obstacle{wall(-1e5, -5, 1e5, -5, 5)}, 0, 0, 0, []int{day})
+	turned := sunHours(0, 90, []Obstacle{wall(-1e5, -5, 1e5, -5, 5)}, 0, 0, 0, []int{day})
 	assert.InDelta(t, east, turned, 1e-9)
-	west := SunHours(0, 180, []Obstacle{wall(5, -1e5, 5, 1e5, 5)}, 0, 0, 0, []int{day})
+	west := sunHours(0, 180, []Obstacle{wall(5, -1e5, 5, 1e5, 5)}, 0, 0, 0, []int{day})
 	assert.InDelta(t, east, west, stepMinutes/60)
 	// South is at 26.57 degrees by its profile: the sun's tilt of 0.4 is nothing.
-	assert.Equal(t, open, SunHours(0, 0, []Obstacle{wall(-50, -10, 50, -10, 5)}, 0, 0, 0, []int{day}))
+	assert.Equal(t, open, sunHours(0, 0, []Obstacle{wall(-50, -10, 50, -10, 5)}, 0, 0, 0, []int{day}))
 }
 
 // A house is a prism: closed at the corners, dark inside, sunny on its roof.
@@ -242,7 +242,7 @@ func TestObstacleCheck(t *testing.T) {
 		bad := good
 		spoil(&bad)
 		assert.EqualError(t, bad.Check(), want)
-		assert.Panics(t, func() { SunHours(40, 0, []Obstacle{bad}, 0, 0, 0, []int{1}) })
+		assert.Panics(t, func() { sunHours(40, 0, []Obstacle{bad}, 0, 0, 0, []int{1}) })
 	}
 }
 
@@ -337,4 +337,8 @@ func TestBetweenLeavesNoBeamOut(t *testing.T) {
 			}
 		}
 	})
+}
+
+func sunHours(latDeg, northDeg float64, obstacles []Obstacle, x, y, heightM float64, days []int) float64 {
+	return NewSky(latDeg, northDeg, days).Hours(obstacles, x, y, heightM)
 }

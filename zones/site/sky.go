@@ -117,12 +117,6 @@ func (p *place) hours(obstacles []Obstacle, x, y, z float64) float64 {
 	return sum
 }
 
-// SunHours returns the mean hours of direct sun a day over the given days of
-// the year at one place; see NewSky and Sky.Hours, which serve many places.
-func SunHours(latDeg, northDeg float64, obstacles []Obstacle, x, y, heightM float64, days []int) float64 {
-	return NewSky(latDeg, northDeg, days).Hours(obstacles, x, y, heightM)
-}
-
 // SeasonDays returns every seventh day of the year (1 to 365) of the growing
 // season: of those days that are growing in at least half of the years that
 // have them. None if no day is.

@@ -15,38 +15,38 @@ import (
 // (0.08716 - 0.25569) / 0.70283 = -0.23979 at 5 degrees (arithmetic): 14.853
 // and 13.850 h.
 func TestOpenSkyIsDaylightLessTheLowSun(t *testing.T) {
-	assert.InDelta(t, 13.850, SunHours(40, 0, nil, 3, 4, 0, []int{172}), 0.005)
+	assert.InDelta(t, 13.850, sunHours(40, 0, nil, 3, 4, 0, []int{172}), 0.005)
 	assert.InDelta(t, 14.85, DaylightHours(40, 172), 0.02)
 	for _, lat := range []float64{-60, -35, 0, 20, 43, 60} {
 		for day := 5; day < 366; day += 30 {
 			delta := solarDeclination(day)
 			low := 24 / math.Pi * (hourAngleAbove(lat*rad, delta, 0) - hourAngleAbove(lat*rad, delta, leastAltitudeDeg*rad))
 			daylight := 24 / math.Pi * hourAngleAbove(lat*rad, delta, 0)
-			require.InDelta(t, daylight-low, SunHours(lat, 0, nil, 0, 0, 0, []int{day}), 1e-9)
+			require.InDelta(t, daylight-low, sunHours(lat, 0, nil, 0, 0, 0, []int{day}), 1e-9)
 			// A sun that climbs 15 cos(lat) deg/h or less crosses 5 degrees twice.
 			require.Greater(t, low, 2*leastAltitudeDeg/15-1e-9)
 		}
 	}
 	// The mean over days is that of the days.
-	both := SunHours(40, 0, nil, 0, 0, 0, []int{80, 172})
-	assert.InDelta(t, (SunHours(40, 0, nil, 0, 0, 0, []int{80})+SunHours(40, 0, nil, 0, 0, 0, []int{172}))/2, both, 1e-9)
+	both := sunHours(40, 0, nil, 0, 0, 0, []int{80, 172})
+	assert.InDelta(t, (sunHours(40, 0, nil, 0, 0, 0, []int{80})+sunHours(40, 0, nil, 0, 0, 0, []int{172}))/2, both, 1e-9)
 }
 
 // Beyond the polar circles: the sun stands over 5 degrees all day, or never.
 func TestPolarSun(t *testing.T) {
-	assert.InDelta(t, 24, SunHours(90, 0, nil, 0, 0, 0, []int{172}), 1e-9)
-	assert.InDelta(t, 24, SunHours(-90, 0, nil, 0, 0, 0, []int{355}), 1e-9)
-	assert.Zero(t, SunHours(90, 0, nil, 0, 0, 0, []int{355}))
-	assert.Zero(t, SunHours(70, 0, nil, 0, 0, 0, []int{355}))
-	assert.InDelta(t, 24, SunHours(75, 0, nil, 0, 0, 0, []int{172}), 1e-9)
+	assert.InDelta(t, 24, sunHours(90, 0, nil, 0, 0, 0, []int{172}), 1e-9)
+	assert.InDelta(t, 24, sunHours(-90, 0, nil, 0, 0, 0, []int{355}), 1e-9)
+	assert.Zero(t, sunHours(90, 0, nil, 0, 0, 0, []int{355}))
+	assert.Zero(t, sunHours(70, 0, nil, 0, 0, 0, []int{355}))
+	assert.InDelta(t, 24, sunHours(75, 0, nil, 0, 0, 0, []int{172}), 1e-9)
 	// At the pole the sun circles at its declination, 23.4 degrees: a wall that
 	// spans a quarter of the horizon and is higher than that takes 6 h, a lower
 	// one none; a ring takes all.
 	quarter := func(h float64) []Obstacle { return []Obstacle{wall(10, 10, -10, 10, h)} }
-	assert.InDelta(t, 18, SunHours(90, 0, quarter(7), 0, 0, 0, []int{172}), stepMinutes/60)
-	assert.InDelta(t, 24, SunHours(90, 0, quarter(4), 0, 0, 0, []int{172}), 1e-9)
+	assert.InDelta(t, 18, sunHours(90, 0, quarter(7), 0, 0, 0, []int{172}), stepMinutes/60)
+	assert.InDelta(t, 24, sunHours(90, 0, quarter(4), 0, 0, 0, []int{172}), 1e-9)
 	ring := []Obstacle{{Kind: Wall, PointsM: [][2]float64{{10, 10}, {-10, 10}, {-10, -10}, {10, -10}, {10, 10}}, HeightM: 7}}
-	assert.Zero(t, SunHours(90, 0, ring, 0, 0, 0, []int{172}))
+	assert.Zero(t, sunHours(90, 0, ring, 0, 0, 0, []int{172}))
 }
 
 // A garden south of the equator is that in the north in a mirror: latitude and
@@ -86,8 +86,8 @@ func TestSouthMirrorsNorth(t *testing.T) {
 	for day := 1; day <= 365; day += 30 {
 		half := (day+181)%365 + 1
 		require.InDelta(t, 0, (solarDeclination(day)+solarDeclination(half))/rad, 1.75)
-		north := SunHours(40, 0, []Obstacle{o}, 0, 0, 0, []int{day})
-		south := SunHours(-40, 0, []Obstacle{mirror(o)}, 0, 0, 0, []int{half})
+		north := sunHours(40, 0, []Obstacle{o}, 0, 0, 0, []int{day})
+		south := sunHours(-40, 0, []Obstacle{mirror(o)}, 0, 0, 0, []int{half})
 		assert.InDelta(t, north, south, 0.6, "day %d", day)
 	}
 	// On the southern day whose declination is nearest the opposite, within half
@@ -101,8 +101,8 @@ func TestSouthMirrorsNorth(t *testing.T) {
 			}
 		}
 		require.InDelta(t, 0, off(twin)/rad, 0.2)
-		north := SunHours(40, 0, []Obstacle{o}, 0, 0, 0, []int{day})
-		south := SunHours(-40, 0, []Obstacle{mirror(o)}, 0, 0, 0, []int{twin})
+		north := sunHours(40, 0, []Obstacle{o}, 0, 0, 0, []int{day})
+		south := sunHours(-40, 0, []Obstacle{mirror(o)}, 0, 0, 0, []int{twin})
 		assert.InDelta(t, north, south, 2*stepMinutes/60, "day %d and %d", day, twin)
 	}
 }
@@ -142,9 +142,9 @@ func TestDrawingTurnedAbout(t *testing.T) {
 		for _, p := range o.PointsM {
 			turned.PointsM = append(turned.PointsM, clockwise(p))
 		}
-		before := SunHours(lat, north, []Obstacle{o}, 1, 2, 0, []int{150})
+		before := sunHours(lat, north, []Obstacle{o}, 1, 2, 0, []int{150})
 		at := clockwise([2]float64{1, 2})
-		after := SunHours(lat, north+turn, []Obstacle{turned}, at[0], at[1], 0, []int{150})
+		after := sunHours(lat, north+turn, []Obstacle{turned}, at[0], at[1], 0, []int{150})
 		if math.Abs(before-after) > stepMinutes/60+1e-9 { // a beam right at an edge
 			t.Fatalf("%v h, turned %v h", before, after)
 		}
@@ -167,10 +167,10 @@ func TestStepIsFineEnough(t *testing.T) {
 			fine += one.Hours(obstacles, 0, 0, 0) / float64(len(days))
 		}
 	}
-	got := SunHours(43, 0, obstacles, 0, 0, 0, days)
+	got := sunHours(43, 0, obstacles, 0, 0, 0, days)
 	t.Logf("10 minutes %.3f h, 1 minute %.3f h", got, fine)
 	assert.InDelta(t, fine, got, 0.03)
-	assert.Less(t, got, SunHours(43, 0, nil, 0, 0, 0, days)-1)
+	assert.Less(t, got, sunHours(43, 0, nil, 0, 0, 0, days)-1)
 }
 
 func TestDaysOfTheSeason(t *testing.T) {
