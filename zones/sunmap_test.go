@@ -35,11 +35,11 @@ func TestSunMapIsTheSunOfItsPlaces(t *testing.T) {
 	assert.LessOrEqual(t, m.Grid.StepM, 0.3048/2, "two cells across the rim")
 	// A spot of the bottom, by hand: 9 by 6 ft in, 6 in below the spill level.
 	x, y := 9*0.3048, 6*0.3048
-	want := site.SunHours(41.5, 20, l.Garden.Obstacles, x, y, -0.1524, m.Days)
+	want := site.NewSky(41.5, 20, m.Days).Hours(l.Garden.Obstacles, x, y, -0.1524)
 	assert.InDelta(t, want, m.hoursAt(x, y), 1e-9)
 	assert.True(t, math.IsNaN(m.hoursAt(-1, 0)))
 	// Closer to the wall there is less of it, and all below an open sky.
-	open := site.SunHours(41.5, 0, nil, 0, 0, 0, m.Days)
+	open := site.NewSky(41.5, 0, m.Days).Hours(nil, 0, 0, 0)
 	assert.Less(t, m.hoursAt(x, 0.1), m.hoursAt(x, 3.5)-1)
 	assert.Less(t, m.hoursAt(x, 3.5), open+1e-9)
 	// The mean of a zone against a plain mean of spots of that zone.
@@ -77,7 +77,7 @@ func TestNoObstaclesNoMapUnlessOpen(t *testing.T) {
 	m, err = l.sunMap()
 	require.NoError(t, err)
 	for _, zone := range []string{"bottom", "slope", "rim"} {
-		assert.InDelta(t, site.SunHours(41.5, 0, nil, 0, 0, 0, m.Days), m.sun().Of(zone), 1e-9)
+		assert.InDelta(t, site.NewSky(41.5, 0, m.Days).Hours(nil, 0, 0, 0), m.sun().Of(zone), 1e-9)
 	}
 }
 
