@@ -40,10 +40,10 @@ func batchTables(t testing.TB) map[string]string {
 
 func batchCases() []statusCase {
 	return []statusCase{
-		{"zones --spread 3 --garden $good", 0, ``}, {"choose --robust --spread 3", 0, ``}, {"zones --spread 0", 2, `--spread: 0: want from 2`}, {"zones --spread many", 2, `--spread`},
+		{"zones --spread 3 --garden $good", 0, ``}, {"choose --robust --spread 3 --garden $good", 0, ``}, {"zones --spread 0", 2, `--spread: 0: want from 2`}, {"zones --spread many", 2, `--spread`},
 		{"zones --spread 3 --roof-within=", 2, `--roof-within: "": want a value`}, {"zones --spread 3 --garden $dry", 2, `no weather record`}, {"zones --spread 3 --garden $plants", 2, `zones: "botom"`},
 		{"choose --robust --garden $plants", 2, `zones: "botom"`}, {"choose --robust --soil-within 900", 2, `want a factor`}, {"choose --same-years", 2, `--same-years: want --robust`},
-		{"place --robust --spread 3", 0, ``}, {"report --robust --spread 3", 0, ``}, {"place --soil-within 2", 2, `--soil-within: want --robust`}, {"report --spread 3", 2, `--spread: want --robust`},
+		{"place --robust --spread 3 --garden $good", 0, ``}, {"report --robust --spread 3 --garden $good", 0, ``}, {"place --soil-within 2", 2, `--soil-within: want --robust`}, {"report --spread 3", 2, `--spread: want --robust`},
 		{"batch $gardens", 0, `invented demo garden`}, {"batch $gardens --garden $good --what basin --shard 2/2 --cores 1", 0, `^$`}, {"batch --help", 0, `^$`},
 		{"batch", 2, `accepts 1 arg.*want hollowbed batch FILE`}, {"batch a b", 2, `accepts 1 arg`}, {"batch $gardens --nosuch", 2, `unknown flag`},
 		{"batch $none", 2, `no such file: want a table of gardens`}, {"batch $good", 2, `is a folder`}, {"batch $norows", 2, `no rows: want a row`},
@@ -53,11 +53,11 @@ func batchCases() []statusCase {
 		{"batch $gardens --shard=", 2, `--shard: "": want a value`}, {"batch $gardens --what=", 2, `--what: "": want a value`}, {"batch $gardens --out=", 2, `--out: "": want a value`},
 		{"batch $gardens --resume=", 2, `--resume: "": want a value`}, {"batch $gardens --garden=", 2, `--garden: "": want a value`},
 		{"batch $gardens --out $out --resume $out", 2, `--out and --resume: want only one`}, {"batch $gardens --out $taken", 2, `is there already.*--resume`},
-		{"batch $gardens --resume $notours", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `--resume: .*plants.csv: is a file of the garden in .*expected another name`},
+		{"batch $gardens --resume $notours --garden $good", 2, `notours.jsonl:1: want a line that batch wrote`}, {"batch $gardens --resume $demo", 2, `--resume: .*plants.csv: is a file of the garden in .*expected another name`},
 		{"batch $gardens --garden $yaml", 2, `bed.length: "20": want`}, {"batch $gardens --garden $plants", 2, `zones: "botom"`}, {"batch $gardens --garden $folder", 2, `garden.yaml: is a folder`},
-		{"batch $gardens --out $below", 1, `below`}, {"batch $gardens --resume $below", 1, `below`}, {"batch $below", 1, `below`},
-		{"batch $gardens --what basin --out $new/b.jsonl", 0, `lines for 2 gardens`}, {"batch $gardens --what basin --resume $new/b.jsonl", 0, `going on`},
-		{"batch $mixed", 2, `(?s)mixed.csv:3:7: roof.area: "620": want.*mixed.csv:4:8: record: "no/such.csv": no such file.*2 of 3 rows left out`},
+		{"batch $gardens --out $below --garden $good", 1, `below`}, {"batch $gardens --resume $below --garden $good", 1, `below`}, {"batch $below", 1, `below`},
+		{"batch $gardens --what basin --out $new/b.jsonl --garden $good", 0, `lines for 2 gardens`}, {"batch $gardens --what basin --resume $new/b.jsonl --garden $good", 0, `going on`},
+		{"batch $mixed --garden $good", 2, `(?s)mixed.csv:3:7: roof.area: "620": want.*mixed.csv:4:8: record: "no/such.csv": no such file.*2 of 3 rows left out`},
 		{"batch $gardens --garden $rain --what zones", 2, `rain.csv:3:\d+: rain_mm: "wide"`}, {"batch $gardens --garden $dry --what zones", 2, `no weather record`},
 		{"batch $gardens --garden $dry --what basin", 0, ``},
 	}

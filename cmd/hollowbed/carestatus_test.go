@@ -16,7 +16,7 @@ import (
 func careCases() []statusCase {
 	return []statusCase{
 		{"care", 0, `invented demo garden`}, {"care --garden $good", 0, ``}, {"care --help", 0, `^$`},
-		{"care --planted 2026-05-01 --hose 15L/min --csv", 0, ``}, {"care --today --ics $out", 0, `Wrote`}, {"care --checklist", 0, ``},
+		{"care --planted 2026-05-01 --hose 15L/min --csv --garden $good", 0, ``}, {"care --today --ics $out --garden $good", 0, `Wrote`}, {"care --checklist --garden $good", 0, ``},
 		{"care --nosuch", 2, `unknown flag: --nosuch: see hollowbed care --help`}, {"care surplus", 2, `surplus.*want hollowbed care`},
 		{"care --units yards", 2, `--units: "yards": want us or metric`}, {"care --units=", 2, `--units: "": want a value`}, {"care --garden=", 2, `--garden: "": want a value`},
 		{"care --garden $taken", 2, `want a folder`}, {"care --garden $empty", 2, `garden.yaml: no such file`}, {"care --garden $yaml", 2, `bed.length: "20": want`},
@@ -24,10 +24,10 @@ func careCases() []statusCase {
 		{"care --garden $plants", 2, `plants.csv:2:\d+: zones: "botom"`}, {"care --garden $planted", 2, `planted.csv:2:\d+: x_m: "wide"`},
 		{"care --planted=", 2, `--planted: "": want a value`}, {"care --planted 1.5.2026", 2, `--planted: "1.5.2026": want a date`}, {"care --planted 0001-01-01", 2, `--planted`},
 		{"care --hose=", 2, `--hose: "": want a value`}, {"care --hose 15", 2, `--hose: "15": want`}, {"care --hose 9999L/min", 2, `hose`},
-		{"care --so-far=", 2, `--so-far: "": want a value`}, {"care --so-far $none --planted 2026-05-01", 2, `no such file`}, {"care --so-far $demo --planted 2026-05-01", 2, `plants.csv`},
-		{"care --so-far $good --planted 2026-05-01", 2, `--so-far: .*: is a folder`},
+		{"care --so-far=", 2, `--so-far: "": want a value`}, {"care --so-far $none --planted 2026-05-01 --garden $good", 2, `no such file`}, {"care --so-far $demo --planted 2026-05-01 --garden $good", 2, `plants.csv`},
+		{"care --so-far $good --planted 2026-05-01 --garden $good", 2, `--so-far: .*: is a folder`},
 		{"care --forecast=", 2, `--forecast: "": want a value`}, {"care --forecast $demo", 2, `want --so-far too`},
-		{"care --ics=", 2, `--ics: "": want a value`}, {"care --ics $below", 1, `below`},
+		{"care --ics=", 2, `--ics: "": want a value`}, {"care --ics $below --garden $good", 1, `below`},
 		{"care --json --csv", 2, `want only one`}, {"care --csv --today", 2, `want only one`}, {"care --today --checklist", 2, `want only one`}, {"care --json --checklist", 2, `want only one`},
 	}
 }

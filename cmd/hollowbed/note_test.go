@@ -48,20 +48,20 @@ func noteCases() []statusCase {
 // moveCases are those of the command move, and of what it learned.
 func moveCases() []statusCase {
 	cases := []statusCase{
-		{"move", 0, `invented demo garden`}, {"move --help", 0, `^$`}, {"move --json", 0, ``}, {"move --plant cow1", 0, ``}, {"move --seasons 1 --units metric", 0, ``},
-		{"move --garden $stands --date 2024-10-01", 0, `^$`}, {"move --plan $out", 0, ``}, {"move --learn $out", 0, ``}, {"move --from $stands", 0, ``},
+		{"move", 0, `invented demo garden`}, {"move --help", 0, `^$`}, {"move --json --garden $stands", 0, ``}, {"move --plant a1 --garden $stands", 0, ``}, {"move --seasons 1 --units metric --garden $stands", 0, ``},
+		{"move --garden $stands --date 2024-10-01", 0, `^$`}, {"move --plan $out --garden $stands", 0, ``}, {"move --learn $out --garden $stands", 0, ``}, {"move --from $stands", 0, ``},
 		{"move --nosuch", 2, `unknown flag: --nosuch: see hollowbed move --help`}, {"move surplus", 2, `surplus.*want hollowbed move`},
 		{"move --seasons 0", 2, `--seasons: 0: want 1 to 20`}, {"move --seasons many", 2, `--seasons`}, {"move --only 1", 2, `--only: want --apply with it`},
-		{"move --plant COW1 --learn $out", 2, `--plant only ranks places`}, {"move --plant XX1", 2, `"XX1": want the stake of a plant`}, {"move --plant=", 2, `--plant: "": want a value`},
+		{"move --plant COW1 --learn $out", 2, `--plant only ranks places`}, {"move --plant XX1 --garden $stands", 2, `"XX1": want the stake of a plant`}, {"move --plant=", 2, `--plant: "": want a value`},
 		{"move --apply", 2, `the demo stays as it is`}, {"move --date tomorrow", 2, `--date: "tomorrow": want a date`}, {"move --from $none", 2, `--from: .*want a folder`},
-		{"move --from $stands --garden $stands", 2, `is this garden: want another`}, {"move --so-far $none", 2, `no such file`},
+		{"move --from $stands --garden $stands", 2, `is this garden: want another`}, {"move --so-far $none --garden $stands", 2, `no such file`},
 		{"move --garden $good", 2, `nothing is known to stand here`}, {"move --garden $planted", 2, `planted.csv:2:\d+: x_m: "wide"`}, {"move --garden $badseason", 2, `season.csv:2:\d+: vigour: "9"`},
 		{"move --garden $none", 2, `want a folder that holds a garden.yaml`}, {"move --garden $torn --date 2024-10-01", 0, `this line is cut off`},
-		{"move --plan $below", 1, `below`}, {"move --learn $below", 1, `below`},
+		{"move --plan $below --garden $stands", 1, `below`}, {"move --learn $below --garden $stands", 1, `below`},
 	}
 	for _, cmd := range []string{"choose", "find", "place", "care"} {
 		cases = append(cases, statusCase{cmd + " --learned $none", 2, `none: no such file: want a file of learned limits`}, statusCase{cmd + " --learned $notes", 2, `notes.csv:1:`},
-			statusCase{cmd + " --learned $learned", 0, ``})
+			statusCase{cmd + " --learned $learned --garden $good", 0, ``})
 	}
 	return append(cases, statusCase{"find --plants $demo --learned $learned", 2, `want no --plants with it`})
 }

@@ -175,18 +175,18 @@ func queryCases() []statusCase {
 		{"nosuch", 2, `unknown command "nosuch": see hollowbed --help`}, {"chose", 2, `did you mean choose`}, {"--nosuch", 2, `unknown flag`},
 		{"basin --garden $dry", 0, ``}, {"report --garden $dry", 0, ``}, // what can be said without a record
 		{"zones --years --bands", 2, `--years and --bands: want only one`}, {"zones --bands --explain rim", 2, `want only one`},
-		{"zones --explain botom", 2, `want a zone of this bed`}, {"zones --explain=", 2, `--explain: "": want a value`},
+		{"zones --explain botom --garden $good", 2, `want a zone of this bed`}, {"zones --explain=", 2, `--explain: "": want a value`},
 		{"choose --csv --json", 2, `want only one`}, {"choose --why x --csv", 2, `want only one`}, {"choose --alternatives --csv", 2, `want only one`},
 		{"choose --why nosuch", 2, `want the name or id of a plant`}, {"choose --why=", 2, `want the name or id of a plant`},
 		{"find wett>=4", 2, `wet`}, {"find --wet wide", 2, `wide`}, {"find --wet=", 2, `--wet: "": want a value`},
-		{"find --in nosuch", 2, `want a zone of this bed`}, {"find --in=", 2, `--in: "": want a value`}, {"find --at=", 2, `--at: "": want a value`},
-		{"find --at 4", 2, `want two lengths`}, {"find --in rim --at 1ft,1ft", 2, `in at`}, {"find --limit 0", 2, `want 1 or more`}, {"find --limit many", 2, `--limit`},
+		{"find --in nosuch --garden $good", 2, `want a zone of this bed`}, {"find --in=", 2, `--in: "": want a value`}, {"find --at=", 2, `--at: "": want a value`},
+		{"find --at 4 --garden $good", 2, `want two lengths`}, {"find --in rim --at 1ft,1ft", 2, `in at`}, {"find --limit 0", 2, `want 1 or more`}, {"find --limit many", 2, `--limit`},
 		{"find --count nosuch", 2, `want a field that can be counted`}, {"find --count=", 2, `--count: "": want a value`},
 		{"find --plants $none", 2, `no such file`}, {"find --plants=", 2, `--plants: "": want a value`}, {"find --plants $badtable", 2, `bad.csv:1:`},
 		{"find --plants $demo", 0, `^$`}, {"find --wet 5000", 0, ``}, // no hit is an answer
 		{"place --plan=", 2, `--plan: "": want a value`}, {"place --section=", 2, `--section: "": want a value`},
-		{"place --plan $out", 0, `Wrote`}, {"place --plan $below", 1, `below`}, {"place --section $below", 1, `below`},
-		{"report --out $out", 0, `Wrote`}, {"report --out=", 2, `--out: "": want a value`}, {"report --out $below", 1, `below`},
+		{"place --plan $out --garden $good", 0, `Wrote`}, {"place --plan $below --garden $good", 1, `below`}, {"place --section $below --garden $good", 1, `below`},
+		{"report --out $out --garden $good", 0, `Wrote`}, {"report --out=", 2, `--out: "": want a value`}, {"report --out $below --garden $good", 1, `below`},
 	}
 }
 

@@ -3,6 +3,7 @@ package care
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"hollowbed/plants/fit"
 	"hollowbed/zones/site"
@@ -43,26 +44,22 @@ type Inflow struct {
 	WetH    [][]int // by band and day; nil for bands that are not looked at
 }
 
-// WetHours walks the lowest band of each zone through the record and counts
-// the hours of each day in which it stood wet. It runs the balance once more
-// for each band. The others stay nil.
+// WetHours counts the hours of each day of the record in which the lowest band of
+// each zone stood wet. The others stay nil.
 func WetHours(s water.Setup, rec *site.Record, zones []string) ([][]int, error) {
 	bands := s.Bed.Bands()
-	out := make([][]int, len(bands))
+	var wanted []int
 	for _, zone := range zones {
-		band := wettest(bands, zone)
-		if band < 0 {
-			continue
-		}
-		days, err := water.Trace(s, rec, band, 0, len(rec.Days))
-		if err != nil {
-			return nil, err
-		}
-		for _, d := range days {
-			out[band] = append(out[band], d.WetHours)
+		if band := wettest(bands, zone); band >= 0 {
+			wanted = append(wanted, band)
 		}
 	}
-	return out, nil
+	found, err := water.WetHours(s, rec, wanted)
+	out := make([][]int, len(bands))
+	for i, hours := range found {
+		out[wanted[i]] = hours
+	}
+	return out, err
 }
 
 // LetWaterIn weighs, week by week after planting, drowning young plants
@@ -96,8 +93,12 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 		}
 	}
 	out := &LetIn{Planted: planted, Years: len(l.from), WetSeason: season}
+	alone, helped := make([][][]Season, len(stands)), make([][][]Season, len(stands))
+	for i, s := range stands {
+		alone[i], helped[i] = l.seasons(s, NoWatering), l.seasons(s, ByDepletion)
+	}
 	for week := 0; week*weekDays <= b.span(); week++ {
-		out.Weeks = append(out.Weeks, l.week(week, stands))
+		out.Weeks = append(out.Weeks, l.week(week, stands, alone, helped))
 	}
 	out.choose(b.Setting.RiskMax)
 	return out, nil
@@ -136,17 +137,17 @@ type letIn struct {
 	gaps         map[string]int // days between waterings, by zone
 }
 
-func (l letIn) week(week int, stands []Stand) LetInWeek {
+// week weighs one week; the seasons are by stand, week and year.
+func (l letIn) week(week int, stands []Stand, alones, helps [][][]Season) LetInWeek {
 	out := LetInWeek{Week: week}
 	for _, from := range l.from {
 		out.Rooted += l.bed.rootedOn(from, from+week*weekDays) / float64(len(l.from))
 	}
 	litres := make([]float64, len(l.from))
 	plants, drowned, dryPlants, parched, watered := 0.0, 0.0, 0.0, 0.0, 0.0
-	for _, s := range stands {
+	for i, s := range stands {
 		wet := l.wettest(s.Zone, week)
-		alone := l.seasons(s, week, NoWatering)
-		helped := l.seasons(s, week, ByDepletion)
+		alone, helped := alones[i][week], helps[i][week]
 		for i := range helped {
 			litres[i] += helped[i].Litres
 		}
@@ -186,23 +187,29 @@ func drownedShare(s Stand, wetH []float64) (risk, plants float64) {
 	return risk / plants, plants
 }
 
-// seasons walks a stand through every year with the water let in in a week.
-func (l letIn) seasons(s Stand, week int, rule Rule) []Season {
+// seasons walks a stand through every year, by the week in which the water is let
+// in and by year. Until then all weeks are alike, and are walked once.
+func (l letIn) seasons(s Stand, rule Rule) [][]Season {
+	weeks := l.bed.span()/weekDays + 1
+	out := make([][]Season, weeks)
 	band := l.closed.Weather.driest(s.Zone)
 	if band < 0 {
-		return nil
+		return out
 	}
-	gap := l.gaps[s.Zone]
-	offered := make([]float64, len(l.open.Weather.RainMM))
-	c := course{bed: l.bed, offeredMM: offered, stand: s, rootCM: s.rootCM(l.bed.Ground), rule: rule, gapDays: gap}
-	var out []Season
+	shut := course{bed: l.bed, offeredMM: l.closed.Weather.Run.OfferedMM[band], stand: s, rootCM: s.rootCM(l.bed.Ground), rule: rule, gapDays: l.gaps[s.Zone]}
+	open := shut
+	open.offeredMM = l.open.Weather.Run.OfferedMM[band]
 	for _, from := range l.from {
-		opened, to := from+week*weekDays, from+l.bed.span()
-		copy(offered[from:to], l.closed.Weather.Run.OfferedMM[band][from:to])
-		if opened < to {
-			copy(offered[opened:to], l.open.Weather.Run.OfferedMM[band][opened:to])
+		to := from + l.bed.span()
+		before := shut.begin(from, to)
+		for week := range weeks {
+			opened := from + week*weekDays
+			before.on(shut, opened)
+			after := before
+			after.season.Waterings = slices.Clip(after.season.Waterings)
+			after.on(open, to)
+			out[week] = append(out[week], after.ended())
 		}
-		out = append(out, c.walk(from, to))
 	}
 	return out
 }

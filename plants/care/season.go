@@ -91,40 +91,61 @@ type course struct {
 
 // walk goes from day from up to but not including day to.
 func (c course) walk(from, to int) Season {
+	w := c.begin(from, to)
+	w.on(c, to)
+	return w.ended()
+}
+
+// walked is a season as far as it was walked.
+type walked struct {
+	season        Season
+	st            state
+	run           water.Drought
+	from, day     int // of planting; to be walked next
+	grown, poured int // days of growth; day of the last watering
+}
+
+func (c course) begin(from, to int) walked {
 	w := c.bed.Weather
-	s := Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}
-	var st state
-	var run water.Drought
-	grown, last := 0, from
-	for d := from; d < to; d++ {
-		st.Rooted = Rooted(grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
+	return walked{season: Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}, from: from, day: from, poured: from}
+}
+
+func (k walked) ended() Season {
+	k.season.End = k.st
+	return k.season
+}
+
+// on walks on, up to but not including day to.
+func (k *walked) on(c course, to int) {
+	w, s, st := c.bed.Weather, &k.season, &k.st
+	for ; k.day < to; k.day++ {
+		d := k.day
+		st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
 		demand := c.demandMM(d, st.Rooted)
 		st.RootCM = YoungRootCM(c.bed.Setting.PotDepthCM, c.rootCM, st.Rooted)
 		taw := c.bed.Ground.TAWMM(st.RootCM)
 		p := water.DepletionFraction(pTab, demand)
 		st.EasyMM = p * taw
 		pouredMM := 0.0
-		if d > from && w.Growing[d] && st.Rooted < 1 {
-			pouredMM = c.pour(d, from, last, st, demand)
+		if d > k.from && w.Growing[d] && st.Rooted < 1 {
+			pouredMM = c.pour(d, k.from, k.poured, *st, demand)
 		}
 		if pouredMM > 0 {
-			s.add(c.watering(d, pouredMM, st))
-			last = d
+			s.add(c.watering(d, pouredMM, *st))
+			k.poured = d
 		}
-		st.DepletionMM = refill(st.DepletionMM, c.offeredMM[d]+pouredMM*c.bed.Setting.ReachShare, demand, taw, pTab)
+		st.DepletionMM = refill(st.DepletionMM, c.offeredMM[d]+float64(pouredMM*c.bed.Setting.ReachShare), demand, taw, pTab)
 		if w.Growing[d] {
-			grown++
+			k.grown++
 		}
 		if w.Lost[d] {
-			run, st.Load = water.Drought{}, 0
+			k.run, st.Load = water.Drought{}, 0
 			s.LostDays++
 			continue
 		}
-		follow(&run, &s.Drought, d, st.DepletionMM/taw, water.Stress(st.DepletionMM, taw, p))
-		st.Load = run.Load
+		follow(&k.run, &s.Drought, d, st.DepletionMM/taw, water.Stress(st.DepletionMM, taw, p))
+		st.Load = k.run.Load
 	}
-	s.End = st
-	return s
 }
 
 // demandMM is what plants would use on a day, mm over the ground they root in:

@@ -48,6 +48,29 @@ func Trace(s Setup, rec *site.Record, band, from, to int) ([]DayTrace, error) {
 	return traces, nil
 }
 
+// WetHours counts the hours of each day of a record in which bands stood wet: by
+// band, in the order asked for, and day.
+func WetHours(s Setup, rec *site.Record, bands []int) ([][]int, error) {
+	if err := check(s, rec); err != nil {
+		return nil, err
+	}
+	out := make([][]int, len(bands))
+	for i, band := range bands {
+		if band < 0 || band >= len(s.Bed.Bands()) {
+			return nil, fmt.Errorf("wet hours of band %d: outside the bed", band)
+		}
+		out[i] = make([]int, len(rec.Days))
+	}
+	simulate(s, rec, len(rec.Days), true, func(hour, _ int, st *state) {
+		for i, band := range bands {
+			if st.wet(&st.places[band]) {
+				out[i][hour/24]++
+			}
+		}
+	})
+	return out, nil
+}
+
 // add books one hour of a band.
 func (t *DayTrace) add(st *state, band int, day site.Day) {
 	p := &st.places[band]
