@@ -209,7 +209,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 			})
 		}
 		problem.Candidates = append(problem.Candidates, list.Candidate{
-			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(*v) * trust(v.Plant.Wild)),
+			Species: at, Zone: p.exposureZone(v.Zone), Survival: steady(v.Fit.Survival() * p.Sure.share(*v) * trust(&v.Plant)),
 		})
 		offered = append(offered, v)
 	}
@@ -228,6 +228,7 @@ func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	if err != nil {
 		return &WishClashError{File: p.Exposure.Lot.Garden.Source, Err: err}
 	}
+	p.firm(&problem, offered, &result)
 	p.Objective, p.Bound, p.Gap, p.Stopped, p.Cost = result.Objective, result.Bound, result.Gap, result.Stopped, result.Cost
 	p.Notes = append(p.Notes, result.Notes...)
 	for z, why := range result.WhyEmpty {

@@ -16,6 +16,16 @@ const (
 	rainSlack = 0.1
 	// anyState is the region of wishes.native_to that every state lies in.
 	anyState = "US"
+	// mildD is from how many days without frost on, in the middle year, a place is
+	// too mild for plants that are known from cold winters alone. Assumption, no
+	// source.
+	mildD = 270
+	// lowD is from how many on it is no place for plants of high mountains.
+	// Assumption, no source.
+	lowD = 150
+	// tame is what a plant that runs counts in a list of real plants, so that tame
+	// ones of equal chances go before it. Choice of this project, no source.
+	tame = 0.95
 )
 
 // ground is what a real plant is held against before any water is looked at.
@@ -77,6 +87,8 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 		return BarWeed, wild.Weed
 	case wild.Annual:
 		return BarAnnual, "lives for a year or two"
+	case p.Form == "climber":
+		return BarClimbs, "climbs, and would smother what grows beside it"
 	case wild.Tree && !wishes.Trees:
 		return BarTree, "a tree; wishes.trees: yes lists trees"
 	case wishes.Sold != "any" && !soldWell:
@@ -85,6 +97,10 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 		return BarRain, fmt.Sprintf("grows where a year brings %s to %s of rain; here %s", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM))
 	case g.frostFreeD < (1-rainSlack)*wild.FrostFreeD:
 		return BarSeason, fmt.Sprintf("needs %.0f days without frost, here %.0f in the middle year", wild.FrostFreeD, g.frostFreeD)
+	case g.frostFreeD > lowD && wild.Mountains != "":
+		return BarMild, wild.Mountains
+	case g.frostFreeD > mildD && wild.ColdWinters && wild.Near == 0:
+		return BarMild, fmt.Sprintf("known from cold winters alone; here are %.0f days without frost in the middle year", g.frostFreeD)
 	case wild.Soils != "" && !strings.Contains(wild.Soils, g.texture):
 		return BarSoil, "does not grow in " + j.Exposure.Lot.Mix.Texture
 	case g.ph < wild.PHMin || g.ph > wild.PHMax:
@@ -113,7 +129,7 @@ func (j *Judge) shutOut(verdicts []Verdict) []string {
 		return nil
 	}
 	var parts []string
-	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarTree, BarSold, BarRain, BarSeason, BarSoil, BarWide} {
+	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarClimbs, BarTree, BarSold, BarRain, BarSeason, BarMild, BarSoil, BarWide} {
 		if n := counts[bar]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, shutWords(bar)))
 		}
@@ -127,6 +143,8 @@ func shutWords(bar Bar) string {
 		return "trees"
 	case BarAnnual:
 		return "annuals"
+	case BarClimbs:
+		return "climbers"
 	case BarWeed:
 		return "weeds, thorny or very poisonous"
 	case BarSold:
@@ -137,12 +155,15 @@ func shutWords(bar Bar) string {
 	return string(bar)
 }
 
-// trust is what a real plant counts in a list by how sure its limits are, so that
-// no zone rests on doubtful plants where others would live. Choice of this
-// project, no source.
-func trust(w *catalogue.Wild) float64 {
+// trust is what a real plant counts in a list by how sure its limits are. Choice
+// of this project, no source.
+func trust(p *catalogue.Plant) float64 {
+	w, share := p.Wild, 1.0
 	if w == nil {
 		return 1
 	}
-	return [...]float64{catalogue.Sure: 1, catalogue.Likely: 0.98, catalogue.Possible: 0.92, catalogue.Doubtful: 0.86}[w.Grade]
+	if p.Spreads == "runs" {
+		share = tame
+	}
+	return share * [...]float64{catalogue.Sure: 1, catalogue.Likely: 0.98, catalogue.Possible: 0.92, catalogue.Doubtful: 0.86}[w.Grade]
 }

@@ -34,6 +34,7 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 		BarNative: func(p *catalogue.Plant) { p.NativeTo = []string{"CA"} },
 		BarWeed:   func(p *catalogue.Plant) { p.Wild.Weed = "stings" },
 		BarAnnual: func(p *catalogue.Plant) { p.Wild.Annual = true },
+		BarClimbs: func(p *catalogue.Plant) { p.Form = "climber" },
 		BarTree:   func(p *catalogue.Plant) { p.Wild.Tree = true },
 		BarSold:   func(p *catalogue.Plant) { p.Wild.Sold = "seldom" },
 		BarRain:   func(p *catalogue.Plant) { p.Wild.RainMinMM, p.Wild.RainMaxMM = 2*rain, 3*rain },
@@ -49,10 +50,27 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 		assert.Equal(t, NoBar, found, "wanted by name: %s", bar)
 		g.Wishes.Wanted = nil
 	}
+	days := frostFreeDays(j.Exposure.Lot.Record)
+	high := plant(func(p *catalogue.Plant) { p.Wild.Mountains = "a plant of alpine meadows" })
+	cold := plant(func(p *catalogue.Plant) { p.Wild.ColdWinters = true })
+	for _, c := range []struct {
+		p    *catalogue.Plant
+		days float64
+		bar  Bar
+	}{{high, 151, BarMild}, {high, 149, NoBar}, {cold, 271, BarMild}, {cold, 269, NoBar}} {
+		j.ground.frostFreeD = c.days
+		found, _ := j.placeBar(c.p)
+		assert.Equal(t, c.bar, found)
+	}
+	j.ground.frostFreeD = 300
+	cold.Wild.Near = 1
+	found, _ := j.placeBar(cold)
+	assert.Equal(t, NoBar, found, "a list near by names it")
+	j.ground.frostFreeD = days
 	unknown := plant(func(p *catalogue.Plant) {
 		p.Wild.RainMinMM, p.Wild.RainMaxMM, p.Wild.FrostFreeD, p.Wild.PHMin, p.Wild.PHMax = nan, nan, nan, nan, nan
 	})
-	found, _ := j.placeBar(unknown)
+	found, _ = j.placeBar(unknown)
 	assert.Equal(t, NoBar, found, "what is not known bars nothing")
 
 	harmless := plant(func(p *catalogue.Plant) { p.Toxic = nil })

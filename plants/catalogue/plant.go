@@ -54,6 +54,8 @@ type Wild struct {
 	RainMinMM    float64 // yearly rain where it grows
 	RainMaxMM    float64
 	FrostFreeD   float64    // fewest days without frost that it needs
+	ColdWinters  bool       // known from places with cold winters alone
+	Mountains    string     // where high up it grows; "" if not there alone
 	Soils        string     // c, m, f: coarse, medium, fine; "" if not known
 	PHMin, PHMax float64    // of the soil
 	Also         []string   // other names, scientific and common

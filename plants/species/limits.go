@@ -81,7 +81,8 @@ const (
 
 // limits fills in what the plant bears, how far that may be off and what it rests
 // on. Ferns, and what has no tolerance of drought at all, come to a rim by lists of
-// their own alone: common practice, no source.
+// their own alone, and so do wetland plants of that kind to a slope: common
+// practice, no source.
 func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bool) {
 	wet, home := wetDays(p.Form, status, r.airlessOr(status)), c.homeDrought(r.native, p.Wild.State)
 	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), math.Round(enough*c.dry[dryClass(status, r.drought)]*home), rootCM(p.Form, status)
@@ -108,7 +109,8 @@ func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bo
 	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: from droughts of %.0f days on the ground of its home, which plants of its class (%s) bear in gardens; roots as its form and status have them", home, dryClass(status, r.drought)), "pond_mm: half its height, at most 60 cm; not measured")
 	for _, zone := range c.zones(status) {
 		tender := zone == "rim" && (p.Form == formFern || r.drought == "None")
-		if !slices.Contains(p.Zones, zone) && !tender {
+		aquatic := zone == "slope" && status == obl && r.drought == "None"
+		if !slices.Contains(p.Zones, zone) && !tender && !aquatic {
 			p.Zones, p.Assumed = append(p.Zones, zone), append(p.Assumed, "zones")
 		}
 	}

@@ -13,6 +13,10 @@ const (
 	mmPerIn = 25.4
 )
 
+// woodsSunH is the most sun, hours a day, of plants of the forest floor
+// (testdata/species/shade.csv): part shade. Common practice, no source.
+const woodsSunH = 4
+
 const (
 	formForb  = "forb"
 	formGrass = "grass-like"
@@ -67,6 +71,10 @@ func (r *record) plant(c *classes, state string, regions []int, line int) catalo
 		LowestC: (r.lowestF - 32) / 1.8, HeightCM: math.Round(r.heightFt * cmPerFt), Price: math.NaN(), Line: line,
 		Source: source(r), Evergreen: map[string]string{"TRUE": "yes", "FALSE": "no"}[r.evergreen],
 	}
+	if r.woods != "" {
+		p.SunMinH, p.SunMaxH = 0, woodsSunH
+		p.Notes = "A plant of the " + r.woods + "."
+	}
 	p.SpreadCM = spreadCM(form, p.HeightCM)
 	p.FlowerFrom, p.FlowerTo = bloom(r.bloom)
 	if p.FlowerFrom > 0 && r.colour != "" && form != formGrass {
@@ -76,19 +84,36 @@ func (r *record) plant(c *classes, state string, regions []int, line int) catalo
 	if p.Spreads == "no" && r.seeds == "Rapid" {
 		p.Spreads = "seeds"
 	}
+	if r.runs != "" {
+		p.Spreads = "runs"
+	}
 	p.Assumed = []string{"sun_min_h", "sun_max_h", "root_cm", "spread_cm", "flower_from", "flower_to", "wet_h", "pond_mm", "dry_d"}
 	r.harm(&p)
 	if r.guessed {
 		p.Assumed = append(p.Assumed, "lowest_c", "height_cm", "spreads", "evergreen", "flower_colour")
-		p.Notes = "Height, bloom, light and cold are those of its genus or form."
+		p.Notes = strings.TrimSpace(p.Notes + " Height, bloom, light and cold are those of its genus or form.")
 	}
 	p.Wild = &catalogue.Wild{
 		State: state,
 		Tree:  form == formTree || form == formSmall, Annual: r.annual(), Sold: r.soldAs(), Weed: r.weed, RainMinMM: r.rainMinIn * mmPerIn, RainMaxMM: r.rainMaxIn * mmPerIn,
-		FrostFreeD: r.frostFreeD, Soils: r.soils, PHMin: r.phMin, PHMax: r.phMax, Also: r.also,
+		FrostFreeD: r.frostFreeD, ColdWinters: r.coldWinters(), Soils: r.soils, PHMin: r.phMin, PHMax: r.phMax, Also: r.also,
+	}
+	if r.mountains != "" {
+		p.Wild.Mountains = "a plant of " + r.mountains
 	}
 	r.limits(&p, c, status, listed)
 	return p
+}
+
+// coldF is the least temperature, in degrees Fahrenheit, to which plants of cold
+// winters live. Assumption, no source.
+const coldF = -10
+
+// coldWinters says that a plant is hardy where winters are cold, and native to no
+// state that is mild throughout: nothing tells that it bears heat.
+func (r *record) coldWinters() bool {
+	mild := func(state string) bool { return strings.Contains("AL AR FL GA HI LA MS SC TX", state) }
+	return r.lowestF <= coldF && !slices.ContainsFunc(r.native, mild)
 }
 
 func pick(class string, of map[string]float64) float64 {
@@ -163,14 +188,15 @@ func spreadCM(form string, heightCM float64) float64 {
 	return math.Round(min(max(0.5*heightCM, 25), 90))
 }
 
-// guessTraits gives tier 2 the traits of tier 1: of the same genus and kind of
-// stem the median height and the commonest class, or else of the form.
+// guessTraits gives tier 2 the traits of tier 1: of the same genus and habit the
+// median height and the commonest class, or else of the genus and kind of stem, or
+// of the form.
 func guessTraits(all []record) {
 	known := map[string][]*record{}
 	for i := range all {
 		if r := &all[i]; r.tier == 1 {
 			genus, _, _ := strings.Cut(r.name, " ")
-			for _, key := range []string{genus + " " + r.form(), r.form()} {
+			for _, key := range []string{genus + " " + strings.Join(r.habit, ", "), genus + " " + r.form(), r.form()} {
 				known[key] = append(known[key], r)
 			}
 		}
@@ -181,14 +207,19 @@ func guessTraits(all []record) {
 			continue
 		}
 		genus, _, _ := strings.Cut(r.name, " ")
-		like := known[genus+" "+r.form()]
-		if len(like) == 0 {
-			like = known[r.form()]
+		like := known[genus+" "+strings.Join(r.habit, ", ")]
+		for _, key := range []string{genus + " " + r.form(), r.form()} {
+			if len(like) == 0 {
+				like = known[key]
+			}
 		}
 		r.guessed = true
 		class := func(of func(*record) string) string { return commonest(like, of) }
 		figure := func(of func(*record) float64) float64 { return middle(like, of) }
-		r.heightFt, r.lowestF = figure(func(o *record) float64 { return o.heightFt }), figure(func(o *record) float64 { return o.lowestF })
+		if math.IsNaN(r.heightFt) { // no list prints it
+			r.heightFt = figure(func(o *record) float64 { return o.heightFt })
+		}
+		r.lowestF = figure(func(o *record) float64 { return o.lowestF })
 		r.rainMinIn, r.rainMaxIn = figure(func(o *record) float64 { return o.rainMinIn }), figure(func(o *record) float64 { return o.rainMaxIn })
 		r.frostFreeD = figure(func(o *record) float64 { return o.frostFreeD })
 		r.shade, r.drought = class(func(o *record) string { return o.shade }), class(func(o *record) string { return o.drought })

@@ -128,3 +128,30 @@ func TestCommonNames(t *testing.T) {
 	assert.Len(t, catalogue.Bearers(usFor(t, "FL").Plants, "Blue Flag iris"), 2)
 	assert.Empty(t, c.Named(""))
 }
+
+// What lists made from memory say reaches the table: light, running, mountains
+// (testdata/species/shade.csv, runners.csv, mountains.csv); heights of species
+// without characteristics are those that lists for rain gardens print (queen of the
+// prairie 4 to 6 ft, green and gold 6 to 12 in). What Florida or Texas has too is
+// not of cold winters alone.
+func TestHabits(t *testing.T) {
+	c := usFor(t, "CA")
+	plant := func(name string) catalogue.Plant {
+		p, ok := c.ByID(catalogue.IDFor(name))
+		require.True(t, ok, name)
+		return p
+	}
+	for _, name := range []string{"Maianthemum racemosum", "Polystichum munitum", "Cornus canadensis"} {
+		assert.Equal(t, 4.0, plant(name).SunMaxH, name)
+	}
+	assert.Equal(t, 24.0, plant("Distichlis spicata").SunMaxH)
+	for _, name := range []string{"Distichlis spicata", "Asclepias syriaca", "Onoclea sensibilis"} {
+		assert.Equal(t, "runs", plant(name).Spreads, name)
+	}
+	assert.InDelta(t, 5*30.48, plant("Filipendula rubra").HeightCM, 1)
+	assert.InDelta(t, 0.75*30.48, plant("Chrysogonum virginianum").HeightCM, 1)
+	assert.NotEmpty(t, plant("Poa alpina").Wild.Mountains)
+	assert.Empty(t, plant("Sporobolus airoides").Wild.Mountains)
+	assert.True(t, plant("Balsamorhiza sagittata").Wild.ColdWinters)
+	assert.False(t, plant("Sporobolus airoides").Wild.ColdWinters)
+}

@@ -18,6 +18,7 @@ import (
 	"path/filepath"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -75,6 +76,7 @@ func table(name string) ([]row, error) {
 type sources struct {
 	names, states, traits, moreNames, moreStates []row
 	wetland, lists, days, synonyms, poison, weed []row
+	shade, runners, mountains                    []row
 }
 
 func read() (s sources, err error) {
@@ -84,6 +86,7 @@ func read() (s sources, err error) {
 		here + "more-names.csv.gz":                        &s.moreNames, here + "more-states.csv.gz": &s.moreStates,
 		here + "wetland-status.csv.gz": &s.wetland, here + "zone-lists.csv.gz": &s.lists, here + "species-days.csv": &s.days,
 		here + "synonyms.csv": &s.synonyms, here + "poison.csv": &s.poison, here + "weeds.csv": &s.weed,
+		here + "shade.csv": &s.shade, here + "runners.csv": &s.runners, here + "mountains.csv": &s.mountains,
 	} {
 		if *into, err = table(filepath.FromSlash(file)); err != nil {
 			return s, err
@@ -101,7 +104,7 @@ var traits = []string{
 }
 
 func header() []string {
-	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "soils", "also"}, traits)
+	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "woods", "runs", "mountains", "soils", "also"}, traits)
 }
 
 func pack() ([]byte, error) {
@@ -263,9 +266,13 @@ func (m *maker) row(tier string, n row) []string {
 	t := m.traitsOf[symbol]
 	cells := []string{
 		tier, symbol, name, n["common_name"], n["group_name"], n["growth_habit"], n["duration"], m.statesOf[symbol]["native_states"], m.wetlandOf(name), m.listsOf(symbol),
-		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], soils(t), strings.Join(m.otherNames(symbol, name, n["common_name"]), "|"),
+		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], byName(m.shade, name)["why"], byName(m.runners, name)["why"], byName(m.mountains, name)["why"], soils(t), strings.Join(m.otherNames(symbol, name, n["common_name"]), "|"),
 	}
 	for _, column := range traits {
+		if column == "height_mature_feet" && t == nil {
+			cells = append(cells, m.heightOf(symbol))
+			continue
+		}
 		cells = append(cells, t[column])
 	}
 	return cells
@@ -319,6 +326,27 @@ func (m *maker) listsOf(symbol string) string {
 	}
 	slices.Sort(all)
 	return strings.Join(slices.Compact(all), "|")
+}
+
+// heightOf is the middle of the heights that lists print of a species, feet.
+func (m *maker) heightOf(symbol string) string {
+	var all []float64
+	for _, r := range m.listed[symbol] {
+		low, high, two := strings.Cut(r["height_ft"], "-")
+		from, err := strconv.ParseFloat(low, 64)
+		if err != nil || strings.Contains(r["scientific_name"], "'") { // cultivars are dwarfs
+			continue
+		}
+		if to, err := strconv.ParseFloat(high, 64); two && err == nil {
+			from = (from + to) / 2
+		}
+		all = append(all, from)
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	slices.Sort(all)
+	return strconv.FormatFloat(all[len(all)/2], 'f', -1, 64)
 }
 
 func (m *maker) daysOf(name string) string {

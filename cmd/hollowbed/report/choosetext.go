@@ -108,7 +108,7 @@ func (d Choose) zone(z fill, p *plants.Planting) []doc.Block {
 			continue
 		}
 		t.Rows = append(t.Rows, []doc.Cell{
-			{Words: named(l.VernacularName, l.ID), Latin: l.ScientificName, ID: l.ID}, {Words: fmt.Sprint(l.Count)}, {Words: d.Garden.Units.Length(p.Lines[i].SpacingCM / 100)},
+			{Words: named(&p.Lines[i].Plant), Latin: latin(&p.Lines[i].Plant), ID: l.ID}, {Words: fmt.Sprint(l.Count)}, {Words: d.Garden.Units.Length(p.Lines[i].SpacingCM / 100)},
 			{Words: priced(l.Price)}, riskCell(p.Lines[i].Verdict, p), {Words: fmt.Sprintf("%d of %d", l.PastYears, l.Years)}, {Words: l.Reason + sunMark(l) + sureMark(l)},
 		})
 	}
@@ -143,12 +143,28 @@ func plantRow(w io.Writer, name, count, apart, risk string) {
 	fmt.Fprintf(w, "%6s  %s %s risk %s\n", count, pad(name, 38), pad(apart+" apart", 15), risk)
 }
 
-// named is a plant's name, with its id where that is not the name itself.
-func named(name, id string) string {
+// named is a plant's name, with its id where that is not the name itself; where the
+// id is that of its scientific name, that name is shown.
+func named(p *catalogue.Plant) string {
+	if p.ID != catalogue.IDFor(p.VernacularName) && p.ID == catalogue.IDFor(p.ScientificName) {
+		return p.VernacularName + " (" + p.ScientificName + ")"
+	}
+	return withID(p.VernacularName, p.ID)
+}
+
+func withID(name, id string) string {
 	if catalogue.IDFor(name) == id {
 		return name
 	}
 	return name + " (" + id + ")"
+}
+
+// latin is the scientific name where named does not show it.
+func latin(p *catalogue.Plant) string {
+	if strings.Contains(named(p), p.ScientificName) {
+		return ""
+	}
+	return p.ScientificName
 }
 
 // pad fills a text with blanks to a width in terminal cells.
@@ -224,14 +240,14 @@ func (d Choose) alternatives(p *plants.Planting) doc.Table {
 		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "the list changes by", Right: true, Know: "list"}, {Head: "closest limit", Under: true, Know: "reason"},
 	}}
 	for i, l := range d.Lines {
-		first := fmt.Sprintf("%s: %d %s, risk %s a year", strings.ToUpper(l.Zone), l.Count, named(l.VernacularName, l.ID), risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
+		first := fmt.Sprintf("%s: %d %s, risk %s a year", strings.ToUpper(l.Zone), l.Count, named(&p.Lines[i].Plant), risk(float64(l.YearlyRisk), len(l.Assumed) > 0))
 		if len(l.Alternatives) == 0 {
 			t.Rows = append(t.Rows, doc.Cells(first, "none that keeps within the wishes", "", "", "", "", ""))
 		}
 		for k, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
 			v := *p.Lines[i].Next[k].Verdict
 			t.Rows = append(t.Rows, []doc.Cell{
-				{Words: first}, {Words: named(a.VernacularName, a.ID), ID: a.ID}, {Words: fmt.Sprint(a.Count)}, {Words: d.Garden.Units.Length(v.Plant.SpreadCM / 100)},
+				{Words: first}, {Words: named(&v.Plant), ID: a.ID}, {Words: fmt.Sprint(a.Count)}, {Words: d.Garden.Units.Length(v.Plant.SpreadCM / 100)},
 				riskCell(v, p), {Words: fmt.Sprintf("%+.4f", p.Lines[i].Next[k].Change)}, {Words: a.Reason},
 			})
 			first = ""

@@ -111,7 +111,7 @@ func inAt(place string) string {
 func (d Find) found(hits []search.Hit) []Found {
 	out := []Found{}
 	for _, h := range hits {
-		f := Found{ID: h.ID, Name: Plain(named(h.VernacularName, h.ID)), YearlyRisk: Number(math.NaN())}
+		f := Found{ID: h.ID, Name: Plain(withID(h.VernacularName, h.ID)), YearlyRisk: Number(math.NaN())}
 		if d.Words == "" {
 			f.Why = append(f.Why, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
 		}

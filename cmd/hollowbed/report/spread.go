@@ -69,6 +69,7 @@ type spreadLine struct {
 	VernacularName string   `json:"vernacularName"`
 	Count          int      `json:"count" schema:"1.."`
 	Sure           lineSure `json:"sure"`
+	named          string
 }
 
 // lineSure is how a plant fares over the cases.
@@ -96,7 +97,7 @@ func NewSpread(g Garden, e *zones.Exposure, s *zones.Spread, list *plants.Planti
 			out.Offered = append(out.Offered, spreadKind{Zone: z.Zone, Species: spreadRange(list.Sure.Offered[z.Zone])})
 		}
 		for _, l := range list.Lines {
-			out.List = append(out.List, spreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict)})
+			out.List = append(out.List, spreadLine{Zone: l.Zone, ID: l.Plant.ID, VernacularName: l.Plant.VernacularName, Count: l.Count, Sure: *newSure(list.Sure, l.Verdict), named: named(&l.Plant)})
 		}
 	}
 	out.word()
@@ -266,7 +267,7 @@ func (d Spread) list() []doc.Block {
 		t := doc.Table{Caption: "In the " + k.Zone, Prose: sureLine, Know: "sure", Columns: []doc.Column{{Head: "plant"}, {Head: "plants", Right: true}, {Head: "how sure"}}}
 		for _, l := range d.List {
 			if l.Zone == k.Zone {
-				t.Rows = append(t.Rows, doc.Cells(named(l.VernacularName, l.ID), fmt.Sprint(l.Count),
+				t.Rows = append(t.Rows, doc.Cells(l.named, fmt.Sprint(l.Count),
 					l.Sure.words()+"; risk "+span(float64(l.Sure.RiskLow), float64(l.Sure.RiskHigh), func(r float64) string { return risk(r, false) })))
 			}
 		}
