@@ -128,14 +128,15 @@ func (p *piece) after(heldMM, netMMH, hours float64, s step) float64 {
 func (p *piece) seepsMMH(heldMM float64) float64 { return p.fromMMH + (heldMM-p.fromMM)*p.perH }
 
 // until returns the hours in which water that comes at netMMH takes a place in
-// the piece to an end of it, goalMM, where goalMMH seeps; +Inf if it never does.
-// What is gained by the hour, netMMH less what seeps, fades exponentially.
-func (p *piece) until(heldMM, goalMM, netMMH, goalMMH float64) float64 {
+// the piece to an end of it, goalMM, where goalMMH seeps; +Inf if it never does, or
+// clearly not within hours. What is gained by the hour, netMMH less what seeps,
+// fades exponentially.
+func (p *piece) until(heldMM, goalMM, netMMH, goalMMH, hours float64) float64 {
 	gains, there := netMMH-p.seepsMMH(heldMM), netMMH-goalMMH
 	switch {
 	case p.perH == 0:
 		return (goalMM - heldMM) / gains
-	case gains*there <= 0:
+	case gains*there <= 0, math.Abs(gains)*hours < math.Abs(goalMM-heldMM):
 		return math.Inf(1)
 	}
 	return max(0, math.Log1p(p.perH*(goalMM-heldMM)/there)/p.perH)
@@ -168,7 +169,7 @@ func (l *law) cross(heldMM, netMMH, hours float64, i int) (afterMM, leftH float6
 		if falls {
 			goalMM, goalMMH, next = q.fromMM, q.fromMMH, i-1
 		}
-		takes := q.until(heldMM, goalMM, netMMH, goalMMH)
+		takes := q.until(heldMM, goalMM, netMMH, goalMMH, hours)
 		if !(takes < hours) {
 			return min(max(q.after(heldMM, netMMH, hours, q.step(hours)), q.fromMM), q.toMM), 0
 		}

@@ -16,7 +16,7 @@ func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	n := s.weigh(s.levelMM, atHand, openMM)
 	n = s.weigh(s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3), atHand, openMM)
 	atHand = s.soak(n.atHandM3, n.wantedM3)
-	atHand += s.besidePond()
+	atHand += s.besidePond() + s.leftM3
 	atHand = s.evaporate(atHand, demandMM, n.openM3, depletionShare)
 	s.pondM3 = max(atHand, 0)
 	if s.pondM3 > s.spillM3 {
@@ -92,7 +92,7 @@ func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 	if toMM > highest {
 		highest = toMM
 	}
-	i, places := 0, s.places
+	i, places := 0, s.places[:s.reach]
 	for ; i < len(places); i++ {
 		p := &places[i]
 		under, feedMMH := 1.0, mixMMH
@@ -196,12 +196,52 @@ func (s *state) evaporate(atHand, demandMM, openM3, depletionShare float64) floa
 	return atHand
 }
 
-// besideWater says what the steps of an hour with a pond bring to places above it.
+// aboveWater takes the places that no water can come to in an hour with a pond, even if
+// all that comes were to stay, through that hour at once.
+func (s *state) aboveWater(rainMM, inflowM3, demandMM, depletionShare float64) {
+	highest := s.levelMM
+	if rainMM > 0 {
+		highest = max(highest, s.levelOf(s.pondM3+inflowM3+rainMM*s.bedM3))
+	}
+	s.reach = 1
+	for s.reach < len(s.places) && s.places[s.reach].footMM < highest {
+		s.reach++
+	}
+	t := steadyRain(min(rainMM, s.mixMMH), demandMM, depletionShare)
+	lastMM := math.NaN()
+	var last total
+	leftM3, seepedM3, usedM3 := 0.0, 0.0, 0.0
+	places := s.places[s.reach:]
+	for i := range places {
+		p := &places[i]
+		if p.heldMM != lastMM {
+			lastMM = p.heldMM
+			var ok bool
+			if last, ok = s.steady(lastMM, &t); !ok {
+				last = total{change: change{afterMM: lastMM}}
+				s.calmHour(&last, t.rainMM, demandMM, depletionShare)
+			}
+		}
+		p.settle(last.afterMM, last.inMM, last.seepedMM, last.usedMM)
+		leftM3 += (t.rainMM - last.inMM) * p.m3
+		seepedM3 += last.seepedMM * p.m3
+		usedM3 += last.usedMM * p.m3
+	}
+	s.lose(seepedM3, usedM3)
+	s.leftM3 = leftM3 * s.ponded.hours
+}
+
+// besideWater says what the steps of an hour with a pond bring to places above it
+// that it may come to.
 func (s *state) besideWater(rainMM, demandMM, depletionShare float64) {
-	openMM := min(rainMM, s.mixMMH*s.ponded.hours) // rain that open ground can take
-	s.beside = stretch{
-		depletion: depletionShare, rainMM: openMM, demandMM: demandMM, wettestMM: openMM,
-		lowMM: min(openMM-demandMM, 0), highMM: openMM,
+	s.beside = steadyRain(min(rainMM, s.mixMMH*s.ponded.hours), demandMM, depletionShare)
+}
+
+// steadyRain is the stretch of a step: rain that open ground can take.
+func steadyRain(rainMM, demandMM, depletionShare float64) stretch {
+	return stretch{
+		depletion: depletionShare, rainMM: rainMM, demandMM: demandMM, wettestMM: rainMM,
+		lowMM: min(rainMM-demandMM, 0), highMM: rainMM,
 	}
 }
 
@@ -212,7 +252,7 @@ func (s *state) besidePond() (leftM3 float64) {
 	lastMM := math.NaN()
 	var last total
 	seepedM3, usedM3 := 0.0, 0.0
-	places := s.places[s.wetted:]
+	places := s.places[s.wetted:s.reach]
 	for i := range places {
 		p := &places[i]
 		if p.heldMM != lastMM {

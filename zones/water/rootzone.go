@@ -78,7 +78,9 @@ func newStore(fc, wp, sat, depthMM, mixMMH, nativeMMH float64) store {
 func (s *store) absorb(held, offeredMMH, useMMH float64, p *pace) change {
 	net, offered := offeredMMH-useMMH, offeredMMH*p.hours
 	after, left := held, p.hours
-	if held < s.fieldMM {
+	if held == s.satMM && net >= s.seepMMH {
+		// Full all along.
+	} else if held < s.fieldMM {
 		room := s.fieldMM - held
 		if net*left <= room {
 			return change{held + net*left, offered, 0}
@@ -129,13 +131,14 @@ func (s *store) fade(x float64) float64 {
 // else plants draw from what is there on average while the water comes.
 func (s *store) advance(held, offeredMMH, demandMM, depletion float64, p *pace) (c change, usedMM float64) {
 	useMMH := demandMM / p.hours
+	falls := demandMM - offeredMMH*p.hours // by so much, if all demand is met and nothing seeps
 	switch over := held - s.fieldMM; {
 	case offeredMMH == 0 && over <= 0:
 		usedMM = s.use(held, demandMM, depletion)
 		return change{afterMM: held - usedMM}, usedMM
 	case offeredMMH >= useMMH && -over <= depletion*s.tawMM:
 		return s.absorb(held, offeredMMH, useMMH, p), demandMM
-	case over <= 0 && depletion*s.tawMM+over >= demandMM-offeredMMH*p.hours: // to the end without stress
+	case over <= min(falls, 0) && depletion*s.tawMM+over >= falls: // to the end without stress
 		in := offeredMMH * p.hours
 		return change{held + in - demandMM, in, 0}, demandMM
 	case over > 0:

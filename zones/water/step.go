@@ -60,6 +60,8 @@ type state struct {
 	number  int
 	ponded  *pace   // with one, in this hour
 	beside  stretch // a step of this hour, for places above the water
+	reach   int     // places that this hour's water may come to
+	leftM3  float64 // of the rain on those above, what they do not take in a step
 
 	inflowM3 float64 // of the last hour that was moved on by itself
 	pondM3   float64
@@ -170,6 +172,7 @@ func (s *state) move(rainMM, inflowM3, demandMM, p float64) {
 	s.moved, s.draining = true, true
 	s.ponded = s.pondPace(rainMM, inflowM3)
 	h := s.ponded.hours
+	s.aboveWater(rainMM, inflowM3, demandMM, p)
 	s.besideWater(rainMM*h, demandMM*h, p)
 	for range s.ponded.count {
 		s.pondStep(rainMM*h, inflowM3*h, demandMM*h, p)

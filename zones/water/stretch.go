@@ -221,18 +221,67 @@ func (s *state) through(heldMM float64, t *stretch) total {
 // byHour takes a place through a stretch hour by hour, so far as that is needed.
 func (s *state) byHour(heldMM float64, t *stretch) total {
 	out := total{change: change{afterMM: heldMM}}
-	demandMM := t.demandMM // that is left
-	for h, mm := range t.rain {
-		if out.afterMM <= s.mix.fieldMM && h >= t.rainless {
+	for h := 0; h < len(t.rain); {
+		switch {
+		case out.afterMM > s.mix.fieldMM:
+			h = s.drain(&out, t, h)
+			continue
+		case h >= t.rainless:
+			demandMM := 0.0 // that is left
+			for _, mm := range t.demand[h:len(t.rain)] {
+				demandMM += mm
+			}
 			used := s.mix.use(out.afterMM, demandMM, t.depletion)
 			out.afterMM -= used
 			out.usedMM += used
 			return out
 		}
-		s.calmHour(&out, mm, t.demand[h], t.depletion)
-		demandMM -= t.demand[h]
+		s.calmHour(&out, t.rain[h], t.demand[h], t.depletion)
+		h++
 	}
 	return out
+}
+
+// drain takes a place above field capacity through the hours from h on in which it
+// stays in its piece of the law, and the one in which it leaves that. It returns
+// the hour after.
+func (s *state) drain(out *total, t *stretch, h int) int {
+	i := s.mix.law.at(out.afterMM)
+	p, do := &s.mix.law.pieces[i], s.whole.steps[i]
+	intoMM, wideMM := out.afterMM-p.fromMM, p.toMM-p.fromMM
+	inMM, usedMM := 0.0, 0.0
+	for ; h < len(t.rain); h++ {
+		next := intoMM*do.decay + (t.rain[h]-t.demand[h]-p.fromMMH)*do.gain
+		if next < 0 || next > wideMM {
+			break
+		}
+		intoMM = next
+		inMM += t.rain[h]
+		usedMM += t.demand[h]
+	}
+	heldMM := p.fromMM + intoMM
+	if h < len(t.rain) {
+		after, left := s.mix.law.cross(heldMM, t.rain[h]-t.demand[h], 1, i)
+		if left > 0 { // down to field capacity on the way
+			out.drained(heldMM, inMM, usedMM)
+			s.calmHour(out, t.rain[h], t.demand[h], t.depletion)
+			return h + 1
+		}
+		heldMM = after
+		inMM += t.rain[h]
+		usedMM += t.demand[h]
+		h++
+	}
+	out.drained(heldMM, inMM, usedMM)
+	return h
+}
+
+// drained books hours in which all demand was met and what was not used seeped.
+func (t *total) drained(afterMM, inMM, usedMM float64) {
+	t.seepedMM += max(t.afterMM-afterMM+inMM-usedMM, 0)
+	t.afterMM = afterMM
+	t.inMM += inMM
+	t.usedMM += usedMM
 }
 
 // fade works out what a stretch leaves of water under stress. As in advance,

@@ -65,12 +65,12 @@ static inline double afterIn(const struct piece *q, double held, double net, dou
 
 static inline double seeps(const struct piece *q, double held) { return q->fromH + (held - q->from) * q->per; }
 
-static double until(const struct piece *q, double held, double goal, double net, double goalH)
+static double until(const struct piece *q, double held, double goal, double net, double goalH, double hours)
 {
 	double gains = net - seeps(q, held), there = net - goalH;
 	if (q->per == 0)
 		return (goal - held) / gains;
-	if (gains * there <= 0)
+	if (gains * there <= 0 || fabs(gains) * hours < fabs(goal - held))
 		return INFINITY;
 	return most(0, log1p(q->per * (goal - held) / there) / q->per);
 }
@@ -82,7 +82,7 @@ static double cross(double held, double net, double hours, int i, double *left)
 		i--;
 	while (i >= 0 && i < pieces) {
 		const struct piece *q = &piece[i];
-		double goal = falls ? q->from : q->to, takes = until(q, held, goal, net, falls ? q->fromH : q->toH);
+		double goal = falls ? q->from : q->to, takes = until(q, held, goal, net, falls ? q->fromH : q->toH, hours);
 		if (!(takes < hours)) {
 			*left = 0;
 			return least(most(afterIn(q, held, net, hours, stepOf(q, hours)), q->from), q->to);
@@ -111,7 +111,9 @@ static double course(double held, double net, const struct pace *p, double *left
 static struct change absorb(double held, double offered, double useH, const struct pace *p)
 {
 	double net = offered - useH, in = offered * p->hours, left = p->hours, after;
-	if (held < field) {
+	if (held == sat && net >= seep) {
+		after = sat; /* full all along */
+	} else if (held < field) {
 		double room = field - held;
 		if (net * left <= room)
 			return (struct change){held + net * left, in, 0};
@@ -154,7 +156,7 @@ static struct change advance(double held, double offered, double demand, double 
 	*used = demand;
 	if (offered >= useH && -over <= depletion * taw)
 		return absorb(held, offered, useH, p);
-	if (over <= 0 && depletion * taw + over >= demand - in)
+	if (over <= least(demand - in, 0) && depletion * taw + over >= demand - in)
 		return (struct change){held + in - demand, in, 0};
 	if (over > 0) {
 		double left, after = course(held, offered - useH, p, &left), first = p->hours - left, more;

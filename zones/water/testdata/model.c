@@ -52,7 +52,8 @@ static int byVolume[STEPS + 1];
 static double perM3;
 static struct pace paces[FINEST + 1], calm, whole, *ponded;
 static double pond, level;
-static int wetted, moved, draining;
+static int wetted, reach, moved, draining;
+static double leftM3;
 static double rained, runoff, infiltrated, evaporated, overflow;
 
 static inline double least(double a, double b) { return a < b ? a : b; }
@@ -189,6 +190,7 @@ static void move(double rain, double inflow, double demand, double p)
 	while (k < FINEST && (double)(1 << k) < parts)
 		k++;
 	ponded = &paces[k];
+	aboveWater(rain, inflow, demand, p);
 	besideWater(rain * ponded->hours, demand * ponded->hours, p);
 	for (k = 0; k < ponded->steps; k++)
 		pondStep(rain * ponded->hours, inflow * ponded->hours, demand * ponded->hours, p);

@@ -43,7 +43,7 @@ static struct need weigh(double to, double atHand, double open)
 	struct need need = {0, atHand, 0};
 	double hours = ponded->hours, highest = most(level, to);
 	int i;
-	for (i = 0; i < n; i++) {
+	for (i = 0; i < reach; i++) {
 		struct place *p = &place[i];
 		double covered = 1, feed = mix;
 		if (i > 0) {
@@ -85,12 +85,42 @@ static double soak(double atHand, double wanted)
 	return atHand;
 }
 
+static struct stretch steadyRain(double rain, double demand, double depletion)
+{
+	return (struct stretch){.p = depletion, .rainMM = rain, .demandMM = demand, .wettest = rain, .low = least(rain - demand, 0), .high = rain};
+}
+
+static void aboveWater(double rain, double inflow, double demand, double depletion)
+{
+	double highest = rain > 0 ? most(level, levelOf(pond + inflow + rain * bed)) : level;
+	for (reach = 1; reach < n && place[reach].foot < highest; reach++)
+		;
+	struct stretch t = steadyRain(least(rain, mix), demand, depletion);
+	double last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
+	struct total out = {{0, 0, 0}, 0};
+	for (int i = reach; i < n; i++) {
+		struct place *p = &place[i];
+		if (p->held != last) {
+			last = p->held;
+			if (!steady(last, &t, &out)) {
+				out = (struct total){{last, 0, 0}, 0};
+				calmHour(&out, t.rainMM, demand, depletion);
+			}
+		}
+		settle(p, out.c.after, out.c.in, out.c.seeped, out.used);
+		left += (t.rainMM - out.c.in) * p->m3;
+		seepedM3 += out.c.seeped * p->m3;
+		usedM3 += out.used * p->m3;
+	}
+	lose(seepedM3, usedM3);
+	leftM3 = left * ponded->hours;
+}
+
 static struct stretch beside;
 
 static void besideWater(double rain, double demand, double depletion)
 {
-	double open = least(rain, mix * ponded->hours);
-	beside = (struct stretch){.p = depletion, .rainMM = open, .demandMM = demand, .wettest = open, .low = least(open - demand, 0), .high = open};
+	beside = steadyRain(least(rain, mix * ponded->hours), demand, depletion);
 }
 
 static double besidePond(void)
@@ -98,7 +128,7 @@ static double besidePond(void)
 	const struct stretch *t = &beside;
 	double last = NAN, left = 0, seepedM3 = 0, usedM3 = 0;
 	struct total out = {{0, 0, 0}, 0};
-	for (int i = wetted; i < n; i++) {
+	for (int i = wetted; i < reach; i++) {
 		struct place *p = &place[i];
 		if (p->held != last) {
 			last = p->held;
@@ -136,7 +166,7 @@ static void pondStep(double rain, double inflow, double demand, double depletion
 	struct need need = weigh(level, atHand, open);
 	need = weigh(levelOf(need.atHand - need.wanted - demand * need.open), atHand, open);
 	atHand = soak(need.atHand, need.wanted);
-	atHand += besidePond();
+	atHand += besidePond() + leftM3;
 	atHand = dryOut(atHand, demand, need.open, depletion);
 	pond = most(atHand, 0);
 	if (pond > spill) {

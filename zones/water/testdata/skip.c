@@ -135,19 +135,64 @@ static int onePiece(double held, const struct stretch *t, struct total *out)
 	return 1;
 }
 
+static inline void drained(struct total *t, double after, double in, double used)
+{
+	t->c.seeped += most(t->c.after - after + in - used, 0);
+	t->c.after = after;
+	t->c.in += in;
+	t->used += used;
+}
+
+static int drain(struct total *out, const struct stretch *t, int h)
+{
+	int i = pieceAt(out->c.after);
+	const struct piece *q = &piece[i];
+	struct step s = whole.step[i];
+	double into = out->c.after - q->from, wide = q->to - q->from, in = 0, used = 0, left;
+	for (; h < t->hours; h++) {
+		double next = into * s.decay + (t->rain[h] - t->demand[h] - q->fromH) * s.gain;
+		if (next < 0 || next > wide)
+			break;
+		into = next;
+		in += t->rain[h];
+		used += t->demand[h];
+	}
+	double held = q->from + into;
+	if (h < t->hours) {
+		double after = cross(held, t->rain[h] - t->demand[h], 1, i, &left);
+		if (left > 0) {
+			drained(out, held, in, used);
+			calmHour(out, t->rain[h], t->demand[h], t->p);
+			return h + 1;
+		}
+		held = after;
+		in += t->rain[h];
+		used += t->demand[h];
+		h++;
+	}
+	drained(out, held, in, used);
+	return h;
+}
+
 static struct total byHour(double held, const struct stretch *t)
 {
 	struct total out = {{held, 0, 0}, 0};
-	double ahead = t->demandMM;
-	for (int h = 0; h < t->hours; h++) {
-		if (out.c.after <= field && h >= t->rainless) {
+	for (int h = 0; h < t->hours;) {
+		if (out.c.after > field) {
+			h = drain(&out, t, h);
+			continue;
+		}
+		if (h >= t->rainless) {
+			double ahead = 0;
+			for (; h < t->hours; h++)
+				ahead += t->demand[h];
 			double used = use(out.c.after, ahead, t->p);
 			out.c.after -= used;
 			out.used += used;
 			return out;
 		}
 		calmHour(&out, t->rain[h], t->demand[h], t->p);
-		ahead -= t->demand[h];
+		h++;
 	}
 	return out;
 }
