@@ -139,10 +139,10 @@ func TestOver(t *testing.T) {
 	assert.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
 	c := tableOf(p, hardy("two"))
 	j.All(c)
-	before := &j.found["slope"].fits[0]
+	before := j.found["slope"].fits[0]
 	after := j.Over(again).All(c)
 	assert.Equal(t, NewJudge(again).All(c), after)
-	assert.Same(t, before, &j.found["slope"].fits[0], "only wishes differ: nothing judged again")
+	assert.Same(t, before, j.found["slope"].fits[0], "only wishes differ: nothing judged again")
 	shade, err := expose(t, map[string]string{"sun": "{bottom: 2 h, slope: 6 h, rim: 7 h}"}, rec).Lot.ExposeAgain(a)
 	require.NoError(t, err)
 	assert.Equal(t, NewJudge(shade).All(c), j.Over(shade).All(c))

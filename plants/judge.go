@@ -88,11 +88,12 @@ type Judge struct {
 	ground *ground           // for real plants, once it was looked at
 }
 
-// judged is how all plants of a catalogue fare in a zone, wishes apart.
+// judged is how the plants of a catalogue fare in a zone, wishes apart, so far as
+// they were judged: nil for those that were not.
 type judged struct {
 	table *catalogue.Catalogue
 	sunH  float64
-	fits  []fit.Fit
+	fits  []*fit.Fit
 }
 
 // errStopped is the error of work that Judge.Stop ended.
@@ -142,26 +143,61 @@ func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
 
 // All judges every plant of a catalogue in every zone of the bed, zone by
 // zone from the bottom up, in the order of the catalogue; not all if Stop ends
-// it. Plants that were judged in the same zone and sun before are not judged again.
+// it. A real plant that is none for this lot, whatever the zone, is barred for that
+// and its risk is not looked at. Plants that were judged in the same zone and sun
+// before are not judged again.
 func (j *Judge) All(c *catalogue.Catalogue) []Verdict {
 	all := make([]Verdict, 0, len(j.Exposure.Zones)*len(c.Plants))
+	unfit := make([]Verdict, len(c.Plants))
+	for i := range c.Plants {
+		bar, detail := j.placeBar(&c.Plants[i])
+		unfit[i] = Verdict{Plant: c.Plants[i], Fit: fit.Fit{YearlyRisk: math.NaN(), IfRight: math.NaN()}, Bar: bar, Detail: detail, Unfit: bar}
+	}
 	for _, z := range j.Exposure.Zones {
 		if !(z.AreaM2 > 0) {
 			continue
 		}
-		known, sunH := j.found[z.Zone], j.Exposure.Lot.Sun.Of(z.Zone)
-		if known.table != c || known.sunH != sunH {
-			known = judged{c, sunH, j.bed.AllInZone(c.Plants, z.Zone, sunH, j.Stop)}
-			if j.stopped() {
-				return all
-			}
-			j.found[z.Zone] = known
+		fits := j.fitsIn(z.Zone, c, unfit)
+		if fits == nil {
+			return all
 		}
 		for i := range c.Plants {
-			all = append(all, j.verdict(&c.Plants[i], z.Zone, known.fits[i]))
+			v := unfit[i]
+			if v.Unfit == NoBar {
+				v = j.verdict(&c.Plants[i], z.Zone, *fits[i])
+			}
+			v.Zone, v.Tagged = z.Zone, slices.Contains(v.Plant.Zones, z.Zone)
+			all = append(all, v)
 		}
 	}
 	return all
+}
+
+// fitsIn judges those plants of a catalogue in a zone that are not unfit and were
+// not judged there before; nil if Stop ends it.
+func (j *Judge) fitsIn(zone string, c *catalogue.Catalogue, unfit []Verdict) []*fit.Fit {
+	known, sunH := j.found[zone], j.Exposure.Lot.Sun.Of(zone)
+	if known.table != c || known.sunH != sunH {
+		known = judged{c, sunH, make([]*fit.Fit, len(c.Plants))}
+	}
+	var rows []int
+	var plants []catalogue.Plant
+	for i := range c.Plants {
+		if unfit[i].Unfit == NoBar && known.fits[i] == nil {
+			rows, plants = append(rows, i), append(plants, c.Plants[i])
+		}
+	}
+	if len(rows) > 0 {
+		fits := j.bed.AllInZone(plants, zone, sunH, j.Stop)
+		if j.stopped() {
+			return nil
+		}
+		for k, i := range rows {
+			known.fits[i] = &fits[k]
+		}
+		j.found[zone] = known
+	}
+	return known.fits
 }
 
 // Everywhere judges one plant in every zone of the bed, from the bottom up.

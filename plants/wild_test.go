@@ -2,6 +2,7 @@ package plants
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -87,4 +88,49 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 	g.Wishes.NoToxicTo = nil
 	found, _ = j.wishBar(plant(nil), "bottom")
 	assert.Equal(t, BarZone, found)
+}
+
+// Plants that may stand in the lot are judged among others as alone; of those that
+// may not, each is barred as it is alone or for its water, and once the wishes let
+// one in it is judged like any other.
+func TestWhatIsShutOutIsNotJudged(t *testing.T) {
+	t.Parallel()
+	j, c := demoJudge(t, 4)
+	g := j.Exposure.Lot.Garden
+	table := &catalogue.Catalogue{Name: "real", Plants: slices.Clone(c.Plants[:40])}
+	for i := range table.Plants {
+		if i%4 > 0 {
+			state := []string{"WI", "CA"}[i%2]
+			table.Plants[i].NativeTo = []string{state}
+			table.Plants[i].Wild = &catalogue.Wild{State: "WI", Sold: []string{"routinely", "seldom"}[i%3/2], RainMaxMM: 1e4, Soils: "cmf", PHMax: 14}
+		}
+	}
+	g.Wishes.NativeTo, g.Soil.PH = nil, 7
+	check := func() (shut int) {
+		alone := NewJudge(j.Exposure)
+		all := j.All(table)
+		require.Len(t, all, len(j.Exposure.Zones)*len(table.Plants))
+		for k, v := range all {
+			want, ok := alone.Zone(v.Plant, v.Zone)
+			require.True(t, ok)
+			want.Fit.ByYear = nil
+			if want.Unfit == NoBar {
+				require.Equal(t, want, v)
+				continue
+			}
+			shut++
+			require.Equal(t, []any{want.Unfit, want.Unfit, want.Tagged}, []any{v.Unfit, v.Bar, v.Tagged})
+			require.True(t, math.IsNaN(v.Fit.YearlyRisk))
+			require.Nil(t, j.found[v.Zone].fits[k%len(table.Plants)])
+		}
+		return shut
+	}
+	some := check()
+	require.Greater(t, some, 20)
+	first := j.found["rim"].fits[0]
+	require.NotNil(t, first)
+	j = j.Over(j.Exposure)
+	g.Wishes.Sold = "any"
+	require.Less(t, check(), some)
+	require.Same(t, first, j.found["rim"].fits[0], "what was judged is not judged again")
 }

@@ -1,7 +1,6 @@
 package climate
 
 import (
-	"bufio"
 	"bytes"
 	"compress/gzip"
 	_ "embed"
@@ -84,22 +83,22 @@ func unpack(text []byte) ([]Station, error) {
 	if err != nil {
 		return nil, err
 	}
-	in := bufio.NewReader(z)
-	var stations []Station
-	for {
-		line, err := in.ReadString('\n')
-		if err != nil {
-			return nil, err
-		}
-		if line == "\n" {
-			break
-		}
-		s, err := station(line)
-		if err != nil {
-			return nil, err
-		}
-		stations = append(stations, s)
+	all, err := io.ReadAll(z)
+	if err != nil {
+		return nil, err
 	}
+	names, figures, _ := bytes.Cut(all, []byte("\n\n"))
+	rows, err := csv.NewReader(bytes.NewReader(names)).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	stations := make([]Station, len(rows))
+	for i, row := range rows {
+		if stations[i], err = station(row); err != nil {
+			return nil, err
+		}
+	}
+	in := bytes.NewReader(figures)
 	for _, c := range columns() {
 		for i := range stations {
 			sum := int64(0)
@@ -119,12 +118,12 @@ func unpack(text []byte) ([]Station, error) {
 	return stations, nil
 }
 
-func station(line string) (Station, error) {
-	c, err := csv.NewReader(strings.NewReader(line)).Read()
-	if err != nil || len(c) != 7 {
-		return Station{}, fmt.Errorf("%q: expected 7 cells", line)
+func station(c []string) (Station, error) {
+	if len(c) != 7 {
+		return Station{}, fmt.Errorf("%q: expected 7 cells", c)
 	}
 	var n [4]float64
+	var err error
 	for i := range n {
 		if n[i], err = strconv.ParseFloat(c[3+i], 64); err != nil {
 			return Station{}, err
