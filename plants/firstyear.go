@@ -24,6 +24,7 @@ type FirstYear struct {
 	Seasons  care.Seasons
 	HeavyMM  float64 // daily rain that calls for a look, NaN if not known
 	Tasks    []care.Task
+	When     PlantingTime
 	Plans    []*care.Plan // of the stands, in their order
 	Plants   []YoungPlant
 	LetIn    *care.LetIn
@@ -103,14 +104,36 @@ func (y *FirstYear) LookAround() {
 	lot := y.Exposure.Lot
 	y.Seasons = care.SeasonsOf(lot.Record, lot.Garden.Site.LatitudeDeg)
 	y.HeavyMM = care.HeavyRainMM(lot.Record)
-	y.Tasks = care.Standing(y.Seasons, y.HeavyMM)
+	y.When = plantingTime(lot)
+	y.Tasks = care.Standing(y.Seasons, y.HeavyMM, y.When.Months)
 }
 
-// NextPlanting is when the next usual season for planting begins, from today on.
-func (y *FirstYear) NextPlanting() time.Time {
-	replace := slices.DeleteFunc(slices.Clone(y.Tasks), func(t care.Task) bool { return t.ID != "replace" })
-	today := y.Today.Date
-	return care.Dated(replace, today, today.AddDate(1, 0, 0), today)[0].Date
+// PlantingTime is when new plants may be set here.
+type PlantingTime struct {
+	Months []time.Month
+	Why    [13]care.NoPlanting // why not, by the month's number
+}
+
+// plantingTime finds it; without temperatures the latitude says when spring is.
+func plantingTime(l *zones.Lot) PlantingTime {
+	t := PlantingTime{}
+	seasons := care.SeasonsOf(l.Record, l.Garden.Site.LatitudeDeg)
+	if seasons.Assumed {
+		t.Months = []time.Month{monthAfter(seasons.Wake, 1)}
+	} else {
+		t.Why = care.NotPlanted(care.MonthsOf(l.Record))
+		for m := time.January; m <= time.December; m++ {
+			if t.Why[m] == "" {
+				t.Months = append(t.Months, m)
+			}
+		}
+	}
+	return t
+}
+
+// Next is the first day on which new plants may be set, from a day on.
+func (t PlantingTime) Next(on time.Time) time.Time {
+	return next(slices.Clone(t.Months), "", on).From
 }
 
 // WorkOut says what the years of the record mean for the plants: watering, how
@@ -204,7 +227,7 @@ func (y *FirstYear) WalkThisYear(rec *site.Record, known int) error {
 func (y *FirstYear) SayToday() {
 	const weekDays = 7
 	now := y.Today.Date
-	dated := care.Dated(y.Tasks, now.AddDate(0, 0, -weekDays), now.AddDate(1, 0, 0), y.RootedOn())
+	dated := care.Dated(y.Tasks, now.AddDate(0, 0, -weekDays), now.AddDate(1, 0, 0), y.Planted, y.RootedOn())
 	if y.This != nil {
 		y.Today = y.This.Bed.Today(now, y.Stands, y.This.Seasons, y.HeavyMM, dated)
 		return

@@ -235,22 +235,22 @@ func TestWhenToMove(t *testing.T) {
 func TestUnfitMonths(t *testing.T) {
 	c := &climate{seasons: care.Seasons{Growing: []time.Month{3, 4, 5, 6, 7, 8, 9, 10}, Wake: 3, LeafFall: []time.Month{9, 10}, Dormant: true}}
 	for m := range c.month {
-		c.month[m] = monthly{meanC: 12, rainMM: 2, et0MM: 3}
+		c.month[m] = care.Monthly{MeanC: 12, RainMM: 2, ET0MM: 3}
 	}
 	on := time.Date(2024, 6, 1, 0, 0, 0, 0, time.UTC)
 	early, late := catalogue.Plant{FlowerFrom: 4, FlowerTo: 4}, catalogue.Plant{FlowerFrom: 9, FlowerTo: 9}
 	assert.Equal(t, []time.Month{9, 10}, c.window(early, on).Months)
-	c.month[9] = monthly{meanC: 22, rainMM: 1, et0MM: 5}
+	c.month[9] = care.Monthly{MeanC: 22, RainMM: 1, ET0MM: 5}
 	w := c.window(early, on)
 	assert.Equal(t, []time.Month{10}, w.Months, "September is hot and dry")
 	assert.Equal(t, inAutumn, w.Reason)
 	assert.Equal(t, "2024-10-01", w.From.Format(time.DateOnly))
 	c.month[10] = c.month[9]
-	c.month[1], c.month[2], c.month[12] = monthly{meanC: -2, rainMM: 9}, monthly{meanC: 5, rainMM: 6, et0MM: 1}, monthly{meanC: 4, rainMM: 5, et0MM: 1}
+	c.month[1], c.month[2], c.month[12] = care.Monthly{MeanC: -2, RainMM: 9}, care.Monthly{MeanC: 5, RainMM: 6, ET0MM: 1}, care.Monthly{MeanC: 4, RainMM: 5, ET0MM: 1}
 	w = c.window(early, on)
 	assert.Equal(t, leastHard, w.Reason)
 	assert.Equal(t, []time.Month{2, 3}, w.Months, "January is wetter, and frozen")
-	c.month[3].meanC = -1
+	c.month[3].MeanC = -1
 	assert.Equal(t, leastHard, c.window(late, on).Reason, "March is frozen")
 }
 

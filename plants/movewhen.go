@@ -36,38 +36,11 @@ type window struct {
 type climate struct {
 	seasons care.Seasons
 	wet     care.WetSeason
-	month   [13]monthly
-}
-
-type monthly struct {
-	meanC, rainMM, et0MM float64 // mean temperature, rain and evapotranspiration a day; NaN if not known
+	month   [13]care.Monthly
 }
 
 func newClimate(l *zones.Lot) *climate {
-	rec := l.Record
-	c := &climate{seasons: care.SeasonsOf(rec, l.Garden.Site.LatitudeDeg), wet: care.WettestHalf(rec)}
-	var warm, rained, used [13]float64
-	for d, day := range rec.Days {
-		m := rec.Start.AddDate(0, 0, d).Month()
-		if t := (day.TMinC + day.TMaxC) / 2; !math.IsNaN(t) {
-			c.month[m].meanC += t
-			warm[m]++
-		}
-		if mm, whole := rec.DayRainMM(d); whole {
-			c.month[m].rainMM += mm
-			rained[m]++
-		}
-		if !math.IsNaN(day.ET0MM) {
-			c.month[m].et0MM += day.ET0MM
-			used[m]++
-		}
-	}
-	for m := range c.month {
-		c.month[m].meanC /= warm[m] // NaN without a day, as is wanted
-		c.month[m].rainMM /= rained[m]
-		c.month[m].et0MM /= used[m]
-	}
-	return c
+	return &climate{seasons: care.SeasonsOf(l.Record, l.Garden.Site.LatitudeDeg), wet: care.WettestHalf(l.Record), month: care.MonthsOf(l.Record)}
 }
 
 const (
@@ -89,7 +62,7 @@ const (
 // unfit says whether nothing is moved in a month: frozen, or hot and dry.
 func (c *climate) unfit(m time.Month) bool {
 	x := c.month[m]
-	return x.meanC < frozenC || x.meanC >= hotC && x.rainMM < hotDryShare*x.et0MM
+	return x.MeanC < frozenC || x.MeanC >= hotC && x.RainMM < hotDryShare*x.ET0MM
 }
 
 // window is the next time to move a plant.
@@ -205,11 +178,11 @@ func bloomMiddle(p catalogue.Plant) float64 {
 // before or after it that is the less hard; frozen ones come last.
 func (c *climate) leastHard() []time.Month {
 	hard := func(m time.Month) float64 {
-		h := c.month[m].et0MM - c.month[m].rainMM
+		h := c.month[m].ET0MM - c.month[m].RainMM
 		if math.IsNaN(h) {
 			h = 0
 		}
-		if c.month[m].meanC < frozenC {
+		if c.month[m].MeanC < frozenC {
 			h += 1000
 		}
 		return h

@@ -27,7 +27,8 @@ type LetIn struct {
 	Weeks   []LetInWeek // from at once to when roots are grown
 	Years   int         // planting years that it rests on
 	// Indices in Weeks, -1 if there is none. Earliest: the loss to wetness is no
-	// more than is put up with. Latest: waiting costs no more plants by drought
+	// more than is put up with and, if such a week also comes within SmallLoss of
+	// the best one, both losses together, watered, do. Latest: waiting costs no more plants by drought
 	// than is put up with beyond what opening at once would, without a hose.
 	// Best: the fewest lost, both together, watered; of those within a plant in a
 	// hundred the first, which takes the least of the hose.
@@ -104,19 +105,27 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 	return out, nil
 }
 
-// alike is how little two losses may differ to count as one.
-const alike = 0.01
+const (
+	// alike is how little two losses may differ to count as one.
+	alike = 0.01
+	// SmallLoss is how much more of the plants than in the best week may be lost in
+	// the earliest one. Choice of this project, no source.
+	SmallLoss = 0.05
+)
 
 // choose picks the weeks. Parched is nearly never lower for waiting, so the
 // first week at which it costs too much ends the search.
 func (l *LetIn) choose(riskMax float64) {
 	l.Earliest, l.Latest, l.Best = -1, -1, -1
-	within, least := true, math.Inf(1)
+	borne, within, least := -1, true, math.Inf(1)
 	for _, w := range l.Weeks {
 		least = min(least, w.Drowned+w.Watered)
 	}
 	for i, w := range l.Weeks {
-		if l.Earliest < 0 && w.Drowned <= riskMax {
+		if borne < 0 && w.Drowned <= riskMax {
+			borne = i
+		}
+		if l.Earliest < 0 && w.Drowned <= riskMax && w.Drowned+w.Watered <= least+SmallLoss {
 			l.Earliest = i
 		}
 		if within = within && w.Parched-l.Weeks[0].Parched <= riskMax; within {
@@ -126,7 +135,10 @@ func (l *LetIn) choose(riskMax float64) {
 			l.Best = i
 		}
 	}
-	l.Clash = l.Earliest < 0 || l.Earliest > l.Latest
+	l.Clash = borne < 0 || borne > l.Latest
+	if l.Earliest < 0 {
+		l.Earliest = borne
+	}
 }
 
 // letIn is what the weeks share.

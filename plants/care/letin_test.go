@@ -124,8 +124,14 @@ func TestClash(t *testing.T) {
 	assert.True(t, l.Clash)
 	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.05, Watered: 0.3}, {Drowned: 0.05, Watered: 0.1, Parched: 0.3}, {Drowned: 0.04, Watered: 0.105, Parched: 0.05}}}
 	l.choose(0.10)
-	assert.Equal(t, []int{0, 0, 1}, []int{l.Earliest, l.Latest, l.Best}, "what was too late once stays too late")
+	assert.Equal(t, []int{1, 0, 1}, []int{l.Earliest, l.Latest, l.Best}, "what was too late once stays too late")
 	assert.False(t, l.Clash)
+	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.09, Watered: 0.01}, {Drowned: 0.06}, {Drowned: 0.03}, {Drowned: 0.01}}}
+	l.choose(0.10)
+	assert.Equal(t, []int{1, 3, 3}, []int{l.Earliest, l.Latest, l.Best}, "6 in a hundred are at most 5 more than 1")
+	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.12}, {Drowned: 0.09, Watered: 0.2}}}
+	l.choose(0.10)
+	assert.Equal(t, 1, l.Earliest, "the best week drowns more than is put up with")
 	l = LetIn{Weeks: []LetInWeek{{Drowned: 0.5}, {Drowned: 0.4}}}
 	l.choose(0.10)
 	assert.Equal(t, -1, l.Earliest, "waiting is no help")

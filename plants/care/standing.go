@@ -34,7 +34,8 @@ const careGuide = "Rhode Island DEM, maintaining a rain garden"
 // walk from the roof to the bed and then through it. heavyMM is the daily rain
 // that calls for a look (HeavyRainMM); NaN leaves the figure out and the look
 // to the gardener's eye.
-func Standing(s Seasons, heavyMM float64) []Task {
+// planting are the months in which new plants may be set.
+func Standing(s Seasons, heavyMM float64, planting []time.Month) []Task {
 	rain := heavyMM
 	if math.IsNaN(rain) {
 		rain = 0
@@ -45,6 +46,10 @@ func Standing(s Seasons, heavyMM float64) []Task {
 	}
 	lastLeaf := s.LeafFall[len(s.LeafFall)-1]
 	spring, autumn := after(s.Wake, 1), s.LeafFall[0]
+	replace := slices.DeleteFunc(slices.Clone(planting), func(m time.Month) bool { return slices.Contains(planting, after(m, -1)) })
+	if len(replace) == 0 {
+		replace = []time.Month{spring}
+	}
 	return []Task{
 		{ID: "gutters", Title: "Clean gutters and downspouts", Do: "Clear leaves and grit, and see that water reaches the downspout. Stand on firm ground or leave the ladder to a trade.", Months: uniqueMonths(append(slices.Clone(s.LeafFall), s.Wake)), Day: 20, Source: commonPractice},
 		{ID: "heavy-rain", Title: "Look at the bed after heavy rain", Do: "Is the water gone within a day? Has soil or mulch moved, is the inlet open, does the overflow run where it may? Standing water that stays for days breeds mosquitoes and drowns plants.", RainMM: rain, Source: careGuide},
@@ -54,7 +59,7 @@ func Standing(s Seasons, heavyMM float64) []Task {
 		{ID: "mulch", Title: "Top up the mulch", Do: "Shredded wood or leaves where the ground shows; keep it off the stems and out of the way of the water.", Months: []time.Month{spring}, Day: 1, Source: careGuide},
 		{ID: "weeds-young", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Every: 14, Young: true, Source: commonPractice},
 		{ID: "weeds", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Source: careGuide},
-		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths([]time.Month{spring, after(autumn, -1)}), Day: 15, Source: careGuide},
+		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths(replace), Day: 15, Source: careGuide},
 	}
 }
 
@@ -81,19 +86,35 @@ type Due struct {
 // lastDay is the last day that every month has.
 const lastDay = 28
 
+// WaterIn is the first task of all, on the day of planting.
+func WaterIn() Task {
+	return Task{
+		ID: "water-in", Title: "Water in", Young: true, Source: commonPractice,
+		Do: "Soak each root ball before it is set, and the ground around it after, slowly, until water no longer goes down at once; even before rain.",
+	}
+}
+
+// settleMonths is how long a new plant is given before it counts as dead for good:
+// leafless ones often shoot again. Common practice, no source.
+const settleMonths = 4
+
 // Dated lays the tasks out from one day up to but not including another, by
-// date and then in their order. Tasks that wait for rain are left out, as are
-// tasks of young plants from rootedOn on, and those of the first year's twin
-// (weeds) before it.
-func Dated(tasks []Task, from, to, rootedOn time.Time) []Due {
+// date and then in their order. Watering in comes on the day of planting. Tasks
+// that wait for rain are left out, as are tasks of young plants from rootedOn on,
+// those of the first year's twin (weeds) before it, and replacing plants in the
+// first months.
+func Dated(tasks []Task, from, to, planted, rootedOn time.Time) []Due {
 	var out []Due
+	if !planted.Before(from) && planted.Before(to) {
+		out = append(out, Due{WaterIn(), planted})
+	}
 	for first := time.Date(from.Year(), from.Month(), 1, 0, 0, 0, 0, from.Location()); first.Before(to); first = first.AddDate(0, 1, 0) {
 		for _, t := range tasks {
 			if t.Day == 0 || !slices.Contains(t.Months, first.Month()) {
 				continue
 			}
 			for day := t.Day; day <= lastDay; day += cmp.Or(t.Every, lastDay) {
-				out = t.add(out, first, day, from, to, rootedOn)
+				out = t.add(out, first, day, from, to, planted, rootedOn)
 			}
 		}
 	}
@@ -101,10 +122,11 @@ func Dated(tasks []Task, from, to, rootedOn time.Time) []Due {
 	return out
 }
 
-func (t Task) add(out []Due, first time.Time, day int, from, to, rootedOn time.Time) []Due {
+func (t Task) add(out []Due, first time.Time, day int, from, to, planted, rootedOn time.Time) []Due {
 	date := first.AddDate(0, 0, day-1)
 	young := date.Before(rootedOn)
-	if date.Before(from) || !date.Before(to) || t.Young && !young || t.ID == "weeds" && young {
+	soon := t.ID == "replace" && date.Before(planted.AddDate(0, settleMonths, 0))
+	if date.Before(from) || !date.Before(to) || t.Young && !young || t.ID == "weeds" && young || soon {
 		return out
 	}
 	return append(out, Due{t, date})

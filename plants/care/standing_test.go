@@ -69,12 +69,12 @@ func TestSeasonsFollowTheClimate(t *testing.T) {
 	assert.Equal(t, Seasons{Growing: []time.Month{4, 5, 6, 7, 8, 9, 10, 11}, Wake: time.April, LeafFall: []time.Month{time.October, time.November}, Dormant: true}, north)
 	assert.Equal(t, time.October, south.Wake)
 	assert.Equal(t, []time.Month{time.April, time.May}, south.LeafFall)
-	for i, task := range Standing(north, 30) {
+	for i, task := range Standing(north, 30, []time.Month{4, 5, 9}) {
 		var moved []time.Month
 		for _, m := range task.Months {
 			moved = append(moved, after(m, 6))
 		}
-		assert.ElementsMatch(t, moved, Standing(south, 30)[i].Months, task.ID)
+		assert.ElementsMatch(t, moved, Standing(south, 30, []time.Month{10, 11, 3})[i].Months, task.ID)
 	}
 	// Where it grows all year the coldest month decides: Seattle's January.
 	mild := SeasonsOf(realRecord(t, "Seattle", 47.6), 47.6)
@@ -97,7 +97,7 @@ func TestSeasonsFollowTheClimate(t *testing.T) {
 // The round holds all that such a bed asks for, in words without chemistry,
 // each task with an id of its own and where it is from.
 func TestStanding(t *testing.T) {
-	tasks := Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), 38)
+	tasks := Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), 38, []time.Month{4, 5, 9})
 	var ids []string
 	for _, task := range tasks {
 		ids = append(ids, task.ID)
@@ -109,21 +109,26 @@ func TestStanding(t *testing.T) {
 	}
 	assert.Equal(t, []string{"gutters", "heavy-rain", "inlet", "erosion", "cut-back", "mulch", "weeds-young", "weeds", "replace"}, ids)
 	assert.Equal(t, 38.0, tasks[1].RainMM)
-	assert.Zero(t, Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), nan())[1].RainMM)
+	assert.Zero(t, Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), nan(), nil)[1].RainMM)
 }
 
 // Dates of two years: each within its months, in order, weeds by hand every
 // fortnight until the plants have rooted and monthly after.
 func TestDated(t *testing.T) {
-	tasks := Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), 38)
+	tasks := Standing(SeasonsOf(realRecord(t, "New York", 40.7), 40.7), 38, []time.Month{4, 5, 9})
 	from, rooted, to := time.Date(2026, 5, 10, 0, 0, 0, 0, time.UTC), time.Date(2027, 5, 10, 0, 0, 0, 0, time.UTC), time.Date(2028, 5, 10, 0, 0, 0, 0, time.UTC)
-	dated := Dated(tasks, from, to, rooted)
+	dated := Dated(tasks, from, to, from, rooted)
 	seen := map[string]int{}
 	last := from
 	for _, d := range dated {
 		assert.False(t, d.Date.Before(last) || !d.Date.Before(to))
 		last = d.Date
-		assert.Contains(t, d.Task.Months, d.Date.Month(), d.Task.ID)
+		if d.Task.ID == "water-in" {
+			assert.Equal(t, from, d.Date, "on the day of planting")
+			assert.Equal(t, d, dated[0])
+		} else {
+			assert.Contains(t, d.Task.Months, d.Date.Month(), d.Task.ID)
+		}
 		key := d.Task.ID
 		if d.Task.ID == "weeds" || d.Task.ID == "weeds-young" {
 			assert.Equal(t, d.Task.ID == "weeds-young", d.Date.Before(rooted), "%s", d.Date)
@@ -132,8 +137,12 @@ func TestDated(t *testing.T) {
 	}
 	// Growing months April to December: from 10 May, days 1 and 15 of each, less
 	// 1 May: 15 left in 2026 and 3 in spring 2027.
-	assert.Equal(t, map[string]int{"gutters": 6, "inlet": 4, "erosion": 4, "cut-back": 2, "mulch": 2, "weeds-young": 18, "weeds": 9, "replace": 4}, seen)
-	assert.Empty(t, Dated(tasks, from, from, rooted))
+	assert.Equal(t, map[string]int{"gutters": 6, "inlet": 4, "erosion": 4, "cut-back": 2, "mulch": 2, "weeds-young": 18, "weeds": 9, "replace": 4, "water-in": 1}, seen)
+	assert.Empty(t, Dated(tasks, from, from, from, rooted))
+	// Planted in August: September is too soon to call one dead.
+	for _, d := range Dated(tasks, from, to, from.AddDate(0, 3, 0), rooted) {
+		assert.False(t, d.Task.ID == "replace" && d.Date.Month() == time.September && d.Date.Year() == from.Year(), d.Date)
+	}
 }
 
 func TestTodayInThreeLines(t *testing.T) {

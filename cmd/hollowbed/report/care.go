@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -66,7 +67,10 @@ func (in *CareIn) Begin(today, given time.Time, rows []placement.Planted, file s
 			in.Notes = append(in.Notes, "planted.csv has plants set out up to "+last+": count their year from that day")
 		}
 	default:
-		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.NextPlanting(), "the next usual season for planting here", true
+		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.When.Next(in.Today.Date), "the next usual season for planting here", true
+	}
+	if why := in.When.Why[in.Planted.Month()]; why != "" && (!given.IsZero() || in.Planted.After(in.Today.Date)) {
+		in.Notes = append(in.Notes, fmt.Sprintf("warning: %s is no good time to plant here (%s: %s); the next is from %s", date(in.Planted), in.Planted.Month(), why, date(in.When.Next(in.Planted))))
 	}
 	return nil
 }
@@ -251,7 +255,7 @@ func NewCare(g Garden, in CareIn) Care {
 		Planted: date(in.Planted), PlantedFrom: in.PlantedFrom, PlantedAssumed: in.PlantedAssumed, RootedOn: date(rooted),
 		HoseLMin: Number(in.Setting.HoseLMin), HoseAssumed: !in.HoseGiven, RiskMax: Number(in.Setting.RiskMax), HeavyRainMM: Number(in.HeavyMM),
 		LetIn: newCareLetIn(in), Notes: careNotes(in), Cautions: careCautions(),
-		due: care.Dated(in.Tasks, in.Planted, rooted, rooted), dueAfter: care.Dated(in.Tasks, rooted, rooted.AddDate(1, 0, 0), rooted),
+		due: care.Dated(in.Tasks, in.Planted, rooted, in.Planted, rooted), dueAfter: care.Dated(in.Tasks, rooted, rooted.AddDate(1, 0, 0), in.Planted, rooted),
 		Plants: []carePlant{}, Tasks: []careTask{},
 	}
 	for i := range in.Stands {

@@ -1,0 +1,104 @@
+package care
+
+import (
+	"math"
+	"time"
+
+	"hollowbed/zones/site"
+)
+
+// Monthly is a usual day of a month: its mean low and mean temperature, °C, its
+// rain and what grass would use, mm. NaN where that is not known.
+type Monthly struct{ LowC, MeanC, RainMM, ET0MM float64 }
+
+// MonthsOf returns the usual days of the months, by their numbers.
+func MonthsOf(rec *site.Record) (out [13]Monthly) {
+	var warm, rained, used [13]float64
+	for d, day := range rec.Days {
+		m := rec.Start.AddDate(0, 0, d).Month()
+		if mean := (day.TMinC + day.TMaxC) / 2; !math.IsNaN(mean) {
+			out[m].LowC += day.TMinC
+			out[m].MeanC += mean
+			warm[m]++
+		}
+		if mm, whole := rec.DayRainMM(d); whole {
+			out[m].RainMM += mm
+			rained[m]++
+		}
+		if !math.IsNaN(day.ET0MM) {
+			out[m].ET0MM += day.ET0MM
+			used[m]++
+		}
+	}
+	for m := range out {
+		out[m].LowC /= warm[m] // NaN without a day, as is wanted
+		out[m].MeanC /= warm[m]
+		out[m].RainMM /= rained[m]
+		out[m].ET0MM /= used[m]
+	}
+	return out
+}
+
+// NoPlanting says why nothing new is set in a month; "" if it may be.
+type NoPlanting string
+
+// The reasons, the hardest first.
+const (
+	FrozenGround NoPlanting = "the ground freezes"
+	LateFrosts   NoPlanting = "nights still freeze"
+	FreezesSoon  NoPlanting = "the ground freezes before they have rooted"
+	HotMonth     NoPlanting = "too hot for young roots, with less rain than they use"
+	DryMonth     NoPlanting = "too dry"
+)
+
+// That plants are set in spring after the hard frosts or in autumn some weeks
+// before the ground freezes, and neither into frozen ground nor in the heat or
+// drought of summer, is common practice; the bounds are a choice of this project,
+// no source.
+const (
+	frozenMeanC = 0.0     // mean of a month in which the ground freezes
+	frostLowC   = 2.0     // mean low of a month with hard frosts
+	hotMeanC    = 20.0    // mean of a month that is hot
+	dryShare    = 1.0 / 3 // of what grass would use falls as rain in a dry month
+)
+
+// NotPlanted says for each month, by its number, why nothing new is set in it.
+// Where no month is fit the least dry one without frost and the next are.
+func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
+	fit := 0
+	for m := time.January; m <= time.December; m++ {
+		x, next := months[m], months[after(m, 1)]
+		switch {
+		case x.MeanC < frozenMeanC:
+			why[m] = FrozenGround
+		case next.MeanC < frozenMeanC:
+			why[m] = FreezesSoon
+		case x.LowC < frostLowC:
+			why[m] = LateFrosts
+		case x.MeanC >= hotMeanC && x.RainMM < x.ET0MM:
+			why[m] = HotMonth
+		case x.RainMM < dryShare*x.ET0MM:
+			why[m] = DryMonth
+		default:
+			fit++
+		}
+	}
+	if fit > 0 {
+		return why
+	}
+	return leastDry(months, why)
+}
+
+// leastDry opens the month that lacks the least rain, of those that do not freeze,
+// and the one after it.
+func leastDry(months [13]Monthly, why [13]NoPlanting) [13]NoPlanting {
+	best, least := time.January, math.Inf(1)
+	for m := time.January; m <= time.December; m++ {
+		frost := why[m] == FrozenGround || why[m] == FreezesSoon || why[m] == LateFrosts
+		if lack := months[m].ET0MM - months[m].RainMM; lack < least && !frost {
+			best, least = m, lack
+		}
+	}
+	why[best], why[after(best, 1)] = "", ""
+	return why
+}
