@@ -81,11 +81,14 @@ type standing struct {
 // struggles says whether the plant was seen to, and why is no longer open. No
 // other is thrown away, however little is expected of its place.
 func (s *standing) struggles() bool {
-	return s.cause.Case.Plant != "" && s.cause.Struggles() && !s.cause.Wait
+	return s.cause.Case.Plant != "" && s.cause.Struggles() && !s.cause.Wait && s.cause.Accident == ""
 }
 
-// waits says whether it is too early to tell why the plant struggles.
-func (s *standing) waits() bool { return s.cause.Struggles() && s.cause.Wait }
+// waits says whether it is too early to tell why the plant struggles, or an
+// accident did it, which no other place would mend.
+func (s *standing) waits() bool {
+	return s.cause.Struggles() && (s.cause.Wait || s.cause.Accident != "")
+}
 
 // prospectKey names what the prospect of a plant depends on, movedKey what its
 // outlook does at some place, and outlookKey that of a new plant.

@@ -217,6 +217,7 @@ func (r *Replayed) diagnose(m season.Model, t *season.Table, learned *season.Lea
 	for _, k := range r.Kept {
 		c, ok := r.last(k.Stake)
 		if moved := ok && k.Stays[len(k.Stays)-1].From.After(c.To); ok && !moved && k.Gone.IsZero() {
+			c.Rests, c.NoPond = !r.growing[c.To.YearDay()-1] && slices.Contains(r.growing[:], true), c.Dose[1].Severity == 0
 			d := m.Diagnose(t, c, r.bearing(m, c, learned))
 			d.LookOn = r.lookOn(d.LookOn)
 			if d.Wait && d.Next != nil && d.Next.Sign == season.FewFlowers {
@@ -251,7 +252,7 @@ func (r *Replayed) bearing(m season.Model, c season.Case, learned *season.Learne
 // MoveInput learns from the notes of the garden and from cases of others, weighs
 // why each plant does as it does, and gives what Relocate needs.
 func (r *Replayed) MoveInput(j *Judge, t *season.Table, c *catalogue.Catalogue, rows []placement.Planted, others []season.Case, on time.Time) MoveInput {
-	in := MoveInput{Judge: j, Catalogue: c, Standing: rows, Garden: r.Garden, Model: season.Default(), On: on}
+	in := MoveInput{Judge: j, Catalogue: c, Standing: rows, Garden: r.Garden, Model: season.Witnesses(), On: on}
 	if cases := slices.Concat(r.Cases, others); len(cases) > 0 {
 		in.Learned = in.Model.Learn(t, cases)
 	}

@@ -1,17 +1,18 @@
 package main
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
@@ -93,7 +94,12 @@ func (o *noteOptions) run(args []string) error {
 	if err != nil {
 		return err
 	}
+	if args, err = o.stakeFirst(n, args); err != nil {
+		return err
+	}
 	switch {
+	case o.list && len(args) > 1:
+		return usagef("--list: want one stake or none")
 	case o.list:
 		listed, err := n.listed(args)
 		if err != nil {
@@ -135,9 +141,6 @@ func (o *noteOptions) check(args []string) error {
 	if o.strike < 0 || o.corrects < 0 {
 		faults = append(faults, usagef("want the number of an entry, as hollowbed note --list shows it"))
 	}
-	if o.list && len(args) > 1 {
-		faults = append(faults, usagef("--list: want one stake or none"))
-	}
 	watched := o.pond+o.sun != ""
 	if watched && (len(args) > 0 || o.water != "") || o.pond != "" && o.sun != "" {
 		faults = append(faults, usagef("--pond and --sun: expected each alone, without a stake: what was seen of a plant is an entry of its own"))
@@ -162,6 +165,7 @@ type notebook struct {
 	rows  []placement.Planted
 	rec   *season.Record
 	names map[string]report.Named // by stake in capitals
+	table *catalogue.Catalogue
 }
 
 // notebook reads planted.csv and season.csv; neither has to be there.
@@ -171,13 +175,12 @@ func (o *noteOptions) notebook(f *folder) (*notebook, error) {
 	if n.rows, err = f.stands(&o.common); err != nil {
 		return nil, err
 	}
-	table, err := f.catalogue(io.Discard)
-	if err != nil {
+	if n.table, err = f.catalogue(io.Discard); err != nil {
 		return nil, err
 	}
 	for _, r := range n.rows {
 		named := report.Named{Name: r.ID, Zone: r.Zone}
-		if p, ok := table.ByID(r.ID); ok {
+		if p, ok := n.table.ByID(r.ID); ok {
 			named.Name = p.VernacularName
 		}
 		n.names[strings.ToUpper(r.Stake)] = named
@@ -254,10 +257,21 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 			return e, usageError{fmt.Errorf("--water: %w", err)}
 		}
 	}
-	if err := seen(&e, args[1:]); err != nil {
-		return e, err
+	in, words := bufio.NewReader(o.in), args[1:]
+	for {
+		err := seen(&e, words)
+		if err == nil {
+			return e, n.fits(e)
+		}
+		if !o.terminal {
+			return e, err
+		}
+		fmt.Fprintf(o.err, "  %v\n", err)
+		line, more := o.answer(in, "Vigour, signs?")
+		if words = wordsOf(line); len(words) == 0 || !more {
+			return e, err
+		}
 	}
-	return e, n.fits(e)
 }
 
 // watched writes down what was seen of the bed itself.
@@ -317,41 +331,6 @@ func (n *notebook) tellEarly(w io.Writer, e season.Entry) {
 	}
 }
 
-// wordsOf cuts what was typed into words: blanks and commas part them.
-func wordsOf(texts ...string) []string {
-	return strings.FieldsFunc(strings.Join(texts, " "), func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
-}
-
-// seen reads a vigour and signs, as they are typed one after another: the vigour
-// first or last.
-func seen(e *season.Entry, words []string) error {
-	number := func(i int) bool {
-		return len(words) > 0 && words[i] != "" && strings.Trim(words[i], "0123456789./-") == ""
-	}
-	vigour := ""
-	if number(0) {
-		vigour, words = words[0], words[1:]
-	}
-	if last := len(words) - 1; number(last) {
-		if vigour != "" {
-			return usagef("vigour: %q and %q: want one vigour", vigour, words[last])
-		}
-		vigour, words = words[last], words[:last]
-	}
-	if vigour != "" {
-		v, want := season.ParseVigour(vigour)
-		if want != "" {
-			return usagef("vigour: %q: %s", vigour, want)
-		}
-		e.Vigour = v
-	}
-	var want string
-	if e.Signs, e.Absent, want = season.SignsOf(words); want != "" {
-		return usagef("signs: %s", want)
-	}
-	return nil
-}
-
 // fits looks whether an entry is about a plant that stands here.
 func (n *notebook) fits(e season.Entry) error {
 	if err := e.Check(); err != nil {
@@ -379,6 +358,9 @@ func (n *notebook) wantStake(stake string) string {
 	var stakes []string
 	for _, r := range n.rows {
 		stakes = append(stakes, strings.ToUpper(r.Stake))
+		if named := n.names[strings.ToUpper(r.Stake)].Name; !slices.Contains(stakes, named) {
+			stakes = append(stakes, named)
+		}
 	}
 	return table.OrMeant("want a stake of "+n.name("planted.csv"), strings.ToUpper(stake), stakes)
 }

@@ -38,6 +38,8 @@ type Case struct {
 	Ordinary               bool                // the weather is not known: an ordinary year stands in
 	Doubt                  [LimitCount]float64 // then: how far years differ, log units
 	AirPoorH               float64             // longest spell short of air; 0 where the weather is not known
+	NoPond                 bool                // no water stood over it in all that time
+	Rests                  bool                // nothing grows on the day of the last note
 
 	stay int // of the plant, by its place in Stays
 }

@@ -19,6 +19,8 @@ type Diagnosis struct {
 	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half, too wet and too deep taken together
 	LookOn   time.Time  // when to look again, if Wait
 	Vigour   int        // on the last note that states it; Unstated if none does
+	Accident Sign       // what happened to it, if that is the likeliest
+	Rests    bool       // nothing was seen but what a plant at rest shows in good health too
 }
 
 // Of returns the chance of a cause.
@@ -65,8 +67,13 @@ const usualOdds = 0.1 / 0.9
 //
 //	P(cause) = odds L / sum of odds L,  L chance of the notes under the cause
 func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
-	n, l := joined(c.Notes), t.chances()
-	odds := m.prior(c, bearing)
+	n := joined(c.Notes)
+	rests := m.Witness > 1 && c.Rests && (len(n.Seen) > 0 || n.Vigour > 0)
+	if rests {
+		n = atRest(n)
+	}
+	t = m.witnessed(t, n)
+	l, odds := t.chances(), m.seenOdds(c, n, m.prior(c, bearing))
 	d := Diagnosis{Case: c, Chance: m.posterior(l, n, odds, -1), Vigour: lastVigour(c.Notes)}
 	top := atFine
 	for i, p := range d.Chance {
@@ -79,6 +86,11 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 	d.Next = m.bestLook(t, l, n, odds)
 	clear := max(d.TopP, d.Chance[atWet]+d.Chance[atDeep]) > 0.5 // too much water, whichever way
 	d.Wait = !clear || d.Top == Slow
+	if m.Witness > 1 && d.Top == Other {
+		d.Accident = accident(n.Seen)
+	}
+	d.Rests = rests && len(n.Seen) == 0
+	d.Wait = d.Wait && d.Accident == "" || d.Rests
 	if d.Wait && !n.Date.IsZero() {
 		d.LookOn = n.Date.AddDate(0, 0, lookAgainDays)
 	}

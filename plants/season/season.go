@@ -120,6 +120,16 @@ type Model struct {
 	SunBase    float64 // chance of too shaded, and of too much sun, within the range
 	SunUnknown float64 // ... where sun or range are not known
 	SunSpread  float64 // standard deviation of the ends of a plant's range, hours a day
+	Witness    float64 // how much likelier the sign of an accident is under Other than under any other cause; 0: as the table has it
+}
+
+// Witnesses is the model for people's own notes: an accident that was seen is
+// taken for seen. 60 is an assumption, no source: of 60 plants that suffer from
+// something else one is noted as trampled, eaten or washed out all the same.
+func Witnesses() Model {
+	m := Default()
+	m.Witness = 60
+	return m
 }
 
 // Default returns the figures of the model. They are assumptions without a

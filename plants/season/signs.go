@@ -29,7 +29,8 @@ func Signs() []Sign {
 	return []Sign{
 		"wilted", "yellow", "scorched", "bleached", "leggy", "leaning to the light", FewFlowers,
 		"small but green", "new shoots", "rotten", "roots brown", "soil soggy", "soil dry", "sour smell",
-		"algae", "mud on the leaves", "heaved", "eaten", "spotted", "silted", "washed out", Dead,
+		"algae", "mud on the leaves", "heaved", "eaten", "spotted", "silted", "washed out",
+		"trampled", "herbicide", "planted too deep", "pot-bound", "spread too far", Dead,
 	}
 }
 
@@ -53,11 +54,12 @@ type Table struct {
 
 // Of finds the row of a sign.
 func (t *Table) Of(s Sign) (Row, bool) {
-	i := slices.IndexFunc(t.Rows, func(r Row) bool { return r.Sign == s })
+	all := t.Shown()
+	i := slices.IndexFunc(all, func(r Row) bool { return r.Sign == s })
 	if i < 0 {
 		return Row{}, false
 	}
-	return t.Rows[i], true
+	return all[i], true
 }
 
 // causeColumn is the column of a cause in the table of signs.
@@ -105,7 +107,7 @@ func ReadTable(name string, r io.Reader) (*Table, error) {
 			t.Vigour[n] = row.Chance
 			continue
 		}
-		if !knownSign(row.Sign) || row.Sign == Dead {
+		if !slices.Contains(tableSigns(), row.Sign) {
 			in.fault(i, "sign", "want one of: "+joinSigns(tableSigns()))
 			continue
 		}
@@ -148,9 +150,27 @@ func (t *Table) check(in *reader, seen map[string]bool) {
 	}
 }
 
+// rowless are the signs of what was done to a plant: none hints at a cause, each is
+// one, so the table has no chances for them.
+func rowless() []Row {
+	return []Row{
+		{Sign: "trampled", Label: "trampled", Source: "common practice, no source"},
+		{Sign: "herbicide", Label: "leaves twisted by herbicide", Source: "common practice, no source"},
+		{Sign: "planted too deep", Label: "planted too deep", Source: "common practice, no source"},
+		{Sign: "pot-bound", Label: "pot-bound, roots circling", Source: "common practice, no source"},
+		{Sign: "spread too far", Label: "spread too far", Source: "common practice, no source"},
+	}
+}
+
+// Shown lists the rows of all signs that people can pick, those without chances
+// last.
+func (t *Table) Shown() []Row { return append(slices.Clone(t.Rows), rowless()...) }
+
 // tableSigns are the signs that have a row.
 func tableSigns() []Sign {
-	return slices.DeleteFunc(Signs(), func(s Sign) bool { return s == Dead })
+	return slices.DeleteFunc(Signs(), func(s Sign) bool {
+		return s == Dead || slices.ContainsFunc(rowless(), func(r Row) bool { return r.Sign == s })
+	})
 }
 
 func causeColumns() []string {

@@ -17,17 +17,21 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 	if signs, absent, ok := written(strings.Join(words, "|")); ok {
 		return ordered(signs, absent)
 	}
-	raw := strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", "|", " | ", ";", " | ", "/", " ", "-", " ", "\u2019", "'").Replace(strings.Join(words, " "))))
+	raw := plainWords(strings.Join(words, " "))
 	h := howSaid()
 	all := h.heard(raw)
-	takes := h.cut(all)
+	takes := h.cut(all, raw)
+	sure := h.sureParts(all, takes)
 	not := false
-	for i := 0; i < len(all); i += takes[i] {
+	for i := 0; i < len(all); i += max(takes[i], 1) {
 		if i > 0 && not {
 			between := raw[all[i-1].at+1 : all[i].at]
 			not = slices.Contains(between, "or") || slices.Contains(between, "nor")
 		}
-		if takes[i] == 0 {
+		if takes[i] == asAside && (all[i].sets || sure[all[i].clause]) {
+			continue
+		}
+		if takes[i] == asNot {
 			not = true
 			i++
 		}
@@ -35,16 +39,37 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 		if takes[i] > 0 {
 			sign = h.signs[keyOf(all[i:i+takes[i]])]
 		}
-		if sign == "" || sign == Dead && !flatly(raw[:all[i].at]) {
+		switch {
+		case sign == "", sign == moist && not, sign == Dead && !flatly(raw[:all[i].at]):
 			return nil, nil, quoted(raw[all[i].at]) + ": " + wantSign(&h, raw[all[i].at:], all[i:])
-		}
-		if not {
+		case sign == moist:
+			absent = append(absent, "soil soggy", "soil dry")
+		case not:
 			absent = append(absent, sign)
-		} else {
+		default:
 			seen = append(seen, sign)
 		}
 	}
+	if len(all) > 0 && len(seen)+len(absent) == 0 {
+		return nil, nil, quoted(raw[all[0].at]) + ": " + wantSign(&h, raw[all[0].at:], all)
+	}
 	return ordered(seen, absent)
+}
+
+// sureParts are the parts of what was said in which words beside the signs may be
+// passed over: those with a sign that leaves no doubt, and none of a dead plant.
+func (h *spoken) sureParts(all []uttered, takes []int) map[int]bool {
+	sure, dead := map[int]bool{}, map[int]bool{}
+	for i, n := range takes {
+		if n > 0 {
+			dead[all[i].clause] = dead[all[i].clause] || h.signs[keyOf(all[i:i+n])] == Dead
+			sure[all[i].clause] = sure[all[i].clause] || h.sure(all[i:i+n])
+		}
+	}
+	for part := range dead {
+		sure[part] = sure[part] && !dead[part]
+	}
+	return sure
 }
 
 // ordered sorts signs as Signs has them, each once, none both seen and absent.

@@ -307,13 +307,16 @@ func (d Move) waiting() []doc.Block {
 	for _, m := range d.Moves {
 		moves[strings.ToUpper(m.Plant)] = true
 	}
-	var lists [2][]alike // those that stay, and those that are too early to tell
+	var lists [3][]alike // those that stay, those that are too early to tell, and accidents
 	for _, c := range d.in.Diagnoses {
 		if moves[strings.ToUpper(c.Case.Plant)] || !c.Struggles() || c.Vigour == 0 {
 			continue
 		}
 		list := &lists[0]
-		if c.Wait {
+		switch {
+		case c.Accident != "":
+			list = &lists[2]
+		case c.Wait:
 			list = &lists[1]
 		}
 		words := fmt.Sprintf("(%s): %s%s", d.in.species(c.Case.Species), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
@@ -324,10 +327,9 @@ func (d Move) waiting() []doc.Block {
 		if len(of) == 0 {
 			continue
 		}
-		list, more := doc.List{Title: "Struggling, and too early to tell"}, 0
+		list, more := doc.List{Title: [...]string{"", "Struggling, and too early to tell", "Struck by something that no other place would mend"}[i]}, 0
 		out = append(out, doc.Line(""))
 		if i == 0 {
-			list.Title = ""
 			out = append(out, doc.Text{Words: "Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt."})
 		}
 		shown := min(mostStruggling, len(of))
@@ -359,7 +361,17 @@ const nothingBetter = " No place here is better by more than the move costs and 
 
 // meanwhile is what to do with a plant that struggles and stays.
 func (d Move) meanwhile(c season.Diagnosis) string {
+	noted := func(n season.Note) bool { return len(n.Seen)+len(n.Absent) > 0 }
 	switch {
+	case c.Accident != "":
+		return " " + accidentHelp(c.Accident)
+	case c.Rests:
+		return fmt.Sprintf(" Do not water it for its looks while it is at rest or the ground is frozen. Look again on %s, when it grows.", date(c.LookOn))
+	case c.Wait && !slices.ContainsFunc(c.Case.Notes, noted):
+		if row, ok := d.in.lookFor(c); ok {
+			return ended(" No sign was written down, so look now: "+row.Look) + " Then note what you see."
+		}
+		fallthrough
 	case c.Wait:
 		again := "on " + date(c.LookOn)
 		if !c.LookOn.After(d.in.On) {

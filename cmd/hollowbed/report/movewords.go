@@ -152,8 +152,15 @@ func (d *Move) to(p plants.MovePlace) string {
 
 // chances words the likeliest causes: "too dry 84 %, other 8 %".
 func chances(c season.Diagnosis) string {
+	if c.Rests {
+		return "at rest: how it looks says nothing until it grows"
+	}
 	var parts []string
 	for _, cause := range byChance(c) {
+		if cause == season.Other && c.Accident != "" {
+			parts = append(parts, fmt.Sprintf("%s %.0f %%", accidentWords(c.Accident), 100*c.Of(cause)))
+			continue
+		}
 		if p := c.Of(cause); cause != season.Fine && p >= 0.1 && len(parts) < 3 {
 			parts = append(parts, fmt.Sprintf("%s %.0f %%", cause, 100*p))
 		}
@@ -171,7 +178,7 @@ func (d *Move) why(c season.Diagnosis) string {
 	for _, e := range c.Evidence {
 		parts = append(parts, d.evidence(c.Case, e))
 	}
-	if len(parts) > 0 && c.Top != season.Fine {
+	if len(parts) > 0 && c.Top != season.Fine && !c.Rests {
 		s += ": " + strings.Join(parts, "; ")
 	}
 	if c.Case.Ordinary {

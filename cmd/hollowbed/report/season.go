@@ -52,15 +52,20 @@ type seasonNote struct {
 	Words string `json:"words"`
 }
 
+// VigourSteps are the steps of vigour in words.
+func VigourSteps() []seasonStep {
+	return []seasonStep{{5, "excellent"}, {4, "good"}, {3, "average"}, {2, "below average"}, {1, "poor"}, {0, "dead or nearly"}}
+}
+
 // NewSeason words what was noted. in.Plan may be nil, and all but Plants and
 // Signs empty if nothing stands.
 func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record) Season {
 	d := Move{Garden: g, in: in}
 	out := Season{
 		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{},
-		Vigour: []seasonStep{{5, "excellent"}, {4, "good"}, {3, "average"}, {2, "below average"}, {1, "poor"}, {0, "dead or nearly"}},
+		Vigour: VigourSteps(),
 	}
-	for _, r := range in.Signs.Rows {
+	for _, r := range in.Signs.Shown() {
 		out.Signs = append(out.Signs, seasonSign{string(r.Sign), r.Label, r.Look})
 	}
 	struggling := 0
@@ -111,7 +116,11 @@ func (d *Move) causes(c season.Diagnosis) (out doc.Blocks) {
 	t := doc.Table{Caption: "Causes, by weight of evidence", Columns: []doc.Column{{Head: "cause"}, {Head: "chance", Know: "cause"}}}
 	for _, cause := range byChance(c) {
 		if v := c.Of(cause); v >= leastCause && len(t.Rows) < causesShown {
-			t.Rows = append(t.Rows, []doc.Cell{{Words: string(cause)}, {Words: fmt.Sprintf("%.0f %%", 100*v), Bar: doc.NewBar(v, v, 1)}})
+			words := string(cause)
+			if cause == season.Other && c.Accident != "" {
+				words = accidentWords(c.Accident)
+			}
+			t.Rows = append(t.Rows, []doc.Cell{{Words: words}, {Words: fmt.Sprintf("%.0f %%", 100*v), Bar: doc.NewBar(v, v, 1)}})
 		}
 	}
 	evidence := doc.List{Title: "What speaks for the first"}
