@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"hollowbed/cmd/hollowbed/report"
@@ -39,6 +40,12 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 			}
 		}
 		return append([]string{stake}, args[k:]...), nil
+	}
+	for k := min(len(args), 3); k > 0; k-- {
+		name := strings.Join(args[:k], " ")
+		if want := n.wantStake(name); strings.Contains(want, "did you mean") && !season.NewEntry(time.Time{}, args[0], season.Watered).ForZone() {
+			return nil, usagef("%q: %s", name, want)
+		}
 	}
 	return args, nil
 }
