@@ -54,11 +54,13 @@ func check(w world, name string, asJSON bool) error {
 	if err != nil && !errors.As(err, &faults) {
 		return err
 	}
+	doc := report.NewCheck(name, c, faults, read)
 	if asJSON {
-		return errors.Join(report.JSON(w.out, report.NewCheck(name, c, faults, read)), err)
+		return errors.Join(report.JSON(w.out, doc), err)
 	}
 	if err == nil {
 		fmt.Fprintf(w.out, "%s: %d plants, no faults, %d to look at\n", name, len(c.Plants), len(c.Warnings))
+		doc.Text(w.out)
 	}
 	return err
 }

@@ -83,6 +83,14 @@ func (f from) bases(col column) []Basis {
 		b := &all[at[text]]
 		b.Values = append(b.Values, classValue{class, c.Is})
 	}
+	if f.Otherwise != nil && *f.Otherwise != "" && len(f.Classes) > 0 {
+		if _, ok := at[f.Basis]; !ok {
+			at[f.Basis] = len(all)
+			all = append(all, Basis{Text: f.Basis})
+		}
+		b := &all[at[f.Basis]]
+		b.Values = append(b.Values, classValue{"otherwise", *f.Otherwise})
+	}
 	if text := f.valueBasis(col); f.From == "" && text != "" {
 		return []Basis{{Text: text}}
 	}

@@ -31,6 +31,33 @@ func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
 	return c.faults, c.warnings
 }
 
+// A Lack is a column whose empty cells keep plants off a list.
+type Lack struct {
+	Column string
+	Where  string // "" for everywhere
+	Plants []string
+}
+
+// Lacks are the columns that choosing plants needs, with the plants that leave
+// them empty; those that all plants fill are left out.
+func Lacks(plants []Plant) []Lack {
+	var all []Lack
+	for _, l := range []Lack{
+		{Column: "sun_min_h"}, {Column: "wet_h"}, {Column: "dry_d"}, {Column: "spread_cm"},
+		{Column: "pond_mm", Where: "in the bottom and on the slope, where water stands"}, {Column: "lowest_c", Where: "where the weather has temperatures"},
+	} {
+		for i := range plants {
+			if v, _ := plants[i].number(l.Column); math.IsNaN(v) {
+				l.Plants = append(l.Plants, plants[i].VernacularName)
+			}
+		}
+		if len(l.Plants) > 0 {
+			all = append(all, l)
+		}
+	}
+	return all
+}
+
 // checker collects what is wrong. place fills in where a cell stands; skip
 // passes over cells that have a fault already or no column.
 type checker struct {

@@ -1,10 +1,9 @@
 package catalogue
 
 import (
-	"cmp"
+	"fmt"
 	"io"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -36,7 +35,9 @@ type ColumnReport struct {
 // ReadTableFor reads a table for an import by m: it keeps the columns that m uses
 // and passes over the others, which often are most of a table.
 func ReadTableFor(name string, r io.Reader, m *Map) (*table.Table, error) {
-	return table.ReadColumns(name, r, table.DefaultLimits(), m.uses)
+	lim := table.DefaultLimits()
+	lim.Ragged = m.Ragged == "skip"
+	return table.ReadColumns(name, r, lim, m.uses)
 }
 
 // Import makes plants of any table. What the map does not speak of stays
@@ -54,6 +55,9 @@ func Import(t *table.Table, m *Map) ([]Plant, Report, error) {
 	if len(faults) > 0 {
 		return nil, r, faults.Sorted()
 	}
+	if source, faults = m.group(source); len(faults) > 0 {
+		return nil, r, faults.Sorted()
+	}
 	r.Pivoted = len(source.Rows)
 	maker := newMaker(m, source)
 	p := maker.plantTable
@@ -62,7 +66,7 @@ func Import(t *table.Table, m *Map) ([]Plant, Report, error) {
 		faults = append(faults, m.fault("no row of "+t.Name+" passes: want conditions that some rows meet", "", "where"))
 	}
 	plants, more := p.decode()
-	faults = append(append(faults, maker.faults...), more...)
+	faults = append(append(faults, maker.unknown.told()...), append(maker.faults, more...)...)
 	r.Columns, r.Bases = maker.reports, maker.bases
 	check := p.checker()
 	check.run(plants)
@@ -70,7 +74,7 @@ func Import(t *table.Table, m *Map) ([]Plant, Report, error) {
 	if len(faults) > 0 {
 		return nil, r, faults.Sorted()
 	}
-	r.Warnings = check.warnings.Sorted().Gathered()
+	r.Warnings = slices.Concat(skipped(t), maker.otherwise.told(), check.warnings.Sorted().Gathered())
 	r.Unused = m.unused(t)
 	return plants, r, nil
 }
@@ -96,6 +100,7 @@ func (m *Map) fits(t *table.Table) table.Faults {
 		}
 		header = pivotHeader(t, p)
 	}
+	have(m.Group, "group")
 	for _, w := range m.Where {
 		have(w.Column, "where")
 	}
@@ -103,6 +108,19 @@ func (m *Map) fits(t *table.Table) table.Faults {
 		have(m.Columns[name].From, "columns", name, "from")
 	}
 	return faults
+}
+
+// skipped tells of rows that were passed over, in a line that counts them.
+func skipped(t *table.Table) table.Faults {
+	if len(t.Skipped) == 0 {
+		return nil
+	}
+	f := t.Skipped[0]
+	f.Want = "passed over, as ragged: skip says: " + f.Want
+	if more := len(t.Skipped) - 1; more > 0 {
+		f.Want += fmt.Sprintf("; and %d more rows of another width than the header", more)
+	}
+	return table.Faults{f}
 }
 
 // missing tells whether a cell says that nothing is known.
@@ -130,10 +148,8 @@ func (m *Map) uses(column string) bool {
 	if p := m.Pivot; p != nil && (column == p.Row || column == p.Across || column == p.Value) {
 		return true
 	}
-	for _, w := range m.Where {
-		if w.Column == column {
-			return true
-		}
+	if column != "" && m.Group == column || slices.ContainsFunc(m.Where, func(w condition) bool { return w.Column == column }) {
+		return true
 	}
 	for _, f := range m.Columns {
 		if f.From == column && column != "" {
@@ -141,64 +157,6 @@ func (m *Map) uses(column string) bool {
 		}
 	}
 	return false
-}
-
-// cell makes one cell. basis is not empty if its value is assumed; want is not
-// empty if the source cell is wrong. decimal reads the commas of figures.
-func (m *Map) cell(f from, col column, row []string, j int, decimal func(string) string) (cell, basis, want string) {
-	if f.From == "" {
-		return f.Value, f.valueBasis(col), ""
-	}
-	s := strings.TrimSpace(row[j])
-	if m.missing(s) || slices.Contains(f.Missing, s) {
-		return "", "", ""
-	}
-	if len(f.Classes) > 0 {
-		c, ok := f.Classes[s]
-		if !ok {
-			return "", "", table.OrMeant("want one of the classes "+strings.Join(sortedKeys(f.Classes), ", "), s, sortedKeys(f.Classes))
-		}
-		return c.Is, cmp.Or(c.Basis, f.Basis), ""
-	}
-	if f.Separator != "" {
-		s = strings.Join(table.Trimmed(strings.Split(s, f.Separator)), "|")
-	}
-	if len(f.Translate) > 0 {
-		parts := strings.Split(s, "|")
-		for i, p := range parts {
-			word, ok := f.Translate[p]
-			if !ok {
-				return "", "", table.OrMeant("want one of "+strings.Join(sortedKeys(f.Translate), ", "), p, sortedKeys(f.Translate))
-			}
-			parts[i] = word
-		}
-		s = strings.Join(parts, "|")
-	}
-	switch {
-	case col.Kind == numberColumn:
-		v, ok, hint := parseNumber(decimal(s))
-		if !ok {
-			if f.Unit != "" {
-				return "", "", wantNumber + " of " + f.Unit + hint
-			}
-			return "", "", col.wantNumber() + hint
-		}
-		if f.Unit != "" {
-			v, _ = convert(v, f.Unit, col)
-			v = math.Round(v*10) / 10
-		}
-		s = formatNumber(v)
-	case col.Kind == identColumn:
-		if s = IDFor(s); s == "" {
-			return "", "", "want a letter a to z or a digit to make an id of"
-		}
-	case f.Case == "sentence":
-		s = sentence(s)
-	}
-	if f.Assumed && s != "" {
-		basis = f.Basis
-	}
-	return s, basis, ""
 }
 
 // sentence writes a name in capitals with its first letter large and the

@@ -5,26 +5,37 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+
+	"hollowbed/zones/table"
 )
 
 // A Joining tells what Join did.
 type Joining struct {
-	Matched   int // plants of the first table that are in the second
+	Of        int // plants of the first table
+	Matched   int // of these, those that are in the second
 	Filled    []ColumnReport
 	Ambiguous []string // names that the second table has more than once; not used
 }
 
 // Join fills what is unknown in the plants of base with what is known of the
 // same plants in extra. by is id, scientificName or vernacularName; names are
-// the same if they differ only in case and blank space. What base knows is
+// the same if they differ only in case, blank space and the authors of scientific
+// ones. What base knows is
 // never changed. What was filled is named in Source, and in Assumed where it
 // was assumed in extra. base itself is left as it is.
 func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 	if !slices.Contains([]string{"id", "scientificName", "vernacularName"}, by) {
 		panic("catalogue: plants cannot be joined by " + by)
 	}
-	var j Joining
-	key := func(p *Plant) string { return strings.ToLower(strings.Join(strings.Fields(p.text(by)), " ")) }
+	j := Joining{Of: len(base)}
+	key := func(p *Plant) string {
+		name := strings.Join(strings.Fields(p.text(by)), " ")
+		if by == "scientificName" {
+			name = withoutAuthors(name)
+		}
+		return strings.ToLower(name)
+	}
 	index := make(map[string]int, len(extra))
 	for i := range extra {
 		k := key(&extra[i])
@@ -56,6 +67,30 @@ func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 		}
 	}
 	return out, j
+}
+
+// withoutAuthors is a scientific name alone: "Acer rubrum L. var. drummondii
+// (Hook. & Arn. ex Nutt.) Sarg." is "Acer rubrum var. drummondii".
+func withoutAuthors(name string) string {
+	words := strings.Fields(name)
+	var keep []string
+	for i := 0; i < len(words); i++ {
+		w := words[i]
+		sign := w == "×" || w == "x" || w == "X"
+		switch {
+		case len(keep) == 0:
+			keep = append(keep, w)
+		case sign && len(keep) == 1 && i+1 < len(words):
+			i++
+			keep = append(keep, "×"+words[i])
+		case len(keep) == 1 && (unicode.IsLower(table.FirstRune(w)) || strings.HasPrefix(w, "×") || strings.ToUpper(name) == name):
+			keep = append(keep, w)
+		case len(keep) >= 2 && slices.Contains([]string{"var.", "ssp.", "subsp.", "f.", "VAR.", "SSP.", "SUBSP.", "F."}, w) && i+1 < len(words) && unicode.IsLower(table.FirstRune(words[i+1])) != (strings.ToUpper(name) == name):
+			keep = append(keep, strings.Replace(strings.ToLower(w), "subsp.", "ssp.", 1), words[i+1])
+			i++
+		}
+	}
+	return strings.Join(keep, " ")
 }
 
 // fill takes from q what p does not know.

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"path"
 	"strconv"
 	"strings"
@@ -12,14 +13,15 @@ import (
 // pass, one after the other, each cell at the place of the cell it comes from.
 type maker struct {
 	*plantTable
-	m       *Map
-	from    []from // for each of our columns
-	has     []bool // whether the map speaks of it
-	reports []ColumnReport
-	report  []int // for each of our columns its place in reports
-	bases   []Basis
-	marks   map[[2]string]int // column and basis: index of bases
-	faults  table.Faults
+	m                  *Map
+	from               []from // for each of our columns
+	has                []bool // whether the map speaks of it
+	reports            []ColumnReport
+	report             []int // for each of our columns its place in reports
+	bases              []Basis
+	marks              map[[2]string]int // column and basis: index of bases
+	faults             table.Faults
+	unknown, otherwise tally // classes that the map leaves out
 }
 
 func newMaker(m *Map, t *table.Table) *maker {
@@ -44,7 +46,7 @@ func newMaker(m *Map, t *table.Table) *maker {
 		k.marks[[2]string{b.Column, b.Text}] = i
 	}
 	for i, row := range t.Rows {
-		if m.passes(t, row) {
+		if m.Group != "" || m.passes(t, row) { // group asked it of every row
 			k.rows = append(k.rows, i)
 		}
 	}
@@ -61,11 +63,23 @@ func (k *maker) row(i int) []string {
 		if !k.has[c] {
 			continue
 		}
-		cell, basis, want := k.m.cell(k.from[c], col, row, k.source[c], k.Decimal)
+		cell, basis, want := "", k.from[c].valueBasis(col), ""
+		if k.from[c].From == "" {
+			cell = k.from[c].Value
+		} else {
+			r := reader{m: k.m, f: k.from[c], col: col, decimal: k.Decimal}
+			cell, basis, want = r.cell(row[k.source[c]])
+			for _, o := range r.others {
+				k.otherwise.add(k.fault(i, c, o, "not in the map, and taken as "+cmp.Or(*k.from[c].Otherwise, "not known")))
+			}
+			if want != "" && r.wrong != "" {
+				k.unknown.add(k.fault(i, c, r.wrong, want))
+				k.wrong[i*len(k.columns)+c] = true
+				want = ""
+			}
+		}
 		if want != "" {
-			bad := k.Table.Fault(k.rows[i], k.source[c], want)
-			bad.Name = col.Name
-			k.faults = append(k.faults, bad)
+			k.faults = append(k.faults, k.fault(i, c, "", want))
 			k.wrong[i*len(k.columns)+c] = true
 		}
 		cells[c] = cell
@@ -88,6 +102,13 @@ func (k *maker) row(i int) []string {
 	}
 	k.finish(cells, assumed, marks)
 	return cells
+}
+
+// fault places a fault at the source of a cell.
+func (k *maker) fault(i, c int, value, want string) table.Fault {
+	f := k.Table.Fault(k.rows[i], k.source[c], want)
+	f.Name, f.Value = k.columns[c].Name, cmp.Or(value, strings.ReplaceAll(f.Value, betweenRows, " | "))
+	return f
 }
 
 // finish writes where the row comes from and what in it is assumed.

@@ -21,11 +21,14 @@ import (
 //	missing: [NA, "-9999"]            # texts that mean that nothing is known
 //	pivot: {row: name, across: region, value: status}
 //	where: [{column: region, in: [NE]}]
+//	group: name                       # several rows speak of one plant
 //	join: scientificName              # how plants of two tables are matched
+//	ragged: skip                      # pass over rows of another width than the header
 //	columns:
 //	  id: {from: symbol}
-//	  height_cm: {from: height, unit: ft}
-//	  flower_colour: {from: colour, translate: {Yellow: yellow}}
+//	  height_cm: {from: height, unit: ft, take: larger, strip: [up to]}  # "2-3 ft", "up to 3'"
+//	  flower_from: {from: bloom}      # "May-June"
+//	  flower_colour: {from: colour, translate: {Yellow: yellow}, otherwise: ""}
 //	  native_to: {from: states, separator: ","}
 //	  wet_h: {from: flooding, basis: "assumed, no source",
 //	    classes: {High: 72, Low: {is: 6, basis: some handbook}}}
@@ -36,7 +39,9 @@ type Map struct {
 	Missing []string        `yaml:"missing"`
 	Pivot   *pivot          `yaml:"pivot"`
 	Where   []condition     `yaml:"where"`
+	Group   string          `yaml:"group"`
 	Join    string          `yaml:"join"`
+	Ragged  string          `yaml:"ragged"`
 	Columns map[string]from `yaml:"columns"`
 
 	file *ast.File
@@ -68,6 +73,9 @@ type from struct {
 	Unit      string            `yaml:"unit"`      // of the source, if it is not ours
 	Separator string            `yaml:"separator"` // between values of a list in the source
 	Case      string            `yaml:"case"`      // "sentence": NAMES IN CAPITALS to Names in capitals
+	Strip     []string          `yaml:"strip"`     // texts left out of a cell before it is read
+	Take      string            `yaml:"take"`      // of a range or several numbers: larger, smaller or mean; of several texts: first
+	Otherwise *string           `yaml:"otherwise"` // for what translate and classes leave out; empty is unknown
 	Translate map[string]string `yaml:"translate"` // the same thing in our words
 	Classes   map[string]class  `yaml:"classes"`   // a value assumed for each class
 	Basis     string            `yaml:"basis"`     // what the assumed values rest on
@@ -242,6 +250,9 @@ func (m *Map) check() table.Faults {
 	if strings.TrimSpace(m.Source) == "" {
 		add("want where the table comes from", "", "source")
 	}
+	if m.Ragged != "" && m.Ragged != "skip" {
+		add("expected ragged: skip, or none", m.Ragged, "ragged")
+	}
 	joins := []string{"id", "scientificName", "vernacularName"}
 	if m.Join != "" && !slices.Contains(joins, m.Join) {
 		add("want one of "+strings.Join(joins, ", "), m.Join, "join")
@@ -282,8 +293,14 @@ func (f from) wrong(col column) string {
 		return `want the basis of what is assumed; where there is none, "assumed, no source"`
 	case f.Unit != "" && col.Kind != numberColumn:
 		return "want a unit only for a column of numbers"
-	case f.Separator != "" && col.Kind != manyColumn && col.Kind != tagsColumn:
-		return "want a separator only for a column of several values"
+	case f.Separator != "" && col.Kind != manyColumn && col.Kind != tagsColumn && col.Kind != monthColumn && !(col.Kind == numberColumn && f.Take != ""):
+		return "want a separator only for a column of several values, or a number with take: larger, smaller or mean"
+	case f.Take != "" && !slices.Contains(takes(col), f.Take):
+		return table.OrMeant("expected take: "+strings.Join(takes(col), ", "), f.Take, takes(col))
+	case f.Otherwise != nil && len(f.Classes) == 0 && len(f.Translate) == 0:
+		return "expected otherwise only beside translate or classes"
+	case f.Otherwise != nil && *f.Otherwise != "" && len(f.Classes) > 0 && f.Basis == "":
+		return `expected the basis of what is assumed otherwise; where there is none, "assumed, no source"`
 	case f.Case != "" && f.Case != "sentence":
 		return "want case: sentence, or none"
 	}

@@ -23,6 +23,8 @@ type Table struct {
 	Separator byte
 	Encoding  Encoding
 
+	Skipped Faults // rows of another width than the header, where they are passed over
+
 	passed  []string // columns of the file that were passed over, as nobody wants them
 	first   []int32  // line that each row begins at, header first
 	lines   []int32  // line of each cell, header first, row after row
@@ -34,6 +36,7 @@ type Table struct {
 type Limits struct {
 	FileBytes int64
 	RowBytes  int
+	Ragged    bool // pass over rows of another width than the header
 }
 
 // DefaultLimits are 256 MB for a file, which is 100,000 plants with a page of
@@ -221,6 +224,9 @@ func (t *Table) Parse(lim Limits, wanted func(column string) bool) Faults {
 				shared = append(shared, NewSharer())
 			}
 			continue
+		case len(rows.Cells) != width && lim.Ragged:
+			t.Skipped = append(t.Skipped, rows.WrongWidth(width))
+			continue
 		case len(rows.Cells) != width:
 			faults = append(faults, rows.WrongWidth(width))
 			continue
@@ -305,7 +311,7 @@ func Trimmed(cells []string) []string {
 
 // Derived begins a table with another header whose cells come from this one.
 func (t *Table) Derived(header []string) *Table {
-	return &Table{Name: t.Name, Digest: t.Digest, Separator: t.Separator, Encoding: t.Encoding, Header: header}
+	return &Table{Name: t.Name, Skipped: t.Skipped, Digest: t.Digest, Separator: t.Separator, Encoding: t.Encoding, Header: header}
 }
 
 // PlaceRow notes where the cells of a row come from; a cell that comes from

@@ -103,6 +103,9 @@ func importedColumns(columns []catalogue.ColumnReport) []importedColumn {
 // Join adds what the table filled in the plants of the first.
 func (i *Imported) Join(j catalogue.Joining) {
 	i.Matched, i.Ambiguous, i.Columns = &j.Matched, j.Ambiguous, importedColumns(j.Filled)
+	if 10*j.Matched < j.Of {
+		i.Warnings = append(i.Warnings, fmt.Sprintf("warning: only %d of %s of the first table matched; expected the same names in both: look at the join column of each", j.Matched, plural(j.Of, "plant", "plants")))
+	}
 }
 
 // Text prints what was filled, what was assumed and what stays unknown.

@@ -63,7 +63,7 @@ func NewShow(g Garden, catalogueName string, e *zones.Exposure, all []catalogue.
 		out.Blocks = append([]doc.Block{doc.Heading(cards[0].VernacularName + " beside " + cards[1].VernacularName)}, Pair(cards[0], cards[1])...)
 		return out
 	}
-	out.Blocks = append([]doc.Block{doc.Heading(withID(cards[0].VernacularName, cards[0].ID))}, cards[0].Card...)
+	out.Blocks = append([]doc.Block{doc.Heading(named(&all[0]))}, cards[0].Card...)
 	return out
 }
 
