@@ -44,7 +44,7 @@ func (n Normals) Doubts() []string {
 func (n Near) Doubts() []string {
 	out := n.Normals.Doubts()
 	switch {
-	case n.mountains(stations(), places()):
+	case n.mountains(Stations(), places()):
 		out = append(out, "mountains: rain changes from valley to slope; in 4 of 10 such places the year's is over 30 % off the nearest station's")
 	case n.far():
 		out = append(out, "the station is far: in 4 of 10 such places the year's rain is over 30 % off the nearest station's")

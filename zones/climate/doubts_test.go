@@ -13,7 +13,7 @@ import (
 // Where mountains or a far station are warned of, a station tells less of its neighbour than elsewhere:
 // each station against the nearest other by distance and height.
 func TestMountainsDiffer(t *testing.T) {
-	all, towns := stations(), places()
+	all, towns := Stations(), places()
 	var square, beyond, n [2]float64 // elsewhere, in mountains
 	for i := 0; i < len(all); i += testenv.Of(6, 1) {
 		s := all[i]

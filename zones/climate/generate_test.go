@@ -35,7 +35,7 @@ func byMonth(n Normals, years int, seed uint64) (rain, wet, high, low [12]float6
 // Months keep the means they were made from: rain to the last place, wet days and
 // temperatures within chance and smoothing.
 func TestMonthlyMeans(t *testing.T) {
-	stations := stations()
+	stations := Stations()
 	for i := 0; i < len(stations); i += testenv.Of(601, 37) {
 		s := stations[i]
 		rain, wet, high, low := byMonth(s.Normals, 60, 1)

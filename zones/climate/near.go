@@ -125,7 +125,7 @@ const FarthestKM = 200
 // so many, none that is farther than FarthestKM and none with warmNights.
 func NearestTo(s Spot, most int) []Near {
 	var out []Near
-	for _, st := range stations() {
+	for _, st := range Stations() {
 		if n := st.From(s); n.KM <= FarthestKM && !st.warmNights() {
 			out = append(out, n)
 		}

@@ -32,20 +32,20 @@ type Station struct {
 // Title is the name as shown: "PEORIA WSO AP, IL".
 func (s Station) Title() string { return s.Name + ", " + s.State }
 
-// column is a figure of the packed months: its name in the source and the unit
+// Column is a figure of the packed months: its name in the source and the unit
 // that it is rounded to.
-type column struct {
+type Column struct {
 	Name string
 	Unit float64
 	to   func(m *Month, v float64)
 }
 
-// columns are the packed figures, in order. Units of the source: inches,
+// Columns are the packed figures, in order. Units of the source: inches,
 // deg F, inches an hour.
-func columns() []column {
+func Columns() []Column {
 	const mm = 25.4
 	celsius := func(f float64) float64 { return (f - 32) / 1.8 }
-	return []column{
+	return []Column{
 		{"wet_day_mean_in", 0.01, func(m *Month, v float64) { m.WetMM = v * mm }},
 		{"wet_day_sd_in", 0.01, func(m *Month, v float64) { m.WetSDMM = v * mm }},
 		{"wet_day_skew", 0.1, func(m *Month, v float64) { m.WetSkew = v }},
@@ -59,8 +59,8 @@ func columns() []column {
 	}
 }
 
-// stations returns the built-in stations, by id.
-func stations() []Station {
+// Stations returns the built-in stations, by id.
+func Stations() []Station {
 	stations, err := unpack(packed)
 	if err != nil {
 		panic(fmt.Sprintf("climate: stations.bin: %v", err)) // embedded: our mistake
@@ -70,7 +70,7 @@ func stations() []Station {
 
 // StationByID returns the station of an id, in upper or lower case.
 func StationByID(id string) (Station, bool) {
-	for _, s := range stations() {
+	for _, s := range Stations() {
 		if strings.EqualFold(s.ID, id) {
 			return s, true
 		}
@@ -99,7 +99,7 @@ func unpack(text []byte) ([]Station, error) {
 		}
 	}
 	in := bytes.NewReader(figures)
-	for _, c := range columns() {
+	for _, c := range Columns() {
 		for i := range stations {
 			sum := int64(0)
 			for m := range stations[i].Months {

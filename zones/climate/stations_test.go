@@ -26,7 +26,7 @@ func source(t *testing.T, file string) [][]string {
 
 // What is packed is what the source says, to half of its unit.
 func TestPacked(t *testing.T) {
-	stations := stations()
+	stations := Stations()
 	list, months := source(t, "us-stations.csv.gz"), source(t, "us-monthly.csv.gz")
 	require.Len(t, stations, 2649)
 	require.Len(t, list, 2650)
@@ -39,7 +39,7 @@ func TestPacked(t *testing.T) {
 		assert.Equal(t, row[:3], []string{s.ID, s.Name, s.State})
 		assert.Equal(t, row[6], strconv.Itoa(s.Years))
 	}
-	for _, c := range columns() {
+	for _, c := range Columns() {
 		for i, row := range months[1:] {
 			want, err := strconv.ParseFloat(row[place[c.Name]], 64)
 			require.NoError(t, err)
@@ -149,7 +149,7 @@ func TestNearCountsHeight(t *testing.T) {
 		assert.LessOrEqual(t, byDistance[0].KM, near[0].KM)
 	}
 	// The lot is 6.5 deg C a km colder or warmer: standard atmosphere, ISO 2533.
-	n := Near{Station: stations()[0], HigherM: 1000}
+	n := Near{Station: Stations()[0], HigherM: 1000}
 	assert.InDelta(t, 6.5, n.Here().Months[3].TMaxC-n.Months[3].TMaxC, 1e-9)
 	assert.Empty(t, NearestTo(Spot{LatDeg: 48, LonDeg: 11, ElevationM: math.NaN()}, 5), "Munich has none")
 }
@@ -165,7 +165,7 @@ func TestWarmNights(t *testing.T) {
 	require.True(t, ok)
 	assert.Empty(t, solon.Doubts())
 	n := 0
-	for _, s := range stations() {
+	for _, s := range Stations() {
 		if s.warmNights() {
 			n++
 		}

@@ -19,7 +19,7 @@ import (
 func TestDrySeasonsOfManyClimatesAreNoHoles(t *testing.T) {
 	const years = 10
 	every := testenv.Of(270, 27)
-	for i, s := range stations() {
+	for i, s := range Stations() {
 		dry := s.State == "CA" || s.State == "AZ" || s.State == "NV"
 		if i%every > 0 && !(dry && i%(every/3) == 0) {
 			continue
