@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -18,6 +19,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/many"
 	"hollowbed/zones"
 	"hollowbed/zones/table"
@@ -139,7 +141,7 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 		return s, err
 	}
 	if s.What == many.Choose {
-		if s.Catalogue, err = f.catalogue(o.err); err != nil {
+		if err := f.plantsOfAll(o.err, &s); err != nil {
 			return s, err
 		}
 	}
@@ -163,6 +165,29 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 		return content, shown, err
 	}
 	return s, nil
+}
+
+// plantsOfAll reads the plants of all gardens, or makes the real ones by the state
+// of each, which the base garden need not lie in.
+func (f *folder) plantsOfAll(warn io.Writer, s *many.Shared) (err error) {
+	s.Catalogue, err = f.catalogue(warn)
+	if none := (noStateError{}); !errors.As(err, &none) && (err != nil || s.Catalogue.State == "") {
+		return err
+	}
+	var mu sync.Mutex
+	byState := map[string]*catalogue.Catalogue{}
+	s.Plants = func(g *zones.Garden) (*catalogue.Catalogue, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		state, _ := stateOf(g)
+		if c := byState[state]; c != nil {
+			return c, nil
+		}
+		c, err := f.realOf(g)
+		byState[state] = c
+		return c, err
+	}
+	return nil
 }
 
 // table opens the table of rows. Closing it is an error if somebody wrote to it

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"hash/maphash"
+	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"sort"
@@ -21,6 +23,37 @@ import (
 	"hollowbed/data"
 	"hollowbed/plants/many"
 )
+
+// Real plants of a table of gardens are those of the state that each lies in,
+// wherever the base garden does, and if that does not say where.
+func TestBatchTakesPlantsOfEachState(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "base")
+	status, _, errs := ask(t, "", "start", dir, "--near", "Duluth, MN", "--roof-area", "60 m2", "--soil", "10 mm/h")
+	require.Zero(t, status, errs)
+	for _, base := range []float64{-92.1, math.NaN()} {
+		f, err := (&common{world: world{err: io.Discard}, garden: dir}).open()
+		require.NoError(t, err)
+		f.garden.Site.LongitudeDeg, f.garden.Weather.Station = base, ""
+		var s many.Shared
+		require.NoError(t, f.plantsOfAll(io.Discard, &s))
+		for state, at := range map[string][2]float64{"AZ": {33.448, -112.074}, "ME": {44.8, -68.77}} {
+			g := *f.garden
+			g.Site.LatitudeDeg, g.Site.LongitudeDeg = at[0], at[1]
+			c, err := s.Plants(&g)
+			require.NoError(t, err)
+			assert.Equal(t, state, c.State)
+			again, err := s.Plants(&g)
+			require.NoError(t, err)
+			assert.Same(t, c, again)
+		}
+		g := *f.garden
+		g.Site.LatitudeDeg, g.Site.LongitudeDeg = 51.5, 0 // London
+		_, err = s.Plants(&g)
+		assert.ErrorContains(t, err, "this lot lies elsewhere")
+		assert.True(t, many.Faulty(err))
+	}
+}
 
 // batchTables are the tables of gardens that the status cases name.
 func batchTables(t testing.TB) map[string]string {

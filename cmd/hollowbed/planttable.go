@@ -97,27 +97,38 @@ func (f *folder) real() (*catalogue.Catalogue, error) {
 	if f.dir == "" {
 		return nil, usagef("--plants us: the demo's town is made up, and real plants go by the state: expected a garden of yours, such as --garden my")
 	}
-	state, why := f.state()
+	return f.realOf(f.garden)
+}
+
+// noStateError says that real plants go by the state, and that it is not known.
+type noStateError struct{ error }
+
+// BadInput marks the error as one that the user can mend.
+func (noStateError) BadInput() bool { return true }
+
+// realOf are the real plants for a garden like the folder's.
+func (f *folder) realOf(g *zones.Garden) (*catalogue.Catalogue, error) {
+	state, why := stateOf(g)
 	if why == "" {
 		if c, ok := species.US(state); ok {
 			return c, nil
 		}
 		why = "no real plants are known for " + state
 	}
-	return nil, usagef("%s: no plant table: %s; expected a plants.csv beside it (hollowbed catalogue imports other tables), or a line plants: demo for invented plants", f.name("garden.yaml"), why)
+	return nil, noStateError{fmt.Errorf("%s: no plant table: %s; expected a plants.csv beside it (hollowbed catalogue imports other tables), or a line plants: demo for invented plants", f.name("garden.yaml"), why)}
 }
 
 // nearPlaceKM is how far the nearest known place may be whose state is taken.
 const nearPlaceKM = 80
 
-// state is that of the place nearest to the lot; why says what is missing.
-func (f *folder) state() (state, why string) {
-	s := f.garden.Site
+// stateOf is that of the place nearest to a lot; why says what is missing.
+func stateOf(g *zones.Garden) (state, why string) {
+	s := g.Site
 	if math.IsNaN(s.LongitudeDeg) {
-		if st, ok := climate.StationByID(f.garden.Weather.Station); ok {
+		if st, ok := climate.StationByID(g.Weather.Station); ok {
 			return st.State, ""
 		}
-		for _, tag := range f.garden.Wishes.NativeTo {
+		for _, tag := range g.Wishes.NativeTo {
 			if species.IsState(tag) {
 				return strings.ToUpper(tag), ""
 			}

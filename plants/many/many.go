@@ -36,8 +36,9 @@ func Whats() []What { return []What{Basin, Zones, Choose} }
 // Shared is what all rows of a table rest on.
 type Shared struct {
 	Base        *zones.Base
-	WeatherFile string               // of the base garden
-	Catalogue   *catalogue.Catalogue // nil unless What is Choose
+	WeatherFile string                                            // of the base garden
+	Catalogue   *catalogue.Catalogue                              // nil unless What is Choose, or Plants is there
+	Plants      func(*zones.Garden) (*catalogue.Catalogue, error) // those of each garden; nil if all have the same
 	What        What
 	// Open opens a weather record: one that the garden file names, or one that
 	// a row names beside the table. shown is its name for messages.
@@ -127,7 +128,13 @@ func (b *Batch) work(a *Answer) error {
 	if err := errors.Join(lot.NeedSun(), lot.NeedDrain()); err != nil {
 		return err
 	}
-	a.Planting, err = plants.Choose(plants.NewJudge(a.Exposure), b.Catalogue)
+	table := b.Catalogue
+	if b.Plants != nil {
+		if table, err = b.Plants(g); err != nil {
+			return err
+		}
+	}
+	a.Planting, err = plants.Choose(plants.NewJudge(a.Exposure), table)
 	return err
 }
 

@@ -75,7 +75,13 @@ func gardenRows(t testing.TB, n int) []Row {
 // An answer is what the functions for one garden give, from a garden file that
 // says what the row says.
 func TestAnswerIsTheSingleWay(t *testing.T) {
-	b := New(shared(t, Choose, 3, nil))
+	s := shared(t, Choose, 3, nil)
+	table := s.Catalogue
+	s.Catalogue, s.Plants = nil, func(g *zones.Garden) (*catalogue.Catalogue, error) {
+		assert.Equal(t, 90.0, g.Roof.AreaM2, "the plants are those of the row's garden")
+		return table, nil
+	}
+	b := New(s)
 	row := rows(t, "id,roof.area,bed.length\nx,90 m2,22 ft\n")[0]
 	a := b.Answer(row)
 	require.NoError(t, a.Err)
@@ -93,7 +99,7 @@ func TestAnswerIsTheSingleWay(t *testing.T) {
 	require.NoError(t, err)
 	p, err := e.Perform()
 	require.NoError(t, err)
-	list, err := plants.Choose(plants.NewJudge(e), b.Catalogue)
+	list, err := plants.Choose(plants.NewJudge(e), table)
 	require.NoError(t, err)
 
 	assert.Equal(t, p, a.Performs)
