@@ -27,6 +27,7 @@ type FirstYear struct {
 	When     PlantingTime
 	Plans    []*care.Plan // of the stands, in their order
 	Plants   []YoungPlant
+	Laters   []care.Later // of the years after it
 	LetIn    *care.LetIn
 	This     *ThisYear // nil: by past years
 	Today    care.Today
@@ -178,6 +179,7 @@ func (y *FirstYear) WorkOut() error {
 	if err != nil {
 		return err
 	}
+	y.Laters = care.Laters(y.Seasons, y.When.Months, y.Stands)
 	y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record))
 	return err
 }

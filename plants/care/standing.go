@@ -34,7 +34,7 @@ const careGuide = "Rhode Island DEM, maintaining a rain garden"
 // walk from the roof to the bed and then through it. heavyMM is the daily rain
 // that calls for a look (HeavyRainMM); NaN leaves the figure out and the look
 // to the gardener's eye.
-// planting are the months in which new plants may be set.
+// planting are the months in which new plants may be set, at least one.
 func Standing(s Seasons, heavyMM float64, planting []time.Month) []Task {
 	rain := heavyMM
 	if math.IsNaN(rain) {
@@ -46,10 +46,6 @@ func Standing(s Seasons, heavyMM float64, planting []time.Month) []Task {
 	}
 	lastLeaf := s.LeafFall[len(s.LeafFall)-1]
 	spring, autumn := after(s.Wake, 1), s.LeafFall[0]
-	replace := slices.DeleteFunc(slices.Clone(planting), func(m time.Month) bool { return slices.Contains(planting, after(m, -1)) })
-	if len(replace) == 0 {
-		replace = []time.Month{spring}
-	}
 	return []Task{
 		{ID: "gutters", Title: "Clean gutters and downspouts", Do: "Clear leaves and grit, and see that water reaches the downspout. Stand on firm ground or leave the ladder to a trade.", Months: uniqueMonths(append(slices.Clone(s.LeafFall), s.Wake)), Day: 20, Source: commonPractice},
 		{ID: "heavy-rain", Title: "Look at the bed after heavy rain", Do: "Is the water gone within a day? Has soil or mulch moved, is the inlet open, does the overflow run where it may? Standing water that stays for days breeds mosquitoes and drowns plants.", RainMM: rain, Source: careGuide},
@@ -59,7 +55,7 @@ func Standing(s Seasons, heavyMM float64, planting []time.Month) []Task {
 		{ID: "mulch", Title: "Top up the mulch", Do: "Shredded wood or leaves where the ground shows; keep it off the stems and out of the way of the water.", Months: []time.Month{spring}, Day: 1, Source: careGuide},
 		{ID: "weeds-young", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Every: 14, Young: true, Source: commonPractice},
 		{ID: "weeds", Title: "Weed by hand", Do: "Pull weeds while the ground is moist and before they seed. No weed killer and no fertiliser: what goes on the bed goes into the ground.", Months: growing, Day: 1, Source: careGuide},
-		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths(replace), Day: 15, Source: careGuide},
+		{ID: "replace", Title: "Replace what has died", Do: "Note where it stood and what it looked like first: the place may suit another plant better. Before you dig deeper than the mix have buried services marked.", Months: uniqueMonths(starts(planting)), Day: 15, Source: careGuide},
 	}
 }
 

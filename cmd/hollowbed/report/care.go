@@ -110,6 +110,7 @@ type Care struct {
 	HeavyRainMM    Number        `json:"heavy_rain_mm" schema:"0.."`
 	Tasks          []careTask    `json:"tasks" schema:"some"`
 	Dated          []careDue     `json:"dated"`
+	Later          []careLater   `json:"later" schema:"some"`
 	Today          careToday     `json:"today"`
 	Notes          []string      `json:"notes" schema:"each some"`
 	Cautions       []string      `json:"cautions" schema:"some; each some"`
@@ -278,6 +279,7 @@ func NewCare(g Garden, in CareIn) Care {
 		}
 		out.Tasks = append(out.Tasks, row)
 	}
+	out.Later = newLaters(in.Laters)
 	out.Dated = careDues(out.due)
 	if y := in.This; y != nil {
 		out.ThisYear = &careThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}
