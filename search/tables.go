@@ -1,7 +1,6 @@
 package search
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -34,6 +33,7 @@ type Tables struct {
 	CacheDir string
 	Program  func() string // tells builds apart; "" keeps nothing
 	Least    int           // plants that a table is kept from; 0 reads 1,000
+	Kept     func()        // called, if set, before a table that was kept is read back
 }
 
 const (
@@ -110,14 +110,19 @@ func (t Tables) kept(name string, key []byte) (*catalogue.Catalogue, error) {
 	if !info.Mode().IsRegular() || info.Size() < tableKeyBytes || info.Size() > mostTable {
 		return nil, errors.New("not a kept table")
 	}
-	raw := make([]byte, info.Size())
-	if _, err := io.ReadFull(file, raw); err != nil {
+	var raw strings.Builder
+	raw.Grow(int(info.Size()))
+	if _, err := io.CopyN(&raw, file, info.Size()); err != nil {
 		return nil, err
 	}
-	if !bytes.Equal(raw[:tableKeyBytes], key) {
+	packed, ours := strings.CutPrefix(raw.String(), string(key))
+	if !ours {
 		return nil, errors.New("another table or build")
 	}
-	return catalogue.Unpack(name, raw[tableKeyBytes:])
+	if t.Kept != nil {
+		t.Kept()
+	}
+	return catalogue.Unpack(name, packed)
 }
 
 // keep writes a table whole or not at all, as far as a cache needs it: after a

@@ -60,7 +60,7 @@ func marked(t testing.TB, folder string) string {
 	file := theTable(t, folder)
 	raw, err := os.ReadFile(file)
 	require.NoError(t, err)
-	c, err := catalogue.Unpack("plants.csv", raw[tableKeyBytes:])
+	c, err := catalogue.Unpack("plants.csv", string(raw[tableKeyBytes:]))
 	require.NoError(t, err)
 	c.Plants[0].VernacularName = "From the cache"
 	require.NoError(t, os.WriteFile(file, append(raw[:tableKeyBytes], c.Pack()...), 0o600))
@@ -70,10 +70,14 @@ func marked(t testing.TB, folder string) string {
 func TestKeptTableIsUsedAndTheSame(t *testing.T) {
 	raw, folder := tableText(t, 150, 4), filepath.Join(t.TempDir(), "new")
 	want := readBy(t, Tables{}, raw)
-	assert.Equal(t, want, readBy(t, tablesIn(folder), raw))
+	tables, kept := tablesIn(folder), 0
+	tables.Kept = func() { kept++ }
+	assert.Equal(t, want, readBy(t, tables, raw))
+	assert.Zero(t, kept)
 	before := modTimes(t, folder)
 	require.Len(t, before, 1)
-	assert.Equal(t, want, readBy(t, tablesIn(folder), raw))
+	assert.Equal(t, want, readBy(t, tables, raw))
+	assert.Equal(t, 1, kept)
 	assert.Equal(t, before, modTimes(t, folder), "reading writes nothing")
 	info, err := os.Stat(folder)
 	require.NoError(t, err)

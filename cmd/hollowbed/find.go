@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -302,7 +303,9 @@ func (o *findOptions) place() string {
 }
 
 func (o *findOptions) table(f *folder) (*catalogue.Catalogue, error) {
-	f.tables = search.Tables{CacheDir: cacheDir(), Program: programSoon}
+	f.tables = search.Tables{CacheDir: cacheDir(), Program: programSoon, Kept: func() {
+		debug.SetGCPercent(400) // the answer is near: going through all plants for garbage would take as long as the rest
+	}}
 	return f.catalogue(o.err)
 }
 

@@ -122,8 +122,8 @@ const leastPacked = 8 + 5 + 3 + 10*8
 // takes nothing on trust: any damage is an error, and no number in it makes it
 // set aside more memory than some times what it was handed. ByID of what comes
 // back looks through all plants.
-func Unpack(name string, packed []byte) (*Catalogue, error) {
-	if len(packed) < 4 || binary.LittleEndian.Uint32(packed) != crc32.Checksum(packed[4:], crc32.MakeTable(crc32.Castagnoli)) {
+func Unpack(name, packed string) (*Catalogue, error) {
+	if len(packed) < 4 || binary.LittleEndian.Uint32([]byte(packed[:4])) != sumOf(packed[4:]) {
 		return nil, errPacked
 	}
 	r := unpacker{in: packed[4:]}
@@ -162,28 +162,50 @@ func Unpack(name string, packed []byte) (*Catalogue, error) {
 	return c, nil
 }
 
-// unpacker reads on until something is wrong, and then gives nothing.
+// sumOf is the CRC-32C of a text, piece by piece so that it is never copied as a whole.
+func sumOf(text string) (sum uint32) {
+	var buffer [1 << 14]byte
+	for castagnoli := crc32.MakeTable(crc32.Castagnoli); len(text) > 0; {
+		n := copy(buffer[:], text)
+		sum = crc32.Update(sum, castagnoli, buffer[:n])
+		text = text[n:]
+	}
+	return sum
+}
+
+// unpacker reads on until something is wrong, and then gives nothing. All texts are
+// parts of what it reads.
 type unpacker struct {
-	in    []byte
+	in    string
 	wrong bool
 }
 
 // number reads a number from 0 to most.
 func (r *unpacker) number(most uint64) int {
-	n, used := binary.Uvarint(r.in)
-	if used <= 0 || n > most {
-		r.wrong, r.in = true, nil
-		return 0
+	n, used := uint64(0), 0
+	for shift := 0; used < len(r.in) && shift < 64; shift += 7 {
+		b := r.in[used]
+		used++
+		n |= uint64(b&0x7f) << shift
+		if b < 0x80 {
+			if n > most || shift == 63 && b > 1 {
+				break
+			}
+			r.in = r.in[used:]
+			return int(n)
+		}
 	}
-	r.in = r.in[used:]
-	return int(n)
+	r.fail()
+	return 0
 }
+
+func (r *unpacker) fail() { r.wrong, r.in = true, "" }
 
 // count reads how many things follow, of so many bytes each at least.
 func (r *unpacker) count(least int) int {
 	n := r.number(math.MaxInt)
 	if n > len(r.in)/least {
-		r.wrong, r.in = true, nil
+		r.fail()
 		return 0
 	}
 	return n
@@ -191,7 +213,7 @@ func (r *unpacker) count(least int) int {
 
 func (r *unpacker) text() string {
 	n := r.count(1)
-	s := string(r.in[:n])
+	s := r.in[:n]
 	r.in = r.in[n:]
 	return s
 }
@@ -201,7 +223,7 @@ func at[T any](r *unpacker, things []T) (t T) {
 	if n := r.number(math.MaxInt32); n < len(things) {
 		return things[n]
 	}
-	r.wrong, r.in = true, nil
+	r.fail()
 	return t
 }
 
@@ -217,10 +239,12 @@ func (r *unpacker) plant(p *Plant, texts []string, lists [][]string) {
 	}
 	for _, x := range p.packedNumbers() {
 		if len(r.in) < 8 {
-			r.wrong, r.in = true, nil
+			r.fail()
 			return
 		}
-		*x = math.Float64frombits(binary.LittleEndian.Uint64(r.in))
+		var bits [8]byte
+		copy(bits[:], r.in)
+		*x = math.Float64frombits(binary.LittleEndian.Uint64(bits[:]))
 		r.in = r.in[8:]
 	}
 }

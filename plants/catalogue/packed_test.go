@@ -41,11 +41,11 @@ func TestPackedComesBackTheSame(t *testing.T) {
 	for _, w := range c.Warnings {
 		require.Equal(t, c.Name, w.File, "only one name is given back")
 	}
-	back, err := Unpack("plants.csv", c.Pack())
+	back, err := Unpack("plants.csv", string(c.Pack()))
 	require.NoError(t, err)
 	back.byID = c.byID
 	assert.Equal(t, fmt.Sprintf("%#v", c), fmt.Sprintf("%#v", back)) // NaN is not equal to itself
-	other, err := Unpack("other.csv", c.Pack())
+	other, err := Unpack("other.csv", string(c.Pack()))
 	require.NoError(t, err)
 	assert.Equal(t, "other.csv", other.Name)
 	assert.Equal(t, "other.csv", other.Warnings[0].File)
@@ -71,7 +71,7 @@ func TestEveryFieldIsPacked(t *testing.T) {
 			f.Set(reflect.ValueOf([]string{fmt.Sprint("one ", i), ""}))
 		}
 	}
-	back, err := Unpack("", (&Catalogue{Plants: []Plant{p, {}}}).Pack())
+	back, err := Unpack("", string((&Catalogue{Plants: []Plant{p, {}}}).Pack()))
 	require.NoError(t, err)
 	assert.Equal(t, []Plant{p, {}}, back.Plants)
 }
@@ -82,20 +82,20 @@ func TestUnpackTakesNothingOnTrust(t *testing.T) {
 	packed := c.Pack()
 	r := rand.New(rand.NewPCG(5, 6))
 	for n := range packed {
-		_, err := Unpack("", packed[:n])
+		_, err := Unpack("", string(packed[:n]))
 		require.Error(t, err, "the first %d bytes", n)
 		if short := bytes.Clone(packed[:n:n]); n >= 4 { // with a sum that is right
 			binary.LittleEndian.PutUint32(short, crc32.Checksum(short[4:], crc32.MakeTable(crc32.Castagnoli)))
-			_, err = Unpack("", short[:n:n])
+			_, err = Unpack("", string(short[:n:n]))
 			require.Error(t, err, "the first %d bytes", n)
 		}
 	}
-	_, err = Unpack("", append(bytes.Clone(packed), 0))
+	_, err = Unpack("", string(append(bytes.Clone(packed), 0)))
 	require.Error(t, err)
 	for range 2000 {
 		bad := bytes.Clone(packed)
 		bad[r.IntN(len(bad))] ^= 1 << r.IntN(8)
-		_, err := Unpack("", bad)
+		_, err := Unpack("", string(bad))
 		require.Error(t, err)
 	}
 	var before, after runtime.MemStats
@@ -110,7 +110,7 @@ func TestUnpackTakesNothingOnTrust(t *testing.T) {
 		}
 		binary.LittleEndian.PutUint32(bad, crc32.Checksum(bad[4:], crc32.MakeTable(crc32.Castagnoli)))
 		runtime.ReadMemStats(&before)
-		_, err := Unpack("", bad)
+		_, err := Unpack("", string(bad))
 		runtime.ReadMemStats(&after)
 		require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(40*len(packed)))
 		if err != nil {
@@ -160,7 +160,7 @@ func BenchmarkUnpack(b *testing.B) {
 				*sum += time.Since(begin)
 			}
 			for b.Loop() {
-				clock(&ours, func() error { _, err := Unpack("", packed); return err })
+				clock(&ours, func() error { _, err := Unpack("", string(packed)); return err })
 				clock(&bare, func() error { var p []Plant; return gob.NewDecoder(bytes.NewReader(gobbed.Bytes())).Decode(&p) })
 				clock(&read, func() error { _, err := Read("", bytes.NewReader(raw)); return err })
 			}
