@@ -110,11 +110,18 @@ func verdict(checks []basin.Check, sized, recorded bool) []string {
 			bad = append(bad, c.Name)
 		}
 	}
-	out := []string{"This bed meets every check that could be made."}
+	open := fmt.Sprintf("%d of %d checks could not be made", countUnknown(checks), len(checks))
+	out := []string{"This bed meets every check."}
+	if countUnknown(checks) > 0 {
+		out[0] = open + "; the others hold."
+	}
 	if len(bad) > 0 {
 		out[0] = "Not yet: " + join(bad) + " " + isAre(len(bad)) + " outside what is wanted (below)."
 		if !sized {
 			out[0] += " hollowbed basin --size finds a bed that does."
+		}
+		if countUnknown(checks) > 0 {
+			out[0] += " " + open + "."
 		}
 	}
 	if len(unknown) > 0 {
@@ -124,6 +131,15 @@ func verdict(checks []basin.Check, sized, recorded bool) []string {
 		out = append(out, "No weather record: put a rain.csv in the garden's folder, and capture and the target event can be checked too.")
 	}
 	return out
+}
+
+func countUnknown(checks []basin.Check) (n int) {
+	for _, c := range checks {
+		if !c.Known {
+			n++
+		}
+	}
+	return n
 }
 
 func isAre(n int) string {
