@@ -65,9 +65,15 @@ type ZoneFill struct {
 }
 
 // UnknownPlantError names a wish that the catalogue does not have.
-type UnknownPlantError struct{ File, Key, ID, Near string }
+type UnknownPlantError struct {
+	File, Key, ID, Near string
+	Which               string // plants that all have the name; "" where none has
+}
 
 func (e *UnknownPlantError) Error() string {
+	if e.Which != "" {
+		return fmt.Sprintf("%s: %s: %q: several plants have this name: expected one of %s", e.File, e.Key, e.ID, e.Which)
+	}
 	msg := fmt.Sprintf("%s: %s: %q: want the id of a plant in the catalogue", e.File, e.Key, e.ID)
 	if e.Near != "" {
 		msg += fmt.Sprintf(", such as %q", e.Near)
@@ -124,6 +130,41 @@ func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
 		p.Zones[i].Refusal = p.refuse(p.Zones[i])
 	}
 	return p, nil
+}
+
+// NameWishes puts ids in the place of the names by which a garden file wants plants
+// or does not want them. The error names a name that several plants have; what no
+// plant has is left for Choose to tell.
+func NameWishes(g *zones.Garden, c *catalogue.Catalogue) error {
+	for _, w := range []struct {
+		key  string
+		list *[]string
+	}{{"wishes.wanted", &g.Wishes.Wanted}, {"wishes.unwanted", &g.Wishes.Unwanted}} {
+		var ids []string
+		for _, name := range *w.list {
+			id := name
+			if _, ok := c.ByID(name); !ok {
+				switch bearers := c.Named(name); {
+				case len(bearers) == 1:
+					id = bearers[0].ID
+				case len(bearers) > 1:
+					return &UnknownPlantError{File: g.Source, Key: w.key, ID: name, Which: catalogue.Which(bearers)}
+				}
+			}
+			if !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+		if !slices.Equal(ids, *w.list) {
+			*w.list = ids
+		}
+	}
+	for _, id := range g.Wishes.Unwanted {
+		if slices.Contains(g.Wishes.Wanted, id) {
+			return table.Faults{g.Fault("wishes.unwanted", id, "this plant is also wanted: remove it from one of the two lists")}
+		}
+	}
+	return nil
 }
 
 func knownWishes(g *zones.Garden, c *catalogue.Catalogue) error {
@@ -220,6 +261,23 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 // that every one of them solves the very same problem.
 func steady(x float64) float64 { return math.Round(x*1e10) / 1e10 }
 
+// atTheLimit says that the species that fit a zone are planted up to the limit for
+// one, and that others are too wide for it.
+func atTheLimit(problem list.Problem, fit, wide int) string {
+	limit := fmt.Sprintf("at the %.0f %% limit for one species", 100*problem.ShareCap)
+	words := fmt.Sprintf("all %d species that fit are %s", fit, limit)
+	if fit == 1 {
+		words = "the one species that fits is " + limit
+	}
+	switch wide {
+	case 0:
+		return words
+	case 1:
+		return fmt.Sprintf("%s; another is too wide for a group of %d", words, problem.SmallestGroup)
+	}
+	return fmt.Sprintf("%s; the other %d are too wide for a group of %d", words, wide, problem.SmallestGroup)
+}
+
 func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	result, err := list.Solve(problem)
 	if errors.Is(err, list.ErrStopped) {
@@ -236,6 +294,10 @@ func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 		switch {
 		case why == list.WhyNone && zone.Offered > 0:
 			zone.Bare = "all that would live here grows too wide for it"
+		case why == list.WhyShare:
+			zone.Bare = atTheLimit(problem, zone.Offered-result.Wide[z], result.Wide[z])
+		case why == list.WhyBudget && result.Cost == 0:
+			zone.Bare = "the budget does not reach for a smallest group of any species"
 		case why != list.WhyFull && why != list.WhyNone:
 			zone.Bare = why.String()
 		}

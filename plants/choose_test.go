@@ -72,6 +72,65 @@ func TestUnknownWishes(t *testing.T) {
 	}
 }
 
+// A wish takes a plant by any name that it alone has, in capitals or not.
+func TestWishesByName(t *testing.T) {
+	a, b, c := hardy("amber-tester"), hardy("b"), hardy("c")
+	a.VernacularName, a.ScientificName = "Amber Tester", "Testera ambra"
+	b.VernacularName, c.VernacularName = "Twin", "Twin"
+	all := tableOf(a, b, c)
+	for _, name := range []string{"amber-tester", "AMBER TESTER", "testera Ambra"} {
+		g := &zones.Garden{Source: "garden.yaml"}
+		g.Wishes.Wanted = []string{name, "amber tester"}
+		require.NoError(t, NameWishes(g, all), name)
+		assert.Equal(t, []string{"amber-tester"}, g.Wishes.Wanted, name)
+	}
+	g := &zones.Garden{Source: "garden.yaml"}
+	g.Wishes.Unwanted = []string{"twin"}
+	assert.EqualError(t, NameWishes(g, all), `garden.yaml: wishes.unwanted: "twin": several plants have this name: expected one of b, c`)
+	g.Wishes.Unwanted = []string{"amber testre"}
+	require.NoError(t, NameWishes(g, all), "the nearest is never taken")
+	assert.Equal(t, []string{"amber testre"}, g.Wishes.Unwanted)
+	g.Wishes.Wanted, g.Wishes.Unwanted = []string{"amber-tester"}, []string{"Amber Tester"}
+	assert.ErrorContains(t, NameWishes(g, all), "also wanted")
+}
+
+// Why ground stays bare: what is said is so, and is not said where it is not.
+func TestWhyBare(t *testing.T) {
+	bare := func(wishes string, plants ...catalogue.Plant) map[string]string {
+		p, err := Choose(NewJudge(expose(t, map[string]string{"wishes": wishes}, someYears(2))), tableOf(plants...))
+		require.NoError(t, err)
+		out := map[string]string{}
+		for _, z := range p.Zones {
+			out[z.Zone] = z.Bare
+		}
+		return out
+	}
+	wide := func(id string) catalogue.Plant {
+		return with(hardy(id), func(p *catalogue.Plant) { p.SpreadCM = 400 })
+	}
+	for zone, why := range bare("{share_cap: 25 %, smallest_group: 3}", hardy("a"), hardy("b"), wide("w"), wide("x")) {
+		assert.Equal(t, "all 2 species that fit are at the 25 % limit for one species; the other 2 are too wide for a group of 3", why, zone)
+	}
+	for zone, why := range bare("{share_cap: 25 %, smallest_group: 3}", hardy("a")) {
+		assert.Equal(t, "the one species that fits is at the 25 % limit for one species", why, zone)
+	}
+	for zone, why := range bare("{share_cap: 100 %}", hardy("a"), wide("w")) {
+		assert.NotContains(t, why, "limit", zone)
+	}
+	for zone, why := range bare("{share_cap: 100 %, budget: 1, smallest_group: 3}", hardy("a"), hardy("b")) {
+		assert.Equal(t, "the budget does not reach for a smallest group of any species", why, zone)
+	}
+	some := ""
+	for zone, why := range bare("{share_cap: 100 %, budget: 60, smallest_group: 3}", hardy("a")) {
+		assert.NotContains(t, why, "does not reach", zone)
+		some += why
+	}
+	assert.Contains(t, some, "what is left of the budget")
+	for zone, why := range bare("{share_cap: 100 %}", hardy("a")) {
+		assert.NotContains(t, why, "budget", zone)
+	}
+}
+
 // Wishes that cannot go together name the plants and the reason.
 func TestWishClash(t *testing.T) {
 	e := expose(t, map[string]string{"wishes": "{wanted: [a, b], budget: 9, smallest_group: 3}"}, someYears(2))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hollowbed/plants/catalogue"
 )
@@ -21,9 +22,20 @@ type Excluded struct {
 	Misses  int    `json:"misses"`  // plants that fail it, by itself
 	Unknown int    `json:"unknown"` // plants for which it cannot be told
 	Without int    `json:"without"` // plants that match when it alone is dropped
+
+	words int // how many words were asked for, where Asked is these; else 0
 }
 
+const theWords = "the words "
+
 func (e Excluded) String() string {
+	switch e.words {
+	case 0:
+	case 1:
+		return fmt.Sprintf("%d lack the word %s; without it: %d", e.Misses, strings.TrimPrefix(e.Asked, theWords), e.Without)
+	default:
+		return fmt.Sprintf("%d have none of the words %s; without these: %d", e.Misses, strings.TrimPrefix(e.Asked, theWords), e.Without)
+	}
 	s := fmt.Sprintf("%s shuts out %d", e.Asked, e.Misses)
 	if e.Misses == 0 && e.Unknown > 0 {
 		s = fmt.Sprintf("%s: not known of %d", e.Asked, e.Unknown)
@@ -62,7 +74,7 @@ func (x *Index) noHit(f finding, passed int, doomed []match) *NoHit {
 		out.Excluded = append(out.Excluded, Excluded{Asked: c.written()})
 	}
 	if speaks {
-		out.Excluded = append(out.Excluded, Excluded{Asked: "the words " + textOf(f.Words)})
+		out.Excluded = append(out.Excluded, Excluded{Asked: theWords + textOf(f.Words), words: len(f.Words)})
 	}
 	least, best := math.Inf(1), -1
 	for row := range x.plants {

@@ -131,7 +131,7 @@ func TestNoHitSaysWhatStoodInTheWay(t *testing.T) {
 	assert.Equal(t, []Excluded{
 		{Asked: "wet>=48", Misses: 2, Unknown: 1, Without: 1},
 		{Asked: "height<=100", Misses: 1, Without: 0},
-		{Asked: "the words blue", Misses: 2, Without: 1},
+		{Asked: "the words blue", Misses: 2, Without: 1, words: 1},
 	}, r.NoHit.Excluded)
 	assert.Equal(t, "wet>=48 shuts out 2 and 1 of which it is not known; without it: 1", r.NoHit.Excluded[0].String())
 	require.NotNil(t, r.NoHit.Nearest)

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"hollowbed/plants/catalogue"
 )
 
 // band is a condition on a number, or an end of one on hours of sun.
@@ -40,23 +42,24 @@ func (x *Index) scan(conditions []asked) ([]match, []Unknown) {
 		rows = slices.DeleteFunc(rows, func(row int32) bool { return rest[i].ask(&x.plants[row]) == no })
 	}
 	out := make([]match, 0, len(rows))
-	var missing []int
+	missing := map[Unknown]int{}
 	for _, row := range rows {
 		if !untold(row, bands, words) && len(rest) == 0 {
 			out = append(out, match{row: row})
 			continue
 		}
-		if missing == nil {
-			missing = make([]int, len(conditions))
-		}
-		told := true
+		var lacks []Unknown
 		for i := range conditions {
 			if conditions[i].ask(&x.plants[row]) == unknown {
-				missing[i]++
-				told = false
+				lacks = append(lacks, conditions[i].untold(&x.plants[row]))
 			}
 		}
-		if told {
+		for i, u := range lacks {
+			if !slices.Contains(lacks[:i], u) {
+				missing[u]++
+			}
+		}
+		if len(lacks) == 0 {
 			out = append(out, match{row: row})
 		}
 	}
@@ -166,13 +169,27 @@ func untold(row int32, bands []band, words []said) bool {
 	return false
 }
 
-func unknowns(conditions []asked, missing []int) []Unknown {
+// untold is the field and the column for want of which a condition cannot be told
+// of a plant.
+func (c *asked) untold(p *catalogue.Plant) Unknown {
+	u := Unknown{Field: c.f.Name, Column: c.f.Columns[0]}
+	if c.f.kind == hours && (math.IsInf(c.Range.Max, 1) || !math.IsNaN(p.SunMinH)) {
+		u.Column = c.f.Columns[1]
+	}
+	return u
+}
+
+// unknowns lists what is missing in the order of the conditions, each column once.
+func unknowns(conditions []asked, missing map[Unknown]int) []Unknown {
 	var out []Unknown
-	for i, n := range missing {
-		f := &conditions[i].f
-		u := Unknown{Field: f.Name, Column: f.Columns[0], Plants: n}
-		if n > 0 && !slices.Contains(out, u) {
-			out = append(out, u)
+	for i := range conditions {
+		for _, column := range conditions[i].f.Columns {
+			u := Unknown{Field: conditions[i].f.Name, Column: column}
+			if n := missing[u]; n > 0 {
+				delete(missing, u)
+				u.Plants = n
+				out = append(out, u)
+			}
 		}
 	}
 	return out

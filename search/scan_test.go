@@ -23,7 +23,7 @@ func TestScanIsPlantByPlant(t *testing.T) {
 		q, err := Parse(line)
 		require.NoError(t, err)
 		conditions := prepare(q.Conditions)
-		want, missing := []match{}, make([]int, len(conditions))
+		want, missing := []match{}, map[Unknown]int{}
 		for row := range plants {
 			fails, untold := false, make([]int, 0, len(conditions))
 			for i, c := range conditions {
@@ -37,9 +37,13 @@ func TestScanIsPlantByPlant(t *testing.T) {
 			if !fails && len(untold) == 0 {
 				want = append(want, match{row: int32(row)})
 			}
+			lacks := map[Unknown]bool{}
 			for _, i := range untold {
+				lacks[conditions[i].untold(&plants[row])] = true
+			}
+			for u := range lacks {
 				if !fails {
-					missing[i]++
+					missing[u]++
 				}
 			}
 		}

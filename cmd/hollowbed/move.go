@@ -99,6 +99,12 @@ func (o *moveOptions) run() error {
 	}
 	if o.plant != "" {
 		stake := strings.ToUpper(strings.TrimSpace(o.plant))
+		switch meant := plants.Stakes(input.Standing, in.Plants, o.plant); {
+		case len(meant) == 1:
+			stake = meant[0]
+		case len(meant) > 1:
+			return usagef("--plant: %q: %s", o.plant, oneOfStakes(meant))
+		}
 		options, err := plants.RankPlaces(*input, stake)
 		if err != nil {
 			return err

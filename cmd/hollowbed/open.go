@@ -156,6 +156,9 @@ func (f *folder) exposure() (*zones.Exposure, error) {
 // is asked for, and tells warn of all that is odd in it.
 func (f *folder) catalogue(warn io.Writer) (*catalogue.Catalogue, error) {
 	c, err := f.table(warn)
+	if err == nil {
+		err = plants.NameWishes(f.garden, c)
+	}
 	if err != nil || f.learned == "" {
 		return c, err
 	}

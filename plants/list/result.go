@@ -20,9 +20,9 @@ func (w Why) String() string {
 	case WhyNone:
 		return "no species can stand here"
 	case WhyShare:
-		return "every species here is at its share cap"
+		return "every species that fits is at the limit for one species"
 	case WhyBudget:
-		return "the budget is spent"
+		return "no more of any species can be bought for what is left of the budget"
 	case WhyMost:
 		return "the bed may hold no more species"
 	case WhyGroup:
@@ -44,6 +44,12 @@ func (p Problem) result(m *model, best *plan, bound float64, stopped string) Res
 	for s, zones := range best.in {
 		if zones > 0 {
 			out.BloomMonths |= p.Species[s].Bloom
+		}
+	}
+	out.Wide = make([]int, len(p.Zones))
+	for k, lim := range p.limits() {
+		if lim.most == 0 {
+			out.Wide[p.Candidates[k].Zone]++
 		}
 	}
 	for z, area := range best.area {

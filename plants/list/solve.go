@@ -40,6 +40,7 @@ type Result struct {
 
 	Filled      []float64 // by zone: planted share of its area
 	WhyEmpty    []Why     // by zone: why no more is planted
+	Wide        []int     // by zone: how many candidates are too wide for a smallest group within the share cap
 	BloomMonths uint16    // months with a flower, wanted or not
 	Cost        float64
 	Notes       []string // where rules gave way, which wishes had no place

@@ -93,6 +93,9 @@ func (w *worker) figures(ctx context.Context, old *model, d draft, units zones.U
 	if err != nil {
 		return nil, err
 	}
+	if err := plants.NameWishes(g, w.s.garden.Table); err != nil {
+		return nil, err
+	}
 	if units != "" {
 		g.Units = units
 	}

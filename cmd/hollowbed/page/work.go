@@ -177,6 +177,10 @@ func faultsOf(err error) []fault {
 			out = append(out, fault{Key: f.Name, Line: f.Line, Value: report.Plain(f.Value), Want: report.Plain(f.Want)})
 		}
 	case errors.As(err, &unknown):
+		if unknown.Which != "" {
+			out = append(out, fault{Key: unknown.Key, Value: report.Plain(unknown.ID), Want: "several plants have this name: expected one of " + report.Plain(unknown.Which)})
+			break
+		}
 		out = append(out, fault{Key: unknown.Key, Value: report.Plain(unknown.ID), Want: "want the id of a plant in the catalogue" + near(unknown.Near)})
 	case errors.As(err, &clash):
 		out = append(out, fault{Key: "wishes", Want: report.Plain(clash.Err.Error())})
