@@ -37,11 +37,11 @@ type Hit struct {
 	VernacularName string   `json:"vernacularName"`
 	Score          float64  `json:"score"`
 	Risk           *float64 `json:"yearly_risk,omitempty" schema:"0..1"`
-	HeightCM       *float64 `json:"height_cm,omitempty"`
-	FlowerColour   []string `json:"flower_colour,omitempty"`
-	FlowerFrom     int      `json:"flower_from,omitempty"`
-	FlowerTo       int      `json:"flower_to,omitempty"`
-	Zones          []string `json:"zones,omitempty"`
+	HeightCM       *float64 `json:"height_cm"`
+	FlowerColour   []string `json:"flower_colour"`
+	FlowerFrom     int      `json:"flower_from"`
+	FlowerTo       int      `json:"flower_to"`
+	Zones          []string `json:"zones"`
 	Why            []Reason `json:"why"`
 }
 

@@ -63,7 +63,7 @@ func (x *Index) hit(m match, f *finding) Hit {
 	p := &x.plants[m.row]
 	h := Hit{
 		Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: make([]Reason, 0, len(f.asked)),
-		HeightCM: stated(p.HeightCM), FlowerColour: p.FlowerColour, FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, Zones: p.Zones,
+		HeightCM: stated(p.HeightCM), FlowerColour: append([]string{}, p.FlowerColour...), FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, Zones: append([]string{}, p.Zones...),
 	}
 	if m.fate != nil {
 		h.Risk = stated(m.fate.risk)

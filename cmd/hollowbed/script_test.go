@@ -199,7 +199,7 @@ func schemaCases(t *testing.T) []schemaCase {
 	var cases []schemaCase
 	for _, line := range []string{
 		"basin basin --size --json", "basin basin --inlets --json", "basin basin --json --garden " + deep,
-		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json", "choose choose --robust --spread 5 --json", "choose choose --json", "why choose --json --why low-brindlewisp",
+		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json", "choose choose --robust --spread 5 --json", "choose choose --json", "why choose --json --why low-brindlewisp", "show find --json --compare low-brindlewisp blue-skelver",
 		"find find --json --wet 5000 --count zone", "find find --json --in rim bluw --height 60 --limit 3 --count zone",
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
 		"place place --json", "place place --robust --spread 5 --json", "place place --json --garden " + tight,

@@ -156,8 +156,8 @@ type moveCause struct {
 	Chances        []causeChance  `json:"chances" schema:"len 8..8"` // likeliest first
 	Evidence       []moveEvidence `json:"evidence" schema:"len ..3"`
 	LookFor        string         `json:"look_for"` // what would settle it
-	Accident       string         `json:"accident,omitempty" about:"what happened to it, if that is the likeliest; no move mends it"`
-	DoNow          string         `json:"do_now,omitempty" about:"what to do after an accident"`
+	Accident       string         `json:"accident" about:"what happened to it, if that is the likeliest; no move mends it"`
+	DoNow          string         `json:"do_now" about:"what to do after an accident"`
 	Wait           bool           `json:"wait"`
 	LookOn         string         `json:"look_on" schema:"day or none"`
 	Ordinary       bool           `json:"ordinary_year"` // the season's weather is not known
