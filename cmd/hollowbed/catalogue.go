@@ -24,7 +24,7 @@ func newCatalogue(w world) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCheck(w), newImport(w), newSchema(w))
+	cmd.AddCommand(newCheck(w), newImport(w), newSketch(w), newSchema(w))
 	return cmd
 }
 
@@ -189,6 +189,32 @@ func (o *importOptions) write(plants []catalogue.Plant) error {
 		return err
 	}
 	return store.New(o.out, text.Bytes())
+}
+
+func newSketch(w world) *cobra.Command {
+	return &cobra.Command{
+		Use:   "sketch FILE",
+		Short: "Draft a map for another table of plants, of its own columns and values",
+		Long: `Draft a map for catalogue import, made of the columns of a table and of what
+stands in them. Save it, look at every line, and fill in what classes are worth:
+
+  hollowbed catalogue sketch nursery.csv > nursery.yaml
+  hollowbed catalogue import nursery.csv --map nursery.yaml --out plants.csv`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			file, err := openTable(args[0], "a table of plants in CSV")
+			if err != nil {
+				return err
+			}
+			defer file.Close()
+			t, err := table.Read(args[0], file)
+			if err != nil {
+				return err
+			}
+			_, err = io.WriteString(w.out, catalogue.Sketch(t))
+			return err
+		},
+	}
 }
 
 func newSchema(w world) *cobra.Command {

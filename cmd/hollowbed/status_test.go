@@ -207,6 +207,7 @@ func tableCases() []statusCase {
 		{"catalogue import $none --map $map", 2, `no such file`}, {"catalogue import $table --map $badmap", 2, `bad.yaml:2:`},
 		{"catalogue import $table $table --map $map --map $map", 2, `join: missing`}, {"catalogue import $table --map $map --out $taken", 2, `is there already`},
 		{"catalogue import $table --map $map --out $below", 1, `below`},
+		{"catalogue sketch $demo", 0, `^$`}, {"catalogue sketch $none", 2, `no such file`}, {"catalogue sketch", 2, `accepts 1 arg`}, {"catalogue sketch $below", 1, `below`},
 		{"catalogue schema", 0, `^$`}, {"catalogue schema --package $demo", 0, ``}, {"catalogue schema --package $none", 2, `no such file`},
 		{"catalogue schema --package=", 2, `--package: "": want a value`}, {"catalogue schema --package $badtable", 2, `bad.csv:1:`}, {"catalogue schema --package $below", 1, `below`},
 		{"man $new", 0, `^$`}, {"man", 2, `accepts 1 arg`}, {"man a b", 2, `accepts 1 arg`}, {"man --nosuch x", 2, `unknown flag`}, {"man $below", 1, `not a directory`},
@@ -318,7 +319,7 @@ func printing() []string {
 		}
 	}
 	return append(lines, "start $X"+startLine, "catalogue", "catalogue check $demo", "catalogue check --json $demo", "catalogue import $table --map $map",
-		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "help choose", "--help", "--version", "completion", "completion bash")
+		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "catalogue sketch $demo", "help choose", "--help", "--version", "completion", "completion bash")
 }
 
 // A write of the results that fails is not passed over, whichever it is: the
