@@ -17,7 +17,7 @@ func TestMoreEffortIsNeverWorse(t *testing.T) {
 	for _, name := range []string{"rectangle", "L", "oval"} {
 		t.Run(name, func(t *testing.T) {
 			for seed := range uint64(2) {
-				p := invented(bed(t, outlines()[name].Scaled(0.6)), seed, 1, 3, someSpreads)
+				p := invented(bed(t, outlines()[name].Scaled(testenv.Of(0.48, 0.6))), seed, 1, 3, someSpreads)
 				p.RandomRuns = 1
 				var before attempt
 				for effort := 1; effort <= 3; effort++ {

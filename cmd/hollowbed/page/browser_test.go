@@ -64,7 +64,7 @@ func newStand(t testing.TB) stand {
 	if s.shots == "" {
 		s.shots = t.TempDir()
 	}
-	out, err := exec.Command("go", "build", "-o", s.program, "hollowbed/cmd/hollowbed").CombinedOutput()
+	out, err := exec.Command("go", "build", "-ldflags=-s -w", "-o", s.program, "hollowbed/cmd/hollowbed").CombinedOutput()
 	require.NoError(t, err, string(out))
 	s.browser = chromium.Start(t)
 	return s
