@@ -313,7 +313,7 @@ func printing() []string {
 		switch command, _, _ := strings.Cut(line, " "); command {
 		case "note", "move":
 			lines[i] += " --garden $grown"
-		case "place", "report": // on the demo, since place writes to a garden
+		case "place": // on the demo, since it writes to a garden
 		default:
 			lines[i] += " --garden $good"
 		}
