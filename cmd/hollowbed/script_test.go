@@ -184,6 +184,7 @@ type schemaCase struct {
 }
 
 func schemaCases(t *testing.T) []schemaCase {
+	few, grown := gardenWith(t, nil), grownGarden(t)                                               // what is dear on the demo
 	tight := gardenWith(t, spoilt(t, "garden.yaml", "overlap: 10 %", "overlap: 0 %"))              // some plants find no place
 	deep := gardenWith(t, spoilt(t, "garden.yaml", "ponding_depth: 6 in", "ponding_depth: 12 in")) // no handbook knows it
 	tmp := t.TempDir()
@@ -198,13 +199,13 @@ func schemaCases(t *testing.T) []schemaCase {
 	in := func(name string) string { return filepath.Join(tmp, name) }
 	var cases []schemaCase
 	for _, line := range []string{
-		"basin basin --size --json", "basin basin --inlets --json", "basin basin --json --garden " + deep,
-		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json", "choose choose --robust --spread 5 --json", "choose choose --json", "why choose --json --why low-brindlewisp", "show find --json --compare low-brindlewisp blue-skelver",
+		"basin basin --size --json --garden " + few, "basin basin --inlets --json", "basin basin --json --garden " + deep,
+		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json --garden " + few, "choose choose --robust --spread 5 --json --garden " + few, "choose choose --json", "why choose --json --why low-brindlewisp", "show find --json --compare low-brindlewisp blue-skelver",
 		"find find --json --wet 5000 --count zone", "find find --json --in rim bluw --height 60 --limit 3 --count zone",
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
-		"place place --json", "place place --robust --spread 5 --json", "place place --json --garden " + tight,
+		"place place --json", "place place --robust --spread 5 --json --garden " + few, "place place --json --garden " + tight,
 		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
-		"note note --list --json", "move move --json", "ranked move --plant COW1 --json", "ranked move --plant HIL8 --json",
+		"note note --list --json", "move move --json --garden " + grown, "ranked move --plant COW1 --json --garden " + grown, "ranked move --plant HIL8 --json --garden " + grown,
 		"check catalogue check --json " + in("odd.csv"),
 		"climates weather --json --near IL116711", "weather weather --json ../../testdata/records/ghcn-daily-USC00106388-1998-1999.csv --garden " + tight,
 	} {
