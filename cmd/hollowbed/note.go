@@ -283,25 +283,15 @@ func (o *noteOptions) watched(f *folder, n *notebook) error {
 	if err := n.once("--corrects", o.corrects); err != nil {
 		return err
 	}
-	option, e, want := "--pond", season.NewEntry(day, season.PondStake, season.Ponded), ""
-	entries := []season.Entry{e}
-	if o.sun != "" {
-		option, e.Kind = "--sun", season.Sunned
-		entries, want = e.ParseSun(o.sun)
-	} else {
-		want = entries[0].ParsePond(o.pond, zones.ParseDepthMM)
-	}
+	entries, of, want := season.Watch(day, o.pond, o.sun, o.remark, zones.ParseDepthMM)
 	if want != "" {
-		return usagef("%s: %q: %s", option, o.pond+o.sun, want)
+		return usagef("--%s: %q: %s", of, o.pond+o.sun, want)
 	}
 	if o.corrects != 0 && len(entries) > 1 {
 		return usagef("--corrects: expected one span of sun in its place; note the others by themselves")
 	}
 	for i := range entries {
-		entries[i].Remark, entries[i].Corrects = o.remark, o.corrects
-		if err := entries[i].Check(); err != nil {
-			return usageError{fmt.Errorf("%s: %w", option, err)}
-		}
+		entries[i].Corrects = o.corrects
 	}
 	added, err := n.add(entries...)
 	if err != nil {

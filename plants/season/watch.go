@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
 
 	"hollowbed/zones/basin"
 )
@@ -120,6 +121,33 @@ func decodeClock(get func(string) string, bad wrong, column string) int {
 		bad(column, want)
 	}
 	return minutes
+}
+
+// Watch reads what was seen of the bed itself on a day: water that stood, as
+// ParsePond, and sun, as ParseSun; what is empty was not seen. of and want say which
+// of them, pond or sun, could not be read, and what would be right.
+func Watch(day time.Time, pond, sun, remark string, depthMM func(string) (float64, error)) (entries []Entry, of, want string) {
+	if pond != "" {
+		e := NewEntry(day, PondStake, Ponded)
+		if want = e.ParsePond(pond, depthMM); want != "" {
+			return nil, "pond", want
+		}
+		entries = append(entries, e)
+	}
+	if sun != "" {
+		spans, want := NewEntry(day, "", Sunned).ParseSun(sun)
+		if want != "" {
+			return nil, "sun", want
+		}
+		entries = append(entries, spans...)
+	}
+	for i := range entries {
+		entries[i].Remark = remark
+		if err := entries[i].Check(); err != nil {
+			return nil, string(entries[i].Kind), err.Error()
+		}
+	}
+	return entries, "", ""
 }
 
 // ParsePond reads water that was seen standing over the bottom into an entry, such

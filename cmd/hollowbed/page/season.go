@@ -15,6 +15,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
+	"hollowbed/zones"
 )
 
 // notes remembers what was made of the notes last.
@@ -174,6 +175,8 @@ type noteIn struct {
 	Vigour   *int     `json:"vigour"`
 	Signs    []string `json:"signs"`
 	Remark   string   `json:"remark"`
+	Pond     string   `json:"pond"`
+	Sun      string   `json:"sun"`
 	Corrects int      `json:"corrects"`
 	Strike   int      `json:"strike"`
 }
@@ -188,7 +191,7 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.Season, err error
 	if err != nil {
 		return out, err
 	}
-	e, err := s.entry(in, w)
+	entries, err := s.entries(in, w)
 	if err != nil {
 		return out, err
 	}
@@ -201,7 +204,7 @@ func (s *session) note(_ *http.Request, in noteIn) (out report.Season, err error
 	if err != nil {
 		return out, err
 	}
-	text, _, err := season.Append("season.csv", []byte(old), []season.Entry{e})
+	text, _, err := season.Append("season.csv", []byte(old), entries)
 	if err != nil {
 		return out, unprocessable(err)
 	}
@@ -225,18 +228,33 @@ func (s *session) held(name, text string) []byte {
 	return []byte(text)
 }
 
-// entry makes the entry that is asked for, each fault beside its field.
-func (s *session) entry(in noteIn, w weighed) (season.Entry, error) {
-	day := w.in.On
+// entries makes the entries that are asked for, each fault beside its field: one
+// of a plant, or what was seen of the bed itself.
+func (s *session) entries(in noteIn, w weighed) ([]season.Entry, error) {
+	day, want := w.in.On, ""
 	if in.Date != "" {
-		var want string
 		if day, want = season.ParseDay(in.Date); want == "" && season.Ahead(day, w.in.On) {
 			want = season.LiesAhead
 		}
 		if want != "" {
-			return season.Entry{}, wrong("date", report.Plain(in.Date), want)
+			return nil, wrong("date", report.Plain(in.Date), want)
 		}
 	}
+	if in.Pond+in.Sun == "" {
+		e, err := s.entry(in, w, day)
+		return []season.Entry{e}, err
+	}
+	if in.Stake != "" || in.Corrects+in.Strike != 0 {
+		return nil, wrong("stake", report.Plain(in.Stake), "expected what was seen of the bed by itself, without a plant or another note")
+	}
+	entries, of, want := season.Watch(day, in.Pond, in.Sun, strings.TrimSpace(in.Remark), zones.ParseDepthMM)
+	if want != "" {
+		return nil, wrong(of, report.Plain(map[string]string{"pond": in.Pond, "sun": in.Sun}[of]), report.Plain(want))
+	}
+	return entries, nil
+}
+
+func (s *session) entry(in noteIn, w weighed, day time.Time) (season.Entry, error) {
 	if in.Strike != 0 {
 		e, ok := w.rec.Strike(in.Strike, day)
 		if !ok {

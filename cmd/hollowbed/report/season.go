@@ -9,6 +9,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
+	"hollowbed/zones"
 )
 
 // Season is what was noted of the plants that stand, and what it means, for a
@@ -20,6 +21,9 @@ type Season struct {
 	Signs  []seasonSign  `json:"signs"`
 	Vigour []seasonStep  `json:"vigour"`
 	Plants []seasonPlant `json:"plants"`
+	// What was seen of the bed itself, and how to say it of a pond.
+	Bed      []seasonNote `json:"bed"`
+	PondLike string       `json:"pond_like"`
 }
 
 // seasonSign is a sign that can be seen.
@@ -63,7 +67,17 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record
 	d := Move{Garden: g, in: in}
 	out := Season{
 		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{},
-		Vigour: VigourSteps(),
+		Vigour: VigourSteps(), Bed: []seasonNote{}, PondLike: "4 in at 8:00, gone by 20:00",
+	}
+	if g.Units == zones.UnitsMetric {
+		out.PondLike = strings.Replace(out.PondLike, "4 in", "10 cm", 1)
+	}
+	for _, e := range rec.Current() {
+		if e.Watched() {
+			n := newSeasonNote(g, e)
+			n.Words = e.Stake + ", " + n.Words
+			out.Bed = append(out.Bed, n)
+		}
 	}
 	for _, r := range in.Signs.Shown() {
 		out.Signs = append(out.Signs, seasonSign{string(r.Sign), r.Label, r.Look})
@@ -73,8 +87,7 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record
 		p := seasonPlant{Stake: r.Stake, Name: Plain(in.species(r.ID)), Notes: []seasonNote{}}
 		for _, e := range rec.Current() {
 			if season.SameStake(e.Stake, r.Stake) {
-				n := NewNote(g, nil, []season.Entry{e}, nil, "").Entries[0]
-				p.Notes = append(p.Notes, seasonNote{e.Number, n.Date, Plain(n.says(g.Units))})
+				p.Notes = append(p.Notes, newSeasonNote(g, e))
 			}
 		}
 		if k := slices.IndexFunc(in.Diagnoses, func(c season.Diagnosis) bool { return season.SameStake(c.Case.Plant, r.Stake) }); k >= 0 {
@@ -88,6 +101,11 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record
 	}
 	out.Words = seasonWords(len(rows), len(in.Diagnoses), struggling)
 	return out
+}
+
+func newSeasonNote(g Garden, e season.Entry) seasonNote {
+	n := NewNote(g, nil, []season.Entry{e}, nil, "").Entries[0]
+	return seasonNote{e.Number, n.Date, Plain(n.says(g.Units))}
 }
 
 func seasonWords(standing, noted, struggling int) string {

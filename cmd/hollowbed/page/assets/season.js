@@ -10,7 +10,7 @@ import * as moves from './moves.js';
 let season = null, turn = 0;
 
 export function start() {
-  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }));
+  put($('season'), el('div', { id: 'season-note' }), el('div', { id: 'season-bed' }), el('div', { id: 'season-says' }), el('div', { id: 'season-moves' }));
   on('sheet', (name) => {
     if (name === 'season') return load();
     flags(null);
@@ -42,6 +42,7 @@ function took(s) {
   flags(s);
   if (same && $('note-form')) return;
   note();
+  bed();
   says();
 }
 
@@ -73,6 +74,27 @@ function note() {
   choose();
 }
 
+// bed takes down what the bed itself did, and shows what was.
+function bed() {
+  const seen = season.bed.length ? el('ul', {}, season.bed.map((n) => el('li', {}, `${n.date}: ${n.words} `, strikes(n)))) : null;
+  if (store.state.read_only) return put($('season-bed'), seen);
+  const field = (name, label, type, more) => el('div', { class: 'field' }, el('label', { for: `bed-${name}`, text: label }), el('input', { id: `bed-${name}`, type, ...more }));
+  return put($('season-bed'), el('h2', { text: 'What did the bed do?' }), seen,
+    el('form', { id: 'bed-form', onsubmit: watched, oninput: () => { $('bed-wrong').hidden = true; }, 'aria-label': 'Note what the bed did' },
+      el('p', { class: 'soft', id: 'bed-how', text: `Water, as in: ${season.pond_like}. Sun on a clear day, as in: bottom 10:00-14:00. A pond tells more of the ground than any plant; zones, care and move go by it with --by-notes.` }),
+      el('div', { class: 'fields' }, field('date', 'Date', 'date', { value: season.today, max: season.today }),
+        field('pond', 'Water that stood', 'text', { 'aria-describedby': 'bed-how', autocomplete: 'off' }), field('sun', 'Sun that was seen', 'text', { 'aria-describedby': 'bed-how', autocomplete: 'off' })),
+      el('p', { class: 'wrong', id: 'bed-wrong', hidden: true }),
+      el('div', { class: 'do' }, el('button', { type: 'submit', text: 'Write it down' }))));
+}
+
+function watched(e) {
+  e.preventDefault();
+  const pond = $('bed-pond').value.trim(), sun = $('bed-sun').value.trim();
+  const wrong = wrongIn('bed-wrong');
+  return pond || sun ? write({ date: $('bed-date').value, pond, sun }, wrong) : wrong('Say what stood or what was in the sun, and when.');
+}
+
 function chooser(more) {
   return el('div', { class: 'fields' }, el('div', { class: 'field' }, el('label', { for: 'note-stake', text: 'Plant, or click it' }),
     el('select', { id: 'note-stake', onchange: () => { if ($('note-stake').value) pick($('note-stake').value); says(); } },
@@ -87,20 +109,26 @@ async function send(e) {
   e.preventDefault();
   const form = $('note-form'), stake = $('note-stake').value;
   const vigour = form.querySelector('[name=vigour]:checked');
-  const wrong = (text) => { $('note-wrong').textContent = text; $('note-wrong').hidden = !text; if (text) say(text); };
+  const wrong = wrongIn('note-wrong');
   if (!stake) return wrong('Choose the plant first: click it on the plan or pick it from the list.');
+  store.stake = stake;
+  return write({ stake, date: $('note-date').value, vigour: vigour ? Number(vigour.value) : null, signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value }, wrong);
+}
+
+const wrongIn = (id) => (text) => { $(id).textContent = text; $(id).hidden = !text; if (text) say(text); };
+
+async function write(entry, wrong) {
   try {
-    const answer = await post('api/note', { stake, date: $('note-date').value, vigour: vigour ? Number(vigour.value) : null, signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value });
-    store.stake = stake;
-    took(answer);
+    took(await post('api/note', entry));
     say('Written down.');
     moves.draw(await get('api/moves'));
   } catch (cause) {
     if (cause.status >= 400 && cause.status < 500 && cause.status !== 409) wrong((cause.body.faults || []).length ? cause.body.faults.map((f) => `${capital([f.value, f.want].filter(Boolean).join(': '))}.`).join(' ') : cause.message);
     else tell('refused', cause);
   }
-  return undefined;
 }
+
+const strikes = (n) => (store.state.read_only ? null : el('button', { type: 'button', class: 'plain', text: 'strike out', 'aria-label': `Strike out the note of ${n.date}`, onclick: () => strike(n.entry) }));
 
 async function strike(entry) {
   try {
@@ -129,6 +157,6 @@ function one(p, whole) {
     whole ? [
       blocks(p.causes),
       el('h3', { text: 'Notes' }),
-      p.notes.length ? el('ul', {}, p.notes.map((n) => el('li', {}, `${n.date}: ${n.words} `, store.state.read_only ? null : el('button', { type: 'button', class: 'plain', text: 'strike out', 'aria-label': `Strike out the note of ${n.date}`, onclick: () => strike(n.entry) })))) : el('p', { text: 'Nothing noted yet.' }),
+      p.notes.length ? el('ul', {}, p.notes.map((n) => el('li', {}, `${n.date}: ${n.words} `, strikes(n)))) : el('p', { text: 'Nothing noted yet.' }),
     ] : null);
 }
