@@ -159,6 +159,7 @@ func (y *FirstYear) WorkOut() error {
 		y.Plans = append(y.Plans, plan)
 		gaps[s.Zone] = plan.GapDays
 	}
+	bed.Together(y.Stands, y.Plans, on)
 	shut, err := lot.Closed()
 	if err != nil {
 		return err
@@ -210,12 +211,8 @@ func (y *FirstYear) WalkThisYear(rec *site.Record, known int) error {
 		Bed:  &care.Bed{Weather: weather, Ground: lot.Ground(), Setting: y.Setting},
 		From: rec.Start, Known: rec.Start.AddDate(0, 0, known-1), To: rec.Start.AddDate(0, 0, len(rec.Days)-1),
 	}
-	for i, s := range y.Stands {
-		season, err := this.Bed.ThisYear(s, y.Planted, y.Plans[i].GapDays)
-		if err != nil {
-			return err
-		}
-		this.Seasons = append(this.Seasons, season)
+	if this.Seasons, err = this.Bed.ThisYear(y.Stands, y.Plans, y.Planted); err != nil {
+		return err
 	}
 	for _, d := range care.HeavyDays(rec, y.HeavyMM, weather.DayOf(y.Planted), known) {
 		this.Heavy = append(this.Heavy, rec.Start.AddDate(0, 0, d))

@@ -86,7 +86,8 @@ type course struct {
 	rootCM    float64   // mature
 	rule      Rule
 	gapDays   int
-	lookAhead int // days of forecast that a watering waits for
+	lookAhead int  // days of forecast that a watering waits for
+	visit     bool // somebody waters another zone today
 }
 
 // walk goes from day from up to but not including day to.
@@ -180,6 +181,10 @@ func follow(run, worst *water.Drought, day int, depleted, ks float64) {
 func (c course) pour(d, planted, last int, st state, demandMM float64) float64 {
 	switch c.rule {
 	case ByDepletion:
+		short := max(0, st.DepletionMM-c.offeredMM[d])
+		if c.visit && short >= topUpShare*st.EasyMM {
+			return short / c.bed.Setting.ReachShare
+		}
 		gap := c.gapDays
 		if d-planted < c.bed.Setting.SettleDays {
 			gap = min(gap, c.bed.Setting.SettleGapDays)
@@ -187,7 +192,6 @@ func (c course) pour(d, planted, last int, st state, demandMM float64) float64 {
 		if d-last < gap {
 			return 0
 		}
-		short := max(0, st.DepletionMM-c.offeredMM[d])
 		if short+demandMM <= st.EasyMM || c.rainComes(d, short, demandMM, st) {
 			return 0
 		}

@@ -151,7 +151,11 @@ func (b *Bed) Plan(stand Stand, planted MonthDay) (*Plan, error) {
 		p.ByRule = append(p.ByRule, b.sum(stand, rule, years))
 	}
 	own := p.of(ByDepletion)
-	p.Typical, p.Dry = nearest(p.Years, own.TypicalLitres), nearest(p.Years, own.DryLitres)
+	var litres []float64
+	for _, s := range p.Years {
+		litres = append(litres, s.Litres)
+	}
+	p.Typical, p.Dry = nearest(litres, own.TypicalLitres), nearest(litres, own.DryLitres)
 	return p, nil
 }
 
@@ -260,12 +264,12 @@ func assumed(p catalogue.Plant, limits ...fit.Limit) []fit.Limit {
 	return out
 }
 
-// nearest returns the season whose litres lie nearest to a figure; the first
-// of equals.
-func nearest(years []Season, litres float64) int {
+// nearest returns the year whose litres lie nearest to a figure; the first of
+// equals.
+func nearest(years []float64, litres float64) int {
 	best := 0
-	for i, s := range years {
-		if math.Abs(s.Litres-litres) < math.Abs(years[best].Litres-litres) {
+	for i, l := range years {
+		if math.Abs(l-litres) < math.Abs(years[best]-litres) {
 			best = i
 		}
 	}

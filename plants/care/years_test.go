@@ -157,13 +157,13 @@ func TestThisYearWaitsForForecastRain(t *testing.T) {
 	rain := steady(40, 0)
 	b := handBed(rain, steady(40, 6))
 	s := stand("rim", 10, plant(30, 96))
-	dry, err := b.ThisYear(s, b.Weather.date(0), 3)
+	dry, err := thisYear(b, s, b.Weather.date(0), 3)
 	require.NoError(t, err)
 	require.NotEmpty(t, dry.Waterings)
 	k := len(dry.Waterings) / 2
 	due := dry.Waterings[k].Day
 	rain[due+1] = 30
-	wet, err := b.ThisYear(s, b.Weather.date(0), 3)
+	wet, err := thisYear(b, s, b.Weather.date(0), 3)
 	require.NoError(t, err)
 	assert.Equal(t, dry.Waterings[:k], wet.Waterings[:k])
 	for _, w := range wet.Waterings {
@@ -172,14 +172,14 @@ func TestThisYearWaitsForForecastRain(t *testing.T) {
 	// A rain that does not cover what is used until it falls and on its day.
 	demand := 6 * (2 + wet.End.Rooted) / 3
 	rain[due+1] = demand / 2
-	little, err := b.ThisYear(s, b.Weather.date(0), 3)
+	little, err := thisYear(b, s, b.Weather.date(0), 3)
 	require.NoError(t, err)
 	assert.Equal(t, due, little.Waterings[k].Day, "too little to wait for")
-	_, err = b.ThisYear(s, b.Weather.date(-1), 3)
+	_, err = thisYear(b, s, b.Weather.date(-1), 3)
 	var outside *outsideError
 	require.ErrorAs(t, err, &outside)
 	assert.True(t, outside.BadInput())
-	_, err = b.ThisYear(s, b.Weather.date(40), 3)
+	_, err = thisYear(b, s, b.Weather.date(40), 3)
 	assert.Error(t, err)
 }
 
@@ -217,4 +217,13 @@ func TestJoin(t *testing.T) {
 		require.ErrorAs(t, err, &join)
 		assert.True(t, join.BadInput())
 	}
+}
+
+// thisYear is that of one zone alone.
+func thisYear(b *Bed, s Stand, planted time.Time, gapDays int) (Season, error) {
+	all, err := b.ThisYear([]Stand{s}, []*Plan{{GapDays: gapDays}}, planted)
+	if err != nil {
+		return Season{}, err
+	}
+	return all[0], nil
 }

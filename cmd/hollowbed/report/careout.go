@@ -102,6 +102,27 @@ func (d Care) entries() []careEntry {
 	return out
 }
 
+// visits puts the zones that are watered on a day into one entry.
+func visits(u zones.Units, all []careEntry) []careEntry {
+	var out []careEntry
+	for _, e := range all {
+		each := e.zone + " " + litres(u, e.litres)
+		k := slices.IndexFunc(out, func(o careEntry) bool { return o.water && o.date.Equal(e.date) })
+		switch {
+		case e.water && k >= 0:
+			o := &out[k]
+			o.title, o.litres, o.minutes = "Water the bed", o.litres+e.litres, o.minutes+e.minutes
+			o.note = each + "; " + o.note
+		case e.water:
+			e.note = each + "; " + e.note
+			out = append(out, e)
+		default:
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
 func lookNote(in CareIn) string {
 	for _, t := range in.Tasks {
 		if t.ID == "heavy-rain" {
@@ -146,7 +167,7 @@ func (d Care) CSV(w io.Writer) error {
 func (d Care) ICal(w io.Writer) error {
 	u := d.Garden.Units
 	var events []calendarDay
-	for _, e := range d.entries() {
+	for _, e := range visits(u, d.entries()) {
 		day := calendarDay{Key: e.key, Date: e.date, Summary: e.title, Text: e.note, Category: "Bed"}
 		if e.water {
 			day.Summary = fmt.Sprintf("%s: %s, %s", e.title, u.Water(e.litres/1000), careMinutes(e.minutes))
@@ -174,7 +195,7 @@ func (d Care) TextChecklist(w io.Writer) {
 	out := append(opening(d.Garden, "Checklist of the first year", made),
 		doc.Text{Words: fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in))})
 	month := ""
-	for _, e := range d.entries() {
+	for _, e := range visits(u, d.entries()) {
 		if m := e.date.Format("January 2006"); m != month {
 			out = append(out, doc.Line(""), doc.Line(m))
 			month = m
@@ -192,6 +213,7 @@ func (d Care) TextChecklist(w io.Writer) {
 				doc.Line("[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__"))
 		}
 	}
+	out = append(out, doc.Line(""), doc.List{Title: "Years two to five", Items: laterYears(d.in.Laters)}, doc.Line(""))
 	for _, c := range d.Cautions {
 		out = append(out, doc.Text{Words: c})
 	}

@@ -38,8 +38,7 @@ func (d *Care) word() {
 	}
 	d.add(doc.Text{Words: season + strings.Join(d.LetIn.Cautions, " ")}, doc.Line(""))
 	round, heavy := careRound(u, in.Tasks)
-	d.add(doc.List{Title: "Through the year", Items: round, Run: true}, doc.Text{Words: heavy, More: "More: --checklist to print, --ics FILE for your calendar, --today.", Hang: 2},
-		doc.Line(""), doc.Text{Words: "Years two to five:"}, doc.List{Items: laterYears(in.Laters)}, doc.Line(""),
+	d.add(doc.List{Title: "Through the year", Items: round, Run: true}, doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2},
 		doc.List{Title: "Notes", Items: d.Notes, Run: true}, doc.Text{Words: strings.Join(d.Cautions, " ")})
 }
 
@@ -57,7 +56,7 @@ func careAdvice(u zones.Units, in CareIn) string {
 	if in.PlantedAssumed {
 		from = "assumed: " + from
 	}
-	s := fmt.Sprintf("Planted %s (%s). Water by hand until %s: about %s in a typical year, %s in a dry one (one in ten)", date(in.Planted), from, date(in.RootedOn()), litres(u, typical), litres(u, dry))
+	s := fmt.Sprintf("Planted %s (%s). Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten)", date(in.Planted), from, date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
 	switch {
 	case inch > 0:
 		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s more", litres(u, inch))
@@ -67,7 +66,27 @@ func careAdvice(u zones.Units, in CareIn) string {
 	if m := in.When.Months; len(m) < 12 {
 		s += fmt.Sprintf(". Plants may be set here in %s", yearMonths(m))
 	}
+	if safe := safeAlone(in); len(safe) > 0 {
+		s += fmt.Sprintf(". The plants of %s are safe from the start: water there only if you like", join(safe))
+	}
 	return s + ". Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
+}
+
+// safeAlone names the zones all of whose young plants live without the hose.
+func safeAlone(in CareIn) []string {
+	var out []string
+	for _, s := range in.Stands {
+		safe := 0
+		for _, p := range in.Plants {
+			if p.Zone == s.Zone && p.Verdict == care.SafeFromStart {
+				safe++
+			}
+		}
+		if safe > 0 && safe == len(s.Groups) {
+			out = append(out, s.Zone)
+		}
+	}
+	return out
 }
 
 func ruleOf(p *care.Plan, rule care.Rule) care.RuleSum {
@@ -135,25 +154,61 @@ func gapsWhy(in CareIn) string {
 	return strings.Join(why, "; ") + "."
 }
 
-// wateringDates say on which days to water.
+// wateringDates say on which days to water what: zones that are watered on the same
+// days stand together.
 func wateringDates(in CareIn) []doc.Block {
-	when := "When, had your year the rain of a typical one; feel the soil before each:"
+	plan := in.Plans[0]
+	when := fmt.Sprintf("When, had your year the rain of %d, a typical one; feel the soil before each:", plan.Years[plan.Typical].Year)
 	if in.This != nil {
 		when = "When, this year; what lies behind you, you have done or missed:"
 	}
 	out := []doc.Block{doc.Text{Words: when}}
-	var dry []string
-	for i, s := range in.Stands {
-		plan, lead := in.Plans[i], s.Zone
-		if in.This == nil {
-			lead += fmt.Sprintf(", as %d", plan.Years[plan.Typical].Year)
+	days := map[string][]care.Watering{}
+	var order []string
+	for _, v := range visitsOf(in) {
+		zones := join(v.zones)
+		if len(v.zones) == len(in.Stands) && len(v.zones) > 1 {
+			zones = "the whole bed"
 		}
-		out = append(out, doc.Text{Lead: lead, Words: visitDays(in.Planted.Year(), waterings(in, i)), In: 2, Hang: 4})
-		dry = append(dry, fmt.Sprintf("%s as %d", s.Zone, plan.Years[plan.Dry].Year))
+		if !slices.Contains(order, zones) {
+			order = append(order, zones)
+		}
+		days[zones] = append(days[zones], care.Watering{Date: v.date})
+	}
+	for _, zones := range order {
+		out = append(out, doc.Text{Lead: zones, Words: visitDays(in.Planted.Year(), days[zones]), In: 2, Hang: 4})
+	}
+	if len(order) == 0 {
+		out = append(out, doc.Text{Words: "none", In: 2})
 	}
 	if in.This == nil {
-		out = append(out, doc.Text{More: "Dates of a dry year (" + strings.Join(dry, ", ") + "): --csv.", In: 2, Hang: 4})
+		out = append(out, doc.Text{More: fmt.Sprintf("Dates of a dry year (as %d): --csv.", plan.Years[plan.Dry].Year), In: 2, Hang: 4})
 	}
+	return out
+}
+
+// visit is a day with the hose.
+type visit struct {
+	date            time.Time
+	zones           []string
+	litres, minutes float64
+}
+
+// visitsOf are those of this year if it is given, else of the typical year.
+func visitsOf(in CareIn) []visit {
+	var out []visit
+	for i, s := range in.Stands {
+		for _, w := range waterings(in, i) {
+			k := slices.IndexFunc(out, func(v visit) bool { return v.date.Equal(w.Date) })
+			if k < 0 {
+				k, out = len(out), append(out, visit{date: w.Date})
+			}
+			out[k].zones = append(out[k].zones, s.Zone)
+			out[k].litres += w.Litres
+			out[k].minutes += w.Minutes
+		}
+	}
+	slices.SortFunc(out, func(a, b visit) int { return a.date.Compare(b.date) })
 	return out
 }
 
@@ -324,7 +379,7 @@ func (d Care) Whole() doc.Blocks {
 			out.Items = append(out.Items, item)
 		}
 	}
-	return append(slices.Clone(d.Blocks), out)
+	return append(slices.Clone(d.Blocks), out, doc.List{Title: "Years two to five", Items: laterYears(d.in.Laters)})
 }
 
 // rainFrom says from how much rain on a task is due.

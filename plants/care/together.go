@@ -1,0 +1,94 @@
+package care
+
+import (
+	"fmt"
+	"time"
+
+	"hollowbed/zones/site"
+)
+
+// topUpShare: on a visit for another zone's sake, a zone that has used this much of
+// its easy water is watered too. Common practice, no source.
+const topUpShare = 0.5
+
+// Together makes one schedule of the plans of a bed's zones: somebody goes out when
+// the thirstiest zone asks for it, and waters what else has used half of its easy
+// water. Typical and Dry are then the same year in all plans, by the litres of the
+// whole bed. plans are those of stands, in their order.
+func (b *Bed) Together(stands []Stand, plans []*Plan, planted MonthDay) {
+	var courses []course
+	for i, p := range plans {
+		courses = append(courses, b.byDepletion(stands[i], p.Band, p.GapDays))
+		p.Years = nil
+	}
+	var litres []float64
+	for _, from := range b.starts(planted) {
+		sum := 0.0
+		for i, season := range together(courses, from, from+b.span()) {
+			plans[i].Years = append(plans[i].Years, season)
+			sum += season.Litres
+		}
+		litres = append(litres, sum)
+	}
+	typical, dry := nearest(litres, site.QuantileWeibull(litres, 0.5)), nearest(litres, site.OneYearInTen(litres))
+	for i, p := range plans {
+		p.Typical, p.Dry = typical, dry
+		for k := range p.ByRule {
+			if p.ByRule[k].Rule == ByDepletion {
+				p.ByRule[k] = b.sum(stands[i], ByDepletion, p.Years)
+			}
+		}
+	}
+}
+
+func (b *Bed) byDepletion(s Stand, band, gapDays int) course {
+	return course{bed: b, offeredMM: b.Weather.Run.OfferedMM[band], stand: s, rootCM: s.rootCM(b.Ground), rule: ByDepletion, gapDays: gapDays}
+}
+
+// together walks zones side by side, from day from up to but not including day to.
+func together(courses []course, from, to int) []Season {
+	var all []walked
+	for _, c := range courses {
+		all = append(all, c.begin(from, to))
+	}
+	for d := from; d < to; d++ {
+		visit := false
+		for i, k := range all { // copies: what they do today is only looked at
+			before := len(k.season.Waterings)
+			k.on(courses[i], d+1)
+			visit = visit || len(k.season.Waterings) > before
+		}
+		for i := range all {
+			courses[i].visit = visit
+			all[i].on(courses[i], d+1)
+			courses[i].visit = false
+		}
+	}
+	var out []Season
+	for _, k := range all {
+		out = append(out, k.ended())
+	}
+	return out
+}
+
+// ThisYear walks the zones of a bed, with the gaps of their plans, from the day they
+// were planted to the end of the weather at hand: the record so far, then the
+// forecast. A watering waits for rain that the forecast brings within a day.
+func (b *Bed) ThisYear(stands []Stand, plans []*Plan, plantedOn time.Time) ([]Season, error) {
+	w := b.Weather
+	from := w.DayOf(plantedOn)
+	if from < 0 || from >= len(w.RainMM) {
+		return nil, &outsideError{Date: plantedOn, From: w.Start, To: w.date(len(w.RainMM) - 1)}
+	}
+	var courses []course
+	for i, s := range stands {
+		band := w.driest(s.Zone)
+		if band < 0 {
+			return nil, fmt.Errorf("care: the bed has no zone %q", s.Zone)
+		}
+		c := b.byDepletion(s, band, plans[i].GapDays)
+		c.lookAhead = 1
+		courses = append(courses, c)
+	}
+	return together(courses, from, len(w.RainMM)), nil
+}
