@@ -3,6 +3,7 @@ package search
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -59,7 +60,7 @@ func spellings(text string) []spelling {
 			add(field, ">=$a$u", name+aNumber+strings.Replace(s, "%", orMore, 1))
 		}
 	}
-	if strings.ContainsAny(text, "0123456789") {
+	if strings.ContainsAny(text, "0123456789") || slices.ContainsFunc(strings.Fields(text), func(w string) bool { return plainAmount(w) != fold(w) }) {
 		add("pond", ":$a$u", `(?:for |`+under+`|`+upTo+`|`+least+`)?`+aNumber+length+water)
 		add("wet", ":$a$u", `(?:for |up to )?`+aNumber+span+wetFor)
 		add("dry", ":$a$u", `(?:for |up to )?`+aNumber+span+dryFor)
@@ -71,6 +72,8 @@ func spellings(text string) []spelling {
 		add("price", "<=$a", upTo+dollars+`(?: each| a plant)?`)
 		add("price", "<=$a", dollars+orLess)
 	}
+	add("cold", ":-$a$u", `(?:hardy|survives|bears|takes)(?: down)? (?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
+	add("bloom", ":$a", `(?:blooms?|blooming|flowers?|flowering|in (?:bloom|flower)) in (?P<a>`+monthName+`)`)
 	add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
 	if strings.Contains(text, " or ") || strings.Contains(text, "/") {
 		add("colour", ":$a,$b", `(?P<a>`+aColour+`)(?: or |/)(?P<b>`+aColour+`)`)
@@ -176,6 +179,11 @@ func plainAmount(s string) string {
 			return s[:n-1] + "ft"
 		case '"':
 			return s[:n-1] + "in"
+		}
+	}
+	for i, word := range strings.Fields("one two three four five six seven eight nine ten eleven twelve") {
+		if s == word {
+			return strconv.Itoa(i + 1)
 		}
 	}
 	return s

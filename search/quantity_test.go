@@ -11,6 +11,11 @@ import (
 func TestQuantities(t *testing.T) {
 	for line, want := range map[string]string{
 		"under 3 ft":                    "height<91.44",
+		"four weeks without rain":       "dry>=28",
+		"blooms in april":               "bloom:april",
+		"not flowering in june":         "-bloom:june",
+		"survives minus 25 C":           "cold<=-25",
+		"one blue plant":                "one blue plant",
 		"under 3ft":                     "height<91.44",
 		"under 3'":                      "height<91.44",
 		"below 36 inches":               "height<91.44",
