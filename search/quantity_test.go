@@ -13,6 +13,7 @@ func TestQuantities(t *testing.T) {
 		"under 3 ft":                    "height<91.44",
 		"four weeks without rain":       "dry>=28",
 		"blooms in april":               "bloom:april",
+		"blue flowers":                  "colour:blue",
 		"not flowering in june":         "-bloom:june",
 		"survives minus 25 C":           "cold<=-25",
 		"one blue plant":                "one blue plant",
