@@ -58,7 +58,7 @@ type fall struct {
 // 0.3 mm/h. The sun: what a clear day showed, times the ratio of daylight in the
 // season and on that day, weighed with what was known by the squares of the
 // doubts (normal, both). A cloudy day would teach too little sun.
-func ByNotes(l *zones.Lot, rec *season.Record) Taught {
+func ByNotes(l *zones.Lot, rec *season.Notes) Taught {
 	t := Taught{RateMMH: math.NaN(), LowMMH: math.NaN(), TopMMH: math.NaN(), TestedMMH: l.Native.TestedMMH}
 	if falls := t.falls(l, rec); len(falls) > 0 {
 		t.learnRate(l, falls)
@@ -74,7 +74,7 @@ type reading struct {
 }
 
 // falls pairs the readings of one ponding after the other.
-func (t *Taught) falls(l *zones.Lot, rec *season.Record) (falls []fall) {
+func (t *Taught) falls(l *zones.Lot, rec *season.Notes) (falls []fall) {
 	var readings []reading
 	for _, e := range rec.Current() {
 		if e.Kind != season.Ponded {
@@ -167,7 +167,7 @@ func (t *Taught) learnRate(l *zones.Lot, falls []fall) {
 	t.Ponds, t.RateMMH, t.LowMMH, t.TopMMH = len(falls), at(0.5), at(0.05), at(0.95)
 }
 
-func (t *Taught) learnSun(l *zones.Lot, rec *season.Record) {
+func (t *Taught) learnSun(l *zones.Lot, rec *season.Notes) {
 	for _, z := range l.Bed.Zones() {
 		zone := z.Zone
 		hours := map[time.Time]float64{}

@@ -15,7 +15,7 @@ import (
 	"hollowbed/zones/water"
 )
 
-func watchedBed(t *testing.T, rows ...string) *season.Record {
+func watchedBed(t *testing.T, rows ...string) *season.Notes {
 	t.Helper()
 	rec, err := season.Read("season.csv", strings.NewReader("date,stake,kind,pond_mm,left_mm,from,to\n"+strings.Join(rows, "\n")+"\n"))
 	require.NoError(t, err)

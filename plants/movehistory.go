@@ -13,7 +13,7 @@ import (
 // History gives the entries of season.csv that go with Rows: where each plant
 // stood that was moved, when those that are gone were planted and taken out, and
 // the new plants. before are the rows as they stood, rec the record so far.
-func (r *Relocation) History(before []placement.Planted, rec *season.Record, on time.Time, groups ...int) []season.Entry {
+func (r *Relocation) History(before []placement.Planted, rec *season.Notes, on time.Time, groups ...int) []season.Entry {
 	var out []season.Entry
 	for _, m := range r.Moves {
 		i := slices.IndexFunc(before, func(p placement.Planted) bool { return strings.EqualFold(p.Stake, m.Stake) })

@@ -31,7 +31,7 @@ type Replayed struct {
 // the lot's own record; another one, such as that of this year, must begin
 // before the plants' notes do. Plants whose kind is not in the catalogue are
 // left out, and named.
-func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue.Catalogue, rows []placement.Planted, rec *season.Record) (*Replayed, error) {
+func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes) (*Replayed, error) {
 	l := e.Lot
 	out := &Replayed{Garden: garden}
 	if weather == nil {
@@ -102,7 +102,7 @@ func spots(e *zones.Exposure, s season.Standing) []season.Spot {
 }
 
 // tellStrange names notes on plants that nobody knows, and from before planting.
-func (r *Replayed) tellStrange(rec *season.Record, known map[string]bool) {
+func (r *Replayed) tellStrange(rec *season.Notes, known map[string]bool) {
 	said := map[string]bool{}
 	for _, e := range rec.Current() {
 		if e.Kind == season.Seen && !known[e.Stake] && !said[e.Stake] {

@@ -18,7 +18,7 @@ import (
 	"hollowbed/zones/site"
 )
 
-func noted(t *testing.T, entries ...season.Entry) *season.Record {
+func noted(t *testing.T, entries ...season.Entry) *season.Notes {
 	t.Helper()
 	text, _, err := season.Append("season.csv", nil, entries)
 	require.NoError(t, err)
@@ -264,7 +264,7 @@ func TestReplayLeavesOutWhatItCannotJudge(t *testing.T) {
 	assert.Contains(t, r.Notes[0], `ODD1: its kind "nobody-knows" is not in the plant table`)
 	assert.Contains(t, r.Notes[1], "FAR1: stands outside the bed")
 
-	r, err = Replay("g", e, nil, tableOf(tender()), rows, &season.Record{})
+	r, err = Replay("g", e, nil, tableOf(tender()), rows, &season.Notes{})
 	require.NoError(t, err)
 	assert.Empty(t, r.Cases)
 	assert.Len(t, r.Kept, 2)

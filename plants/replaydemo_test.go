@@ -28,7 +28,7 @@ func shippedSigns(t testing.TB) *season.Table {
 }
 
 // demoLot is the demo garden as the program ships it, with its first season.
-func demoLot(t testing.TB) (*zones.Exposure, *catalogue.Catalogue, []placement.Planted, *season.Record) {
+func demoLot(t testing.TB) (*zones.Exposure, *catalogue.Catalogue, []placement.Planted, *season.Notes) {
 	open := func(name string) *bytes.Reader {
 		text, err := os.ReadFile("../data/" + name)
 		require.NoError(t, err)

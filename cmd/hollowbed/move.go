@@ -207,7 +207,7 @@ func (o *moveOptions) gather(f *folder) (in report.MoveIn, input *plants.MoveInp
 }
 
 // ahead tells of entries from after the day of planning.
-func ahead(rec *season.Record, on time.Time) []string {
+func ahead(rec *season.Notes, on time.Time) []string {
 	n := 0
 	for _, e := range rec.Current() {
 		if e.Kind == season.Seen && e.Date.After(on) {

@@ -163,7 +163,7 @@ func (o *noteOptions) show(doc report.Note) error {
 type notebook struct {
 	*folder
 	rows  []placement.Planted
-	rec   *season.Record
+	rec   *season.Notes
 	names map[string]report.Named // by stake in capitals
 	table *catalogue.Catalogue
 }

@@ -108,7 +108,7 @@ func TestNoteRemarkBound(t *testing.T) {
 	assert.Zero(t, status, errs)
 }
 
-func notes(t testing.TB, dir string) *season.Record {
+func notes(t testing.TB, dir string) *season.Notes {
 	t.Helper()
 	file, err := os.Open(filepath.Join(dir, "season.csv"))
 	require.NoError(t, err)

@@ -42,7 +42,7 @@ func (o *noteOptions) merge(n *notebook) error {
 }
 
 // incoming reads the table that --from names; - is what comes in by a pipe.
-func (o *noteOptions) incoming() (*season.Record, error) {
+func (o *noteOptions) incoming() (*season.Notes, error) {
 	if o.from == "-" {
 		return season.Read(shownTable(o.from), o.in)
 	}
@@ -56,7 +56,7 @@ func (o *noteOptions) incoming() (*season.Record, error) {
 
 // foreign names the entries of another table that are of days to come, of plants
 // that do not stand here or with too long a remark.
-func (o *noteOptions) foreign(n *notebook, other *season.Record) error {
+func (o *noteOptions) foreign(n *notebook, other *season.Notes) error {
 	var faults []error
 	fault := func(e season.Entry, column, value, want string) {
 		if len(faults) < 50 {

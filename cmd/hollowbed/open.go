@@ -31,12 +31,12 @@ type folder struct {
 	head   report.Garden
 	inputs inputs
 
-	tables      search.Tables  // where plant tables that were read are kept
-	plants      string         // the plant table that the command line names; "" for the garden's
-	learned     string         // file of learned limits that stand in for those of the plant table; "" for none
-	plantedText []byte         // of planted.csv as it was read; nil if there is none
-	seasonRead  *season.Record // season.csv, once it was read
-	byNotes     *common        // nil unless the lot goes by what the notes taught
+	tables      search.Tables // where plant tables that were read are kept
+	plants      string        // the plant table that the command line names; "" for the garden's
+	learned     string        // file of learned limits that stand in for those of the plant table; "" for none
+	plantedText []byte        // of planted.csv as it was read; nil if there is none
+	seasonRead  *season.Notes // season.csv, once it was read
+	byNotes     *common       // nil unless the lot goes by what the notes taught
 }
 
 func (c *common) open() (*folder, error) {

@@ -49,19 +49,19 @@ func (f *folder) plantedIn(c *common, files fs.FS) (rows []placement.Planted, er
 }
 
 // season reads season.csv; an empty record if there is none.
-func (f *folder) season(c *common) (rec *season.Record, err error) {
+func (f *folder) season(c *common) (rec *season.Notes, err error) {
 	err = f.take(f.grown(), "season.csv", "season.csv", func(r io.Reader) error {
 		text := bufio.NewReader(r)
 		if _, err := text.Peek(1); errors.Is(err, io.EOF) {
 			fmt.Fprintf(c.err, "%s is empty: no entries yet\n", f.name("season.csv"))
-			rec = &season.Record{}
+			rec = &season.Notes{}
 			return nil
 		}
 		rec, err = season.Read(f.name("season.csv"), text)
 		return err
 	})
 	if errors.Is(err, fs.ErrNotExist) {
-		return &season.Record{}, nil
+		return &season.Notes{}, nil
 	}
 	if err != nil {
 		return nil, err

@@ -12,8 +12,8 @@ import (
 // twice. A correction follows the entry that it corrects; if that was put right
 // here otherwise, the one that is added last holds, since entries are only ever
 // added: see Overruled.
-func Merge(name string, old []byte, other *Record) (out []byte, added, known []Entry, err error) {
-	rec := &Record{}
+func Merge(name string, old []byte, other *Notes) (out []byte, added, known []Entry, err error) {
+	rec := &Notes{}
 	if len(bytes.TrimSpace(old)) > 0 {
 		if rec, err = Read(name, bytes.NewReader(old)); err != nil {
 			return nil, nil, nil, err
@@ -61,7 +61,7 @@ func Merge(name string, old []byte, other *Record) (out []byte, added, known []E
 // Overruled lists the entries of a record that entries added by Merge took the
 // place of, though the other record knew nothing of them: two people put the same
 // entry right, each in another way.
-func (r *Record) Overruled(added []Entry, other *Record) []Entry {
+func (r *Notes) Overruled(added []Entry, other *Notes) []Entry {
 	known := map[string]bool{}
 	for _, e := range other.Entries {
 		known[other.says(e)] = true
@@ -77,7 +77,7 @@ func (r *Record) Overruled(added []Entry, other *Record) []Entry {
 
 // says is what an entry says, whatever its number; of a correction also what the
 // entry says that was put right first.
-func (r *Record) says(e Entry) string {
+func (r *Notes) says(e Entry) string {
 	key := e.content()
 	if first, ok := r.Of(r.first[e.Number]); ok && first.Number != e.Number {
 		key += "\x00" + first.content()

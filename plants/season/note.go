@@ -34,7 +34,7 @@ func Grows(rows []placement.Planted, stake string) (placement.Planted, bool) {
 
 // Strike is the entry that takes another one back; ok is false if there is none
 // of that number.
-func (r *Record) Strike(number int, on time.Time) (e Entry, ok bool) {
+func (r *Notes) Strike(number int, on time.Time) (e Entry, ok bool) {
 	of, ok := r.Of(number)
 	e = NewEntry(on, of.Stake, Struck)
 	e.Corrects = number
@@ -43,7 +43,7 @@ func (r *Record) Strike(number int, on time.Time) (e Entry, ok bool) {
 
 // Replaced finds the entry that corrects another one, or takes it back, already:
 // an entry is corrected once.
-func (r *Record) Replaced(number int) (by Entry, found bool) { return r.Of(r.corrected[number]) }
+func (r *Notes) Replaced(number int) (by Entry, found bool) { return r.Of(r.corrected[number]) }
 
 // Early says whether a plant was noted before the day, as planted.csv has it, on
 // which it was planted: such a note teaches nothing.

@@ -28,7 +28,7 @@ const unknownSpreadCM = 45
 // poured is the water that entries say was given, mm on the ground about each
 // plant, by its stake and the day of the run. Litres for a zone, or for all the
 // bed, are shared by the ground about the plants that stand there on that day.
-func (p *Past) poured(rec *Record, all []Kept) map[string]map[int]float64 {
+func (p *Past) poured(rec *Notes, all []Kept) map[string]map[int]float64 {
 	out := map[string]map[int]float64{}
 	for _, e := range rec.Current() {
 		if e.Kind != Watered {
@@ -79,7 +79,7 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 // MeetAll finds what every plant met in its cases; cases are those of Seasons,
 // of the plants in all. Plants outside the bed, or whose place nobody knows,
 // have no case left.
-func (p *Past) MeetAll(rec *Record, all []Kept, cases []Case) []Case {
+func (p *Past) MeetAll(rec *Notes, all []Kept, cases []Case) []Case {
 	var out []Case
 	poured, at := p.poured(rec, all), map[string]int{}
 	for i, k := range all {

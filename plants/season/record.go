@@ -12,7 +12,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Record is a season.csv as it was read.
+// Notes are a season.csv as it was read.
 //
 // season.csv is a table in the form of RFC 4180 with a header line. Entries are
 // only ever added, one line each; a mistake is put right by a later line whose
@@ -32,7 +32,7 @@ import (
 //	          gone by then: for pond; `from` and `to` alone: for sun. Times such as 08:00
 //
 // Only date and stake have to be there, and what the kind needs.
-type Record struct {
+type Notes struct {
 	Entries  []Entry // as they stand in the file
 	Warnings table.Faults
 	Torn     *table.Fault // the last line is cut off and was not read
@@ -53,7 +53,7 @@ const MaxBytes = 64_000_000
 // Read reads a season.csv; name is what messages call it. The error is
 // table.Faults, all of them, or what r reports. A last line that was cut off
 // while it was written loses only itself: see Torn.
-func Read(name string, r io.Reader) (*Record, error) {
+func Read(name string, r io.Reader) (*Notes, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
@@ -101,12 +101,12 @@ func cutTail(data []byte) (body, tail []byte) {
 	return data[:end:end], data[end:]
 }
 
-func read(name string, data []byte) (*Record, error) {
+func read(name string, data []byte) (*Notes, error) {
 	raw, err := table.ReadWithin(name, bytes.NewReader(data), table.Limits{FileBytes: MaxBytes, RowBytes: 1_000_000})
 	if err != nil {
 		return nil, err
 	}
-	rec, in := &Record{}, reader{raw: raw}
+	rec, in := &Notes{}, reader{raw: raw}
 	ours := entryColumns()
 	for _, i := range in.columns(ours[1:3], ours) {
 		line, column := raw.Position(-1, i)
@@ -134,7 +134,7 @@ func read(name string, data []byte) (*Record, error) {
 }
 
 // take adds an entry and looks whether its numbers go with those before it.
-func (r *Record) take(e Entry, in *reader, row int) {
+func (r *Notes) take(e Entry, in *reader, row int) {
 	if e.Number == 0 {
 		e.Number = r.last + 1
 	}
@@ -151,7 +151,7 @@ func (r *Record) take(e Entry, in *reader, row int) {
 	r.add(e)
 }
 
-func (r *Record) add(e Entry) {
+func (r *Notes) add(e Entry) {
 	if r.at == nil {
 		r.at, r.corrected, r.first, r.holds = map[int]int{}, map[int]int{}, map[int]int{}, map[int]int{}
 	}
@@ -169,7 +169,7 @@ func (r *Record) add(e Entry) {
 }
 
 // Of finds an entry by its number.
-func (r *Record) Of(number int) (Entry, bool) {
+func (r *Notes) Of(number int) (Entry, bool) {
 	i, ok := r.at[number]
 	if !ok {
 		return Entry{}, false
@@ -179,10 +179,10 @@ func (r *Record) Of(number int) (Entry, bool) {
 
 // Current lists the entries that hold: those that nothing corrects, without
 // those struck, by date and then by number.
-func (r *Record) Current() []Entry { return r.current }
+func (r *Notes) Current() []Entry { return r.current }
 
 // settle works out which entries hold, once all are there.
-func (r *Record) settle() {
+func (r *Notes) settle() {
 	r.of = map[string][]Entry{}
 	for _, e := range r.Entries {
 		if _, gone := r.corrected[e.Number]; !gone && e.Kind != Struck {
@@ -198,7 +198,7 @@ func (r *Record) settle() {
 }
 
 // About lists the entries that hold and name a stake, by date.
-func (r *Record) About(stake string) []Entry { return r.of[strings.ToUpper(stake)] }
+func (r *Notes) About(stake string) []Entry { return r.of[strings.ToUpper(stake)] }
 
 // TornError says that nothing can be added to a file whose last line is cut off.
 type TornError struct{ Fault table.Fault }
@@ -214,7 +214,7 @@ func (e *TornError) BadInput() bool { return true }
 // which are set in the returned ones. The encoding stays; an entry that it has no
 // characters for is refused.
 func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
-	rec, head := &Record{}, entryColumns()
+	rec, head := &Notes{}, entryColumns()
 	old, encoding, err := table.DecodeToWrite(name, old)
 	if err != nil {
 		return nil, nil, err

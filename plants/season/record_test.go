@@ -24,7 +24,7 @@ func date(s string) time.Time {
 	return t
 }
 
-func mustRead(t testing.TB, text string) *Record {
+func mustRead(t testing.TB, text string) *Notes {
 	t.Helper()
 	r, err := Read("season.csv", strings.NewReader(text))
 	require.NoError(t, err)

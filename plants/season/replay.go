@@ -34,7 +34,7 @@ type Stay struct {
 // and the entries that hold: planted.csv knows the places of today, entries
 // moved and removed those before. Plants that are gone are kept if their
 // removal tells the species.
-func Stands(rows []placement.Planted, rec *Record) []Standing {
+func Stands(rows []placement.Planted, rec *Notes) []Standing {
 	var out []Standing
 	here := map[string]bool{}
 	for _, r := range rows {
@@ -74,7 +74,7 @@ func lastGone(entries []Entry) (time.Time, []Entry) {
 
 // Stakes lists the stakes that entries name, in order. No other plant is to get
 // one of them.
-func (r *Record) Stakes() []string {
+func (r *Notes) Stakes() []string {
 	var out []string
 	for _, e := range r.Entries {
 		if !e.ForZone() {
@@ -110,7 +110,7 @@ func (s *Standing) back(last Stay, entries []Entry) {
 // Leaving are the entries to write when a plant is taken away for good, so that
 // what it taught is not lost: when it was planted, unless that is written
 // already, and that it was removed.
-func Leaving(row placement.Planted, rec *Record, date time.Time, remark string) []Entry {
+func Leaving(row placement.Planted, rec *Notes, date time.Time, remark string) []Entry {
 	var out []Entry
 	known := slices.ContainsFunc(rec.About(row.Stake), func(e Entry) bool { return e.Kind == Planted })
 	if planted, err := time.Parse(time.DateOnly, row.Planted); err == nil && !known {
@@ -139,7 +139,7 @@ const seasonDays = 365
 // planting, the move, or the end of the case before, but at most a year back,
 // to the day of its last note. Notes from before planting do not count. Doses
 // are not known yet: see Past.Meet.
-func Seasons(garden string, s Standing, rec *Record, southern bool) []Case {
+func Seasons(garden string, s Standing, rec *Notes, southern bool) []Case {
 	var out []Case
 	stayOf := -1
 	for _, e := range rec.About(s.Stake) {

@@ -18,7 +18,7 @@ func noteOf(day, stake string, vigour int) Entry {
 	return e
 }
 
-func recordOf(t *testing.T, entries ...Entry) *Record {
+func recordOf(t *testing.T, entries ...Entry) *Notes {
 	t.Helper()
 	out, _, err := Append("season.csv", nil, entries)
 	require.NoError(t, err)
@@ -106,7 +106,7 @@ func TestStandsKeepThoseThatAreGone(t *testing.T) {
 	assert.Len(t, Leaving(row, rec, date("2025-01-01"), ""), 1, "when it was planted is written already")
 
 	row.Planted = ""
-	assert.Len(t, Leaving(row, &Record{}, date("2025-01-01"), ""), 1, "nobody knows when it was planted")
+	assert.Len(t, Leaving(row, &Notes{}, date("2025-01-01"), ""), 1, "nobody knows when it was planted")
 }
 
 // A stake that was given to another plant after one was taken out: what was
@@ -114,7 +114,7 @@ func TestStandsKeepThoseThatAreGone(t *testing.T) {
 // others than all that were ever written down.
 func TestAStakeGivenAgain(t *testing.T) {
 	old := placement.Planted{Stake: "TAR1", ID: "s", X: 1, Y: 2, Planted: "2023-10-01"}
-	all := append([]Entry{noteOf("2024-07-01", "TAR1", 0), Moving(old, date("2024-03-01"), "")}, Leaving(old, &Record{}, date("2024-10-10"), "")...)
+	all := append([]Entry{noteOf("2024-07-01", "TAR1", 0), Moving(old, date("2024-03-01"), "")}, Leaving(old, &Notes{}, date("2024-10-10"), "")...)
 	water := NewEntry(date("2024-08-01"), allPlants, Watered)
 	water.WaterL = 5
 	rec := recordOf(t, append(all, water, noteOf("2025-06-01", "tar1", 4), noteOf("2025-06-01", "TAR2", 4))...)

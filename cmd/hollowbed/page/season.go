@@ -29,7 +29,7 @@ type notes struct {
 type weighed struct {
 	in   report.MoveIn
 	rows []placement.Planted
-	rec  *season.Record
+	rec  *season.Notes
 }
 
 // grown are the files that tell what stands and what was noted of it.
@@ -102,9 +102,9 @@ func (s *session) weigh() (weighed, error) {
 }
 
 // recordOf reads the text of season.csv, "" for none.
-func recordOf(text string) (*season.Record, error) {
+func recordOf(text string) (*season.Notes, error) {
 	if text == "" {
-		return &season.Record{}, nil
+		return &season.Notes{}, nil
 	}
 	return season.Read("season.csv", strings.NewReader(text))
 }
@@ -288,7 +288,7 @@ func (s *session) entry(in noteIn, w weighed, day time.Time) (season.Entry, erro
 }
 
 // once refuses to correct a note a second time.
-func once(rec *season.Record, field string, number int) error {
+func once(rec *season.Notes, field string, number int) error {
 	if by, found := rec.Replaced(number); found {
 		return wrong(field, fmt.Sprint(number), fmt.Sprintf("note %d was corrected or taken back already, by note %d", number, by.Number))
 	}

@@ -31,7 +31,7 @@ type MoveIn struct {
 
 // Weigh replays the seasons of what is planted by rows, in this garden alone,
 // and learns from the notes of rec.
-func (in *MoveIn) Weigh(garden string, j *plants.Judge, rows []placement.Planted, rec *season.Record) (plants.MoveInput, error) {
+func (in *MoveIn) Weigh(garden string, j *plants.Judge, rows []placement.Planted, rec *season.Notes) (plants.MoveInput, error) {
 	replayed, err := plants.Replay(garden, in.Exposure, nil, in.Plants, rows, rec)
 	if err != nil {
 		return plants.MoveInput{}, err

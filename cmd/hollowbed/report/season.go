@@ -63,7 +63,7 @@ func VigourSteps() []seasonStep {
 
 // NewSeason words what was noted. in.Plan may be nil, and all but Plants and
 // Signs empty if nothing stands.
-func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Record) Season {
+func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Notes) Season {
 	d := Move{Garden: g, in: in}
 	out := Season{
 		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{},
