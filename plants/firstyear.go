@@ -24,7 +24,7 @@ type FirstYear struct {
 	Seasons  care.Seasons
 	HeavyMM  float64 // daily rain that calls for a look, NaN if not known
 	Tasks    []care.Task
-	When     PlantingTime
+	When     plantingMonths
 	Plans    []*care.Plan // of the stands, in their order
 	Plants   []YoungPlant
 	Laters   []care.Later // of the years after it
@@ -109,15 +109,15 @@ func (y *FirstYear) LookAround() {
 	y.Tasks = care.Standing(y.Seasons, y.HeavyMM, y.When.Months)
 }
 
-// PlantingTime is when new plants may be set here.
-type PlantingTime struct {
+// plantingMonths is when new plants may be set here.
+type plantingMonths struct {
 	Months []time.Month
 	Why    [13]care.NoPlanting // why not, by the month's number
 }
 
 // plantingTime finds it; without temperatures the latitude says when spring is.
-func plantingTime(l *zones.Lot) PlantingTime {
-	t := PlantingTime{}
+func plantingTime(l *zones.Lot) plantingMonths {
+	t := plantingMonths{}
 	seasons := care.SeasonsOf(l.Record, l.Garden.Site.LatitudeDeg)
 	if seasons.Assumed {
 		t.Months = []time.Month{monthAfter(seasons.Wake, 1)}
@@ -133,7 +133,7 @@ func plantingTime(l *zones.Lot) PlantingTime {
 }
 
 // Next is the first day on which new plants may be set, from a day on.
-func (t PlantingTime) Next(on time.Time) time.Time {
+func (t plantingMonths) Next(on time.Time) time.Time {
 	return next(slices.Clone(t.Months), "", on).From
 }
 

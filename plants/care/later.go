@@ -16,8 +16,8 @@ type Later struct {
 	Source        string
 }
 
-// LastLater is the last year of a bed's life that Laters speaks of.
-const LastLater = 5
+// lastLater is the last year of a bed's life that Laters speaks of.
+const lastLater = 5
 
 // Laters lists what the second to the fifth year ask for, in the order of the
 // calendar from the time before growth on. What comes every year is in Standing.

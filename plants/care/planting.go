@@ -44,11 +44,11 @@ type NoPlanting string
 
 // The reasons, the hardest first.
 const (
-	FrozenGround NoPlanting = "the ground freezes"
-	LateFrosts   NoPlanting = "nights still freeze"
-	FreezesSoon  NoPlanting = "the ground freezes before they have rooted"
-	HotMonth     NoPlanting = "too hot for young roots, with less rain than they use"
-	DryMonth     NoPlanting = "too dry"
+	frozenGround NoPlanting = "the ground freezes"
+	lateFrosts   NoPlanting = "nights still freeze"
+	freezesSoon  NoPlanting = "the ground freezes before they have rooted"
+	hotMonth     NoPlanting = "too hot for young roots, with less rain than they use"
+	dryMonth     NoPlanting = "too dry"
 )
 
 // That plants are set in spring after the hard frosts or in autumn some weeks
@@ -70,15 +70,15 @@ func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 		x, next := months[m], months[after(m, 1)]
 		switch {
 		case x.MeanC < frozenMeanC:
-			why[m] = FrozenGround
+			why[m] = frozenGround
 		case next.MeanC < frozenMeanC:
-			why[m] = FreezesSoon
+			why[m] = freezesSoon
 		case x.LowC < frostLowC:
-			why[m] = LateFrosts
+			why[m] = lateFrosts
 		case x.MeanC >= hotMeanC && x.RainMM < x.ET0MM:
-			why[m] = HotMonth
+			why[m] = hotMonth
 		case x.RainMM < dryShare*x.ET0MM:
-			why[m] = DryMonth
+			why[m] = dryMonth
 		default:
 			fit++
 		}
@@ -94,7 +94,7 @@ func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 func leastDry(months [13]Monthly, why [13]NoPlanting) [13]NoPlanting {
 	best, least := time.January, math.Inf(1)
 	for m := time.January; m <= time.December; m++ {
-		frost := why[m] == FrozenGround || why[m] == FreezesSoon || why[m] == LateFrosts
+		frost := why[m] == frozenGround || why[m] == freezesSoon || why[m] == lateFrosts
 		if lack := months[m].ET0MM - months[m].RainMM; lack < least && !frost {
 			best, least = m, lack
 		}

@@ -29,17 +29,17 @@ func TestNotPlanted(t *testing.T) {
 		[12]float64{-17, -15, -8, -1, 5, 10, 13, 12, 8, 2, -5, -13}, [12]float64{-12, -10, -4, 4, 11, 16, 19, 18, 14, 7, -1, -9},
 		[12]float64{25, 22, 40, 65, 85, 110, 105, 95, 100, 75, 50, 30}, [12]float64{12, 18, 40, 75, 110, 125, 135, 110, 75, 45, 20, 10}))
 	assert.Equal(t, []time.Month{5, 6, 7, 8, 9}, fit(duluth))
-	assert.Equal(t, []NoPlanting{FrozenGround, LateFrosts, FreezesSoon}, []NoPlanting{duluth[1], duluth[4], duluth[10]})
+	assert.Equal(t, []NoPlanting{frozenGround, lateFrosts, freezesSoon}, []NoPlanting{duluth[1], duluth[4], duluth[10]})
 	peoria := NotPlanted(months(
 		[12]float64{-8, -6, 0, 5, 11, 17, 19, 18, 13, 6, 1, -5}, [12]float64{-4, -2, 5, 11, 17, 22, 24, 23, 19, 12, 5, -2},
 		[12]float64{45, 45, 65, 95, 110, 95, 95, 85, 85, 75, 65, 55}, [12]float64{20, 28, 60, 100, 135, 155, 160, 140, 105, 70, 38, 20}))
 	assert.Equal(t, []time.Month{4, 5, 9, 10}, fit(peoria))
-	assert.Equal(t, HotMonth, peoria[7])
+	assert.Equal(t, hotMonth, peoria[7])
 	seattle := NotPlanted(months(
 		[12]float64{3, 3, 4, 6, 9, 12, 14, 14, 12, 8, 5, 3}, [12]float64{6, 6, 8, 11, 14, 16, 19, 19, 17, 12, 8, 5},
 		[12]float64{140, 95, 95, 70, 48, 38, 15, 25, 40, 90, 150, 150}, [12]float64{18, 25, 50, 75, 110, 125, 145, 125, 80, 42, 20, 15}))
 	assert.Equal(t, []time.Month{1, 2, 3, 4, 5, 9, 10, 11, 12}, fit(seattle), "autumn and the mild winter too")
-	assert.Equal(t, DryMonth, seattle[7])
+	assert.Equal(t, dryMonth, seattle[7])
 	desert := NotPlanted(months(
 		[12]float64{8, 9, 12, 15, 20, 25, 29, 28, 25, 18, 12, 8}, [12]float64{14, 16, 19, 23, 28, 33, 35, 34, 31, 25, 18, 13},
 		[12]float64{22, 22, 25, 5, 3, 1, 23, 24, 14, 14, 14, 19}, [12]float64{70, 85, 135, 180, 230, 250, 250, 225, 180, 130, 85, 62}))

@@ -82,8 +82,8 @@ type Due struct {
 // lastDay is the last day that every month has.
 const lastDay = 28
 
-// WaterIn is the first task of all, on the day of planting.
-func WaterIn() Task {
+// waterIn is the first task of all, on the day of planting.
+func waterIn() Task {
 	return Task{
 		ID: "water-in", Title: "Water in", Young: true, Source: commonPractice,
 		Do: "Soak each root ball before it is set, and the ground around it after, slowly, until water no longer goes down at once; even before rain.",
@@ -102,7 +102,7 @@ const settleMonths = 4
 func Dated(tasks []Task, from, to, planted, rootedOn time.Time) []Due {
 	var out []Due
 	if !planted.Before(from) && planted.Before(to) {
-		out = append(out, Due{WaterIn(), planted})
+		out = append(out, Due{waterIn(), planted})
 	}
 	for first := time.Date(from.Year(), from.Month(), 1, 0, 0, 0, 0, from.Location()); first.Before(to); first = first.AddDate(0, 1, 0) {
 		for _, t := range tasks {

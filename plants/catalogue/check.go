@@ -31,8 +31,8 @@ func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
 	return c.faults, c.warnings
 }
 
-// A Lack is a column whose empty cells keep plants off a list.
-type Lack struct {
+// lack is a column whose empty cells keep plants off a list.
+type lack struct {
 	Column string
 	Where  string // "" for everywhere
 	Plants []string
@@ -40,9 +40,9 @@ type Lack struct {
 
 // Lacks are the columns that choosing plants needs, with the plants that leave
 // them empty; those that all plants fill are left out.
-func Lacks(plants []Plant) []Lack {
-	var all []Lack
-	for _, l := range []Lack{
+func Lacks(plants []Plant) []lack {
+	var all []lack
+	for _, l := range []lack{
 		{Column: "sun_min_h"}, {Column: "wet_h"}, {Column: "dry_d"}, {Column: "spread_cm"},
 		{Column: "pond_mm", Where: "in the bottom and on the slope, where water stands"}, {Column: "lowest_c", Where: "where the weather has temperatures"},
 	} {

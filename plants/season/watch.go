@@ -21,8 +21,8 @@ const (
 	wantSun     = "expected a zone and from when to when it had sun, such as 'bottom 10:00-14:00'"
 )
 
-// PondStake stands for a stake where water that stood was seen.
-const PondStake = basin.Bottom
+// pondStake stands for a stake where water that stood was seen.
+const pondStake = basin.Bottom
 
 // Watched says whether an entry is about water that stood or sun that was seen.
 func (e Entry) Watched() bool { return e.Kind == Ponded || e.Kind == Sunned }
@@ -128,7 +128,7 @@ func decodeClock(get func(string) string, bad wrong, column string) int {
 // of them, pond or sun, could not be read, and what would be right.
 func Watch(day time.Time, pond, sun, remark string, depthMM func(string) (float64, error)) (entries []Entry, of, want string) {
 	if pond != "" {
-		e := NewEntry(day, PondStake, Ponded)
+		e := NewEntry(day, pondStake, Ponded)
 		if want = e.ParsePond(pond, depthMM); want != "" {
 			return nil, "pond", want
 		}

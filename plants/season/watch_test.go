@@ -28,7 +28,7 @@ func TestPondAndSunAreRead(t *testing.T) {
 		"2 in at 12 pm":                     {50.8, math.NaN(), 720, Unstated},
 		" 4 in At 8:00 , all gone at 12 am": {101.6, 0, 480, 0},
 	} {
-		e := NewEntry(date("2024-07-20"), PondStake, Ponded)
+		e := NewEntry(date("2024-07-20"), pondStake, Ponded)
 		require.Empty(t, e.ParsePond(text, inches), text)
 		assert.InDeltaSlice(t, want[:2], []float64{e.PondMM, e.LeftMM}, 1e-9, text)
 		assert.Equal(t, want[2:], []float64{float64(e.From), float64(e.To)}, text)
@@ -38,7 +38,7 @@ func TestPondAndSunAreRead(t *testing.T) {
 		assert.Equal(t, e.content(), added[0].content(), text)
 		assert.True(t, strings.HasPrefix(string(out), "entry,date,stake,kind,vigour,"), "columns of an older file keep their places")
 	}
-	overnight := NewEntry(date("2024-07-20"), PondStake, Ponded)
+	overnight := NewEntry(date("2024-07-20"), pondStake, Ponded)
 	require.Empty(t, overnight.ParsePond("3 in at 21:30, gone by 7:15", inches))
 	assert.Equal(t, 9*60+45, overnight.Minutes())
 	entries, want := NewEntry(date("2024-07-20"), "", Sunned).ParseSun("Bottom 8:00-10:00, 13:00 to 15:30")
@@ -54,7 +54,7 @@ func TestPondAndSunThatCannotBe(t *testing.T) {
 		"": wantPond, "4 in": wantPond, "4 in at dusk": wantClock, "4 in at 25:00": wantClock, "4 in at 8": wantClock, "4 at 8:00": "expected inches",
 		"gone by 8:00, 4 in at 10:00": wantPond, "1 in at 8:00, 2 in at 9:00, gone by 10:00": wantPond, "4 in at 13 pm": wantClock,
 	} {
-		e := NewEntry(date("2024-07-20"), PondStake, Ponded)
+		e := NewEntry(date("2024-07-20"), pondStake, Ponded)
 		assert.Contains(t, e.ParsePond(text, inches), want, text)
 	}
 	for text, want := range map[string]string{"bottom": wantSun, "10:00-14:00": wantSun, "bottom 10-14": wantClock, "bottom 10:00": wantSun} {
