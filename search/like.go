@@ -21,8 +21,7 @@ type Like struct {
 	ID      string   // of the plant, where a caller knows the stake; else it is found by Name
 	Column  int
 
-	own     int    // how many conditions of the query stand in the line
-	asWords *Query // the line read as words, for one that says "like" and names no plant
+	asWords *Query // the name read as words and conditions, if no plant has it
 }
 
 // comparatives are the words that say how a plant is to differ.
@@ -53,19 +52,25 @@ func than(word string) (field string, less bool) {
 	return "bloom", false
 }
 
+// likeLine is how a line begins that names a plant to compare with.
+func likeLine() *regexp.Regexp {
+	return regexp.MustCompile(`(?is)^\s*(?:(?:anything|something|plants?|those|more|ones?)\s+)?(?:(like|similar\s+to)|(?:what\s+(?:can|could|would|may)\s+)?(?:replace|replacements?\s+for|substitutes?\s+for))\s+([^\s].*)$`)
+}
+
 // readLike takes the plant to compare with from the beginning of the line, and
 // what compares from the rest; both are blank to what reads on.
 func (p *parser) readLike() {
 	line := string(p.text)
-	opened := regexp.MustCompile(`(?i)^\s*(?:(?:anything|something|plants?|those|more|ones?)\s+)?(?:(like|similar\s+to)|(?:what\s+(?:can|could|would|may)\s+)?(?:replace|replacements?\s+for|substitutes?\s+for))\s+([^\s].*)$`).FindStringSubmatchIndex(line)
+	opened := likeLine().FindStringSubmatchIndex(line)
 	if opened == nil {
 		return
 	}
 	from := opened[4]
+	start := from
 	like := &Like{Replace: opened[2] < 0, Column: 1 + utf8.RuneCountInString(line[:from])}
 	name := line[from:]
 	if quoted, _, ends := strings.Cut(strings.TrimPrefix(name, `"`), `"`); ends && name[0] == '"' {
-		like.Name, from = quoted, from+len(quoted)+2
+		like.Name, start, from = quoted, from+1, from+len(quoted)+2
 	} else {
 		if at := regexp.MustCompile(`(?i)\s*,|\s+(?:but|only|except|without|not|with|` + comparatives + `)\b`).FindStringIndex(name); at != nil {
 			name = name[:at[0]]
@@ -84,7 +89,8 @@ func (p *parser) readLike() {
 		p.blanked(utf8.RuneCountInString(line[:from+at[0]]), utf8.RuneCountInString(line[:from+at[1]]))
 	}
 	if !like.Replace && len(like.Than) == 0 {
-		if whole, err := parseWith(line, false); err == nil {
+		blank := strings.Repeat(" ", utf8.RuneCountInString(line[:start])) // so that columns are those of the line
+		if whole, err := parseWith(blank+like.Name, false); err == nil {
 			like.asWords = &whole
 		}
 	}
@@ -114,7 +120,7 @@ func (l *Like) String() string {
 
 // resolve finds the plant that a query compares with, and makes conditions of how
 // others are to differ from it. A line that says "like" and names no plant is
-// read as words.
+// read as the words that follow.
 func (x *Index) resolve(q *Query) (*catalogue.Plant, error) {
 	l := q.Like
 	name := l.Name
@@ -127,9 +133,7 @@ func (x *Index) resolve(q *Query) (*catalogue.Plant, error) {
 	bearers := catalogue.Bearers(x.plants, name)
 	switch {
 	case len(bearers) == 0 && l.asWords != nil:
-		added := q.Conditions[l.own:]
-		whole := *l.asWords
-		q.Like, q.Words, q.Conditions = nil, whole.Words, append(slices.Clone(whole.Conditions), added...)
+		q.Like, q.Words, q.Conditions = nil, slices.Concat(l.asWords.Words, q.Words), slices.Concat(l.asWords.Conditions, q.Conditions)
 		return nil, nil
 	case len(bearers) == 0 && l.Replace:
 		return nil, fault(l.Name, catalogue.OrNear("expected the stake of a plant that is planted, or the name of one in the table", x.plants, l.Name))

@@ -56,9 +56,6 @@ func (p *parser) parse() (Query, error) {
 	if len(p.faults) > 0 {
 		return Query{}, p.faults
 	}
-	if p.query.Like != nil {
-		p.query.Like.own = len(p.query.Conditions)
-	}
 	return p.query, nil
 }
 

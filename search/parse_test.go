@@ -251,6 +251,12 @@ func stripped(q Query) Query {
 	for i := range q.Conditions {
 		q.Conditions[i].Column, q.Conditions[i].Typed = 0, ""
 	}
+	if q.Like != nil {
+		q.Like.Column = 0
+		if w := q.Like.asWords; w != nil {
+			*w = stripped(*w)
+		}
+	}
 	return q
 }
 
@@ -278,7 +284,7 @@ func TestParseRefusesNumbersTooLarge(t *testing.T) {
 
 func TestParseRoundTrip(t *testing.T) {
 	part := rapid.OneOf(
-		rapid.SampledFrom([]string{"-", `"`, `\`, ",", "..", "ft", "wk", "height", "<", ":", "<=", ">", "=", " ", "blue", "toxic", "wet", "sun", "bloom", "july", "3ft", "48", "-20", "zone:bottom", `native:"a b"`, "colour:"}),
+		rapid.SampledFrom([]string{"-", `"`, `\`, ",", "..", "ft", "wk", "height", "<", ":", "<=", ">", "=", " ", "blue", "toxic", "wet", "sun", "bloom", "july", "3ft", "48", "-20", "like ", "replace ", "but shorter", "zone:bottom", `native:"a b"`, "colour:"}),
 		rapid.String(),
 	)
 	rapid.Check(t, func(t *rapid.T) {
@@ -295,5 +301,7 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Add("like blue skelver but shorter and not toxic")
 	f.Add("replace BLU1, later \"red\"")
+	f.Add("like 0")
+	f.Add("  anything like \"a, b\" sun>=6")
 	f.Fuzz(func(t *testing.T, line string) { checkRoundTrip(t, line) })
 }

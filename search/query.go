@@ -65,8 +65,12 @@ func (q Query) String() string {
 	for _, w := range q.Words {
 		parts = append(parts, w.String())
 	}
+	words := len(parts)
 	for _, c := range q.Conditions {
 		parts = append(parts, c.String())
+	}
+	if q.Like == nil && likeLine().MatchString(strings.Join(parts, " ")) { // words that are none if they come first
+		parts = slices.Concat(parts[words:], parts[:words])
 	}
 	return strings.Join(parts, " ")
 }
