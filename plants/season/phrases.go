@@ -229,7 +229,7 @@ const (
 // cut parts words into signs so that as little as can be is left over: how many
 // words the sign takes that begins at each, or what else the word is.
 func (h *spoken) cut(words []uttered, raw []string) []int {
-	const wrong, aside = 1000, 10
+	const wrong, aside, overComma = 1000, 10, 3 // two signs beside a comma are likelier than one across it
 	out, cost := make([]int, len(words)), make([]int, len(words)+1)
 	for i := len(words) - 1; i >= 0; i-- {
 		out[i], cost[i] = asWrong, wrong+cost[i+1]
@@ -239,7 +239,11 @@ func (h *spoken) cut(words []uttered, raw []string) []int {
 			}
 		}
 		for _, n := range h.lengths(words[i:]) {
-			take(n, n, 1)
+			if words[i].clause == words[i+n-1].clause {
+				take(n, n, 1)
+			} else {
+				take(n, n, overComma)
+			}
 		}
 		switch w := words[i]; {
 		case w.stem == "not":
