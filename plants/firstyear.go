@@ -105,7 +105,7 @@ func (y *FirstYear) LookAround() {
 	lot := y.Exposure.Lot
 	y.Seasons = care.SeasonsOf(lot.Record, lot.Garden.Site.LatitudeDeg)
 	y.HeavyMM = care.HeavyRainMM(lot.Record)
-	y.When = plantingTime(lot)
+	y.When = plantingMonthsOf(lot, y.Seasons)
 	y.Tasks = care.Standing(y.Seasons, y.HeavyMM, y.When.Months)
 }
 
@@ -115,18 +115,16 @@ type plantingMonths struct {
 	Why    [13]care.NoPlanting // why not, by the month's number
 }
 
-// plantingTime finds it; without temperatures the latitude says when spring is.
-func plantingTime(l *zones.Lot) plantingMonths {
-	t := plantingMonths{}
-	seasons := care.SeasonsOf(l.Record, l.Garden.Site.LatitudeDeg)
-	if seasons.Assumed {
-		t.Months = []time.Month{monthAfter(seasons.Wake, 1)}
-	} else {
-		t.Why = care.NotPlanted(care.MonthsOf(l.Record))
-		for m := time.January; m <= time.December; m++ {
-			if t.Why[m] == "" {
-				t.Months = append(t.Months, m)
-			}
+// plantingMonthsOf finds them; without temperatures the latitude says when spring is
+// and when summer ends.
+func plantingMonthsOf(l *zones.Lot, s care.Seasons) plantingMonths {
+	if s.Assumed {
+		return plantingMonths{Months: []time.Month{monthAfter(s.Wake, 1), monthAfter(s.LeafFall[0], 11)}}
+	}
+	t := plantingMonths{Why: care.NotPlanted(care.MonthsOf(l.Record))}
+	for m := time.January; m <= time.December; m++ {
+		if t.Why[m] == "" {
+			t.Months = append(t.Months, m)
 		}
 	}
 	return t

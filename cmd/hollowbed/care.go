@@ -167,37 +167,40 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if o.soFar != "" && in.PlantedAssumed {
 		return in, usagef("--so-far: want the day of planting beside it: --planted YYYY-MM-DD, or dates in planted.csv")
 	}
+	rec, known, err := o.thisYear(f)
+	if err != nil {
+		return in, err
+	}
 	if err := in.WorkOut(); err != nil {
 		return in, err
 	}
-	if err := o.thisYear(f, &in); err != nil {
-		return in, err
+	if rec != nil {
+		in.SoFar, in.Forecast = o.soFar, o.forecast
+		if err := in.WalkThisYear(rec, known); err != nil {
+			return in, err
+		}
 	}
 	in.SayToday()
 	return in, nil
 }
 
-// thisYear walks the weather of this year, if it is given.
-func (o *careOptions) thisYear(f *folder, in *report.CareIn) error {
+// thisYear reads the weather of this year, of which so many days have been; nil if
+// it is not given.
+func (o *careOptions) thisYear(f *folder) (rec *site.Record, known int, err error) {
 	if o.soFar == "" {
-		return nil
+		return nil, 0, nil
 	}
-	rec, err := f.other("--so-far", o.soFar)
+	if rec, err = f.other("--so-far", o.soFar); err != nil {
+		return nil, 0, err
+	}
+	if o.forecast == "" {
+		return rec, len(rec.Days), nil
+	}
+	ahead, err := f.other("--forecast", o.forecast)
 	if err != nil {
-		return err
+		return nil, 0, err
 	}
-	known := len(rec.Days)
-	if o.forecast != "" {
-		ahead, err := f.other("--forecast", o.forecast)
-		if err != nil {
-			return err
-		}
-		if rec, known, err = care.Join(rec, ahead); err != nil {
-			return err
-		}
-	}
-	in.SoFar, in.Forecast = o.soFar, o.forecast
-	return in.WalkThisYear(rec, known)
+	return care.Join(rec, ahead)
 }
 
 // other reads a weather file that is named on the command line, in the format

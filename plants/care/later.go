@@ -16,9 +16,6 @@ type Later struct {
 	Source        string
 }
 
-// lastLater is the last year of a bed's life that Laters speaks of.
-const lastLater = 5
-
 // Laters lists what the second to the fifth year ask for, in the order of the
 // calendar from the time before growth on. What comes every year is in Standing.
 // Common practice, no source, but where a source stands.
@@ -27,13 +24,13 @@ func Laters(s Seasons, planting []time.Month, stands []Stand) []Later {
 	every := []int{2, 3, 4, 5}
 	all := []Later{
 		{ID: "old-wood", Title: "Take out the oldest stems of shrubs", Do: "At the ground, a third at most, so that young ones follow.", Years: []int{4, 5}, Months: []time.Month{before},
-			Plants: named(stands, func(g Group) bool { return g.Plant.Form == "shrub" })},
-		{ID: "drain-time", Title: "Time how long a full pond stands, and loosen the bottom if it is over a day", Do: "Note it (note --pond). Take the sediment off first; then fork the bottom between the plants while it is dry, and never tread it wet. If it stands again, ask somebody licensed to look at ground and way out.", Years: every, Months: []time.Month{spring}, Source: careGuide},
+			Plants: named(stands, func(g Group) bool { return g.Plant.Form == "shrub" && g.Plant.Evergreen != "yes" })},
+		{ID: "drain-time", Title: "Time how long a full pond stands, and loosen the bottom if it is over a day", Do: "Note it (note --pond). Take the sediment off first; then loosen the bottom with a fork between the plants, no deeper than the mix, while it is dry, and never tread it wet. If water stands again, ask somebody licensed to look at the ground and at the way out.", Years: every, Months: []time.Month{spring}},
 		{ID: "repair-inlet", Title: "Set stones and rim anew where water has moved them", Do: "The lowest point of the rim must be the overflow, and the water must not fall onto bare soil.", Years: every, Months: []time.Month{spring}, Source: careGuide},
-		{ID: "thin", Title: "Thin what seeds itself or runs", Do: "Pull seedlings where they crowd others, and cut runners off with a spade; what you take out does not go into wild places.", Years: every, Months: []time.Month{spring, summer},
+		{ID: "thin", Title: "Thin what seeds itself or runs", Do: "Pull seedlings where they crowd others, and cut runners off with a spade. Wear gloves, and throw nothing of it into wild places.", Years: every, Months: []time.Month{spring, summer},
 			Plants: named(stands, func(g Group) bool { return g.Plant.Spreads == "runs" || g.Plant.Spreads == "seeds" })},
-		{ID: "bare-ground", Title: "Mulch only where the ground still shows", Do: "From the third year on plants should cover it; where they do not, plant more of what thrives beside.", Years: []int{3, 4, 5}, Months: []time.Month{spring}},
-		{ID: "divide", Title: "Divide clumps that are bare in the middle or crowd their neighbours", Do: "Lift them with a spade's depth of soil, cut them into pieces with roots and shoots, and set these as new plants; they fill gaps for nothing. Have buried services marked before you dig deeper than the mix.", Years: []int{3, 4, 5}, Months: starts(planting),
+		{ID: "bare-ground", Title: "Mulch only where the ground still shows", Do: "From the third year on plants should cover it; where they do not, plant more of what thrives next to it.", Years: []int{3, 4, 5}, Months: []time.Month{spring}},
+		{ID: "divide", Title: "Divide clumps that are bare in the middle or crowd their neighbours", Do: "Wear gloves. Lift them with a spade's depth of soil, cut them into pieces with roots and shoots, and set these where there are gaps. Have buried services marked before you dig deeper than the mix.", Years: []int{3, 4, 5}, Months: starts(planting),
 			Plants: named(stands, func(g Group) bool {
 				return slices.Contains([]string{"forb", "grass-like", "fern-like", "groundcover"}, g.Plant.Form)
 			})},

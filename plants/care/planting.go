@@ -63,7 +63,7 @@ const (
 )
 
 // NotPlanted says for each month, by its number, why nothing new is set in it.
-// Where no month is fit the least dry one without frost and the next are.
+// Where no month is fit the least hard one is (leastDry).
 func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 	fit := 0
 	for m := time.January; m <= time.December; m++ {
@@ -89,16 +89,26 @@ func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 	return leastDry(months, why)
 }
 
-// leastDry opens the month that lacks the least rain, of those that do not freeze,
-// and the one after it.
+// leastDry opens the month that lacks the least rain, of those without frost, and the
+// one after it; where all have frost, the warmest.
 func leastDry(months [13]Monthly, why [13]NoPlanting) [13]NoPlanting {
-	best, least := time.January, math.Inf(1)
+	const frost = 1e6
+	hard := func(m time.Month) float64 {
+		if why[m] == hotMonth || why[m] == dryMonth {
+			return months[m].ET0MM - months[m].RainMM
+		}
+		return frost - months[m].MeanC
+	}
+	best := time.January
 	for m := time.January; m <= time.December; m++ {
-		frost := why[m] == frozenGround || why[m] == freezesSoon || why[m] == lateFrosts
-		if lack := months[m].ET0MM - months[m].RainMM; lack < least && !frost {
-			best, least = m, lack
+		if hard(m) < hard(best) {
+			best = m
 		}
 	}
-	why[best], why[after(best, 1)] = "", ""
+	beside := after(best, 1)
+	mild := why[beside] == hotMonth || why[beside] == dryMonth
+	if why[best] = ""; mild {
+		why[beside] = ""
+	}
 	return why
 }

@@ -49,5 +49,6 @@ func TestNotPlanted(t *testing.T) {
 	for m := range frozen {
 		frozen[m] = Monthly{-9, -5, 1, 0.1}
 	}
-	assert.Len(t, fit(NotPlanted(frozen)), 2, "an answer even there")
+	frozen[7].MeanC = -1
+	assert.Equal(t, []time.Month{7}, fit(NotPlanted(frozen)), "an answer even there: the warmest")
 }

@@ -102,7 +102,11 @@ func soilRates(u zones.Units, l *zones.Lot) string {
 // verdict says in a sentence or a few whether the bed does its work.
 func verdict(checks []basin.Check, sized, recorded bool) []string {
 	var bad, unknown []string
+	open := 0
 	for _, c := range checks {
+		if !c.Known {
+			open++
+		}
 		switch {
 		case !c.Known && c.Name != "capture" && c.Name != "target event":
 			unknown = append(unknown, c.Name)
@@ -110,18 +114,18 @@ func verdict(checks []basin.Check, sized, recorded bool) []string {
 			bad = append(bad, c.Name)
 		}
 	}
-	open := fmt.Sprintf("%d of %d checks could not be made", countUnknown(checks), len(checks))
+	left := fmt.Sprintf("%d of %d checks could not be made", open, len(checks))
 	out := []string{"This bed meets every check."}
-	if countUnknown(checks) > 0 {
-		out[0] = open + "; the others hold."
+	if open > 0 {
+		out[0] = left + "; the others hold."
 	}
 	if len(bad) > 0 {
 		out[0] = "Not yet: " + join(bad) + " " + isAre(len(bad)) + " outside what is wanted (below)."
 		if !sized {
 			out[0] += " hollowbed basin --size finds a bed that does."
 		}
-		if countUnknown(checks) > 0 {
-			out[0] += " " + open + "."
+		if open > 0 {
+			out[0] += " " + left + "."
 		}
 	}
 	if len(unknown) > 0 {
@@ -131,15 +135,6 @@ func verdict(checks []basin.Check, sized, recorded bool) []string {
 		out = append(out, "No weather record: put a rain.csv in the garden's folder, and capture and the target event can be checked too.")
 	}
 	return out
-}
-
-func countUnknown(checks []basin.Check) (n int) {
-	for _, c := range checks {
-		if !c.Known {
-			n++
-		}
-	}
-	return n
 }
 
 func isAre(n int) string {

@@ -19,15 +19,14 @@ import (
 // Days are told by the month, and the year where it turns.
 func TestVisitDays(t *testing.T) {
 	days := func(dates ...string) string {
-		var visits []care.Watering
+		var visits []time.Time
 		for _, d := range dates {
 			day, err := time.Parse(time.DateOnly, d)
 			require.NoError(t, err)
-			visits = append(visits, care.Watering{Date: day})
+			visits = append(visits, day)
 		}
 		return visitDays(2026, visits)
 	}
-	assert.Equal(t, "none", days())
 	assert.Equal(t, "May 3", days("2026-05-03"))
 	assert.Equal(t, "2027 Apr 9, May 1", days("2027-04-09", "2027-05-01"), "planted in the autumn before")
 	assert.Equal(t, "May 3 10, Oct 1, 2027 Apr 2 30, May 1", days("2026-05-03", "2026-05-10", "2026-10-01", "2027-04-02", "2027-04-30", "2027-05-01"))
@@ -61,7 +60,7 @@ func TestLetInAdvice(t *testing.T) {
 		return letInAdvice(zones.UnitsMetric, in)
 	}
 	assert.Contains(t, advice(0, 0, 3, false), "from the day of planting: 30 % would drown")
-	assert.Equal(t, "from week 0 (2026-05-01) on. Of 100 young plants 30 are then lost, watered, at most 5 more than if you wait for week 1 (2026-05-08); waiting takes 0 L more by hose. From week 3 on, too many would parch without a hose.", advice(0, 1, 2, false))
+	assert.Equal(t, "from the day of planting. Of 100 young plants 30 are then lost, watered, at most 5 more than if you wait for week 1 (2026-05-08); waiting takes 0 L more by hose. From week 3 on, too many would parch without a hose.", advice(0, 1, 2, false))
 	assert.NotContains(t, advice(0, 1, 3, false), "parch")
 	assert.Contains(t, advice(1, 1, 2, false), "best in week 1 (2026-05-08): before, more young plants drown; from week 3 on")
 	assert.Contains(t, advice(1, 1, 3, false), "waiting costs hardly any")
@@ -83,6 +82,26 @@ func typical(t *testing.T, today string) CareIn {
 	in := CareIn{FirstYear: plants.FirstYear{Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}}
 	in.Today.Water = []care.ZoneToday{{Zone: "rim", Now: true, Litres: 30, Minutes: 2, RootCM: 15, Watched: true, Forecast: in.RootedOn()}}
 	return in
+}
+
+// A year without a visit says so; zones of one day stand together.
+func TestWateringDates(t *testing.T) {
+	in := typical(t, "2026-05-09")
+	assert.Contains(t, wateringDates(in), doc.Text{Words: "none", In: 2})
+	may := func(day int) care.Watering {
+		return care.Watering{Date: time.Date(2012, 5, day, 0, 0, 0, 0, time.UTC), Litres: 10, Minutes: 1, RootCM: 15}
+	}
+	slope := care.Plan{Zone: "slope", Years: []care.Season{in.Plans[0].Years[0]}}
+	in.Plans[0].Years[0].Waterings, slope.Years[0].Waterings = []care.Watering{may(9), may(16)}, []care.Watering{may(9)}
+	in.Plans, in.Stands = append(in.Plans, &slope), append(in.Stands, care.Stand{Zone: "slope"})
+	assert.Contains(t, wateringDates(in), doc.Text{Lead: "the whole bed", Words: "May 9", In: 2, Hang: 4})
+	assert.Contains(t, wateringDates(in), doc.Text{Lead: "rim", Words: "May 16", In: 2, Hang: 4})
+	both, one := visitsOf(in)[0], visitsOf(in)[1]
+	assert.Equal(t, "Water the bed", both.title())
+	assert.Equal(t, "rim 10 L, to 15 cm; slope 10 L, to 15 cm", both.how(zones.UnitsMetric))
+	assert.Equal(t, "Water the rim", one.title())
+	sum, minutes := both.sum()
+	assert.Equal(t, []float64{20, 2}, []float64{sum, minutes})
 }
 
 // Three lines that never say more than is known: nothing of rain that nobody

@@ -55,8 +55,12 @@ func letInAdvice(u zones.Units, in CareIn) string {
 		if l.Latest >= 0 && l.Latest < len(l.Weeks)-1 {
 			late = fmt.Sprintf(" From week %d on, too many would parch without a hose.", l.Weeks[l.Latest].Week+1)
 		}
-		return fmt.Sprintf("from week %d (%s) on. Of 100 young plants %.0f are then lost, watered, at most %.0f more than if you wait for week %d (%s); waiting takes %s more by hose.%s",
-			first.Week, weekDate(in, first), math.Ceil(100*(first.Drowned+first.Watered)), 100*care.SmallLoss, week, day, litres(u, max(0, last.Litres-first.Litres)), late)
+		from := fmt.Sprintf("from week %d (%s) on", first.Week, weekDate(in, first))
+		if first.Week == 0 {
+			from = "from the day of planting"
+		}
+		return fmt.Sprintf("%s. Of 100 young plants %.0f are then lost, watered, at most %.0f more than if you wait for week %d (%s); waiting takes %s more by hose.%s",
+			from, math.Ceil(100*(first.Drowned+first.Watered)), 100*care.SmallLoss, week, day, litres(u, max(0, last.Litres-first.Litres)), late)
 	case week == 0:
 		return fmt.Sprintf("from the day of planting: %s would drown, and waiting would spare none.", risk(l.Weeks[l.Best].Drowned, false))
 	case l.Latest < 0 || l.Latest == len(l.Weeks)-1:

@@ -59,36 +59,20 @@ func (d Care) TextToday(w io.Writer) {
 
 // careEntry is one thing on one day: a watering or a task.
 type careEntry struct {
-	date             time.Time
-	key, zone, title string
-	litres, minutes  float64
-	note             string
-	water            bool
-	task             string
+	date                   time.Time
+	key, title, note, task string
+	visit                  *visit // of a watering
 }
 
 // entries lists waterings and tasks by date: waterings of this year if it is
 // given, else of the typical year.
 func (d Care) entries() []careEntry {
-	in, show := d.in, careShow(d.Garden.Units)
+	in := d.in
 	var out []careEntry
-	for i, s := range in.Stands {
-		plan := in.Plans[i]
-		waterings := plan.Years[plan.Typical].For(in.Planted)
-		basis := fmt.Sprintf("as in %d; feel the soil first", plan.Years[plan.Typical].Year)
-		if in.This != nil {
-			waterings, basis = in.This.Seasons[i].Waterings, "by the weather of this year"
-		}
-		for n, v := range waterings {
-			note := "soak to " + show.LongCM(v.RootCM) + "; " + basis
-			if in.This != nil && v.Date.After(in.This.Known) {
-				note = "soak to " + show.LongCM(v.RootCM) + "; by the forecast"
-			}
-			out = append(out, careEntry{
-				date: v.Date, key: fmt.Sprintf("water/%s/%s/%d", s.Zone, date(in.Planted), n+1), zone: s.Zone, title: "Water the " + s.Zone,
-				litres: v.Litres, minutes: v.Minutes, note: note, water: true, task: "water",
-			})
-		}
+	for n, v := range visitsOf(in) {
+		out = append(out, careEntry{
+			date: v.date, key: fmt.Sprintf("water/%s/%d", date(in.Planted), n+1), title: v.title(), note: v.how(d.Garden.Units) + "; " + visitBasis(in, v.date), task: "water", visit: &v,
+		})
 	}
 	if in.This != nil {
 		for _, day := range in.This.Heavy {
@@ -102,25 +86,16 @@ func (d Care) entries() []careEntry {
 	return out
 }
 
-// visits puts the zones that are watered on a day into one entry.
-func visits(u zones.Units, all []careEntry) []careEntry {
-	var out []careEntry
-	for _, e := range all {
-		each := e.zone + " " + litres(u, e.litres)
-		k := slices.IndexFunc(out, func(o careEntry) bool { return o.water && o.date.Equal(e.date) })
-		switch {
-		case e.water && k >= 0:
-			o := &out[k]
-			o.title, o.litres, o.minutes = "Water the bed", o.litres+e.litres, o.minutes+e.minutes
-			o.note = each + "; " + o.note
-		case e.water:
-			e.note = each + "; " + e.note
-			out = append(out, e)
-		default:
-			out = append(out, e)
-		}
+// visitBasis says what the day of a visit rests on.
+func visitBasis(in CareIn, day time.Time) string {
+	switch {
+	case in.This == nil:
+		plan := in.Plans[0]
+		return fmt.Sprintf("as in %d; feel the soil first", plan.Years[plan.Typical].Year)
+	case day.After(in.This.Known):
+		return "by the forecast"
 	}
-	return out
+	return "by the weather of this year"
 }
 
 func lookNote(in CareIn) string {
@@ -142,11 +117,14 @@ func (d Care) CSV(w io.Writer) error {
 	}
 	tenths := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	for _, e := range d.entries() {
-		litres, minutes := "", ""
-		if e.water {
-			litres, minutes = tenths(e.litres), tenths(e.minutes)
+		if e.visit == nil {
+			t.Rows = append(t.Rows, doc.Cells(date(e.date), "", e.task, "", "", e.title+": "+e.note))
+			continue
 		}
-		t.Rows = append(t.Rows, doc.Cells(date(e.date), e.zone, e.task, litres, minutes, e.title+": "+e.note))
+		for _, z := range e.visit.zones {
+			t.Rows = append(t.Rows, doc.Cells(date(e.date), z.zone, e.task, tenths(z.Litres), tenths(z.Minutes),
+				fmt.Sprintf("Water the %s: soak to %s; %s", z.zone, d.Garden.Units.Length(z.RootCM/100), visitBasis(d.in, e.date))))
+		}
 	}
 	for i, s := range d.in.Stands {
 		if d.in.This != nil {
@@ -167,11 +145,10 @@ func (d Care) CSV(w io.Writer) error {
 func (d Care) ICal(w io.Writer) error {
 	u := d.Garden.Units
 	var events []calendarDay
-	for _, e := range visits(u, d.entries()) {
+	for _, e := range d.entries() {
 		day := calendarDay{Key: e.key, Date: e.date, Summary: e.title, Text: e.note, Category: "Bed"}
-		if e.water {
-			day.Summary = fmt.Sprintf("%s: %s, %s", e.title, u.Water(e.litres/1000), careMinutes(e.minutes))
-			day.Category = "Watering"
+		if e.visit != nil {
+			day.Summary, day.Category = visitLine(u, e), "Watering"
 		}
 		events = append(events, day)
 	}
@@ -181,6 +158,15 @@ func (d Care) ICal(w io.Writer) error {
 		})
 	}
 	return iCal(w, d.Garden.Name, d.in.Today.Date, events)
+}
+
+// visitLine is an entry's title, of a visit with what it takes.
+func visitLine(u zones.Units, e careEntry) string {
+	if e.visit == nil {
+		return e.title
+	}
+	sum, minutes := e.visit.sum()
+	return fmt.Sprintf("%s: %s, %s", e.title, litres(u, sum), careMinutes(minutes))
 }
 
 func careMinutes(m float64) string { return fmt.Sprintf("%.0f min", max(1, m)) }
@@ -195,16 +181,12 @@ func (d Care) TextChecklist(w io.Writer) {
 	out := append(opening(d.Garden, "Checklist of the first year", made),
 		doc.Text{Words: fmt.Sprintf("Planted %s, hose %s. %s", d.Planted, hoseRate(u, d.in.Setting.HoseLMin), careDatesFrom(d.in))})
 	month := ""
-	for _, e := range visits(u, d.entries()) {
+	for _, e := range d.entries() {
 		if m := e.date.Format("January 2006"); m != month {
 			out = append(out, doc.Line(""), doc.Line(m))
 			month = m
 		}
-		line := "[ ] " + date(e.date) + "  " + e.title
-		if e.water {
-			line += fmt.Sprintf(": %s, %s", litres(u, e.litres), careMinutes(e.minutes))
-		}
-		out = append(out, doc.Line(line))
+		out = append(out, doc.Line("[ ] "+date(e.date)+"  "+visitLine(u, e)))
 	}
 	out = append(out, doc.Line(""))
 	for _, t := range d.in.Tasks {

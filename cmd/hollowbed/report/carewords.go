@@ -63,11 +63,11 @@ func careAdvice(u zones.Units, in CareIn) string {
 	case inch < 0:
 		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s less, and leave more risk", litres(u, -inch))
 	}
-	if m := in.When.Months; len(m) < 12 {
+	if m := in.When.Months; !in.Seasons.Assumed && len(m) < 12 {
 		s += fmt.Sprintf(". Plants may be set here in %s", yearMonths(m))
 	}
 	if safe := safeAlone(in); len(safe) > 0 {
-		s += fmt.Sprintf(". The plants of %s are safe from the start: water there only if you like", join(safe))
+		s += fmt.Sprintf(". The plants of the %s are safe from the start: water there only if you like", join(safe))
 	}
 	return s + ". Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
 }
@@ -152,90 +152,6 @@ func gapsWhy(in CareIn) string {
 		why = append(why, strings.Join(whys[text], " and ")+", "+text)
 	}
 	return strings.Join(why, "; ") + "."
-}
-
-// wateringDates say on which days to water what: zones that are watered on the same
-// days stand together.
-func wateringDates(in CareIn) []doc.Block {
-	plan := in.Plans[0]
-	when := fmt.Sprintf("When, had your year the rain of %d, a typical one; feel the soil before each:", plan.Years[plan.Typical].Year)
-	if in.This != nil {
-		when = "When, this year; what lies behind you, you have done or missed:"
-	}
-	out := []doc.Block{doc.Text{Words: when}}
-	days := map[string][]care.Watering{}
-	var order []string
-	for _, v := range visitsOf(in) {
-		zones := join(v.zones)
-		if len(v.zones) == len(in.Stands) && len(v.zones) > 1 {
-			zones = "the whole bed"
-		}
-		if !slices.Contains(order, zones) {
-			order = append(order, zones)
-		}
-		days[zones] = append(days[zones], care.Watering{Date: v.date})
-	}
-	for _, zones := range order {
-		out = append(out, doc.Text{Lead: zones, Words: visitDays(in.Planted.Year(), days[zones]), In: 2, Hang: 4})
-	}
-	if len(order) == 0 {
-		out = append(out, doc.Text{Words: "none", In: 2})
-	}
-	if in.This == nil {
-		out = append(out, doc.Text{More: fmt.Sprintf("Dates of a dry year (as %d): --csv.", plan.Years[plan.Dry].Year), In: 2, Hang: 4})
-	}
-	return out
-}
-
-// visit is a day with the hose.
-type visit struct {
-	date            time.Time
-	zones           []string
-	litres, minutes float64
-}
-
-// visitsOf are those of this year if it is given, else of the typical year.
-func visitsOf(in CareIn) []visit {
-	var out []visit
-	for i, s := range in.Stands {
-		for _, w := range waterings(in, i) {
-			k := slices.IndexFunc(out, func(v visit) bool { return v.date.Equal(w.Date) })
-			if k < 0 {
-				k, out = len(out), append(out, visit{date: w.Date})
-			}
-			out[k].zones = append(out[k].zones, s.Zone)
-			out[k].litres += w.Litres
-			out[k].minutes += w.Minutes
-		}
-	}
-	slices.SortFunc(out, func(a, b visit) int { return a.date.Compare(b.date) })
-	return out
-}
-
-// visitDays words days by the month: "Oct 18 25, 2027 Apr 2". year is the one
-// that needs no telling, of planting.
-func visitDays(year int, visits []care.Watering) string {
-	if len(visits) == 0 {
-		return "none"
-	}
-	out := ""
-	var month time.Month
-	for i, v := range visits {
-		y, m, d := v.Date.Date()
-		if i > 0 && y == year && m == month {
-			out += fmt.Sprint(" ", d)
-			continue
-		}
-		if i > 0 {
-			out += ", "
-		}
-		if y != year {
-			out += fmt.Sprint(y, " ")
-		}
-		year, month = y, m
-		out += fmt.Sprint(monthName(int(m)), " ", d)
-	}
-	return out
 }
 
 // ruleTable has what each way to water takes and leaves.
