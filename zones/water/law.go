@@ -34,7 +34,7 @@ type piece struct {
 // capacity, the least of drainage and what the soil below takes above. The curve
 // is followed by straight pieces, each of which is solved exactly, so that the
 // answer does not depend on how a steady time is cut. Below the first of them it
-// falls to nothing at field capacity, where Drainage is 0.01 mm a day in sandy
+// falls to nothing at field capacity, where drainage is 0.01 mm a day in sandy
 // loam and 0.5 in clay loam.
 type law struct {
 	n      int

@@ -36,8 +36,8 @@ type total struct {
 }
 
 // skip moves the balance on at once by the coming hours of a day that pass
-// without a pond and with no place wet or short of air, and returns how many these are. The
-// pieces are those of store.absorb, use and advance, whose answers do not depend
+// without a pond and with no place wet or short of air, and returns how many these
+// are. The pieces are those of store.absorb, use and advance, whose answers do not depend
 // on how a steady time is cut: a place that stays in one of them all the time
 // takes it over all hours at once, any other goes by the hour.
 func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
@@ -72,8 +72,8 @@ func (s *state) skip(rain, inflow, demand []float64, depletion float64) int {
 	return hours
 }
 
-// dryDay moves the balance on by a day without rain, if no place drains or is
-// wet: then all that plants use of it they use in one step.
+// dryDay moves the balance on by a day without rain, if no place drains, is wet or
+// short of air: then all that plants use of it they use in one step.
 func (s *state) dryDay(et0MM, depletion float64) bool {
 	if s.draining || s.hasPond() {
 		return false
