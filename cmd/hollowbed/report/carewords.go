@@ -131,7 +131,7 @@ func wateringTable(u zones.Units, in CareIn) doc.Table {
 		plan, each, minutes, count := in.Plans[i], "none", "", 0
 		if v := waterings(in, i); len(v) > 0 {
 			last := v[len(v)-1]
-			each, minutes = litres(u, v[0].Litres)+" to "+litres(u, last.Litres), careMinutes(v[0].Minutes)+" to "+careMinutes(last.Minutes)
+			each, minutes = fromTo(litres(u, v[0].Litres), litres(u, last.Litres)), fromTo(careMinutes(v[0].Minutes), careMinutes(last.Minutes))
 		}
 		for _, g := range s.Groups {
 			count += g.Count
@@ -142,6 +142,13 @@ func wateringTable(u zones.Units, in CareIn) doc.Table {
 	return t
 }
 
+func fromTo(first, last string) string {
+	if first == last {
+		return first
+	}
+	return first + " to " + last
+}
+
 func gapsWhy(in CareIn) string {
 	whys := map[string][]string{}
 	for i, p := range in.Plans {
@@ -149,7 +156,7 @@ func gapsWhy(in CareIn) string {
 	}
 	var why []string
 	for _, text := range slices.Sorted(maps.Keys(whys)) {
-		why = append(why, strings.Join(whys[text], " and ")+", "+text)
+		why = append(why, join(whys[text])+": "+text)
 	}
 	return strings.Join(why, "; ") + "."
 }
