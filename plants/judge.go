@@ -211,6 +211,17 @@ func (j *Judge) Everywhere(p catalogue.Plant) []Verdict {
 	return all
 }
 
+// Best is the verdict on a plant in the zone where it would live at the least
+// risk; false where it would live in none.
+func (j *Judge) Best(p catalogue.Plant) (best Verdict, ok bool) {
+	for _, v := range j.Everywhere(p) {
+		if v.Lives() && (!ok || v.Loss() < best.Loss()) {
+			best, ok = v, true
+		}
+	}
+	return best, ok
+}
+
 // unknown names the columns that decide whether a plant lives in a zone and
 // that the catalogue leaves empty: a limit that is not known is never fine.
 // Standing water matters where water stands, cold where the record has

@@ -28,14 +28,3 @@ func Stakes(rows []placement.Planted, c *catalogue.Catalogue, text string) []str
 	}
 	return out
 }
-
-// Best is the verdict on a plant in the zone where it would live at the least
-// risk; false where it would live in none.
-func (j *Judge) Best(p catalogue.Plant) (best Verdict, ok bool) {
-	for _, v := range j.Everywhere(p) {
-		if v.Lives() && (!ok || v.Loss() < best.Loss()) {
-			best, ok = v, true
-		}
-	}
-	return best, ok
-}
