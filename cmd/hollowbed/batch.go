@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -19,7 +18,6 @@ import (
 
 	"hollowbed/cmd/hollowbed/plainfile"
 	"hollowbed/cmd/hollowbed/report"
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/many"
 	"hollowbed/zones"
 	"hollowbed/zones/table"
@@ -165,29 +163,6 @@ func (o *batchOptions) shared(file string) (many.Shared, error) {
 		return content, shown, err
 	}
 	return s, nil
-}
-
-// plantsOfAll reads the plants of all gardens, or makes the real ones by the state
-// of each, which the base garden need not lie in.
-func (f *folder) plantsOfAll(warn io.Writer, s *many.Shared) (err error) {
-	s.Catalogue, err = f.catalogue(warn)
-	if none := (noStateError{}); !errors.As(err, &none) && (err != nil || s.Catalogue.State == "") {
-		return err
-	}
-	var mu sync.Mutex
-	byState := map[string]*catalogue.Catalogue{}
-	s.Plants = func(g *zones.Garden) (*catalogue.Catalogue, error) {
-		mu.Lock()
-		defer mu.Unlock()
-		state, _ := stateOf(g)
-		if c := byState[state]; c != nil {
-			return c, nil
-		}
-		c, err := f.realOf(g)
-		byState[state] = c
-		return c, err
-	}
-	return nil
 }
 
 // table opens the table of rows. Closing it is an error if somebody wrote to it
@@ -387,18 +362,6 @@ func (e *rowsError) Error() string {
 
 // BadInput says whether the user can mend all of it.
 func (e *rowsError) BadInput() bool { return e.broken == 0 }
-
-// failedOutput is the error of the standard output so far: it is remembered
-// there and else told only at the end, which here may be hours away.
-func failedOutput(w io.Writer) error {
-	if paper, ok := w.(report.Paper); ok {
-		w = paper.Writer
-	}
-	if out, ok := w.(*output); ok && out.failed != nil {
-		return fmt.Errorf("the output could not be written: %w", out.failed)
-	}
-	return nil
-}
 
 // whatNames lists how far a batch may go.
 func whatNames() []string {

@@ -143,3 +143,15 @@ func (b *batchRun) match(line []byte) string {
 }
 
 func shownBuild(program string) string { return cmp.Or(program, "one that does not tell") }
+
+// failedOutput is the error of the standard output so far: it is remembered
+// there and else told only at the end, which here may be hours away.
+func failedOutput(w io.Writer) error {
+	if paper, ok := w.(report.Paper); ok {
+		w = paper.Writer
+	}
+	if out, ok := w.(*output); ok && out.failed != nil {
+		return fmt.Errorf("the output could not be written: %w", out.failed)
+	}
+	return nil
+}

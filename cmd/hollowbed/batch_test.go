@@ -40,16 +40,14 @@ func TestBatchTakesPlantsOfEachState(t *testing.T) {
 		for state, at := range map[string][2]float64{"AZ": {33.448, -112.074}, "ME": {44.8, -68.77}} {
 			g := *f.garden
 			g.Site.LatitudeDeg, g.Site.LongitudeDeg = at[0], at[1]
-			c, err := s.Plants(&g)
+			here, err := s.State(&g)
 			require.NoError(t, err)
-			assert.Equal(t, state, c.State)
-			again, err := s.Plants(&g)
-			require.NoError(t, err)
-			assert.Same(t, c, again)
+			assert.Equal(t, state, here)
+			assert.Equal(t, state, s.Plants(here).State)
 		}
 		g := *f.garden
 		g.Site.LatitudeDeg, g.Site.LongitudeDeg = 51.5, 0 // London
-		_, err = s.Plants(&g)
+		_, err = s.State(&g)
 		assert.ErrorContains(t, err, "this lot lies elsewhere")
 		assert.True(t, many.Faulty(err))
 	}

@@ -10,6 +10,7 @@ import (
 
 	"hollowbed/data"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/many"
 	"hollowbed/plants/species"
 	"hollowbed/zones"
 	"hollowbed/zones/climate"
@@ -97,7 +98,28 @@ func (f *folder) real() (*catalogue.Catalogue, error) {
 	if f.dir == "" {
 		return nil, usagef("--plants us: the demo's town is made up, and real plants go by the state: expected a garden of yours, such as --garden my")
 	}
-	return f.realOf(f.garden)
+	state, err := f.stateOf(f.garden)
+	if err != nil {
+		return nil, err
+	}
+	return usPlants(state), nil
+}
+
+// usPlants are the real plants for a state that stateOf gave.
+func usPlants(state string) *catalogue.Catalogue {
+	c, _ := species.US(state)
+	return c
+}
+
+// plantsOfAll reads the plants of all gardens of a table, or lets the real ones be
+// made by the state of each, which the base garden need not lie in.
+func (f *folder) plantsOfAll(warn io.Writer, s *many.Shared) (err error) {
+	s.Catalogue, err = f.catalogue(warn)
+	if none := (noStateError{}); !errors.As(err, &none) && (err != nil || s.Catalogue.State == "") {
+		return err
+	}
+	s.Catalogue, s.State, s.Plants = nil, f.stateOf, usPlants
+	return nil
 }
 
 // noStateError says that real plants go by the state, and that it is not known.
@@ -106,23 +128,23 @@ type noStateError struct{ error }
 // BadInput marks the error as one that the user can mend.
 func (noStateError) BadInput() bool { return true }
 
-// realOf are the real plants for a garden like the folder's.
-func (f *folder) realOf(g *zones.Garden) (*catalogue.Catalogue, error) {
-	state, why := stateOf(g)
-	if why == "" {
-		if c, ok := species.US(state); ok {
-			return c, nil
-		}
+// stateOf is the state whose real plants a garden like the folder's takes.
+func (f *folder) stateOf(g *zones.Garden) (string, error) {
+	state, why := nearestState(g)
+	if why == "" && !species.IsState(state) {
 		why = "no real plants are known for " + state
 	}
-	return nil, noStateError{fmt.Errorf("%s: no plant table: %s; expected a plants.csv beside it (hollowbed catalogue imports other tables), or a line plants: demo for invented plants", f.name("garden.yaml"), why)}
+	if why != "" {
+		return "", noStateError{fmt.Errorf("%s: no plant table: %s; expected a plants.csv beside it (hollowbed catalogue imports other tables), or a line plants: demo for invented plants", f.name("garden.yaml"), why)}
+	}
+	return state, nil
 }
 
 // nearPlaceKM is how far the nearest known place may be whose state is taken.
 const nearPlaceKM = 80
 
-// stateOf is that of the place nearest to a lot; why says what is missing.
-func stateOf(g *zones.Garden) (state, why string) {
+// nearestState is that of the place nearest to a lot; why says what is missing.
+func nearestState(g *zones.Garden) (state, why string) {
 	s := g.Site
 	if math.IsNaN(s.LongitudeDeg) {
 		if st, ok := climate.StationByID(g.Weather.Station); ok {

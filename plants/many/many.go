@@ -36,10 +36,13 @@ func Whats() []What { return []What{Basin, Zones, Choose} }
 // Shared is what all rows of a table rest on.
 type Shared struct {
 	Base        *zones.Base
-	WeatherFile string                                            // of the base garden
-	Catalogue   *catalogue.Catalogue                              // nil unless What is Choose, or Plants is there
-	Plants      func(*zones.Garden) (*catalogue.Catalogue, error) // those of each garden; nil if all have the same
-	What        What
+	WeatherFile string               // of the base garden
+	Catalogue   *catalogue.Catalogue // nil unless What is Choose and all have the same
+	// State is that of a garden, and Plants makes those of a state; nil if all
+	// gardens have the Catalogue.
+	State  func(*zones.Garden) (string, error)
+	Plants func(state string) *catalogue.Catalogue
+	What   What
 	// Open opens a weather record: one that the garden file names, or one that
 	// a row names beside the table. shown is its name for messages.
 	Open   func(file string, besideTable bool) (content io.ReadCloser, shown string, err error)
@@ -52,12 +55,14 @@ type Batch struct {
 	files    once[*site.Record]   // as read
 	climates once[*zones.Climate] // with all filled in, by latitude
 	sums     once[string]         // digests of record files
+	states   once[*catalogue.Catalogue]
 }
 
 // New makes ready to answer rows.
 func New(s Shared) *Batch {
 	return &Batch{
 		Shared: s, files: once[*site.Record]{keep: keptFiles}, climates: once[*zones.Climate]{keep: keptClimates}, sums: once[string]{keep: keptSums},
+		states: once[*catalogue.Catalogue]{keep: keptStates},
 	}
 }
 
@@ -128,14 +133,30 @@ func (b *Batch) work(a *Answer) error {
 	if err := errors.Join(lot.NeedSun(), lot.NeedDrain()); err != nil {
 		return err
 	}
-	table := b.Catalogue
-	if b.Plants != nil {
-		if table, err = b.Plants(g); err != nil {
-			return err
-		}
+	table, err := b.plants(g)
+	if err != nil {
+		return err
+	}
+	if err := plants.NameWishes(g, table); err != nil {
+		return err
 	}
 	a.Planting, err = plants.Choose(plants.NewJudge(a.Exposure), table)
 	return err
+}
+
+// keptStates is how many states' plants are kept at once: all.
+const keptStates = 64
+
+// plants are those of a garden.
+func (b *Batch) plants(g *zones.Garden) (*catalogue.Catalogue, error) {
+	if b.State == nil {
+		return b.Catalogue, nil
+	}
+	state, err := b.State(g)
+	if err != nil {
+		return nil, err
+	}
+	return b.states.get(state, func() (*catalogue.Catalogue, error) { return b.Plants(state), nil })
 }
 
 // Faulty says whether a person can mend what is wrong with a row; else the

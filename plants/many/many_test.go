@@ -77,16 +77,17 @@ func gardenRows(t testing.TB, n int) []Row {
 func TestAnswerIsTheSingleWay(t *testing.T) {
 	s := shared(t, Choose, 3, nil)
 	table := s.Catalogue
-	s.Catalogue, s.Plants = nil, func(g *zones.Garden) (*catalogue.Catalogue, error) {
+	s.Catalogue, s.Plants = nil, func(string) *catalogue.Catalogue { return table }
+	s.State = func(g *zones.Garden) (string, error) {
 		assert.Equal(t, 90.0, g.Roof.AreaM2, "the plants are those of the row's garden")
-		return table, nil
+		return "", nil
 	}
 	b := New(s)
-	row := rows(t, "id,roof.area,bed.length\nx,90 m2,22 ft\n")[0]
+	row := rows(t, "id,roof.area,bed.length,wishes.wanted\nx,90 m2,22 ft,[Marsh Brindlewisp]\n")[0]
 	a := b.Answer(row)
 	require.NoError(t, a.Err)
 
-	text := strings.NewReplacer("area: 1240 sq ft", "area: 90 m2", "length: 20 ft", "length: 22 ft").Replace(string(readFile(t, "garden.yaml")))
+	text := strings.NewReplacer("area: 1240 sq ft", "area: 90 m2", "length: 20 ft", "length: 22 ft", "# wanted: []", "wanted: [marsh-brindlewisp]").Replace(string(readFile(t, "garden.yaml")))
 	g, err := zones.ReadGarden("garden.yaml", strings.NewReader(text))
 	require.NoError(t, err)
 	content, _, err := b.Open("rain.csv", false)
@@ -140,6 +141,38 @@ func TestRecordsAreShared(t *testing.T) {
 	assert.Equal(t, 2, b.files.count)
 	assert.Equal(t, 3, b.climates.count, "one for each file and latitude")
 	assert.NotEqual(t, want["a"].Exposure.Bands[11].DryOneInTenD, want["b"].Exposure.Bands[11].DryOneInTenD, "another latitude has another evapotranspiration")
+}
+
+// The plants of a state are made once for all gardens in it, whoever asks first; why
+// a garden has none is its own (run with the race detector).
+func TestPlantsOfAState(t *testing.T) {
+	var made atomic.Int64
+	b := New(Shared{
+		State: func(g *zones.Garden) (string, error) {
+			if g.Site.LatitudeDeg > 60 {
+				return "", errors.New(g.Source)
+			}
+			return fmt.Sprint(g.Site.LatitudeDeg), nil
+		},
+		Plants: func(state string) *catalogue.Catalogue { made.Add(1); return &catalogue.Catalogue{State: state} },
+	})
+	var wait sync.WaitGroup
+	for i := range 30 {
+		wait.Go(func() {
+			g := &zones.Garden{Source: fmt.Sprint("garden ", i)}
+			if g.Site.LatitudeDeg = float64(30 + i%3*20); i%3 == 2 {
+				_, err := b.plants(g)
+				assert.EqualError(t, err, g.Source)
+				return
+			}
+			c, err := b.plants(g)
+			if assert.NoError(t, err) {
+				assert.Equal(t, fmt.Sprint(g.Site.LatitudeDeg), c.State)
+			}
+		})
+	}
+	wait.Wait()
+	assert.Equal(t, int64(2), made.Load())
 }
 
 // A record that is another when it is read than when its digest was taken is no
