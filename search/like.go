@@ -66,14 +66,16 @@ func (p *parser) readLike() {
 		return
 	}
 	from := opened[4]
-	start := from
 	like := &Like{Replace: opened[2] < 0, Column: 1 + utf8.RuneCountInString(line[:from])}
 	name := line[from:]
 	if quoted, _, ends := strings.Cut(strings.TrimPrefix(name, `"`), `"`); ends && name[0] == '"' {
-		like.Name, start, from = quoted, from+1, from+len(quoted)+2
+		like.Name, from = quoted, from+len(quoted)+2
 	} else {
-		if at := regexp.MustCompile(`(?i)\s*,|\s+(?:but|only|except|without|not|with|` + comparatives + `)\b`).FindStringIndex(name); at != nil {
-			name = name[:at[0]]
+		for _, at := range regexp.MustCompile(`(?i)\b((?:any|every)thing|all)\s+but\b|\s*,|\s+(?:but|only|except|without|not|with|`+comparatives+`)\b`).FindAllStringSubmatchIndex(name, -1) {
+			if at[2] < 0 { // "anything but" turns round what follows
+				name = name[:at[0]]
+				break
+			}
 		}
 		like.Name, from = strings.TrimRight(name, " ?"), from+len(name)
 	}
@@ -83,18 +85,60 @@ func (p *parser) readLike() {
 	p.blank(line[:from])
 	const lead = `(?:\b(?:but|only|and|or|a|bit|little|much|slightly|somewhat|also)\b[\s,]*)*`
 	for _, at := range regexp.MustCompile(`(?i)^[\s,]*`+lead+`|`+lead+`\b(`+comparatives+`)\b[\s,]*(?:and\b)?`).FindAllStringSubmatchIndex(line[from:], -1) {
+		begins, ends := utf8.RuneCountInString(line[:from+at[0]]), utf8.RuneCountInString(line[:from+at[1]])
 		if at[2] >= 0 {
-			like.Than = append(like.Than, strings.ToLower(line[from+at[2]:from+at[3]]))
+			word := line[from+at[2] : from+at[3]]
+			if rest := strings.Fields(line[from+at[3]:]); len(rest) > 0 && strings.EqualFold(rest[0], "than") {
+				continue // "shorter than 2 ft" is a limit
+			}
+			if turnsNext(string(p.text[:begins]) + line[from+at[0]:from+at[2]]) {
+				p.fault(utf8.RuneCountInString(line[:from+at[2]])+1, "query", word, "a word before it turns it round: expected another comparison, or a limit such as height<2ft")
+			}
+			like.Than = append(like.Than, strings.ToLower(word))
 		}
-		p.blanked(utf8.RuneCountInString(line[:from+at[0]]), utf8.RuneCountInString(line[:from+at[1]]))
+		p.blanked(begins, ends)
 	}
-	if !like.Replace && len(like.Than) == 0 {
-		blank := strings.Repeat(" ", utf8.RuneCountInString(line[:start])) // so that columns are those of the line
-		if whole, err := parseWith(blank+like.Name, false); err == nil {
-			like.asWords = &whole
-		}
-	}
+	p.tail = line[from:]
 	p.query.Like = like
+}
+
+// turnsNext reports whether a text turns round what comes next, or may.
+func turnsNext(text string) bool {
+	text = regexp.MustCompile(`(?i)\b(?:a|bit|little|much|slightly|somewhat|also)\b`).ReplaceAllString(text, " ")
+	if strings.TrimSpace(text) == "" {
+		return false
+	}
+	read, err := parseWith(text+" evergreen", false)
+	return err != nil || len(read.Conditions) > 0 && read.Conditions[len(read.Conditions)-1].Not
+}
+
+// readAsWords reads the name as words and conditions. Where the whole line says
+// something else of harm than name and rest apart ("like non, toxic"), it is a
+// name or nothing.
+func (l *Like) readAsWords(tail string, rest Query) {
+	if l.Replace || len(l.Than) > 0 {
+		return
+	}
+	whole, err := parseWith(l.Name+tail, false)
+	if err != nil {
+		return
+	}
+	name, err := parseWith(l.Name, false)
+	if err == nil && slices.Equal(harmAsked(whole.Conditions), harmAsked(slices.Concat(name.Conditions, rest.Conditions))) {
+		l.asWords = &name
+	}
+}
+
+// harmAsked lists what conditions ask about harm and running wild.
+func harmAsked(conditions []Condition) []string {
+	var out []string
+	for _, c := range conditions {
+		if c.Field == "toxic" || c.Field == "spreads" {
+			out = append(out, c.String())
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 func (p *parser) blank(read string) { p.blanked(0, utf8.RuneCountInString(read)) }

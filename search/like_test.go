@@ -53,6 +53,9 @@ func TestParseLike(t *testing.T) {
 		"what can replace BLU1?":                   `replace "BLU1"`,
 		"replace BLU1 but later and height<2ft":    `replace "BLU1" but later height<60.96`,
 		"replacement for blu1":                     `replace "blu1"`,
+		"like blue marl but shorter than 2 ft":     `like "blue marl" height<60.96`,
+		"like blue marl but no taller than 2 ft":   `like "blue marl" height<=60.96`,
+		"like blue marl, not toxic but shorter":    `like "blue marl" but shorter -toxic`,
 	} {
 		q, err := Parse(line)
 		require.NoError(t, err, line)
@@ -66,6 +69,45 @@ func TestParseLike(t *testing.T) {
 	assert.Nil(t, q.Like)
 	_, err = Parse("like blue marl but hieght<3")
 	assert.ErrorContains(t, err, "query:1:20: field", "what is wrong is told where it stands in the line")
+}
+
+// What turns a comparison round is asked back, not dropped.
+func TestLikeTurnedRound(t *testing.T) {
+	for _, line := range []string{
+		"like blue marl but not shorter", "like blue marl but no taller", "like blue marl but not any taller", "like blue marl but not a bit taller",
+		"like blue marl but not toxic or shorter", "like blue marl but neither shorter nor red", "like blue marl but hardier, anything but shorter",
+		"replace blue marl but not wider", "like blue marl, taller rather than shorter",
+	} {
+		_, err := Parse(line)
+		assert.ErrorContains(t, err, "a word before it turns it round", line)
+	}
+	_, err := Parse("like blue marl but no taller")
+	assert.ErrorContains(t, err, `query:1:23: query: "taller"`)
+}
+
+// Words on both sides of where a name would end are read as one line: of harm
+// neither side alone says what is asked.
+func TestLikeNeverPartsHarm(t *testing.T) {
+	x := likeIndex(t)
+	for _, line := range []string{
+		"like nothing but poison", "like non, toxic", "like toxic but not", "like hardly, poisonous",
+		"like non-, toxic", "like invasive, never",
+	} {
+		q, err := Parse(line)
+		if err == nil {
+			_, err = x.Find(q)
+		}
+		assert.Error(t, err, line)
+	}
+	for line, want := range map[string]string{
+		"like anything but toxic": "-toxic", "like blue marl or anything but toxic": "blue marl or -toxic", "like not toxic": "-toxic", "like nontoxic red": "red toxic:none", "like red without poison": "red -toxic", "like red, safe for dogs": "red toxic:none",
+	} {
+		q, err := Parse(line)
+		require.NoError(t, err, line)
+		_, err = x.resolve(&q)
+		require.NoError(t, err, line)
+		assert.Equal(t, want, q.String(), line)
+	}
 }
 
 func TestFindLike(t *testing.T) {

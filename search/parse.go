@@ -27,7 +27,11 @@ func parseWith(line string, like bool) (Query, error) {
 	if like && len(p.text) <= longestQuery {
 		p.readLike()
 	}
-	return p.parse()
+	q, err := p.parse()
+	if q.Like != nil {
+		q.Like.readAsWords(p.tail, q)
+	}
+	return q, err
 }
 
 // parseAt is Parse for a line that stands in a file.
@@ -66,6 +70,7 @@ type parser struct {
 	file   string
 	line   int
 	query  Query
+	tail   string // what follows a plant to compare with
 	faults table.Faults
 }
 
