@@ -194,7 +194,7 @@ func (c *checker) list(i int, p *Plant, col column, columnNames []string) {
 			c.fault(i, col.Name, v, "stands there twice: want it once")
 		}
 	}
-	if col.Name == "toxic" && len(values) > 1 && slices.Contains(values, "none") {
+	if col.Name == "toxic" && len(values) > 1 && slices.Contains(values, harmless) {
 		c.fault(i, col.Name, strings.Join(values, "|"), "want none alone, or those it harms without none")
 	}
 }

@@ -134,10 +134,13 @@ func spreadWays() []Value {
 	}
 }
 
+// harmless stands alone in the column toxic.
+const harmless = "none"
+
 // toxicities are those whom a plant can harm.
 func toxicities() []Value {
 	return []Value{
-		{"none", "known to be harmless; stands alone"},
+		{harmless, "known to be harmless; stands alone"},
 		{"people", "harms people who eat it"},
 		{"pets", "harms dogs, cats or other pets"},
 		{"livestock", "harms grazing animals"},

@@ -22,13 +22,14 @@ type maker struct {
 	marks              map[[2]string]int // column and basis: index of bases
 	faults             table.Faults
 	unknown, otherwise tally // classes that the map leaves out
+	amounts            *amounts
 }
 
 func newMaker(m *Map, t *table.Table) *maker {
 	cols := tableColumns()
 	k := &maker{
 		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
-		m:          m, bases: m.bases(), marks: map[[2]string]int{},
+		m:          m, bases: m.bases(), marks: map[[2]string]int{}, amounts: newAmounts(),
 		from: make([]from, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
 	}
 	for i, col := range cols {
@@ -67,7 +68,7 @@ func (k *maker) row(i int) []string {
 		if k.from[c].From == "" {
 			cell = k.from[c].Value
 		} else {
-			r := reader{m: k.m, f: k.from[c], col: col, decimal: k.Decimal}
+			r := reader{m: k.m, f: k.from[c], col: col, decimal: k.Decimal, amounts: k.amounts}
 			cell, basis, want = r.cell(row[k.source[c]])
 			for _, o := range r.others {
 				k.otherwise.add(k.fault(i, c, o, "not in the map, and taken as "+cmp.Or(*k.from[c].Otherwise, "not known")))

@@ -299,6 +299,8 @@ func (f from) wrong(col column) string {
 		return table.OrMeant("expected take: "+strings.Join(takes(col), ", "), f.Take, takes(col))
 	case f.Otherwise != nil && len(f.Classes) == 0 && len(f.Translate) == 0:
 		return "expected otherwise only beside translate or classes"
+	case f.Otherwise != nil && *f.Otherwise == harmless && col.Name == "toxic":
+		return `expected otherwise: "": what the map does not name is not known to be harmless`
 	case f.Otherwise != nil && *f.Otherwise != "" && len(f.Classes) > 0 && f.Basis == "":
 		return `expected the basis of what is assumed otherwise; where there is none, "assumed, no source"`
 	case f.Case != "" && f.Case != "sentence":

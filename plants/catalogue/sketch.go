@@ -178,12 +178,12 @@ func (k *sketcher) line(col column) string {
 // number drafts a column of numbers, or of classes that stand for numbers.
 func (k *sketcher) number(col column, from, header string, values []string) string {
 	ranges, bare := false, false
-	read := reader{f: carefully(col), col: col, decimal: k.t.Decimal}
+	read := reader{f: carefully(col), col: col, decimal: k.t.Decimal, amounts: newAmounts()}
 	for _, s := range values {
 		if _, want := read.number(s); want != "" {
 			return classes(col.Name, from, values)
 		}
-		_, _, r := cutRange(s)
+		_, _, r := read.amounts.cut(s)
 		_, unit := cutUnit(s)
 		ranges, bare = ranges || r, bare || unit == ""
 	}
@@ -205,9 +205,10 @@ func (k *sketcher) number(col column, from, header string, values []string) stri
 	return col.Name + ": {" + from + "}"
 }
 
-// carefully takes the careful end of a range: the larger of sizes, the smaller of limits.
+// carefully takes the careful end of a range: the larger of sizes and of what a
+// plant needs (sun, warmth), the smaller of what it bears.
 func carefully(col column) from {
-	if col.Name == "height_cm" || col.Name == "spread_cm" || col.Name == "price" {
+	if slices.Contains([]string{"height_cm", "spread_cm", "price", "sun_min_h", "lowest_c"}, col.Name) {
 		return from{Take: "larger"}
 	}
 	return from{Take: "smaller"}
@@ -240,7 +241,7 @@ func translated(col column, from, sep string, values []string) string {
 	for _, v := range values {
 		ours := ""
 		for _, c := range col.Choices {
-			if letters(c.Name) == letters(v) && c.Name != "none" { // of harm None mostly means not known
+			if letters(c.Name) == letters(v) && c.Name != harmless { // of harm None mostly means not known
 				ours = c.Name
 			}
 		}

@@ -51,6 +51,17 @@ Madeupia dua,Second Madeup,6,,September,,Shrub,Low,B3
 	}
 }
 
+// A draft takes of a range the end that asks more of a lot or bears less: a plant
+// that lives to "-20 to -10 F" is held to -10.
+func TestSketchIsCareful(t *testing.T) {
+	t.Parallel()
+	_, _, draft := sketched(t, "n.csv", "name,sun,hardy,flooding,drought,depth,width,toxicity\nA,4-6,-20 to -10 F,1-2 days,2-3 weeks,3-4,2-3 ft,None\n")
+	for column, take := range map[string]string{"sun_min_h": "larger", "lowest_c": "larger", "wet_h": "smaller", "dry_d": "smaller", "spread_cm": "larger"} {
+		assert.Regexp(t, column+": {[^}]*take: "+take, draft)
+	}
+	assert.Contains(t, draft, `toxic: {from: "toxicity", otherwise: "", translate: {"None": ""`)
+}
+
 // A draft of the table of 2,162 species can be read and imports it.
 func TestSketchOfRealTable(t *testing.T) {
 	t.Parallel()

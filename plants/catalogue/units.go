@@ -1,5 +1,7 @@
 package catalogue
 
+import "strings"
+
 // A scale turns a number of one unit into one of ours: ours = (v - zero) x factor.
 type scale struct {
 	unit         string
@@ -40,4 +42,42 @@ func unitsFor(col column) []string {
 		units = append(units, s.unit)
 	}
 	return units
+}
+
+// cutUnit parts a number and its unit, by the name that maps use; a unit that
+// nobody knows stays as it is.
+func cutUnit(s string) (figure, unit string) {
+	s = strings.TrimSpace(s)
+	i := strings.LastIndexAny(s, "0123456789") + 1
+	if i == 0 {
+		return s, ""
+	}
+	unit = strings.TrimSuffix(strings.ToLower(strings.TrimSpace(s[i:])), ".")
+	switch unit {
+	case "'", "′", "’", "feet", "foot":
+		unit = "ft"
+	case `"`, "″", "”", "inch", "inches":
+		unit = "in"
+	case "centimetre", "centimetres", "centimeter", "centimeters":
+		unit = "cm"
+	case "millimetre", "millimetres", "millimeter", "millimeters":
+		unit = "mm"
+	case "metre", "metres", "meter", "meters":
+		unit = "m"
+	case "hr", "hrs", "hour", "hours":
+		unit = "h"
+	case "day", "days":
+		unit = "d"
+	case "week", "wk", "wks":
+		unit = "weeks"
+	case "minute", "minutes":
+		unit = "min"
+	case "f", "°f", "deg f", "degrees f":
+		unit = "F"
+	case "c", "°c", "deg c", "degrees c":
+		unit = "C"
+	case "k":
+		unit = "K"
+	}
+	return s[:i], unit
 }

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"hollowbed/zones/table"
@@ -30,6 +30,7 @@ type reader struct {
 	f       from
 	col     column
 	decimal func(string) string // reads the commas of figures
+	amounts *amounts
 
 	others []string // what otherwise stood in for
 	wrong  string   // the class that the map leaves out
@@ -40,6 +41,7 @@ type reader struct {
 func (r *reader) cell(s string) (cell, basis, want string) {
 	f := &r.f
 	var values []string
+	open := false // something stands there of which nothing is known
 	for row := range strings.SplitSeq(s, betweenRows) {
 		for _, text := range f.Strip {
 			row = strings.ReplaceAll(row, text, "")
@@ -58,12 +60,13 @@ func (r *reader) cell(s string) (cell, basis, want string) {
 			if want != "" {
 				return "", "", want
 			}
+			open = open || value == ""
 			if basis = cmp.Or(basis, on); value != "" && !slices.Contains(values, value) {
 				values = append(values, value)
 			}
 		}
 	}
-	if cell, want = r.together(values); cell == "" {
+	if cell, want = r.together(values); cell == "" || cell == harmless && open && r.col.Name == "toxic" {
 		return "", "", want
 	}
 	return cell, basis, want
@@ -188,103 +191,6 @@ func (f from) take(all []float64) float64 {
 	return math.Round(sum/float64(len(all))*10) / 10
 }
 
-// number reads a number, or a range of which take says what counts, with units in
-// the cell or in the map: "10-30 cm", "3'-6'", "2 ft 6 in".
-func (r *reader) number(s string) (text, want string) {
-	if v, ok, _ := parseNumber(r.decimal(s)); ok {
-		if r.f.Unit == "" {
-			return formatNumber(v), ""
-		}
-		v, want = r.inOurs(v, r.f.Unit)
-		return formatNumber(v), want
-	}
-	low, high, isRange := cutRange(s)
-	if !isRange {
-		v, want := r.amount(s, "")
-		return formatNumber(v), want
-	}
-	if r.f.Take == "" {
-		return "", "a range: expected take: larger, smaller or mean in the map"
-	}
-	to, want := r.amount(high, "")
-	if want != "" {
-		return "", want
-	}
-	_, unit := cutUnit(high)
-	from, want := r.amount(low, unit)
-	if want != "" {
-		return "", want
-	}
-	return formatNumber(r.f.take([]float64{from, to})), ""
-}
-
-// cutRange parts "10-30 cm", "10 to 30 cm" and the like, with any of the dashes.
-func cutRange(s string) (low, high string, ok bool) {
-	m := regexp.MustCompile(`^(-?[0-9][^–—]*?)\s*(?:-|–|—|\bto\b)\s*(-?[0-9].*)$`).FindStringSubmatch(s)
-	if m == nil {
-		return "", "", false
-	}
-	return m[1], m[2], true
-}
-
-// amount is a number with its unit, in ours; without one it is in the unit given,
-// else in that of the map.
-func (r *reader) amount(s, unit string) (v float64, want string) {
-	if feet := regexp.MustCompile(`^([0-9.]+)\s*(?:'|′|ft|feet)\s*([0-9.]+)\s*(?:"|″|in|inches)$`).FindStringSubmatch(s); feet != nil && r.col.Unit != "" {
-		a, okA, _ := parseNumber(feet[1])
-		b, okB, _ := parseNumber(feet[2])
-		if okA && okB {
-			return r.inOurs(12*a+b, "in")
-		}
-	}
-	figure, own := cutUnit(s)
-	v, ok, hint := parseNumber(r.decimal(figure))
-	if !ok {
-		if r.f.Unit != "" {
-			return math.NaN(), wantNumber + " of " + r.f.Unit + hint
-		}
-		_, _, hint = parseNumber(r.decimal(s))
-		return math.NaN(), r.col.wantNumber() + hint
-	}
-	if unit = cmp.Or(own, unit, r.f.Unit); unit == "" {
-		return v, ""
-	}
-	return r.inOurs(v, unit)
-}
-
-// inOurs converts to the unit of the column, to a tenth.
-func (r *reader) inOurs(v float64, unit string) (float64, string) {
-	v, ok := convert(v, unit, r.col)
-	if !ok {
-		if r.col.Unit == "" {
-			return math.NaN(), r.col.wantNumber() + ", the number alone without its unit"
-		}
-		return math.NaN(), fmt.Sprintf("%s, not of %s; expected one of the units %s", wantNumber+" of "+r.col.Unit, unit, strings.Join(unitsFor(r.col), ", "))
-	}
-	return math.Round(v*10) / 10, ""
-}
-
-// cutUnit parts a number and its unit, by the name that maps use; a unit that
-// nobody knows stays as it is.
-func cutUnit(s string) (figure, unit string) {
-	m := regexp.MustCompile(`^(.*[0-9])\s*([^0-9]*)$`).FindStringSubmatch(strings.TrimSpace(s))
-	if m == nil {
-		return s, ""
-	}
-	unit = strings.TrimSuffix(strings.ToLower(strings.TrimSpace(m[2])), ".")
-	for name, others := range map[string][]string{
-		"ft": {"'", "′", "’", "feet", "foot"}, "in": {`"`, "″", "”", "inch", "inches"}, "cm": {"centimetre", "centimetres", "centimeter", "centimeters"},
-		"mm": {"millimetre", "millimetres", "millimeter", "millimeters"}, "m": {"metre", "metres", "meter", "meters"},
-		"h": {"hr", "hrs", "hour", "hours"}, "d": {"day", "days"}, "weeks": {"week", "wk", "wks"}, "min": {"minute", "minutes"},
-		"F": {"f", "°f", "deg f", "degrees f"}, "C": {"c", "°c", "deg c", "degrees c"}, "K": {"k"},
-	} {
-		if slices.Contains(others, unit) {
-			return m[1], name
-		}
-	}
-	return m[1], unit
-}
-
 // month reads "5", "May", "May-June", "late May to early July", "5-7": the first
 // month of those named, or the last.
 func month(s string, last bool) (text, want string) {
@@ -315,9 +221,9 @@ func month(s string, last bool) (text, want string) {
 // monthNamed is the month of an English name or its first three or four letters; 0
 // if it is none.
 func monthNamed(word string) int {
-	for i, name := range []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"} {
-		if len(word) >= 3 && strings.HasPrefix(name, word) {
-			return i + 1
+	for m := time.January; len(word) >= 3 && m <= time.December; m++ {
+		if strings.HasPrefix(strings.ToLower(m.String()), word) {
+			return int(m)
 		}
 	}
 	return 0

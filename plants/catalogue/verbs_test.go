@@ -33,6 +33,9 @@ func TestCellsAsNurseriesWriteThem(t *testing.T) {
 		{"height_cm", "unit: ft", "1.5 m", "150"},
 		{"height_cm", "unit: m", `2' 6"`, "76.2"},
 		{"height_cm", "unit: m", `2 ft 6 in`, "76.2"},
+		{"height_cm", "take: larger", `3'-6"`, "106.7"},
+		{"height_cm", "take: larger", `1'-18"`, "45.7"},
+		{"height_cm", "take: larger", "3 ft - 6", "182.9"},
 		{"height_cm", "unit: ft, strip: [up to, '*']", "up to 2*", "61"},
 		{"height_cm", `take: mean, separator: ";"`, "10; 20;30 cm", "20"},
 		{"lowest_c", "take: smaller", "-20 to -10 F", "-28.9"},
@@ -50,6 +53,10 @@ func TestCellsAsNurseriesWriteThem(t *testing.T) {
 		{"zones", `separator: "/", translate: {low: bottom, mid: slope}`, "low/mid", "bottom|slope"},
 		{"flower_colour", `separator: " and "`, "blue and white", "blue|white"},
 		{"form", `translate: {Perennial: forb}, otherwise: ""`, "Moss", ""},
+		{"toxic", `separator: ",", translate: {no: none, dogs: pets, "?": ""}, otherwise: ""`, "no", "none"},
+		{"toxic", `separator: ",", translate: {no: none, dogs: pets, "?": ""}, otherwise: ""`, "no, sap burns", ""},
+		{"toxic", `separator: ",", translate: {no: none, dogs: pets, "?": ""}, otherwise: ""`, "no, ?", ""},
+		{"toxic", `separator: ",", translate: {no: none, dogs: pets, "?": ""}, otherwise: ""`, "dogs, sap burns", "pets"},
 		{"form", `translate: {Perennial: forb}, otherwise: groundcover`, "Moss", "groundcover"},
 	} {
 		other, text := "", c.cell
@@ -61,12 +68,20 @@ func TestCellsAsNurseriesWriteThem(t *testing.T) {
 			r := rowOf(&plants[0])
 			got := map[string]func() (string, error){
 				"height_cm": r.HeightCM.MarshalCSV, "lowest_c": r.LowestC.MarshalCSV, "dry_d": r.DryD.MarshalCSV, "wet_h": r.WetH.MarshalCSV, "sun_min_h": r.SunMinH.MarshalCSV,
-				"flower_from": r.FlowerFrom.MarshalCSV, "flower_to": r.FlowerTo.MarshalCSV, "zones": r.Zones.MarshalCSV, "flower_colour": r.FlowerColour.MarshalCSV, "form": r.Form.MarshalCSV,
+				"flower_from": r.FlowerFrom.MarshalCSV, "flower_to": r.FlowerTo.MarshalCSV, "zones": r.Zones.MarshalCSV, "flower_colour": r.FlowerColour.MarshalCSV, "form": r.Form.MarshalCSV, "toxic": r.Toxic.MarshalCSV,
 			}[c.column]
 			text, _ := got()
 			assert.Equal(t, c.want, text, "%s: %s, %s", c.column, c.cell, c.from)
 		}
 	}
+}
+
+// Patterns are made once for all cells of a table: making them anew takes hundreds of
+// allocations a cell.
+func TestCellsAreReadInFewSteps(t *testing.T) {
+	col := tableColumns()[slices.IndexFunc(tableColumns(), func(c column) bool { return c.Name == "height_cm" })]
+	r := reader{m: &Map{}, f: from{Take: "larger"}, col: col, decimal: func(s string) string { return s }, amounts: newAmounts()}
+	assert.Less(t, testing.AllocsPerRun(20, func() { _, _, _ = r.cell("18 in to 2 ft") }), 40.0)
 }
 
 // A range without a word on what to take of it, a unit that cannot be, months
@@ -108,6 +123,8 @@ func TestCellsThatCannotBeRead(t *testing.T) {
 		_, err := ReadMap("m.yaml", strings.NewReader("source: x\ncolumns:\n  id: {from: a}\n  vernacularName: {from: a}\n  height_cm: {from: b, "+bad+"}\n"))
 		assert.Error(t, err, bad)
 	}
+	_, err = ReadMap("m.yaml", strings.NewReader("source: x\ncolumns:\n  id: {from: a}\n  vernacularName: {from: a}\n  toxic: {from: b, translate: {Severe: people}, otherwise: none}\n"))
+	assert.ErrorContains(t, err, "not known to be harmless")
 }
 
 // Several rows that speak of one plant make one: lists are joined, of numbers the
