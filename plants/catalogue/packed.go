@@ -182,21 +182,13 @@ type unpacker struct {
 
 // number reads a number from 0 to most.
 func (r *unpacker) number(most uint64) int {
-	n, used := uint64(0), 0
-	for shift := 0; used < len(r.in) && shift < 64; shift += 7 {
-		b := r.in[used]
-		used++
-		n |= uint64(b&0x7f) << shift
-		if b < 0x80 {
-			if n > most || shift == 63 && b > 1 {
-				break
-			}
-			r.in = r.in[used:]
-			return int(n)
-		}
+	n, used := binary.Uvarint([]byte(r.in[:min(len(r.in), binary.MaxVarintLen64)]))
+	if used <= 0 || n > most {
+		r.fail()
+		return 0
 	}
-	r.fail()
-	return 0
+	r.in = r.in[used:]
+	return int(n)
 }
 
 func (r *unpacker) fail() { r.wrong, r.in = true, "" }
@@ -242,9 +234,7 @@ func (r *unpacker) plant(p *Plant, texts []string, lists [][]string) {
 			r.fail()
 			return
 		}
-		var bits [8]byte
-		copy(bits[:], r.in)
-		*x = math.Float64frombits(binary.LittleEndian.Uint64(bits[:]))
+		*x = math.Float64frombits(binary.LittleEndian.Uint64([]byte(r.in[:8])))
 		r.in = r.in[8:]
 	}
 }
