@@ -16,7 +16,7 @@ func Stakes(rows []placement.Planted, c *catalogue.Catalogue, text string) []str
 	if row, ok := season.Grows(rows, text); ok {
 		return []string{strings.ToUpper(row.Stake)}
 	}
-	meant := map[string]bool{catalogue.IDFor(text): true}
+	meant := map[string]bool{catalogue.NameKey(text): true}
 	for _, p := range catalogue.Bearers(c.Plants, text) {
 		meant[p.ID] = true
 	}

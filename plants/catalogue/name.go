@@ -4,30 +4,40 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"hollowbed/zones/table"
 )
 
 // Bearers finds the plants that a name may mean: the one with that id, however it
 // is written, or all that have it as their common or scientific name or as
-// another. Capitals, accents' absence and hyphens do not count.
+// another.
 func Bearers(plants []Plant, name string) []*Plant {
-	name = strings.TrimSpace(name)
-	if name == "" {
+	key := NameKey(name)
+	if key == "" {
 		return nil
 	}
-	id := IDFor(name)
 	var out []*Plant
 	for i := range plants {
 		p := &plants[i]
-		if p.ID == id {
+		if p.ID == key {
 			return []*Plant{p}
 		}
-		if slices.ContainsFunc(p.names(), func(n string) bool { return strings.EqualFold(n, name) || id != "" && IDFor(n) == id }) {
+		if slices.ContainsFunc(p.names(), func(n string) bool { return NameKey(n) == key }) {
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// NameKey is what all ways to write a name have in common: capitals, blanks and
+// hyphens do not count, nor do signs in a name of the letters a to z.
+func NameKey(name string) string {
+	other := func(r rune) bool { return r > unicode.MaxASCII && unicode.IsLetter(r) }
+	if id := IDFor(name); id != "" && !strings.ContainsFunc(name, other) {
+		return id
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(name), "-", " ")), " ")
 }
 
 // names are what people call a plant.
