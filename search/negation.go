@@ -99,7 +99,7 @@ func tokensOf(q Query) []token {
 // the first part turns the others round or they speak of safety.
 func parted(w Word) []string {
 	text, phrase := w.Text, w.Phrase
-	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("-_/\u2010\u2011\u2013", r) || phrase && r == ' ' })
+	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("_/"+minuses, r) || phrase && r == ' ' })
 	if len(parts) < 2 || plainWord(text) == "w/o" {
 		return nil
 	}
@@ -119,7 +119,7 @@ func parted(w Word) []string {
 func (r *sentence) next() {
 	t := &r.tokens[r.at]
 	switch {
-	case t.sense == turns && !r.inName(), t.sense == softly && r.governsHarm(r.at+1), t.plain == "" && t.cond == nil && r.governsHarm(r.at+1), r.allBut():
+	case t.sense == turns && !r.inName(), (t.sense == softly || t.plain == "" && t.cond == nil) && r.governsHarm(r.at+1) && !r.leftOut(r.fillers(r.at+1)), r.allBut():
 		r.governed()
 	case r.safeAt(r.at) > 0:
 		n := r.safeAt(r.at)
@@ -172,6 +172,12 @@ func (r *sentence) governsHarm(i int) bool {
 	return i < len(r.tokens) && r.strict(i) != other
 }
 
+// leftOut reports whether token i has a minus of its own.
+func (r *sentence) leftOut(i int) bool {
+	t := r.tokens[i]
+	return t.word.Not || t.cond != nil && t.cond.Not
+}
+
 // strict is the sense of token i as far as its opposite could hurt somebody.
 func (r *sentence) strict(i int) sense {
 	switch t := r.tokens[i]; {
@@ -185,9 +191,9 @@ func (r *sentence) strict(i int) sense {
 	return other
 }
 
-// fillers passes over the words that only lead to what is governed.
+// fillers passes over marks and words that only lead to what is governed.
 func (r *sentence) fillers(i int) int {
-	for i < len(r.tokens) && r.tokens[i].sense == filler && r.tokens[i].cond == nil {
+	for i < len(r.tokens) && r.tokens[i].cond == nil && (r.tokens[i].sense == filler || r.tokens[i].plain == "" && !r.tokens[i].word.Not) {
 		i++
 	}
 	return i
@@ -206,7 +212,7 @@ func (r *sentence) safeAt(i int) int {
 	switch t := r.tokens[i]; {
 	case t.sense == safe && (i+1 == len(r.tokens) || r.tokens[i+1].plain != "from"), t.sense == friendly && i > from:
 		return i + 1 - from
-	case t.sense == harms && i+1 < len(r.tokens) && r.tokens[i+1].plain == "free":
+	case t.sense == harms && !r.leftOut(i) && i+1 < len(r.tokens) && r.tokens[i+1].plain == "free":
 		return i + 2 - from
 	}
 	return 0
@@ -240,7 +246,7 @@ func (r *sentence) governed() {
 		}
 		t := &r.tokens[i]
 		switch s := r.strict(i); {
-		case t.sense == turns, t.word.Not, t.cond != nil && t.cond.Not, t.plain == "only", t.plain == "just", t.plain == "but":
+		case t.sense == turns, r.leftOut(i), t.plain == "only", t.plain == "just", t.plain == "but":
 			r.ask(&r.tokens[from], fmt.Sprintf("%q can be read two ways", r.said(from, i+1)))
 			return
 		case s == safe:
@@ -260,11 +266,17 @@ func (r *sentence) governed() {
 				r.ask(t, "did you mean "+near+"?")
 				return
 			}
-			if !kept {
-				r.out.Words = append(r.out.Words, Word{Text: "not", Column: r.tokens[from].word.Column})
+			turning := Word{Text: "not", Column: t.word.Column}
+			if kept {
+				turning.Text = "or"
 			}
-			kept = true
-			i = r.keepTerm(i)
+			before := r.out.Words
+			r.out.Words = append(before, turning)
+			if next := r.keepTerm(i); next > i {
+				i, kept = next, true
+			} else {
+				r.out.Words = before
+			}
 		}
 		if !r.goesOn(i, kept) {
 			if !kept && i+1 < len(r.tokens) && r.tokens[i].sense == joins && r.tokens[i+1].sense == turns {
@@ -272,9 +284,6 @@ func (r *sentence) governed() {
 			}
 			r.at = i
 			return
-		}
-		if kept {
-			r.out.Words = append(r.out.Words, Word{Text: "or", Column: r.tokens[i].word.Column})
 		}
 		i++
 	}

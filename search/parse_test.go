@@ -292,6 +292,14 @@ func TestParseRoundTrip(t *testing.T) {
 	})
 }
 
+// Words that turn round what stands beside them are written in an order that
+// means the same.
+func TestTurningWordsRoundTrip(t *testing.T) {
+	word := rapid.SampledFrom(strings.Fields("! - ? the free safe hurts dogs pets but not no without hardly less or and for to from harm kill invasive friendly -safe toxic toxic, " +
+		"anything other than forget me only full sun part shade white evergreen -toxic red height<3ft low -red zone:bottom"))
+	rapid.Check(t, func(t *rapid.T) { checkRoundTrip(t, strings.Join(rapid.SliceOfN(word, 1, 7).Draw(t, "words"), " ")) })
+}
+
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{
 		`sun>=6 wet>=48 blue july "wet feet" -toxic zone:bottom`, `native:"low coast",b`, "height:20..60", "cold:-4f", "bloom:nov..feb",

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -58,21 +59,39 @@ func anything() Range { return Range{Min: math.Inf(-1), Max: math.Inf(1)} }
 // String writes q as one line that Parse reads back as the same words and
 // conditions. Facets, limits and Survives are not part of the line.
 func (q Query) String() string {
-	var parts []string
-	if q.Like != nil {
-		parts = append(parts, q.Like.String())
+	type part struct {
+		column int
+		text   string
 	}
+	var parts []part
 	for _, w := range q.Words {
-		parts = append(parts, w.String())
+		parts = append(parts, part{w.Column, w.String()})
 	}
-	words := len(parts)
 	for _, c := range q.Conditions {
-		parts = append(parts, c.String())
+		parts = append(parts, part{c.Column, c.String()})
 	}
-	if q.Like == nil && likeLine().MatchString(strings.Join(parts, " ")) { // words that are none if they come first
-		parts = slices.Concat(parts[words:], parts[:words])
+	line := func() string {
+		var texts []string
+		if q.Like != nil {
+			texts = append(texts, q.Like.String())
+		}
+		for _, p := range parts {
+			texts = append(texts, p.text)
+		}
+		return strings.Join(texts, " ")
 	}
-	return strings.Join(parts, " ")
+	if !q.isReadFrom(line()) { // a word turns round what follows it: leave all in its order
+		slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(uint(a.column-1), uint(b.column-1)) })
+	}
+	return line()
+}
+
+// isReadFrom reports whether the words and conditions of a line are q's.
+func (q Query) isReadFrom(line string) bool {
+	again, err := Parse(line)
+	return err == nil && (again.Like == nil) == (q.Like == nil) &&
+		slices.EqualFunc(again.Words, q.Words, func(a, b Word) bool { return a.String() == b.String() }) &&
+		slices.EqualFunc(again.Conditions, q.Conditions, func(a, b Condition) bool { return a.String() == b.String() })
 }
 
 func (w Word) String() string {
