@@ -2,9 +2,11 @@ package catalogue
 
 import (
 	"compress/gzip"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -82,6 +84,44 @@ func TestCellsAreReadInFewSteps(t *testing.T) {
 	col := tableColumns()[slices.IndexFunc(tableColumns(), func(c column) bool { return c.Name == "height_cm" })]
 	r := reader{m: &Map{}, f: from{Take: "larger"}, col: col, decimal: func(s string) string { return s }, amounts: newAmounts()}
 	assert.Less(t, testing.AllocsPerRun(20, func() { _, _, _ = r.cell("18 in to 2 ft") }), 40.0)
+}
+
+// Whatever stands in a cell, it is refused or a number, the same with every take
+// but for a range, of which the mean lies between its ends; months are months.
+func FuzzCell(f *testing.F) {
+	for _, s := range []string{"10-30 cm", `3'-6"`, "-20 to -10 F", "2 ft 6 in", "1 1/2 ft", "1e9", "May-June", "-", "3–6 ft.", "1,200 mm", "30-10 cm"} {
+		f.Add(s)
+	}
+	col := func(name string) column {
+		return tableColumns()[slices.IndexFunc(tableColumns(), func(c column) bool { return c.Name == name })]
+	}
+	height, cold, words := col("height_cm"), col("lowest_c"), newAmounts()
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, c := range []column{height, cold} {
+			var got []float64
+			for _, take := range []string{"smaller", "mean", "larger"} {
+				r := reader{m: &Map{}, f: from{Take: take}, col: c, decimal: func(s string) string { return s }, amounts: words}
+				cell, _, want := r.cell(s)
+				if want != "" {
+					require.Empty(t, cell)
+					continue
+				}
+				v, ok, _ := parseNumber(cell)
+				require.True(t, ok, cell)
+				got = append(got, v)
+			}
+			require.True(t, len(got) == 0 || len(got) == 3, "%v", got)
+			if len(got) == 3 && !math.IsNaN(got[0]) {
+				require.LessOrEqual(t, got[0], got[1]+0.05+1e-9*math.Abs(got[1]))
+				require.LessOrEqual(t, got[1], got[2]+0.05+1e-9*math.Abs(got[1]))
+			}
+		}
+		if text, want := month(s, false); want == "" {
+			n, err := strconv.Atoi(text)
+			require.NoError(t, err)
+			require.True(t, n >= 1 && n <= 12, text)
+		}
+	})
 }
 
 // A range without a word on what to take of it, a unit that cannot be, months
