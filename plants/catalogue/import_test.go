@@ -323,6 +323,29 @@ func TestJoin(t *testing.T) {
 	assert.Panics(t, func() { Join(base, base, "notes") })
 }
 
+// Of two tables that differ on harm, the one that knows of some is believed.
+func TestJoinBelievesHarm(t *testing.T) {
+	plant := func(assumed bool, toxic ...string) Plant {
+		p := unknown()
+		p.ID, p.Source, p.Toxic = "a", "a table", toxic
+		if assumed {
+			p.Assumed = []string{"toxic"}
+		}
+		return p
+	}
+	for _, c := range []struct{ base, extra, want Plant }{
+		{plant(true, "none"), plant(false, "pets"), plant(false, "pets")},
+		{plant(false, "none"), plant(true, "pets"), plant(true, "pets")},
+		{plant(false, "none"), plant(false), plant(false, "none")},
+		{plant(false, "none"), plant(true, "none"), plant(false, "none")},
+		{plant(false, "people"), plant(false, "none"), plant(false, "people")},
+	} {
+		got, _ := Join([]Plant{c.base}, []Plant{c.extra}, "id")
+		assert.Equal(t, c.want.Toxic, got[0].Toxic)
+		assert.ElementsMatch(t, c.want.Assumed, got[0].Assumed)
+	}
+}
+
 // TestJoinFillsAll: every column but id, vernacularName, source and assumed is
 // filled from a plant that knows it.
 func TestJoinFillsAll(t *testing.T) {

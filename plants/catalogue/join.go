@@ -21,9 +21,9 @@ type Joining struct {
 // Join fills what is unknown in the plants of base with what is known of the
 // same plants in extra. by is id, scientificName or vernacularName; names are
 // the same if they differ only in case, blank space and the authors of scientific
-// ones. What base knows is
-// never changed. What was filled is named in Source, and in Assumed where it
-// was assumed in extra. base itself is left as it is.
+// ones. What base knows is never changed, except that a plant is harmless where
+// extra says whom it harms. What was filled is named in Source, and in Assumed
+// where it was assumed in extra. base itself is left as it is.
 func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 	if !slices.Contains([]string{"id", "scientificName", "vernacularName"}, by) {
 		panic("catalogue: plants cannot be joined by " + by)
@@ -146,6 +146,9 @@ func (p *Plant) fill(q *Plant, count map[string]*ColumnReport) {
 	word("evergreen", &p.Evergreen, q.Evergreen)
 	list("native_to", &p.NativeTo, q.NativeTo)
 	word("spreads", &p.Spreads, q.Spreads)
+	if slices.Equal(p.Toxic, []string{harmless}) && len(q.Toxic) > 0 && !slices.Contains(q.Toxic, harmless) {
+		p.Toxic, p.Assumed = nil, slices.DeleteFunc(slices.Clone(p.Assumed), func(column string) bool { return column == "toxic" })
+	}
 	list("toxic", &p.Toxic, q.Toxic)
 	number("price", &p.Price, q.Price)
 	word("notes", &p.Notes, q.Notes)
