@@ -18,7 +18,6 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
-	"hollowbed/zones"
 	"hollowbed/zones/table"
 )
 
@@ -295,13 +294,6 @@ func (o *findOptions) openGarden() (*folder, error) {
 	return c.open()
 }
 
-func (o *findOptions) place() string {
-	if o.at != "" {
-		return "at " + o.at
-	}
-	return o.in
-}
-
 func (o *findOptions) table(f *folder) (*catalogue.Catalogue, error) {
 	f.tables = search.Tables{CacheDir: cacheDir(), Program: programSoon, Kept: func() {
 		debug.SetGCPercent(400) // the answer is near: going through all plants for garbage would take as long as the rest
@@ -352,59 +344,4 @@ func cacheDir() string {
 		return ""
 	}
 	return filepath.Join(cache, "hollowbed")
-}
-
-// survives judges plants in the zone or at the place asked for; nil if neither
-// was.
-func (o *findOptions) survives(f *folder, table *catalogue.Catalogue) (func(int) (float64, string, bool), error) {
-	if o.in == "" && o.at == "" {
-		return nil, nil
-	}
-	judge, err := o.judged(f)
-	if err != nil {
-		return nil, err
-	}
-	exposure := judge.Exposure
-	var at func(catalogue.Plant) (plants.Verdict, bool)
-	if o.in != "" {
-		if !slices.ContainsFunc(exposure.Zones, func(z zones.ZoneExposure) bool { return z.Zone == o.in }) {
-			return nil, usagef("--in: %q: want a zone of this bed: %s", o.in, zoneNames(exposure))
-		}
-		at = func(p catalogue.Plant) (plants.Verdict, bool) { return judge.Zone(p, o.in) }
-	} else {
-		band, err := bandAt(exposure, o.at)
-		if err != nil {
-			return nil, err
-		}
-		at = func(p catalogue.Plant) (plants.Verdict, bool) { return judge.Band(p, band), true }
-	}
-	return func(row int) (float64, string, bool) {
-		v, ok := at(table.Plants[row])
-		risk, why := report.Fate(v, f.garden.Units)
-		return risk, why, ok && v.Lives()
-	}, nil
-}
-
-// bandAt finds the elevation band of a place in the bed, given as two lengths.
-func bandAt(e *zones.Exposure, place string) (int, error) {
-	want := fmt.Sprintf("--at: %q: want two lengths with their units, such as \"4 ft, 3 ft\"", place)
-	x, y, ok := strings.Cut(place, ",")
-	if !ok {
-		return 0, usagef("%s", want)
-	}
-	xM, err := zones.ParseLengthM(strings.TrimSpace(x))
-	if err != nil {
-		return 0, usagef("%s", want)
-	}
-	yM, err := zones.ParseLengthM(strings.TrimSpace(y))
-	if err != nil {
-		return 0, usagef("%s", want)
-	}
-	band, ok := e.BandAt(xM, yM)
-	if !ok {
-		x0, y0, x1, y1 := e.Lot.Bed.Spec().Outline.Bounds()
-		u := e.Lot.Garden.Units
-		return 0, usagef("--at: %q: outside the bed, which reaches from %s, %s to %s, %s", place, u.Length(x0), u.Length(y0), u.Length(x1), u.Length(y1))
-	}
-	return band, nil
 }
