@@ -2,6 +2,7 @@ package search
 
 import (
 	"encoding/binary"
+	"slices"
 	"sync"
 
 	"hollowbed/plants/catalogue"
@@ -74,6 +75,9 @@ func appendSaid(to []byte, field string, p *catalogue.Plant) []byte {
 		list = p.NativeTo
 	case "toxic":
 		list = p.Toxic
+		if slices.Contains(p.Assumed, field) { // of others than these it is not known
+			to = append(to, 0)
+		}
 	case "form":
 		return append(to, p.Form...)
 	case "evergreen":

@@ -161,7 +161,11 @@ func labels(field string, p *catalogue.Plant) []string {
 	case "evergreen":
 		return one(p.Evergreen)
 	case "toxic":
-		if len(p.Toxic) == 0 || slices.Contains(p.Toxic, "none") {
+		switch {
+		case !slices.Contains(p.Toxic, "none") && len(p.Toxic) > 0:
+		case slices.Contains(p.Assumed, "toxic"):
+			return nil
+		default:
 			return p.Toxic
 		}
 		return append([]string{"yes"}, p.Toxic...)

@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"hollowbed/plants/catalogue"
@@ -161,7 +162,14 @@ func labelTest(field string, values []string) test {
 	case "evergreen":
 		return func(p *catalogue.Plant) answer { return oneOf(p.Evergreen, values) }
 	}
-	return func(p *catalogue.Plant) answer { return anyOf(labels(field, p), values) }
+	open := field == "toxic" && !slices.Equal(values, []string{"none"})
+	return func(p *catalogue.Plant) answer {
+		a := anyOf(labels(field, p), values)
+		if open && a == no && slices.Contains(p.Assumed, "toxic") { // its source speaks of those alone whom it harms
+			return unknown
+		}
+		return a
+	}
 }
 
 func anyOf(have, values []string) answer {

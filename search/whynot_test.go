@@ -35,6 +35,37 @@ func TestBlankColumnIsNamed(t *testing.T) {
 	}
 }
 
+// A plant whose source names only some of those it harms is none that harms no
+// others: that is not known. Nor is one harmless that is only taken for it.
+func TestSomeHarmIsNotAllHarm(t *testing.T) {
+	plant := func(id string, toxic, assumed []string) catalogue.Plant {
+		return catalogue.Plant{ID: id, VernacularName: id, Toxic: toxic, Assumed: assumed}
+	}
+	taken := []string{"toxic"}
+	x, err := New([]catalogue.Plant{plant("some", []string{"livestock"}, taken), plant("all", []string{"livestock"}, nil), plant("taken", []string{"none"}, taken), plant("none", []string{"none"}, nil)}, Options{})
+	require.NoError(t, err)
+	for line, want := range map[string]struct {
+		ids     []string
+		unknown int
+	}{
+		"-toxic:pets":     {[]string{"all", "none"}, 2},
+		"toxic:pets":      {nil, 2},
+		"toxic:livestock": {[]string{"some", "all"}, 1},
+		"toxic":           {[]string{"some", "all"}, 1},
+		"-toxic":          {[]string{"none"}, 1},
+		"safe for dogs":   {[]string{"none"}, 1},
+		"toxic:none,pets": {[]string{"none"}, 2},
+	} {
+		q, err := Parse(line)
+		require.NoError(t, err)
+		r, err := x.Find(q)
+		require.NoError(t, err)
+		assert.ElementsMatch(t, want.ids, ids(r.Hits), line)
+		require.Len(t, r.Unknown, 1, line)
+		assert.Equal(t, want.unknown, r.Unknown[0].Plants, line)
+	}
+}
+
 // Words shut nobody out: plants lack them. What is said holds where they do, and is
 // not said where it is a condition.
 func TestNoHitSaysWhatLacks(t *testing.T) {

@@ -97,6 +97,7 @@ type Column struct {
 	Right bool   `json:"right,omitempty"` // figures to be compared down the column
 	Wide  bool   `json:"wide,omitempty"`  // a terminal has no room for it
 	Bar   int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
+	Most  int    `json:"-"`               // how many characters wide it is at most in a terminal; 0: as its words are
 	Know  string `json:"know,omitempty"`  // the page tints bars by it
 	Under bool   `json:"under,omitempty"` // long words, which the page sets beneath the rest of the row
 }

@@ -115,9 +115,11 @@ func (t Table) print(w io.Writer) {
 			continue
 		}
 		head = append(head, c.Head)
+		config := table.ColumnConfig{Number: len(head), WidthMax: c.Most, WidthMaxEnforcer: text.WrapSoft}
 		if c.Right {
-			columns = append(columns, table.ColumnConfig{Number: len(head), Align: text.AlignRight, AlignHeader: text.AlignRight})
+			config.Align, config.AlignHeader = text.AlignRight, text.AlignRight
 		}
+		columns = append(columns, config)
 		if c.Bar > 0 {
 			head = append(head, "")
 		}

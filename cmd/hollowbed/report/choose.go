@@ -187,17 +187,26 @@ func plantCautions(p *plants.Planting) []string {
 	return out
 }
 
+// hurts lists whom a plant is known to hurt, and of whom that is not known: where
+// its source does not speak of harm, or of those alone whom it hurts.
+func hurts(p catalogue.Plant) (who, open []string) {
+	who = slices.DeleteFunc(slices.Clone(p.Toxic), func(s string) bool { return s == "none" })
+	if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
+		open = slices.DeleteFunc([]string{"people", "pets"}, func(s string) bool { return slices.Contains(who, s) })
+	}
+	return who, open
+}
+
 // harms says whom a plant can hurt and how it can run away.
 func harms(p catalogue.Plant) []string {
 	out := []string{}
-	if who := slices.DeleteFunc(slices.Clone(p.Toxic), func(s string) bool { return s == "none" }); len(who) > 0 {
+	if who, open := hurts(p); len(who) > 0 {
 		said := "harmful to " + strings.Join(who, " and ") + ". Plant it out of reach and wear gloves."
-		open := slices.DeleteFunc([]string{"people", "pets"}, func(s string) bool { return slices.Contains(who, s) })
-		if len(open) > 0 && slices.Contains(p.Assumed, "toxic") { // its source speaks of those alone
+		if len(open) > 0 {
 			said += " Not known whether it harms " + strings.Join(open, " or ") + " too."
 		}
 		out = append(out, said)
-	} else if len(p.Toxic) == 0 || slices.Contains(p.Assumed, "toxic") {
+	} else if len(open) > 0 {
 		out = append(out, "not known whether it harms people or animals. Ask the grower, and keep children and animals from it until you know.")
 	}
 	switch p.Spreads {

@@ -44,9 +44,24 @@ func plantFacts(p catalogue.Plant, u zones.Units) doc.Facts {
 		fact("bears wet ground", given(p.WetH, u.Duration)), fact("bears standing water", given(p.PondMM, u.Depth)),
 		fact("bears days without rain", given(p.DryD, trimDays)), fact("bears cold", given(p.LowestC, u.Temp)),
 		fact("sold for", text(strings.Join(p.Zones, ", "))), fact("native to", text(strings.Join(p.NativeTo, ", "))),
-		fact("spreads", text(p.Spreads)), fact("keeps its leaves", text(p.Evergreen)), fact("harms", text(strings.Join(p.Toxic, ", "))),
+		fact("spreads", text(p.Spreads)), fact("keeps its leaves", text(p.Evergreen)), fact("harms", text(harmed(p))),
 		fact("price", given(p.Price, func(v float64) string { return fmt.Sprintf("%.2f", v) })),
 	}
+}
+
+// harmed lists whom a plant is known to harm, and of whom that is not known; "" if
+// nothing is.
+func harmed(p catalogue.Plant) string {
+	who, open := hurts(p)
+	switch {
+	case len(who) == 0 && len(open) > 0:
+		return ""
+	case len(who) == 0:
+		return "none"
+	case len(open) > 0:
+		return strings.Join(who, ", ") + "; " + strings.Join(open, ", ") + ": not known"
+	}
+	return strings.Join(who, ", ")
 }
 
 // monthsOf lists the months from one to another, over the turn of the year

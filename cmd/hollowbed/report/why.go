@@ -179,15 +179,19 @@ func (d Why) zone(z whyZone, most float64) []doc.Block {
 	return append(out, t)
 }
 
-// Pair sets two plants side by side: risks by zone first.
+// Pair sets two plants side by side: whom they harm and risks by zone first.
 func Pair(a, b Why) []doc.Block {
-	t := doc.Table{Caption: "Side by side", Columns: []doc.Column{{Head: "what"}, {Head: "one"}, {Head: "the other"}},
+	t := doc.Table{Caption: "Side by side", Columns: []doc.Column{{Head: "what"}, {Head: "one", Most: 25}, {Head: "the other", Most: 25}},
 		Rows: [][]doc.Cell{{{Words: "plant"}, {Words: a.VernacularName, ID: a.ID}, {Words: b.VernacularName, ID: b.ID}}}}
 	for i, z := range a.Zones {
 		t.Rows = append(t.Rows, doc.Cells("risk a year in the "+z.Zone, risk(z.risk(), len(z.Assumed) > 0), risk(b.Zones[i].risk(), len(b.Zones[i].Assumed) > 0)),
 			doc.Cells("limit in the "+z.Zone, z.Reason, b.Zones[i].Reason))
 	}
 	for i, f := range a.known {
+		if f.Label == "harms" {
+			t.Rows = slices.Insert(t.Rows, 1, doc.Cells(f.Label, f.Value, b.known[i].Value))
+			continue
+		}
 		t.Rows = append(t.Rows, doc.Cells(f.Label, f.Value, b.known[i].Value))
 	}
 	return []doc.Block{t}
