@@ -91,7 +91,7 @@ func (p *parser) readLike() {
 			if rest := strings.Fields(line[from+at[3]:]); len(rest) > 0 && strings.EqualFold(rest[0], "than") {
 				continue // "shorter than 2 ft" is a limit
 			}
-			if len(p.faults) == 0 && turnsNext(string(p.text[:begins]) + line[from+at[0]:from+at[2]]) {
+			if len(p.faults) == 0 && turnsNext(string(p.text[:begins])+line[from+at[0]:from+at[2]]) {
 				p.fault(utf8.RuneCountInString(line[:from+at[2]])+1, "query", word, "a word before it turns it round: expected another comparison, or a limit such as height<2ft")
 			}
 			like.Than = append(like.Than, strings.ToLower(word))

@@ -260,7 +260,8 @@ func TestPlantAndCompare(t *testing.T) {
 	rows := pair.Blocks[0].Table.Rows
 	assert.Equal(t, pair.Names, [2]string{rows[0][1].Words, rows[0][2].Words})
 	assert.Equal(t, [2]string{a, b}, [2]string{rows[0][1].ID, rows[0][2].ID})
-	assert.Equal(t, "risk a year in the bottom", rows[1][0].Words)
+	assert.Equal(t, "harms", rows[1][0].Words, "what can hurt comes first")
+	assert.Equal(t, "risk a year in the bottom", rows[2][0].Words)
 	w.refused(http.StatusUnprocessableEntity, "/api/compare", changes{"a": a, "b": "no-such"})
 	f := w.refused(http.StatusUnprocessableEntity, "/api/plant", changes{"id": "low-brindelwisp"})
 	assert.Contains(t, f.Faults[0].Want, "low-brindlewisp")

@@ -115,6 +115,9 @@ func (d Find) found(hits []search.Hit) []Found {
 		if d.Words == "" {
 			f.Why = append(f.Why, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
 		}
+		if words := harmOf(h); words != "" {
+			f.Why = append(f.Why, doc.Text{In: 2, Words: words, Hang: 4})
+		}
 		if h.Risk != nil {
 			f.Risk, f.YearlyRisk = "risk "+risk(*h.Risk, false)+" a year", Number(*h.Risk)
 		}
@@ -147,6 +150,18 @@ func (d Find) inShort(h search.Hit) string {
 		}
 	}
 	return Plain(words)
+}
+
+// harmOf says whom a hit harms, unless it is among the reasons; "" of one known to
+// harm nobody.
+func harmOf(h search.Hit) string {
+	switch {
+	case slices.Equal(h.Toxic, []string{"none"}), slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" }):
+		return ""
+	case len(h.Toxic) == 0:
+		return "not known whether it harms people or animals"
+	}
+	return "harms " + strings.Join(h.Toxic, " and ")
 }
 
 func (d Find) reason(r search.Reason) doc.Text {

@@ -57,6 +57,27 @@ func findText(t *testing.T, units zones.Units, line string) string {
 	return b.String()
 }
 
+// Whoever finds a plant is told whom it harms, or that it is not known, whatever
+// was asked; once, and of what harms nobody nothing.
+func TestFindMarksHarm(t *testing.T) {
+	plant := func(name string, toxic ...string) catalogue.Plant {
+		return catalogue.Plant{ID: name, VernacularName: name, HeightCM: 10, Toxic: toxic}
+	}
+	index, err := search.New([]catalogue.Plant{plant("Blue Marl", "pets", "people"), plant("Blue Reed", "none"), plant("Blue Fen")}, search.Options{})
+	require.NoError(t, err)
+	defer index.Close()
+	for line, want := range map[string][2]int{"blue": {1, 1}, "height>5": {1, 1}, "": {1, 1}, "like blue reed": {1, 1}, "toxic": {0, 0}, "-toxic": {0, 0}} {
+		query, err := search.Parse(line)
+		require.NoError(t, err)
+		result, err := index.Find(query)
+		require.NoError(t, err)
+		var b strings.Builder
+		NewFind(Garden{Units: zones.UnitsUS}, "t.csv", line, "", result, nil).Text(&b)
+		assert.Equal(t, want[0], strings.Count(b.String(), "\n  harms pets and people\n"), "%s:\n%s", line, b.String())
+		assert.Equal(t, want[1], strings.Count(b.String(), "\n  not known whether it harms people or animals\n"), "%s:\n%s", line, b.String())
+	}
+}
+
 func TestFindText(t *testing.T) {
 	us, metric := zones.UnitsUS, zones.UnitsMetric
 	for _, c := range []struct {
