@@ -187,6 +187,14 @@ func plantCautions(p *plants.Planting) []string {
 	return out
 }
 
+// listed writes words as a list: people, pets and livestock.
+func listed(words []string) string {
+	if last := len(words) - 1; last > 0 {
+		return strings.Join(words[:last], ", ") + " and " + words[last]
+	}
+	return strings.Join(words, "")
+}
+
 // hurts lists whom a plant is known to hurt, and of whom that is not known: where
 // its source does not speak of harm, or of those alone whom it hurts.
 func hurts(p catalogue.Plant) (who, open []string) {
@@ -201,7 +209,7 @@ func hurts(p catalogue.Plant) (who, open []string) {
 func harms(p catalogue.Plant) []string {
 	out := []string{}
 	if who, open := hurts(p); len(who) > 0 {
-		said := "harmful to " + strings.Join(who, " and ") + ". Plant it out of reach and wear gloves."
+		said := "harmful to " + listed(who) + ". Plant it out of reach and wear gloves."
 		if len(open) > 0 {
 			said += " Not known whether it harms " + strings.Join(open, " or ") + " too."
 		}

@@ -136,7 +136,7 @@ func (d Find) inShort(h search.Hit) string {
 		high = d.Garden.Units.Length(*h.HeightCM/100) + " high"
 	}
 	if h.FlowerFrom > 0 {
-		flower = strings.TrimSpace(strings.Join(h.FlowerColour, " and ") + " " + Months(monthsOf(h.FlowerFrom, h.FlowerTo)))
+		flower = strings.TrimSpace(listed(h.FlowerColour) + " " + Months(monthsOf(h.FlowerFrom, h.FlowerTo)))
 	}
 	if len(h.Zones) > 0 {
 		sold = "sold for " + strings.Join(h.Zones, ", ")
@@ -161,7 +161,7 @@ func harmOf(h search.Hit) string {
 	case len(h.Toxic) == 0:
 		return "not known whether it harms people or animals"
 	}
-	return "harms " + strings.Join(h.Toxic, " and ")
+	return "harms " + listed(h.Toxic)
 }
 
 func (d Find) reason(r search.Reason) doc.Text {
