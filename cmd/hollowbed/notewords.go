@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
@@ -50,14 +49,26 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 	return args, nil
 }
 
-// wordsOf cuts what was typed into words: blanks and commas part them.
+// wordsOf cuts what was typed into words; a comma is one.
 func wordsOf(texts ...string) []string {
-	return strings.FieldsFunc(strings.Join(texts, " "), func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
+	return withoutCommas(strings.Fields(strings.ReplaceAll(strings.Join(texts, " "), ",", " , ")))
+}
+
+// withoutCommas takes the commas away with which words begin or end.
+func withoutCommas(words []string) []string {
+	for len(words) > 0 && words[0] == "," {
+		words = words[1:]
+	}
+	for len(words) > 0 && words[len(words)-1] == "," {
+		words = words[:len(words)-1]
+	}
+	return words
 }
 
 // seen reads a vigour and signs, as they are typed one after another: the vigour
 // first or last.
 func seen(e *season.Entry, words []string) error {
+	words = withoutCommas(words)
 	if len(words) > 1 && strings.EqualFold(words[0], "vigour") {
 		words = words[1:]
 	}
@@ -66,7 +77,7 @@ func seen(e *season.Entry, words []string) error {
 	}
 	vigour := ""
 	if number(0) {
-		vigour, words = words[0], words[1:]
+		vigour, words = words[0], withoutCommas(words[1:])
 	}
 	if last := len(words) - 1; number(last) {
 		if vigour != "" {

@@ -122,7 +122,7 @@ func figure(v float64) string {
 type wrong func(column, want string)
 
 // decode reads the cells of one entry.
-func decode(get func(column string) string, bad wrong) Entry {
+func decode(get func(column string) string, bad wrong, said func() *spoken) Entry {
 	e := NewEntry(time.Time{}, get("stake"), EntryKind(strings.ToLower(get("kind"))))
 	var err error
 	if e.Date, err = time.Parse(time.DateOnly, get("date")); err != nil || e.Date.Year() < 1800 || e.Date.Year() > 2200 {
@@ -136,7 +136,7 @@ func decode(get func(column string) string, bad wrong) Entry {
 		}
 	}
 	var want string
-	if e.Signs, e.Absent, want = SignsOf([]string{get("signs")}); want != "" {
+	if e.Signs, e.Absent, want = signsOf([]string{get("signs")}, said); want != "" {
 		bad("signs", strings.TrimPrefix(want, quoted(strings.ToLower(get("signs")))+": "))
 	}
 	e.WaterL = decodeFigure(get, bad, "water_l", "want litres, more than 0 and at most 1,000,000", 0, 1e6)
@@ -316,7 +316,7 @@ func (e Entry) Check() error {
 	bad := func(column, want string) {
 		faults = append(faults, table.Fault{Name: column, Value: cells[column], Want: want})
 	}
-	decode(func(c string) string { return cells[c] }, bad)
+	decode(func(c string) string { return cells[c] }, bad, howSaid)
 	if want := WantRemark(e.Remark); want != "" {
 		bad("remark", want)
 	}

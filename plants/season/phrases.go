@@ -73,7 +73,7 @@ func phrases(s Sign) string {
 	return ""
 }
 
-// idle words carry nothing of a sign; "but" and "and" part signs as commas do.
+// idle words carry nothing of a sign.
 const idleWords = "a an the is are was be been being it its it's they them has have had gone going turned turning turn turns looks looking " +
 	"look seems seem getting got gets became becoming all of on at by in and or but with from there i see saw very bit little slightly quite rather some " +
 	"somewhat really so too now again still also this that plant plants my mostly partly bits to up out over did does do " +
@@ -88,32 +88,40 @@ const settingWords = "year years season seasons spring summer autumn fall winter
 	"west east north south western eastern northern southern edge edges bank path lawn fence wall house inlet outlet pipe downpipe downspout spout gutter runoff street road drive driveway " +
 	"bottom slope rim bed garden middle centre center end part parts patch area corner row clump clumps top tops underside undersides outside inside " +
 	"somebody someone people kids children child neighbour neighbours neighbor neighbors dog dogs cat cats visitors crew mower him her them he she we our us your who " +
-	"because due caused causing thanks maybe-not both others another new old whole entire one ones it'll"
+	"because due caused causing thanks both others another new old whole entire one ones it'll"
 
 // partWords are parts of a plant and its ground: beside a sign they only say where.
 const partWords = "leaf leaves foliage stem stems stalk stalks shoots twigs branches ground soil surface side sides plant crown base roots root tips buds"
 
 // turningWords change what is said, so that it has to be asked back.
-const turningWords = "less fewer better recovered recovering recovers recovery healed healing improved improving improvement stopped stops cured gone-now almost nearly half risk worried worry afraid " +
-	"prevent prevented against protect protected treat treated might could should would will expect expected like colour coloured color colored free resistant proof used unless until-now than nothing everything maybe perhaps possibly"
+const turningWords = "less fewer better scarcely rarely seldom nobody nowhere lack lacks lacking absent absence missing except excluding doubt doubtful unlikely unclear unsure ruled ? recovered recovering recovers recovery healed healing improved improving improvement stopped stops cured gone almost nearly half risk worried worry afraid " +
+	"prevent prevented against protect protected treat treated might could should would will expect expected like colour coloured color colored free resistant proof used unless than nothing everything maybe perhaps possibly"
+
+// partingWords part signs as commas do.
+const partingWords = ", and but though although however yet whereas"
+
+// softening words between a "not" and a sign leave it open whether it was seen.
+const softeningWords = "only just as quite all very so really"
 
 // weakWords are phrases of one word that mean a sign only where little else is said.
 const weakWords = "yellow small tiny slow slower rust spots holes smell smells moss deer rabbits slugs snails bugs beetles insects mice leaning drawn rot buried running run faded disease killed sprayed popped dead died white bare stretched thirsty flooded"
 
 // spoken finds signs by the stems of what people say.
 type spoken struct {
-	idle, setting, part, turning map[string]bool
-	weak                         map[string]bool // by stem
-	signs                        map[string]Sign // by the sorted stems of a phrase
-	words                        map[string]bool // the stems of all phrases
-	all                          []string        // and the words themselves
-	longest                      int
+	idle, setting, part, turning, parting, softening map[string]bool
+
+	weak    map[string]bool // by stem
+	signs   map[string]Sign // by the sorted stems of a phrase
+	said    map[string]bool // phrases in the order of their words, and with what parts them
+	words   map[string]bool // the stems of all phrases
+	all     []string        // and the words themselves
+	longest int
 }
 
 // moist is heard of soil that is neither soggy nor dry.
 const moist Sign = "moist"
 
-func howSaid() spoken {
+func howSaid() *spoken {
 	set := func(words string, name func(string) string) map[string]bool {
 		out := map[string]bool{}
 		for w := range strings.FieldsSeq(words) {
@@ -122,14 +130,16 @@ func howSaid() spoken {
 		return out
 	}
 	as := func(w string) string { return w }
-	out := spoken{
-		idle: set(idleWords, as), setting: set(settingWords, as), part: set(partWords, stemOf), turning: set(turningWords, as), weak: set(weakWords, stemOf),
-		signs: map[string]Sign{}, words: map[string]bool{},
+	out := &spoken{
+		idle: set(idleWords, as), setting: set(settingWords, as), part: set(partWords, stemOf), turning: set(turningWords, as),
+		parting: set(partingWords, as), softening: set(softeningWords, as), weak: set(weakWords, stemOf),
+		signs: map[string]Sign{}, said: map[string]bool{}, words: map[string]bool{},
 	}
 	known := func(s Sign, phrase string) {
 		raw := plainWords(phrase)
 		words := out.heard(raw)
 		out.signs[keyOf(words)] = s
+		out.said[saidKey(words)] = true
 		out.longest = max(out.longest, len(words))
 		for _, w := range words {
 			if !out.words[w.stem] {
@@ -151,32 +161,39 @@ func howSaid() spoken {
 
 // plainWords cuts a text into words; bars and commas stay.
 func plainWords(text string) []string {
-	return strings.Fields(strings.ToLower(strings.NewReplacer(",", " , ", "|", " | ", ";", " | ", ". ", " | ", "/", " ", "-", " ", "\u2019", "'").Replace(text)))
+	return strings.Fields(strings.ToLower(strings.NewReplacer(",", " , ", "|", " | ", ";", " | ", ". ", " | ", "/", " or ", "&", " and ", "+", " and ", "-", " ", "?", " ? ", "\u2019", "'").Replace(text)))
 }
+
+// unspoken is what may cling to a word.
+const unspoken = ".,!:()\"'"
 
 // uttered is one word that carries something, and where it stood.
 type uttered struct {
-	stem         string
-	at           int
-	part, clause int  // between bars, between commas
-	sets         bool // it only says when, where or how much
+	stem                 string
+	at                   int  // its place among all words
+	bars, commas, joints int  // how many stood before: bars; these and commas; these and words that part signs
+	sets                 bool // it only says when, where or how much
 }
 
 // heard leaves out idle words and cuts the others to their stems.
 func (h *spoken) heard(words []string) []uttered {
 	var out []uttered
-	part, clause := 0, 0
+	bars, commas, joints := 0, 0, 0
 	for i, w := range words {
 		if w == "|" {
-			part++
+			bars++
 		}
 		if w == "|" || w == "," {
-			clause++
+			commas++
+		}
+		if h.joins(w) {
+			joints++
 			continue
 		}
-		if w = strings.Trim(w, ".,!?:()\"'"); w != "" && !h.idle[w] {
-			stem := stemOf(w)
-			out = append(out, uttered{stem, i, part, clause, h.setting[w] || strings.Trim(w, "0123456789") == ""})
+		w = strings.Trim(w, unspoken)
+		over := w == "gone" && (i+1 == len(words) || h.joins(words[i+1])) // mildew gone
+		if w != "" && (over || !h.idle[w]) {
+			out = append(out, uttered{stemOf(w), i, bars, commas, joints, h.setting[w] || strings.Trim(w, "0123456789") == ""})
 		}
 	}
 	return out
@@ -186,7 +203,10 @@ func stemOf(word string) string {
 	switch word {
 	case "leaf", "foliage":
 		word = "leaves"
-	case "no", "isn't", "isnt", "aren't", "without", "never", "didn't", "doesn't", "hasn't", "haven't", "don't", "didnt", "doesnt", "hasnt", "wasn't", "neither", "none":
+	case "no", "0", "non", "un", "without", "never", "neither", "nor", "none", "cannot", "cant", "wont", "isnt", "arent", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "hadnt", "couldnt":
+		return "not"
+	}
+	if strings.HasSuffix(word, "n't") {
 		return "not"
 	}
 	env := snowballstem.NewEnv(word)
@@ -208,11 +228,23 @@ func keyOf(words []uttered) string {
 	return strings.Join(stems, " ")
 }
 
+// saidKey is one for words in their order, and with what parts them.
+func saidKey(words []uttered) string {
+	key := ""
+	for i, w := range words {
+		if i > 0 && w.joints != words[i-1].joints {
+			key += ","
+		}
+		key += w.stem + " "
+	}
+	return key
+}
+
 // lengths lists, longest first, how many words from the start make up a sign.
 func (h *spoken) lengths(words []uttered) []int {
 	var out []int
 	for n := min(len(words), h.longest); n > 0; n-- {
-		if _, ok := h.signs[keyOf(words[:n])]; ok && words[n-1].part == words[0].part {
+		if _, ok := h.signs[keyOf(words[:n])]; ok && words[n-1].bars == words[0].bars {
 			out = append(out, n)
 		}
 	}
@@ -226,43 +258,85 @@ const (
 	asWrong = -2 // it has to be asked back
 )
 
+// What cut would rather not do, the dearest last.
+const (
+	costSign   = 1
+	costUnlike = 3 // two signs are likelier than this one
+	costAside  = 10
+	costWrong  = 1000
+)
+
 // cut parts words into signs so that as little as can be is left over: how many
 // words the sign takes that begins at each, or what else the word is.
 func (h *spoken) cut(words []uttered, raw []string) []int {
-	const wrong, aside, overComma = 1000, 10, 3 // two signs beside a comma are likelier than one across it
 	out, cost := make([]int, len(words)), make([]int, len(words)+1)
-	for i := len(words) - 1; i >= 0; i-- {
-		out[i], cost[i] = asWrong, wrong+cost[i+1]
+	for i, w := range slices.Backward(words) {
+		out[i], cost[i] = asWrong, costWrong+cost[i+1]
 		take := func(how, n, c int) {
 			if c+cost[i+n] < cost[i] {
 				out[i], cost[i] = how, c+cost[i+n]
 			}
 		}
+		denied := i > 0 && (words[i-1].stem == "not" || orAmong(raw[words[i-1].at:w.at]))
 		for _, n := range h.lengths(words[i:]) {
-			if words[i].clause == words[i+n-1].clause {
-				take(n, n, 1)
-			} else {
-				take(n, n, overComma)
+			if c := h.costOf(words[i:i+n], denied); c < costWrong {
+				take(n, n, c)
 			}
 		}
-		switch w := words[i]; {
+		switch {
 		case w.stem == "not":
-			if i+1 < len(words) && out[i+1] > 0 {
+			if h.denies(words[i:], raw) && out[i+1] > 0 {
 				take(asNot, 1, 0)
 			}
 		case w.sets:
 			take(asAside, 1, 0)
 		case h.part[w.stem], h.strange(raw[w.at], w.stem):
-			take(asAside, 1, aside)
+			take(asAside, 1, costAside)
 		}
 	}
 	return out
 }
 
+// costOf is what it costs to take the words of a phrase for one sign. Behind a
+// "not" only a phrase as it is said may go over a comma or an "and".
+func (h *spoken) costOf(phrase []uttered, denied bool) int {
+	first, last := phrase[0], phrase[len(phrase)-1]
+	switch {
+	case denied && h.said[saidKey(phrase)]:
+		return costSign
+	case denied && first.joints != last.joints:
+		return costWrong
+	case denied && len(phrase) > 1, first.commas != last.commas:
+		return costUnlike
+	}
+	return costSign
+}
+
+// denies says whether words begin with a "not" that goes with the next one:
+// "not yellow", "not at all yellow", but not "not only yellow".
+func (h *spoken) denies(words []uttered, raw []string) bool {
+	if len(words) < 2 || words[0].joints != words[1].joints {
+		return false
+	}
+	between := raw[words[0].at+1 : words[1].at]
+	return slices.Contains(between, "at") || !slices.ContainsFunc(between, func(w string) bool { return h.softening[w] })
+}
+
+// joins says whether a word stands between signs and in none.
+func (h *spoken) joins(word string) bool { return word == "|" || h.parting[word] }
+
+// endsList says whether a list, such as "no slugs, mildew and rot", ends among
+// words.
+func (h *spoken) endsList(between []string) bool {
+	return slices.ContainsFunc(between, func(w string) bool { return h.joins(w) && w != "," && w != "and" })
+}
+
+func orAmong(words []string) bool { return slices.Contains(words, "or") }
+
 // strange says whether a word has nothing to do with signs, and is no slip of one
 // that has.
 func (h *spoken) strange(word, stem string) bool {
-	word = strings.Trim(word, ".,!?:()\"'")
+	word = strings.Trim(word, unspoken)
 	return !h.words[stem] && !h.turning[word] && table.Nearest(word, h.all) == ""
 }
 

@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"hollowbed/zones/table"
 )
@@ -121,11 +122,12 @@ func read(name string, data []byte) (*Notes, error) {
 	if len(in.faults) > 0 {
 		return nil, in.done()
 	}
+	said := sync.OnceValue(howSaid)
 	for i := range raw.Rows {
 		if !slices.ContainsFunc(raw.Rows[i], func(s string) bool { return strings.TrimSpace(s) != "" }) {
 			continue
 		}
-		e := decode(func(c string) string { return in.figure(i, c) }, func(c, want string) { in.fault(i, c, want) })
+		e := decode(func(c string) string { return in.figure(i, c) }, func(c, want string) { in.fault(i, c, want) }, said)
 		e.Line, _ = raw.Position(i, -1)
 		rec.take(e, &in, i)
 	}

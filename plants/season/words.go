@@ -14,34 +14,45 @@ import (
 // is never taken for it: want says what would be right for the first words that
 // are none.
 func SignsOf(words []string) (seen, absent []Sign, want string) {
+	return signsOf(words, howSaid)
+}
+
+// signsOf is SignsOf; said is called where the words are no plain list.
+func signsOf(words []string, said func() *spoken) (seen, absent []Sign, want string) {
 	if signs, absent, ok := written(strings.Join(words, "|")); ok {
 		return ordered(signs, absent)
 	}
-	raw := plainWords(strings.Join(words, " "))
-	h := howSaid()
+	return said().find(plainWords(strings.Join(words, " ")))
+}
+
+// find finds signs in words that are not written as FormatSigns writes them.
+func (h *spoken) find(raw []string) (seen, absent []Sign, want string) {
 	all := h.heard(raw)
 	takes := h.cut(all, raw)
 	sure := h.sureParts(all, takes)
-	not := false
+	not, list, end := false, "", 0 // list: the "not" before its first sign, as written; end: of the sign before
 	for i := 0; i < len(all); i += max(takes[i], 1) {
-		if i > 0 && not {
-			between := raw[all[i-1].at+1 : all[i].at]
-			not = slices.Contains(between, "or") || slices.Contains(between, "nor")
-		}
-		if takes[i] == asAside && (all[i].sets || sure[all[i].clause]) {
+		if takes[i] == asAside && (all[i].sets || sure[all[i].commas]) {
 			continue
 		}
+		at, between := all[i].at, raw[end:all[i].at]
+		or := orAmong(between)
+		if not = not && or; h.endsList(between) {
+			list = ""
+		}
 		if takes[i] == asNot {
-			not = true
+			not, list = true, raw[at]
 			i++
 		}
 		sign := Sign("")
 		if takes[i] > 0 {
-			sign = h.signs[keyOf(all[i:i+takes[i]])]
+			sign, end = h.signs[keyOf(all[i:i+takes[i]])], all[i+takes[i]-1].at+1
 		}
 		switch {
-		case sign == "", sign == moist && not, sign == Dead && !flatly(raw[:all[i].at]):
-			return nil, nil, quoted(raw[all[i].at]) + ": " + wantSign(&h, raw[all[i].at:], all[i:])
+		case !not && list != "" && (or || list == "neither" || list != "not" && slices.Contains(between, "and")):
+			return nil, nil, quoted(raw[at]) + `: expected "not" before each sign that is not there`
+		case sign == "", sign == moist && not, sign == Dead && !flatly(raw[:all[i].at]): // i: past a "not"
+			return nil, nil, quoted(raw[all[i].at]) + ": " + wantSign(h, raw[all[i].at:], all[i:])
 		case sign == moist:
 			absent = append(absent, "soil soggy", "soil dry")
 		case not:
@@ -51,7 +62,7 @@ func SignsOf(words []string) (seen, absent []Sign, want string) {
 		}
 	}
 	if len(all) > 0 && len(seen)+len(absent) == 0 {
-		return nil, nil, quoted(raw[all[0].at]) + ": " + wantSign(&h, raw[all[0].at:], all)
+		return nil, nil, quoted(raw[all[0].at]) + ": " + wantSign(h, raw[all[0].at:], all)
 	}
 	return ordered(seen, absent)
 }
@@ -62,8 +73,8 @@ func (h *spoken) sureParts(all []uttered, takes []int) map[int]bool {
 	sure, dead := map[int]bool{}, map[int]bool{}
 	for i, n := range takes {
 		if n > 0 {
-			dead[all[i].clause] = dead[all[i].clause] || h.signs[keyOf(all[i:i+n])] == Dead
-			sure[all[i].clause] = sure[all[i].clause] || h.sure(all[i:i+n])
+			dead[all[i].commas] = dead[all[i].commas] || h.signs[keyOf(all[i:i+n])] == Dead
+			sure[all[i].commas] = sure[all[i].commas] || h.sure(all[i:i+n])
 		}
 	}
 	for part := range dead {

@@ -2,6 +2,7 @@ package season
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -31,6 +32,15 @@ func TestSignsOf(t *testing.T) {
 		{"washed-out leaves", []Sign{"bleached"}, nil},
 		{"Roots brown and soft, not white; not wilted", []Sign{"roots brown"}, []Sign{"wilted"}},
 		{"isn't wilting", nil, []Sign{"wilted"}},
+		{"not rotten roots brown", []Sign{"roots brown"}, []Sign{"rotten"}},
+		{"not rotten but roots brown", []Sign{"roots brown"}, []Sign{"rotten"}},
+		{"neither yellow nor wilted", nil, []Sign{"wilted", "yellow"}},
+		{"not yellow or badly wilted", nil, []Sign{"wilted", "yellow"}},
+		{"can't see any powdery mildew", nil, []Sign{"spotted"}},
+		{"no slugs/mildew", nil, []Sign{"eaten", "spotted"}},
+		{"not wilted & yellow", []Sign{"yellow"}, []Sign{"wilted"}},
+		{"non-wilted, 0 slugs", nil, []Sign{"wilted", "eaten"}},
+		{"no rot though brown roots", []Sign{"roots brown"}, []Sign{"rotten"}},
 	} {
 		seen, absent, want := SignsOf(strings.Fields(c.words))
 		assert.Empty(t, want, c.words)
@@ -51,6 +61,15 @@ func TestSignsOf(t *testing.T) {
 		"looks dead":        "\"dead\"",
 		"half dead":         "\"half\"",
 		"less yellow":       "\"less\"",
+
+		"no slugs, mildew or rot":          "\"rot\": expected \"not\" before each sign",
+		"no mildew and slugs":              "\"slugs\": expected \"not\" before each sign",
+		"neither wilted, yellow nor eaten": "\"yellow\": expected \"not\" before each sign",
+		"eaten? no, wilted":                "\"?\"",
+		"eaten: no, wilted":                "\"no\"", // goes with what stands before
+		"not only wilted":                  "\"not\"",
+		"powdery mildew has gone":          "\"gone\"",
+		"leaves not yellow, pale":          "want a sign", // not pale yellow
 	} {
 		seen, absent, got := SignsOf(strings.Fields(words))
 		assert.Contains(t, got, want, words)
@@ -136,4 +155,37 @@ func TestSignsOfAnyOrder(t *testing.T) {
 		assert.ElementsMatch(t, want[0], seen)
 		assert.ElementsMatch(t, want[1], absent)
 	})
+}
+
+// A "not" goes with its own sign, however both are parted: all pairs of phrases of
+// two signs of which the words of one phrase reach into the other.
+func TestNotGoesNoFurther(t *testing.T) {
+	h, tried := howSaid(), 0
+	said := map[string][]uttered{}
+	for _, s := range Signs() {
+		for phrase := range strings.SplitSeq(phrases(s), "|") {
+			heard := h.heard(plainWords("not " + phrase)) // "not growing" is a sign of its own, and "long" may be a time
+			if len(h.lengths(heard)) == 0 && heard[len(heard)-1].joints == 0 && !heard[1].sets {
+				said[phrase] = heard[1:]
+			}
+		}
+	}
+	for b, denied := range said {
+		for a, stems := range said {
+			both := slices.Concat(denied, stems)
+			if h.signs[keyOf(denied)] == h.signs[keyOf(stems)] || h.lengths(both)[0] <= len(denied) {
+				continue
+			}
+			tried++
+			for _, between := range []string{", ", "; ", " and ", " but ", " though "} {
+				for _, text := range []string{"not " + b + between + a, a + between + "isn't " + b} {
+					seen, absent, want := h.find(plainWords(text))
+					assert.Empty(t, want, text)
+					assert.Equal(t, []Sign{h.signs[keyOf(stems)]}, seen, text)
+					assert.Equal(t, []Sign{h.signs[keyOf(denied)]}, absent, text)
+				}
+			}
+		}
+	}
+	assert.Greater(t, tried, 100)
 }
