@@ -115,14 +115,14 @@ const (
 
 // Smallest finds the smallest bed of the garden's proportions which captures
 // the target share of the runoff, swallows the target event and drains in
-// time. The ponding depth is kept, or lowered to what drains in time. Scale is
+// time. The ponding depth is kept, or lowered to what its checks allow. Scale is
 // found by halving, since a larger bed of the same depth always holds and soaks
 // away more.
 func (l *Lot) Smallest() (Size, error) {
 	if l.Record == nil && math.IsNaN(l.Garden.Target.EventMM) {
 		return Size{}, &NoRecordError{File: l.Garden.Weather.File}
 	}
-	depth, why := l.depthForDraining()
+	depth, why := l.depthAllowed()
 	if !(depth >= shallowestMM) {
 		return Size{Depth: why, Performs: Performance{Captured: math.NaN(), DrainH: site.DrainHours(l.Garden.Bed.PondingDepthMM, l.drainRateMMH())}}, nil
 	}
@@ -214,6 +214,20 @@ func (l *Lot) depthForDraining() (mm float64, why string) {
 			g.Units.Depth(g.Bed.PondingDepthMM), g.Units.Rate(rate), g.Units.Duration(site.DrainHours(g.Bed.PondingDepthMM, rate)))
 	}
 	return g.Bed.PondingDepthMM, "as in the garden file"
+}
+
+// depthAllowed lowers the ponding depth to what every check of it allows.
+func (l *Lot) depthAllowed() (mm float64, why string) {
+	u := l.Garden.Units
+	from := "lowered from " + u.Depth(l.Garden.Bed.PondingDepthMM)
+	mm, why = l.depthForDraining()
+	if gone := math.Floor(l.drainRateMMH()*basin.MostStandsH/5) * 5; gone < mm {
+		mm, why = gone, fmt.Sprintf("%s, to be gone within %s, before mosquitoes breed", from, u.Duration(basin.MostStandsH))
+	}
+	if mm > basin.MostPondMM {
+		mm, why = basin.MostPondMM, from+", the most that the handbook allows"
+	}
+	return mm, why
 }
 
 // meets compares a bed with the targets and names the first that it misses.

@@ -39,6 +39,21 @@ const (
 	sourceHandbook = "Univ. of Wisconsin-Extension and Wisconsin DNR 2003 (GWQ037)"
 	sourceManual   = "Minnesota Pollution Control Agency, Minnesota Stormwater Manual, bioretention"
 	sourcePractice = "common practice, no source"
+	sourceDrain    = sourceHandbook + ": 24 h; the limit of the garden file, if it has one"
+	sourceBreeding = "US EPA and CDC on standing water: 72 h (from memory)"
+	sourceDepth    = sourceHandbook + ": past 8 in water stands too long and people trip (from memory); Washington State Univ. Extension and Dept. of Ecology 2013 allow 12 in (from memory): the smaller is kept"
+	sourceFence    = "Australian state laws on pools: a fence past 300 mm; International Swimming Pool and Spa Code: past 24 in; US Consumer Product Safety Commission: small children drown in 2 in (all from memory)"
+)
+
+const (
+	// MostPondMM is the deepest pond of a rain garden (GWQ037).
+	MostPondMM = 8 * inchMM
+	// MostStandsH is how long water may stand before mosquitoes breed in it, h.
+	MostStandsH = 72
+	// fenceMM is the depth past which the strictest law on pools asks for a fence.
+	fenceMM = 300
+	// drownMM is a depth in which small children have drowned.
+	drownMM = 2 * inchMM
 )
 
 // Checks holds a bed and its place against published limits, always in the same
@@ -52,7 +67,9 @@ const (
 // (GWQ037), groundwater or rock 3 ft below the bottom, well and septic system
 // 50 ft, property line 10 ft (Minnesota Stormwater Manual; its later general
 // table asks 35 ft from a septic system: the larger is kept), sides 3:1, drain
-// time 24 h. Local rules come first.
+// time 24 h, 72 h for mosquitoes, pond 8 in (GWQ037), 300 mm from the bottom to
+// the outer edge, where water stops if the way out is blocked (laws on pools).
+// Local rules come first.
 func (b *Basin) Checks(g Ground, drainHours, drainLimitHours float64, length func(mm float64) string) []Check {
 	if !(drainLimitHours > 0) {
 		drainLimitHours = 24
@@ -66,16 +83,26 @@ func (b *Basin) Checks(g Ground, drainHours, drainLimitHours float64, length fun
 		return fmt.Sprintf("%.3g h", v)
 	}
 	slope := func(v float64) string { return fmt.Sprintf("%.3g:1", v) }
+	fence := atMost("depth to the rim, for children", b.spec.PondingMM+b.spec.FreeboardMM, fenceMM, length, sourceFence)
+	fence.Wanted += " (laws on fences); watch small children at any depth"
 	return []Check{
 		atLeast("distance to a building", g.FoundationM, 10*footMM/1000, metres, sourceHandbook),
 		atMost("slope of the ground", g.SlopePercent, 12, percent, sourceHandbook),
 		atLeast("groundwater or rock below the bottom", g.WaterTableM, 3*footMM/1000, metres, sourceManual),
 		atLeast("slope of the sides", b.spec.SideRun, 3, slope, sourcePractice),
-		atMost("time to drain", drainHours, drainLimitHours, hours, sourceHandbook),
+		atMost("time to drain", drainHours, drainLimitHours, hours, sourceDrain),
+		atMost("standing water, for mosquitoes", drainHours, MostStandsH, hours, sourceBreeding),
+		atMost("depth of the pond", b.spec.PondingMM, MostPondMM, length, sourceDepth),
+		fence,
 		atLeast("distance to a well", g.WellM, 50*footMM/1000, metres, sourceManual),
 		atLeast("distance to a septic system", g.SepticM, 50*footMM/1000, metres, sourceManual),
 		atLeast("distance to the property line", g.PropertyLineM, 10*footMM/1000, metres, sourceManual),
 	}
+}
+
+// SetBySize names the checks that another size or depth of the bed mends.
+func SetBySize() []string {
+	return []string{"time to drain", "standing water, for mosquitoes", "depth of the pond", "capture", "target event"}
 }
 
 // slack keeps a figure that was typed as the limit itself from failing by the
@@ -108,7 +135,7 @@ func Cautions(g Ground, length func(mm float64) string) []string {
 		"Keep the bed at least " + length(10*footMM) + " from buildings, further from a basement or uphill of one.",
 		"Keep clear of wells, septic tanks and their fields.",
 		"Stay outside the spread of trees you want to keep: digging there cuts roots.",
-		"Standing water is a danger to small children. If it stays longer than three days, mosquitoes can breed: find out why.",
+		"Standing water is a danger to small children: some drowned in " + length(drownMM) + " of it. Keep them from the bed until it is empty, or fence it. If it stays longer than three days, mosquitoes can breed: find out why.",
 		"Leave work on drains, foundations, walls and electrics to people licensed for it.",
 	}
 	if g.SlopePercent > 12 {

@@ -121,8 +121,13 @@ func verdict(checks []basin.Check, sized, recorded bool) []string {
 	}
 	if len(bad) > 0 {
 		out[0] = "Not yet: " + join(bad) + " " + isAre(len(bad)) + " outside what is wanted (below)."
-		if !sized {
+		mends := slices.DeleteFunc(slices.Clone(bad), func(name string) bool { return !slices.Contains(basin.SetBySize(), name) })
+		switch {
+		case sized || len(mends) == 0:
+		case len(mends) == len(bad):
 			out[0] += " hollowbed basin --size finds a bed that does."
+		default:
+			out[0] += " hollowbed basin --size finds a bed for " + join(mends) + "; mend the rest first."
 		}
 		if open > 0 {
 			out[0] += " " + left + "."
