@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"fmt"
 	"strings"
 	"time"
 )
@@ -122,6 +123,66 @@ func other(path string, k kind, want string) Key {
 func text(path string, most float64, want string) Key {
 	return Key{Path: path, kind: kindText, hi: most, want: want}
 }
+
+// A Section is the keys of one part of the garden file.
+type Section struct {
+	Name string // "bed"; "" for what every file begins with
+	Note string
+	Keys []Key // that take a value, in order
+}
+
+// Sections are the keys of the garden file by its parts.
+func Sections() []Section {
+	all := []Section{{}}
+	for i, k := range Keys() {
+		if i > 2 && !strings.ContainsAny(k.Path, ".[") { // after version, name and units
+			all = append(all, Section{Name: k.Path})
+		}
+		s := &all[len(all)-1]
+		switch {
+		case k.kind != kindGroup:
+			s.Keys = append(s.Keys, k)
+		case k.Path == s.Name:
+			s.Note = k.note
+		}
+	}
+	return all
+}
+
+// Note is what a new garden file says behind the key.
+func (k Key) Note() string { return k.note }
+
+// Needed reports whether every garden file must have the key; length and width
+// only where the bed is no polygon.
+func (k Key) Needed() bool {
+	return k.Required && (strings.HasPrefix(k.sample, "{") || !strings.Contains(k.Path, "."))
+}
+
+// Writing says how a key is written and between which bounds.
+func (k Key) Writing() string {
+	switch k.kind {
+	case kindQuantity, kindByZone:
+		least, most := k.of.show(UnitsUS, k.lo), k.of.show(UnitsUS, k.hi)
+		metric := k.of.show(UnitsMetric, k.lo) + " to " + k.of.show(UnitsMetric, k.hi)
+		if us := least + " to " + most; us != metric {
+			return metric + ", or " + us
+		}
+		return metric
+	case kindNumber, kindCount:
+		return plain(k.lo) + " to " + plain(k.hi)
+	case kindChoice, kindYes:
+		return strings.Join(k.Choices, ", ")
+	case kindText:
+		return fmt.Sprintf("text, at most %d letters", int(k.hi))
+	}
+	if k.want == "" {
+		return string(k.kind)
+	}
+	return strings.TrimPrefix(k.want, "want ")
+}
+
+// FigureSamples are figures with their units, one of each kind.
+const FigureSamples = "12 ft, 2 ft 6 in, 150 mm, 620 sq ft, 0.5 in/h, 24 h, 5 %"
 
 // keysByPath finds the rows of Keys.
 func keysByPath() map[string]Key {

@@ -1,8 +1,10 @@
 package zones
 
 import (
+	"cmp"
 	"fmt"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -74,42 +76,32 @@ func TestReference(t *testing.T) {
 
 func reference() string {
 	var b strings.Builder
-	b.WriteString("# The garden file\n\nEvery key of garden.yaml, made from the table in zones/keytable.go. A quantity carries its unit, such as `12 ft`, `2 ft 6 in`, `150 mm`, `620 sq ft`, `0.5 in/h`, `24 h` or `5 %`. `hollowbed start` writes a file with a comment at every key.\n")
-	for i, k := range Keys() {
-		if !strings.ContainsAny(k.Path, ".[") && i > 2 || i == 0 {
-			fmt.Fprintf(&b, "\n## %s\n\n| key | what to write | left out | |\n| --- | --- | --- | --- |\n", map[bool]string{true: "At the top", false: k.Path}[i == 0])
+	fmt.Fprintf(&b, "# The garden file\n\nEvery key of garden.yaml, made from the table in zones/keytable.go. A quantity carries its unit, such as `%s`. `hollowbed start` writes a file with a comment at every key.\n", strings.ReplaceAll(FigureSamples, ", ", "`, `"))
+	for _, s := range Sections() {
+		fmt.Fprintf(&b, "\n## %s\n\n| key | what to write | left out | |\n| --- | --- | --- | --- |\n", cmp.Or(s.Name, "At the top"))
+		for _, k := range s.Keys {
+			left := k.Default
+			if k.Required {
+				left = "must be there"
+			}
+			fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.Path, k.Writing(), left, k.Note())
 		}
-		if k.kind == kindGroup {
-			continue
-		}
-		left := k.Default
-		if k.Required {
-			left = "must be there"
-		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.Path, k.writing(), left, k.note)
 	}
 	return b.String()
 }
 
-// writing says how a key is written and between which bounds.
-func (k Key) writing() string {
-	switch k.kind {
-	case kindQuantity, kindByZone:
-		least, most := k.of.show(UnitsUS, k.lo), k.of.show(UnitsUS, k.hi)
-		metric := k.of.show(UnitsMetric, k.lo) + " to " + k.of.show(UnitsMetric, k.hi)
-		if us := least + " to " + most; us != metric {
-			return metric + ", or " + us
+// Without any of the needed keys a garden file is refused, by the name of the
+// key; with these and a soil it is read.
+func TestNeededKeys(t *testing.T) {
+	var needed []string
+	for _, k := range Keys() {
+		if k.Needed() {
+			needed = append(needed, k.Path)
+			name := k.Path[strings.LastIndex(k.Path, ".")+1:]
+			_, err := read(regexp.MustCompile(`(?m)^ *`+name+`: .*\n`).ReplaceAllString(little, ""))
+			assert.ErrorContains(t, err, k.Path)
 		}
-		return metric
-	case kindNumber, kindCount:
-		return plain(k.lo) + " to " + plain(k.hi)
-	case kindChoice, kindYes:
-		return strings.Join(k.Choices, ", ")
-	case kindText:
-		return fmt.Sprintf("text, at most %d letters", int(k.hi))
 	}
-	if k.want == "" {
-		return string(k.kind)
-	}
-	return strings.TrimPrefix(k.want, "want ")
+	assert.Equal(t, []string{"hollowbed", "site.latitude", "site.time_zone", "roof.area", "bed.shape", "bed.length", "bed.width", "bed.ponding_depth"}, needed)
+	assert.Equal(t, len(needed)+1, len(regexp.MustCompile(`(?m): .`).FindAllString(little, -1)), "the rest of it is the soil")
 }

@@ -214,7 +214,7 @@ func templateText() string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString("# A garden file. Quantities carry their unit: 12 ft, 2 ft 6 in, 150 mm,\n# 620 sq ft, 0.5 in/h, 24 h, 5 %. Take the # away from a line to use it.\n\n")
+	b.WriteString("# A garden file. Quantities carry their unit: " + strings.Replace(FigureSamples, " 620", "\n# 620", 1) + ". Take the # away from a line to use it.\n\n")
 	for i, k := range Keys() {
 		top, name, below := strings.Cut(k.Path, ".")
 		before := ""

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"hollowbed/cmd/hollowbed/plainfile"
@@ -46,7 +47,11 @@ func (c *common) open() (*folder, error) {
 	}
 	f := &folder{files: data.Files(), dir: c.garden, learned: c.learned, plants: c.plants}
 	if f.dir != "" {
-		if info, err := os.Stat(f.dir); err != nil || !info.IsDir() {
+		info, err := os.Stat(f.dir)
+		if dir := gardenAt(filepath.Dir(f.dir)); err == nil && !info.IsDir() && dir != "" {
+			return nil, usagef("--garden: %q: expected the folder of the garden, not a file in it: --garden %s", f.dir, shellWord(dir))
+		}
+		if err != nil || !info.IsDir() {
 			return nil, usagef("--garden: %q: want a folder that holds a garden.yaml; hollowbed start %s makes one", f.dir, f.dir)
 		}
 		if f.kept, err = store.Open(f.dir, c.err); err != nil {

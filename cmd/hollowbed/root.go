@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -13,6 +15,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones"
+	"hollowbed/zones/table"
 )
 
 // world is what a command touches outside its arguments.
@@ -170,16 +173,14 @@ func newRoot(w world) *cobra.Command {
 each place in it gets, and matches a plant table to each zone.
 
 Start with:  hollowbed choose            a planting list for the invented demo garden
-Then:        hollowbed start my-garden   a garden file of your own`,
+Then:        hollowbed start my-garden   a garden file of your own
+Files:       hollowbed help garden-file, weather-file or plant-table`,
 		SilenceUsage: true, SilenceErrors: true,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return nil
 			}
-			if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-				return usagef("unknown command %q: did you mean %s?", args[0], near[0])
-			}
-			return usagef("unknown command %q: see hollowbed --help", args[0])
+			return unknownCommand(cmd, args[0])
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if wanted, _ := cmd.Flags().GetBool("version"); wanted {
@@ -195,12 +196,15 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 	root.SetErr(w.err)
 	root.AddCommand(newBatch(w))
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		if words := cmd.Flags().Args(); !cmd.HasParent() && len(words) > 0 {
+			return unknownCommand(cmd, words[0]) // whose options are not known either
+		}
 		text, _, _ := strings.Cut(err.Error(), ": strconv")
 		return usagef("%s: see %s --help", text, cmd.CommandPath())
 	})
 	root.AddCommand(newStart(w), newWeather(w), newBasin(w), newZones(w), newFind(w), newChoose(w), newPlace(w), newCare(w), newReport(w), newNote(w), newMove(w), newOpen(w), newCatalogue(w), newMan(w))
 	complete(root)
-	usual(root)
+	usual(root, w)
 	for _, cmd := range root.Commands() {
 		plainArgs(cmd)
 		plainOptions(cmd)
@@ -208,9 +212,21 @@ Then:        hollowbed start my-garden   a garden file of your own`,
 	return root
 }
 
+// unknownCommand says which command was most likely meant.
+func unknownCommand(root *cobra.Command, word string) error {
+	near := root.SuggestionsFor(word)
+	switch name := table.Nearest(word, topicNames()); {
+	case name == word, name != "" && len(near) == 0:
+		return usagef("unknown command %q: expected hollowbed help %s", word, name)
+	case len(near) > 0:
+		return usagef("unknown command %q: did you mean %s?", word, near[0])
+	}
+	return usagef("unknown command %q: see hollowbed --help", word)
+}
+
 // usual adds the commands that cobra brings, help and completion, so that a
 // slip in their arguments is bad usage too.
-func usual(root *cobra.Command) {
+func usual(root *cobra.Command, w world) {
 	root.InitDefaultCompletionCmd()
 	root.InitDefaultHelpCmd()
 	for _, cmd := range root.Commands() {
@@ -218,12 +234,7 @@ func usual(root *cobra.Command) {
 		case "completion":
 			cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
 		case "help":
-			cmd.Args = func(_ *cobra.Command, args []string) error {
-				if _, rest, err := root.Find(args); err != nil || len(rest) > 0 {
-					return fmt.Errorf("no command is called %q", strings.Join(args, " "))
-				}
-				return nil
-			}
+			helpOn(root, cmd, w)
 		}
 	}
 }
@@ -243,6 +254,11 @@ func plainOptions(cmd *cobra.Command) {
 			if err := cmd.ValidateFlagGroups(); err != nil {
 				faults = append(faults, usageError{err})
 			}
+			if f := cmd.Flags().Lookup("garden"); f != nil && filepath.Base(f.Value.String()) == gardenFile {
+				if dir := gardenAt(f.Value.String()); dir != "" {
+					must(f.Value.Set(dir))
+				}
+			}
 			return errors.Join(faults...)
 		}
 	}
@@ -258,11 +274,43 @@ func isEmpty(v pflag.Value) bool {
 	return strings.TrimSpace(v.String()) == ""
 }
 
+const gardenFile = "garden.yaml"
+
+// gardenAt is the folder of the garden that a path names, by itself or by its
+// garden file; "" if there is none.
+func gardenAt(path string) string {
+	if filepath.Base(path) == gardenFile {
+		path = filepath.Dir(path)
+	}
+	if info, err := os.Stat(filepath.Join(path, gardenFile)); err != nil || info.IsDir() {
+		return ""
+	}
+	return path
+}
+
+// shellWord is a word as a shell takes it.
+func shellWord(s string) string {
+	if strings.ContainsAny(s, " \t'\"$&|;<>()*?[]{}#~`\\!") {
+		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	}
+	return s
+}
+
 // plainArgs makes a wrong number of arguments bad usage.
 func plainArgs(cmd *cobra.Command) {
-	if check := cmd.Args; check != nil {
+	check := cmd.Args
+	if cmd.Name() == "note" { // any words, but a garden is none of them
+		check = cobra.ArbitraryArgs
+	}
+	if check != nil {
 		cmd.Args = func(cmd *cobra.Command, args []string) error {
-			if err := check(cmd, args); err != nil {
+			err := check(cmd, args)
+			if f := cmd.Flags().Lookup("garden"); f != nil && !f.Changed && (err != nil || cmd.Name() == "note") && len(args) > 0 {
+				if dir := gardenAt(args[0]); dir != "" {
+					return usagef("%q is a garden: expected it behind --garden: %s --garden %s", args[0], cmd.CommandPath(), shellWord(dir))
+				}
+			}
+			if err != nil {
 				return usagef("%v: want hollowbed %s; see %s --help", err, strings.TrimPrefix(cmd.UseLine(), "hollowbed "), cmd.CommandPath())
 			}
 			return nil

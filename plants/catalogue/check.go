@@ -42,10 +42,7 @@ type lack struct {
 // them empty; those that all plants fill are left out.
 func Lacks(plants []Plant) []lack {
 	var all []lack
-	for _, l := range []lack{
-		{Column: "sun_min_h"}, {Column: "wet_h"}, {Column: "dry_d"}, {Column: "spread_cm"},
-		{Column: "pond_mm", Where: "in the bottom and on the slope, where water stands"}, {Column: "lowest_c", Where: "where the weather has temperatures"},
-	} {
+	for _, l := range needs() {
 		for i := range plants {
 			if v, _ := plants[i].number(l.Column); math.IsNaN(v) {
 				l.Plants = append(l.Plants, plants[i].VernacularName)
@@ -56,6 +53,14 @@ func Lacks(plants []Plant) []lack {
 		}
 	}
 	return all
+}
+
+// needs are the columns of which an empty cell keeps a plant off a list.
+func needs() []lack {
+	return []lack{
+		{Column: "sun_min_h"}, {Column: "wet_h"}, {Column: "dry_d"}, {Column: "spread_cm"},
+		{Column: "pond_mm", Where: "in the bottom and on the slope, where water stands"}, {Column: "lowest_c", Where: "where the weather has temperatures"},
+	}
 }
 
 // checker collects what is wrong. place fills in where a cell stands; skip

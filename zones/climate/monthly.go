@@ -18,8 +18,8 @@ type MonthlyFormat struct {
 	WetDayMM           float64 // from how much on a day of rain was counted; NaN: 1 mm
 }
 
-// monthlyColumns are the columns of a table of months.
-func monthlyColumns() []string { return []string{"month", "rain", "rain_days", "tmax", "tmin"} }
+// MonthlyColumns are the columns of a table of months, units left off.
+func MonthlyColumns() []string { return []string{"month", "rain", "rain_days", "tmax", "tmin"} }
 
 // ReadMonthly reads a climate from twelve lines: month (1 to 12, or its name), rain
 // in the month, days of rain in it, and the mean highest and lowest temperature of
@@ -132,7 +132,7 @@ func (r *monthlyReader) header() {
 		name := strings.Join(strings.FieldsFunc(strings.ToLower(h), func(c rune) bool { return strings.ContainsRune(" _-()[]\u00b0", c) }), "_")
 		for _, unit := range []string{"mm", "cm", "in", "inches", "c", "f"} {
 			base, cut := strings.CutSuffix(name, "_"+unit)
-			if !cut || !slices.Contains(monthlyColumns(), base) {
+			if !cut || !slices.Contains(MonthlyColumns(), base) {
 				continue
 			}
 			name = base
@@ -142,13 +142,13 @@ func (r *monthlyReader) header() {
 				r.rainUnit = strings.TrimSuffix(unit, "ches")
 			}
 		}
-		if slices.Contains(monthlyColumns(), name) {
+		if slices.Contains(MonthlyColumns(), name) {
 			r.at[name] = i
 		}
 	}
-	for _, name := range monthlyColumns() {
+	for _, name := range MonthlyColumns() {
 		if _, ok := r.at[name]; !ok {
-			r.missing(name, "", "no such column: expected "+strings.Join(monthlyColumns(), ", ")+", with units such as rain_mm and tmax_c")
+			r.missing(name, "", "no such column: expected "+strings.Join(MonthlyColumns(), ", ")+", with units such as rain_mm and tmax_c")
 		}
 	}
 	if r.rainUnit == "" && len(r.faults) == 0 {

@@ -28,11 +28,48 @@ type Format struct {
 	Where     map[string]string // only rows whose column has this value, in a file of several stations
 }
 
-// ourColumns returns the names that Format.Columns may give, in the order of
-// messages.
-func ourColumns() []string {
-	return []string{"time", "date", "year", "month", "day", "yday", "rain", "tmin", "tmax", "temp", "et0"}
+// A RecordColumn is one of the columns of a record, with the headers that stand
+// for it in lower case, blanks, hyphens and points being underscores and the unit
+// left off.
+type RecordColumn struct {
+	Name, Meaning string
+	Headers       []string
+	Part          bool // of a date in several columns, beside one for the year
 }
+
+// RecordColumns are the columns that Format.Columns may name, in the order of
+// messages.
+func RecordColumns() []RecordColumn {
+	return []RecordColumn{
+		{"time", "date and time of day, where a row is no day", []string{"time", "datetime", "date_time", "date/time", "timestamp", "hour_beginning", "hour", "valid"}, false},
+		{"date", "the day", []string{"date", "day", "datum", "fecha"}, false},
+		{"year", "the year, where a date has a column for each part", []string{"year", "yyyy", "yr"}, true},
+		{"month", "the month, where a date has a column for each part", []string{"month", "mo", "mon", "mm"}, true},
+		{"day", "the day, where a date has a column for each part", []string{"day", "dd", "dy", "mday"}, true},
+		{"yday", "day of the year, beside the year", []string{"yday", "doy", "day_of_year", "jday", "julian_day"}, true},
+		{"rain", "rain and melted snow", []string{"rain", "rainfall", "precip", "precipitation", "prcp", "prec", "rr", "rain_sum", "total_rain", "daily_rainfall", "rainfall_amount", "rain_total", "rainfall_total",
+			"total_precip", "total_precipitation", "precipitation_sum", "precipitation_total", "precip_total", "daily_precipitation", "precipitation_amount",
+			"niederschlag", "regen", "neerslag", "pluie", "pr\u00e9cipitations", "lluvia", "precipitaci\u00f3n", "precipita\u00e7\u00e3o", "pioggia"}, false},
+		{"tmin", "lowest temperature of the day", []string{"tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "minimum_temperature", "temperature_2m_min", "tn"}, false},
+		{"tmax", "highest temperature of the day", []string{"tmax", "t_max", "temp_max", "max_temp", "temperature_max", "max_temperature", "maximum_temperature", "temperature_2m_max", "tx"}, false},
+		{"temp", "temperature", []string{"temp", "temperature", "air_temp", "air_temperature", "tair", "tmean", "temp_mean", "tavg", "mean_temp", "temperature_2m", "temperature_2m_mean"}, false},
+		{"et0", "water that a lawn would use", []string{"et0", "eto", "et_0", "et_o", "reference_et", "ref_et", "et0_fao_evapotranspiration"}, false},
+	}
+}
+
+func ourColumns() []string {
+	var names []string
+	for _, c := range RecordColumns() {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// RainUnits are the units of rain that Format may name.
+func RainUnits() []string { return []string{"mm", "0.1 mm", "cm", "in", "0.01 in"} }
+
+// TempUnits are those of temperatures.
+func TempUnits() []string { return []string{"C", "F", "0.1 C"} }
 
 // Check returns what is wrong with a format itself, before any file is read.
 // Name is the field as garden.yaml writes it; File and Line are left empty.
@@ -43,8 +80,8 @@ func (f Format) Check() table.Faults {
 			faults = append(faults, table.Fault{Name: name, Value: value, Want: "want one of " + strings.Join(allowed, ", ")})
 		}
 	}
-	oneOf("rain_unit", f.RainUnit, "mm", "0.1 mm", "cm", "in", "0.01 in")
-	oneOf("temp_unit", f.TempUnit, "C", "F", "0.1 C")
+	oneOf("rain_unit", f.RainUnit, RainUnits()...)
+	oneOf("temp_unit", f.TempUnit, TempUnits()...)
 	oneOf("absent_row", f.AbsentRow, "missing", "dry")
 	oneOf("zeros", f.Zeros, "checked", "real")
 	oneOf("clock", f.Clock, "utc", "local", "standard")
@@ -216,46 +253,18 @@ func plainName(h string) string {
 	}), "_")
 }
 
-// ourColumn returns which of our columns a plain header name stands for, "" if
-// none.
-func ourColumn(name string) string {
-	switch name {
-	case "time", "datetime", "date_time", "date/time", "timestamp", "hour_beginning", "hour", "valid":
-		return "time"
-	case "date", "day", "datum", "fecha":
-		return "date"
-	case "rain", "rainfall", "precip", "precipitation", "prcp", "prec", "rr", "rain_sum", "total_rain", "daily_rainfall", "rainfall_amount", "rain_total", "rainfall_total",
-		"total_precip", "total_precipitation", "precipitation_sum", "precipitation_total", "precip_total", "daily_precipitation", "precipitation_amount",
-		"niederschlag", "regen", "neerslag", "pluie", "pr\u00e9cipitations", "lluvia", "precipitaci\u00f3n", "precipita\u00e7\u00e3o", "pioggia":
-		return "rain"
-	case "tmin", "t_min", "temp_min", "min_temp", "temperature_min", "min_temperature", "minimum_temperature", "temperature_2m_min", "tn":
-		return "tmin"
-	case "tmax", "t_max", "temp_max", "max_temp", "temperature_max", "max_temperature", "maximum_temperature", "temperature_2m_max", "tx":
-		return "tmax"
-	case "temp", "temperature", "air_temp", "air_temperature", "tair", "tmean", "temp_mean", "tavg", "mean_temp", "temperature_2m", "temperature_2m_mean":
-		return "temp"
-	case "et0", "eto", "et_0", "et_o", "reference_et", "ref_et", "et0_fao_evapotranspiration":
-		return "et0"
-	}
-	return ""
-}
-
-// columnFor is ourColumn; with parts, dates may stand in columns of their own
-// for year, month and day, or for year and day of the year.
+// columnFor returns which of our columns a plain header name stands for, "" if
+// none; with parts, dates may stand in columns of their own for year, month and
+// day, or for year and day of the year.
 func columnFor(name string, parts bool) string {
-	if parts {
-		switch name {
-		case "year", "yyyy", "yr":
-			return "year"
-		case "month", "mo", "mon", "mm":
-			return "month"
-		case "day", "dd", "dy", "mday":
-			return "day"
-		case "yday", "doy", "day_of_year", "jday", "julian_day":
-			return "yday"
+	for _, part := range []bool{true, false} {
+		for _, c := range RecordColumns() {
+			if c.Part == part && (parts || !part) && slices.Contains(c.Headers, name) {
+				return c.Name
+			}
 		}
 	}
-	return ourColumn(name)
+	return ""
 }
 
 // hasYear reports whether a header names a year.

@@ -271,7 +271,7 @@ func (wr *weatherReader) askForStation(t *walk) bool {
 	for _, wantName := range []bool{true, false} {
 		for place, header := range wr.header {
 			name, _ := splitHeader(header)
-			if ourColumn(name) != "" || stationName(name) != wantName || !(wantName || often) {
+			if columnFor(name, false) != "" || stationName(name) != wantName || !(wantName || often) {
 				continue
 			}
 			values := wr.distinct(t.body(), place, 201)
