@@ -146,7 +146,7 @@ func importTable(in *inputs, name, mapName string) ([]catalogue.Plant, *catalogu
 	if err != nil {
 		return nil, nil, none, err
 	}
-	file, err := openTable(name, "a table of plants in CSV")
+	file, err := openTable(name, "a table of plants in CSV or .xlsx")
 	if err != nil {
 		return nil, nil, none, err
 	}
@@ -192,7 +192,8 @@ func (o *importOptions) write(plants []catalogue.Plant) error {
 }
 
 func newSketch(w world) *cobra.Command {
-	return &cobra.Command{
+	var sheet string
+	cmd := &cobra.Command{
 		Use:   "sketch FILE",
 		Short: "Draft a map for another table of plants, of its own columns and values",
 		Long: `Draft a map for catalogue import, made of the columns of a table and of what
@@ -202,12 +203,12 @@ stands in them. Save it, look at every line, and fill in what classes are worth:
   hollowbed catalogue import nursery.csv --map nursery.yaml --out plants.csv`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			file, err := openTable(args[0], "a table of plants in CSV")
+			file, err := openTable(args[0], "a table of plants in CSV or .xlsx")
 			if err != nil {
 				return err
 			}
 			defer file.Close()
-			t, err := table.Read(args[0], file)
+			t, err := catalogue.ReadTable(args[0], file, sheet)
 			if err != nil {
 				return err
 			}
@@ -215,6 +216,8 @@ stands in them. Save it, look at every line, and fill in what classes are worth:
 			return err
 		},
 	}
+	cmd.Flags().StringVar(&sheet, "sheet", "", "of a workbook (.xlsx), the sheet of this `NAME` (default: its first)")
+	return cmd
 }
 
 func newSchema(w world) *cobra.Command {

@@ -37,7 +37,7 @@ type ColumnReport struct {
 func ReadTableFor(name string, r io.Reader, m *Map) (*table.Table, error) {
 	lim := table.DefaultLimits()
 	lim.Ragged = m.Ragged == "skip"
-	return table.ReadColumns(name, r, lim, m.uses)
+	return readTable(name, r, m.Sheet, lim, m.uses)
 }
 
 // Import makes plants of any table. What the map does not speak of stays
@@ -110,17 +110,21 @@ func (m *Map) fits(t *table.Table) table.Faults {
 	return faults
 }
 
-// skipped tells of rows that were passed over, in a line that counts them.
-func skipped(t *table.Table) table.Faults {
+// skipped tells of sheets that were not read, and of rows that were passed over in
+// a line that counts them.
+func skipped(t *table.Table) (out table.Faults) {
+	if len(t.OtherSheets) > 0 {
+		out = append(out, table.Fault{File: t.Name, Want: fmt.Sprintf("only the sheet %s was read; to read another, write sheet: NAME in the map, for one of %s", t.Sheet, strings.Join(t.OtherSheets, ", "))})
+	}
 	if len(t.Skipped) == 0 {
-		return nil
+		return out
 	}
 	f := t.Skipped[0]
 	f.Want = "passed over, as ragged: skip says: " + f.Want
 	if more := len(t.Skipped) - 1; more > 0 {
 		f.Want += fmt.Sprintf("; and %d more rows of another width than the header", more)
 	}
-	return table.Faults{f}
+	return append(out, f)
 }
 
 // missing tells whether a cell says that nothing is known.

@@ -23,6 +23,7 @@ import (
 //	where: [{column: region, in: [NE]}]
 //	group: name                       # several rows speak of one plant
 //	join: scientificName              # how plants of two tables are matched
+//	sheet: Plants                     # of a workbook; the first, unless written
 //	ragged: skip                      # pass over rows of another width than the header
 //	columns:
 //	  id: {from: symbol}
@@ -41,6 +42,7 @@ type Map struct {
 	Where   []condition     `yaml:"where"`
 	Group   string          `yaml:"group"`
 	Join    string          `yaml:"join"`
+	Sheet   string          `yaml:"sheet"`
 	Ragged  string          `yaml:"ragged"`
 	Columns map[string]from `yaml:"columns"`
 

@@ -23,6 +23,13 @@ func Sketch(t *table.Table) string {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "# A draft, made of the columns and values of %s. Look at every line: fill in\n# what classes are worth (a number, or \"\" for not known) and what that rests on.\nsource: %s\n", strconv.QuoteToASCII(t.Name), strconv.QuoteToASCII(t.Name+" (say where it comes from)"))
+	if t.Sheet != "" {
+		fmt.Fprintf(&b, "sheet: %s", strconv.QuoteToASCII(t.Sheet))
+		if len(t.OtherSheets) > 0 {
+			fmt.Fprintf(&b, " # the others: %s", quoted(t.OtherSheets))
+		}
+		b.WriteByte('\n')
+	}
 	if missing := k.missing(); len(missing) > 0 {
 		fmt.Fprintf(&b, "missing: [%s]\n", quoted(missing))
 	}

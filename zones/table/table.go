@@ -25,11 +25,15 @@ type Table struct {
 
 	Skipped Faults // rows of another width than the header, where they are passed over
 
+	Sheet       string   // of a workbook that the table is from
+	OtherSheets []string // the others, which were not read
+
 	passed  []string // columns of the file that were passed over, as nobody wants them
 	first   []int32  // line that each row begins at, header first
 	lines   []int32  // line of each cell, header first, row after row
 	columns []int32  // character of its line that each cell begins at, from 1
-	data    []byte   // what was read, until it is parsed
+	byCell  bool
+	data    []byte // what was read, until it is parsed
 }
 
 // Limits bound what is read, so that a wrong file cannot fill the memory.
@@ -37,6 +41,7 @@ type Limits struct {
 	FileBytes int64
 	RowBytes  int
 	Ragged    bool // pass over rows of another width than the header
+	ByCell    bool // the column of a cell is its number in the row, not its character
 }
 
 // DefaultLimits are 256 MB for a file, which is 100,000 plants with a page of
@@ -199,7 +204,7 @@ func (t *Table) Parse(lim Limits, wanted func(column string) bool) Faults {
 	var shared []*Sharer // one for each of them
 	width := 0
 	rows := Stream(t.Name, bytes.NewReader(t.data), lim)
-	t.data, t.Separator = nil, rows.Separator
+	t.data, t.Separator, t.byCell = nil, rows.Separator, lim.ByCell
 	for {
 		err := rows.Next()
 		var f Fault
@@ -282,6 +287,9 @@ func (t *Table) keep(rows *Rows, kept []int) {
 	t.first = append(t.first, int32(rows.Line))
 	for _, i := range kept {
 		line, column := rows.Place(i)
+		if t.byCell {
+			column = i + 1
+		}
 		t.lines = append(t.lines, int32(line))
 		t.columns = append(t.columns, int32(column))
 	}
