@@ -56,15 +56,18 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 			early(&Placed{Planting: p, Result: &placement.Result{Plants: at}, Lines: out.Lines, Plants: out.Plants})
 		}
 	}
+	risks := newRiskMap(j, out.Plants)
 	result, err := placement.Solve(placement.Problem{
 		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
-		Lines: out.Lines, Risk: newRiskMap(j, out.Plants).risk, Kept: kept, Taken: taken, Overlap: layout.Overlap,
+		Lines: out.Lines, Risk: risks.risk, Kept: kept, Taken: taken, Overlap: layout.Overlap,
 		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop, Early: first,
 	})
 	if errors.Is(err, placement.ErrStopped) {
 		err = errStopped
 	}
-	out.Result = result
+	if out.Result = result; err == nil {
+		risks.here(result.Plants)
+	}
 	return out, err
 }
 
@@ -163,11 +166,26 @@ func (r *riskMap) risk(line int, x, y float64) float64 {
 	if a == nil {
 		return 1
 	}
+	return r.of(line, a)
+}
+
+func (r *riskMap) of(line int, a *alike) float64 {
 	if math.IsNaN(a.risk[line]) {
 		f := r.judge.bed.InBand(r.plants[line], a.band, a.sun)
 		a.risk[line] = orDefault(1-f.Survival(), 1)
 	}
 	return a.risk[line]
+}
+
+// here gives plants that were placed by the squares of a search, where they have a
+// risk, that of their very place: the one that Judge.At finds.
+func (r *riskMap) here(plants []placement.Standing) {
+	for i := range plants {
+		s := &plants[i]
+		if spot, ok := r.judge.SpotAt(s.X, s.Y); ok && !math.IsNaN(s.Risk) {
+			s.Risk = r.of(s.Line, r.same(alikeKey{spot.Band, spot.SunH}))
+		}
+	}
 }
 
 func (r *riskMap) alike(x, y float64) *alike {
@@ -181,7 +199,11 @@ func (r *riskMap) alike(x, y float64) *alike {
 		sun = math.Round(r.judge.Exposure.Lot.SunAt(x, y)/sunStep) * sunStep
 		r.sun[square] = sun
 	}
-	key := alikeKey{band, sun}
+	return r.same(alikeKey{band, sun})
+}
+
+// same is what all places of one kind share.
+func (r *riskMap) same(key alikeKey) *alike {
 	if r.known[key] == nil {
 		r.known[key] = &alike{key, slices.Repeat([]float64{math.NaN()}, len(r.plants))}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"hollowbed/zones/basin"
 	"hollowbed/zones/water"
 )
 
@@ -52,15 +51,11 @@ func (e *Exposure) WettestWeek() (Play, error) {
 // summerMargin is how many days are shown before and after the driest spell.
 const summerMargin = 14
 
-// DriestSummer plays the longest dry spell in the middle of the slope (of the
-// bottom where there is no slope) with two weeks before and after it, by the
+// DriestSummer plays the longest dry spell at the driest height of the slope (of
+// the bottom where there is no slope) with two weeks before and after it, by the
 // day.
 func (e *Exposure) DriestSummer() (Play, error) {
-	band := e.middle(basin.Slope)
-	if band < 0 {
-		band = e.middle(basin.Bottom)
-	}
-	s := e.Bands[max(band, 0)].WorstDry
+	s := e.Bands[e.driest()].WorstDry
 	start := e.Lot.Record.Start
 	from := max(0, int(s.From.Sub(start).Hours()/24)-summerMargin)
 	to := min(len(e.Lot.Record.Days), int(s.To.Sub(start).Hours()/24)+summerMargin)

@@ -48,7 +48,7 @@ func TestPlays(t *testing.T) {
 	summer, err := e.DriestSummer()
 	require.NoError(t, err)
 	assert.Equal(t, 24*time.Hour, summer.Step)
-	b := e.Bands[e.middle("slope")].WorstDry
+	b := e.Bands[e.Zones[1].Driest].WorstDry
 	assert.WithinDuration(t, b.From.Add(-14*24*time.Hour), summer.Start, 24*time.Hour)
 	end := summer.Start.Add(time.Duration(len(summer.Frames)) * summer.Step)
 	assert.WithinDuration(t, b.To.Add(14*24*time.Hour), end, 24*time.Hour)

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"slices"
 	"time"
 
 	"hollowbed/zones/basin"
@@ -23,13 +24,10 @@ type yearDay struct {
 	Water  float64 // share of the available water left in the mix
 }
 
-// DriestYear shows the year with the longest dry spell in the middle of the
-// slope, or of the bottom where there is no slope.
+// DriestYear shows the year with the longest dry spell at the driest height of
+// the slope, or of the bottom where there is no slope: that which Worst tells of.
 func (e *Exposure) DriestYear() (yearView, error) {
-	band := e.middle(basin.Slope)
-	if band < 0 {
-		band = e.middle(basin.Bottom)
-	}
+	band := e.driest()
 	best := e.Whole[0]
 	for _, y := range e.Whole {
 		if e.Run.Exposure[band][y].Dry.Hours > e.Run.Exposure[band][best].Dry.Hours {
@@ -63,16 +61,8 @@ func (e *Exposure) DriestYear() (yearView, error) {
 	return v, nil
 }
 
-// middle is the middle band of a zone; -1 if the bed has none.
-func (e *Exposure) middle(zone string) int {
-	var of []int
-	for i, b := range e.Bands {
-		if b.Zone == zone && b.AreaM2 > 0 {
-			of = append(of, i)
-		}
-	}
-	if len(of) == 0 {
-		return -1
-	}
-	return of[len(of)/2]
+// driest is the driest band of the slope; of the bottom where the bed has none.
+func (e *Exposure) driest() int {
+	i := slices.IndexFunc(e.Zones, func(z ZoneExposure) bool { return z.Zone == basin.Slope })
+	return e.Zones[max(i, 0)].Driest
 }

@@ -62,7 +62,7 @@ func TestOddFigures(t *testing.T) {
 	for i := range year.Days {
 		year.Days[i] = Day{math.NaN(), math.NaN(), math.NaN()}
 	}
-	year.Wet, year.Limits[0] = &Spell{math.NaN(), 3}, Limit{"x", math.Inf(1), math.NaN(), -1, 0}
+	year.Wet, year.Limits[0] = &Spell{math.NaN(), 3}, Limit{"x", math.Inf(1), math.NaN(), -1, 0, Met{math.Inf(1), -1, math.NaN(), -3}}
 	checkPicture(t, "year", YearChart(year).SVG())
 	checkPicture(t, "bloom", BloomChart(BloomIn{WantedFrom: 13, FirstMonth: -4, Blooms: []Bloom{{From: 15, To: 2}, {From: 3, To: 0, Colours: []string{"a", "b", "c", "d"}}}}).SVG())
 }
@@ -106,5 +106,5 @@ func TestYearShowsTheTenderest(t *testing.T) {
 		assert.NotContains(t, svg, ">"+words)
 	}
 	assert.Equal(t, 2, strings.Count(svg, "4 more bear longer"))
-	assert.Equal(t, 5, strings.Count(svg, ", passed<")) // 5 to 25 of 27 days
+	assert.Equal(t, 8, strings.Count(svg, ", passed<")) // 10 to 30 of 36 hours, 5 to 25 of 27 days
 }

@@ -222,7 +222,7 @@ func TestNaughtyNames(t *testing.T) {
 		sec.Levels[0].Name, sec.Levels[1].Name, sec.Levels[2].Name = at(5), at(6), at(7)
 		year.Sheet, year.Place, year.Limits = in.Sheet, at(3), nil
 		for i, k := range s {
-			year.Limits = append(year.Limits, Limit{k, 20 * float64(i+1), 12 * float64(i+1), 0.1 * float64(i+1), 4 * float64(i+1)})
+			year.Limits = append(year.Limits, Limit{k, 20 * float64(i+1), 12 * float64(i+1), 0.1 * float64(i+1), 4 * float64(i+1), Met{9, 9, 12, 12}})
 		}
 		what := strings.Join(s, "|")
 		checkHarmless(t, "plan", what, Plan(in).SVG())

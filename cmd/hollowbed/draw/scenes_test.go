@@ -212,7 +212,8 @@ func years() map[string]YearIn {
 		water = math.Max(0.05, math.Min(1, water+rain/40-use*water))
 		in.Days = append(in.Days, Day{rain, pond, water})
 	}
-	in.Limits = []Limit{{"Low Brindlewisp", 180, 96, 0.35, 20}, {"Quillmere Tarrow", 100, 48, 0.35, 30}, {"Copper Fennick", 30, 12, 0.2, 45}, {"Lesser Mossbell", 100, 72, 0.5, 14}}
+	in.Limits = []Limit{{"Low Brindlewisp", 180, 96, 0.35, 20, Met{30, 21, 50, 22}}, {"Quillmere Tarrow", 100, 48, 0.35, 30, Met{30, 19, 50, 24}},
+		{"Copper Fennick", 30, 12, 0.2, 45, Met{8, 21, 13, 22}}, {"Lesser Mossbell", 100, 72, 0.5, 14, Met{math.NaN(), math.NaN(), 50, math.NaN()}}}
 	in.Wet, in.Dry = &Spell{118.2, 1.5}, &Spell{196, 27}
 	south := in
 	south.Title, south.Units = "", metric()
@@ -223,7 +224,7 @@ func years() map[string]YearIn {
 	}
 	south.Growing, south.Wet, south.Limits = nil, nil, nil
 	for i := range 14 {
-		south.Limits = append(south.Limits, Limit{fmt.Sprintf("Tall Oskerel with a long name, kind %d", i), 20 + 10*float64(i), 10 * float64(i+1), 0.1 + 0.05*float64(i), 5 * float64(i+1)})
+		south.Limits = append(south.Limits, Limit{fmt.Sprintf("Tall Oskerel with a long name, kind %d", i), 20 + 10*float64(i), 10 * float64(i+1), 0.1 + 0.05*float64(i), 5 * float64(i+1), Met{36, 27, 40, 31}})
 	}
 	return map[string]YearIn{"year-2019": in, "year-south": south, "year-empty": {First: in.First}}
 }

@@ -32,6 +32,14 @@ type Limit struct {
 	WetH   float64 // longest wet spell, hours
 	Water  float64 // share of the available water below which it suffers
 	DryD   float64 // longest dry spell, days
+	Met    Met
+}
+
+// Met is what a plant has been through, in the units of its limits; NaN is not
+// known.
+type Met struct {
+	WetH, DryD         float64 // in the year of the chart
+	WetMostH, DryMostD float64 // in the hardest year on record
 }
 
 // Spell is a stretch of time.

@@ -173,67 +173,76 @@ func (d *yearDraw) legend(y float64) float64 {
 	return d.entries(y, rows, 2)
 }
 
-// spells sets the longest spells beside what each plant bears.
+// spells sets what each plant met beside what it bears.
 func (d *yearDraw) spells(y float64) float64 {
-	a := d.spellBars(margin, y, "Wet spells", d.in.Wet, 24, hours, func(l Limit) float64 { return l.WetH })
-	b := d.spellBars(pageW/2+3, y, "Dry spells", d.in.Dry, 1, days, func(l Limit) float64 { return l.DryD })
-	return math.Max(a, b)
+	end := math.Max(
+		d.spellBars(margin, y, "Wet spells and what plants bear", hours, func(l Limit) [3]float64 { return [3]float64{l.WetH, l.Met.WetH, l.Met.WetMostH} }),
+		d.spellBars(pageW/2+3, y, "Dry spells and what plants bear", func(v float64) string { return figure(v, 0) + " d" }, func(l Limit) [3]float64 { return [3]float64{l.DryD, l.Met.DryD, l.Met.DryMostD} }))
+	if end == y {
+		return y
+	}
+	for _, words := range wrap("White: what a plant bears. Dark: what it met here in the year shown, counted as the planting list does: wet by the hour, less in winter; dry as days without rain in midsummer on garden loam. Stroke: its hardest year on record.", small, pageW-2*margin, 3) {
+		end += 3.6
+		d.text(margin, end, words, lettering{size: small, colour: soft})
+	}
+	return end
 }
 
-// spellBars draws the longest spell and the limits as bars of one scale, least
-// limit first. perDay turns days into the unit of the limits.
-func (d *yearDraw) spellBars(x, y float64, name string, s *Spell, perDay float64, show func(float64) string, of func(Limit) float64) float64 {
+// spellBars draws what plants bear, what they met and what they met in their
+// hardest year (of gives the three) as bars of one scale, least limit first.
+func (d *yearDraw) spellBars(x, y float64, name string, show func(float64) string, of func(Limit) [3]float64) float64 {
 	var have []Limit
 	for _, l := range d.in.Limits {
-		if v := of(l); known(v) && v > 0 {
+		if v := of(l)[0]; known(v) && v > 0 {
 			have = append(have, l)
 		}
 	}
-	sort.SliceStable(have, func(i, j int) bool { return of(have[i]) < of(have[j]) })
-	found := 0.0
-	if s != nil && known(s.Days) {
-		found = math.Max(0, s.Days*perDay)
-	}
-	if len(have) == 0 && found == 0 {
+	if len(have) == 0 {
 		return y
 	}
-	const most, nameW, barW = 10, 36.0, 19.0
-	top := found
-	for i, l := range have {
-		if i < most {
-			top = math.Max(top, of(l))
+	sort.SliceStable(have, func(i, j int) bool { return of(have[i])[0] < of(have[j])[0] })
+	const most, nameW, barW = 10, 34.0, 18.0
+	more := max(0, len(have)-most)
+	have = have[:len(have)-more]
+	top := 0.0
+	for _, l := range have {
+		for _, v := range of(l) {
+			if known(v) {
+				top = math.Max(top, v)
+			}
 		}
 	}
-	d.smallHead(x, y+3, name+" and what plants bear")
+	d.smallHead(x, y+3, name)
 	at := y + 5.5
-	mark := x + nameW + barW*found/top
-	bar := func(words string, v float64, look, value string) {
-		d.text(x, at+2.9, fit(words, small, nameW-1.5), lettering{size: small})
-		d.rect(box{x + nameW, at + 0.5, x + nameW + math.Max(0.2, barW*v/top), at + 3.5}, look)
-		d.text(x+nameW+barW+1.5, at+2.9, value, lettering{size: small})
+	for _, l := range have {
+		d.spellBar(box{x + nameW, at + 0.5, x + nameW + barW, at + 3.5}, top, of(l), show)
+		d.text(x, at+2.9, fit(l.Name, small, nameW-1.5), lettering{size: small})
 		at += 4.7
 	}
-	if s == nil {
-		d.text(x, at+2.9, "no spell this year", lettering{size: small, colour: soft})
+	if more > 0 {
+		d.text(x, at+2.9, figure(float64(more), 0)+" more bear longer", lettering{size: small, colour: soft})
 		at += 4.7
-	} else {
-		bar("longest spell", found, d.define(otherWash("wall"))+` stroke="`+ink+`" stroke-width="2"`, show(found))
-	}
-	from := at
-	for i, l := range have {
-		if i >= most {
-			d.text(x, at+2.9, figure(float64(len(have)-most), 0)+" more bear longer", lettering{size: small, colour: soft})
-			at += 4.7
-			break
-		}
-		value := show(of(l))
-		if of(l) < found {
-			value += ", passed"
-		}
-		bar(l.Name, of(l), framed(paper, ink, 0.22), value)
-	}
-	if s != nil && found > 0 && at > from {
-		d.line(mark, from-1, mark, at, stroke(ink, 0.25, 0.8, 0.8))
 	}
 	return at
+}
+
+// spellBar is one bar: what is borne, in it what was met, and a stroke for the
+// hardest year.
+func (d *yearDraw) spellBar(b box, top float64, v [3]float64, show func(float64) string) {
+	bears, met, hardest := v[0], v[1], v[2]
+	long := func(v float64) float64 { return math.Max(0.2, (b.x1-b.x0)*v/top) }
+	d.rect(box{b.x0, b.y0, b.x0 + long(bears), b.y1}, framed(paper, ink, 0.22))
+	words := show(bears)
+	if known(met) {
+		d.rect(box{b.x0, b.y0 + 0.8, b.x0 + long(met), b.y1 - 0.8}, filled(ink))
+		words = figure(met, 0) + " of " + words
+		if met > bears {
+			words += ", passed"
+		}
+	}
+	if known(hardest) {
+		at := b.x0 + long(hardest)
+		d.line(at, b.y0-0.4, at, b.y1+0.4, stroke(ink, 0.5))
+	}
+	d.text(b.x1+1.5, b.y1-0.6, words, lettering{size: small})
 }

@@ -214,6 +214,8 @@ type shown struct {
 		X               float64 `json:"x_m"`
 		Y               float64 `json:"y_m"`
 		Stayed          bool
+		Risk            string
+		Share           float64 `json:"risk_share"`
 	} `json:"plants"`
 }
 

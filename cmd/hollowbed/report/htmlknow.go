@@ -66,6 +66,7 @@ func (p Page) knowPlants() []Known {
 		{Key: "spacing", What: "Spacing", How: "the mature spread, set in triangles; ground for each plant is 0.866 times the spread squared", Source: sourceTable + "; geometry"},
 		{Key: "price", What: "Prices and cost", How: "price times number, in the currency of the plant table; plants without a price are left out of the sum", Source: sourceTable},
 		{Key: "risk", What: "Risk a year", How: "chance that a year passes one of the plant's limits (wet, deep, dry, cold), from each year of the record at every height of the zone. Good to tell 5 % from 20 %, not 1 % from 3 %", Source: sourceOurs},
+		{Key: "riskhere", What: "Risk a year at a stake", How: "the same chance at the plant's own height, and what its own sun takes from it; the list has the mean over the zone, without the sun", Source: sourceOurs},
 		{Key: "reason", What: "The closest limit", How: "what the hardest year brought, against what the plant bears. Dry limits count days without rain in midsummer on a garden loam", Source: sourceTable + ", and the record"},
 		{Key: "bloom", What: "Months in flower", How: "first to last month of bloom of every plant on the list", Source: sourceTable},
 		{Key: "place", What: "Places and distances", How: places, Source: sourceOurs + "; Pythagoras"},

@@ -98,7 +98,7 @@ func (d demo) documents(t *testing.T, text string) map[string]any {
 	}
 	place.Left = []leftOver{{VernacularName: text, Zone: "rim", Count: 1, Why: "no room"}}
 	place.FixedPoints[0].Name = text
-	place.word(0.15)
+	place.word(0.15, nil)
 	verdicts := slices.Clone(d.verdicts)
 	for i := range verdicts {
 		verdicts[i].Plant.VernacularName, verdicts[i].Plant.Notes, verdicts[i].Detail = text, text, text

@@ -10,6 +10,7 @@ import (
 	"hollowbed/cmd/hollowbed/draw"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
 	"hollowbed/plants/placement"
 	"hollowbed/zones"
 	"hollowbed/zones/inlet"
@@ -183,7 +184,7 @@ func SectionSVG(g Garden, p *plants.Placed) Drawing {
 	return draw.Section(in)
 }
 
-// YearSVG draws the driest year that the record has for the middle of the
+// YearSVG draws the driest year that the record has for the driest height of the
 // slope: rain, pond and soil water, with what the plants of the list bear.
 func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
 	e := p.Planting.Exposure
@@ -204,15 +205,14 @@ func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
 	for _, d := range y.Days {
 		in.Days = append(in.Days, draw.Day{RainMM: d.RainMM, PondMM: d.PondMM, Water: d.Water})
 	}
-	seen := map[string]bool{}
+	var shown []catalogue.Plant
 	for _, line := range p.Planting.Lines {
-		if line.Zone != b.Zone || seen[line.Plant.ID] || len(in.Limits) == limitsDrawn {
-			continue
+		if line.Zone == b.Zone && len(shown) < limitsDrawn {
+			shown = append(shown, line.Plant)
 		}
-		seen[line.Plant.ID] = true
-		in.Limits = append(in.Limits, draw.Limit{
-			Name: Plain(line.Plant.VernacularName), PondMM: line.Plant.PondMM, WetH: line.Plant.WetH, DryD: line.Plant.DryD, Water: math.NaN(),
-		})
+	}
+	for i, years := range plants.YearsAt(e, y.Band, shown) {
+		in.Limits = append(in.Limits, drawLimit(shown[i], years, y.Name))
 	}
 	return draw.YearChart(in), nil
 }
@@ -220,6 +220,18 @@ func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
 // limitsDrawn is how many plants' limits a year chart shows, so that it can be
 // read.
 const limitsDrawn = 4
+
+// drawLimit is what a plant bears, beside what it met in a year and in its hardest.
+func drawLimit(p catalogue.Plant, years []fit.Year, shown int) draw.Limit {
+	met := draw.Met{WetH: math.NaN(), DryD: math.NaN()}
+	for _, y := range years {
+		met.WetMostH, met.DryMostD = max(met.WetMostH, y.WetH), max(met.DryMostD, y.DryD)
+		if y.Name == shown {
+			met.WetH, met.DryD = y.WetH, y.DryD
+		}
+	}
+	return draw.Limit{Name: Plain(p.VernacularName), PondMM: p.PondMM, WetH: p.WetH, DryD: p.DryD, Water: math.NaN(), Met: met}
+}
 
 func drawSpell(first time.Time, s zones.Spell) *draw.Spell {
 	if s.Hours == 0 {

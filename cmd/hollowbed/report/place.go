@@ -92,13 +92,13 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 		line := p.Lines[left.Line]
 		out.Left = append(out.Left, leftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
 	}
-	out.word(l.Garden.Wishes.YearlyRiskMax)
+	out.word(l.Garden.Wishes.YearlyRiskMax, riskWords(p))
 	return out
 }
 
 // word makes the blocks: what stands where, with distances from the two fixed
-// points; most is the risk that the wishes allow.
-func (d *Place) word(most float64) {
+// points; most is the risk that the wishes allow, risks says what the risks are of.
+func (d *Place) word(most float64, risks []string) {
 	d.Blocks = append(opening(d.Garden, "Where each plant stands", &d.Record), doc.Line(""))
 	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	if len(d.Plants)+len(d.Left) == 0 {
@@ -108,7 +108,7 @@ func (d *Place) word(most float64) {
 	u := d.Garden.Units
 	t := doc.Table{Caption: "Setting-out table", Know: "place", Columns: []doc.Column{
 		{Head: "stake"}, {Head: "plant"}, {Head: "zone"}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
-		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "sun", Right: true, Know: "sun", Wide: true},
+		{Head: "risk a year", Right: true, Know: "riskhere"}, {Head: "sun", Right: true, Know: "sun", Wide: true},
 	}}
 	stayed := 0
 	for _, p := range d.Plants {
@@ -120,16 +120,19 @@ func (d *Place) word(most float64) {
 	}
 	advice := fmt.Sprintf("%s have their place", plural(len(d.Plants), "plant", "plants"))
 	if stayed > 0 {
-		advice += fmt.Sprintf(", %d of them stand already", stayed)
+		advice += fmt.Sprintf(", %d of them by planted.csv", stayed)
 	}
 	add(doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."})
 	if d.Doubt != nil {
 		add(doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
 	add(d.left()...)
-	add(doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line(""),
-		doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
-			u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))},
+	add(doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line(""))
+	for _, words := range risks {
+		add(doc.Text{Words: words, Know: "riskhere"})
+	}
+	add(doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
+		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))},
 		doc.List{Title: "Notes", Items: d.Notes})
 	if d.Written != "" {
 		add(doc.Line("Wrote " + d.Written + "."))

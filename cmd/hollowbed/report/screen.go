@@ -50,9 +50,10 @@ type ScreenRisk struct {
 	Level     string `json:"level"`
 }
 
-// newScreenRisk words a risk; a plant whose limits are not all known has none.
+// newScreenRisk words the risk of a plant at a place, its sun included, as a
+// placement has it; a plant whose limits are not all known has none.
 func newScreenRisk(v plants.Verdict, mostAllowed float64) ScreenRisk {
-	r := v.Fit.YearlyRisk
+	r := v.Loss()
 	if v.Bar == plants.BarUnknown {
 		r = math.NaN()
 	}

@@ -27,6 +27,7 @@ type ScreenStanding struct {
 	YM      Number `json:"y_m"`
 	RadiusM Number `json:"radius_m"`
 	ScreenRisk
+	InList string `json:"in_list"` // the list's risk of its line; "" where it is on none
 	Ground string `json:"ground"`
 	Sun    string `json:"sun"`
 	FromA  string `json:"from_a"`
@@ -48,7 +49,7 @@ func NewScreenStanding(d Place, p *plants.Placed) []ScreenStanding {
 		standing = append(standing, ScreenStanding{
 			Stake: r.Stake, ID: r.ID, Name: Plain(r.VernacularName), Key: letters(r.Stake), Form: form, Zone: r.Zone,
 			XM: r.XM, YM: r.YM, RadiusM: r.SpreadCM / 200, ScreenRisk: screenRisk(float64(r.YearlyRisk), false, most),
-			Ground: heightWords(u, float64(r.HeightMM)), Sun: sunText(r.SunH), FromA: u.Length(float64(r.FromAM)), FromB: u.Length(float64(r.FromBM)),
+			InList: inList(p, i), Ground: heightWords(u, float64(r.HeightMM)), Sun: sunText(r.SunH), FromA: u.Length(float64(r.FromAM)), FromB: u.Length(float64(r.FromBM)),
 			Stayed: r.Stayed,
 		})
 	}

@@ -1,0 +1,90 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+)
+
+// The year chart counts what a plant met as the list does, and shows the year that
+// zones calls driest: a plant is passed there only if the list counts such a year.
+func TestYearChartAgreesWithTheList(t *testing.T) {
+	in := demoIn(t)
+	e := in.Exposure
+	y, err := e.DriestYear()
+	require.NoError(t, err)
+	assert.Equal(t, e.Worst(1)[1].Band, y.Band)
+	assert.Equal(t, e.Worst(1)[1].Year, y.Name)
+	chart, err := YearSVG(in.Garden, in.Placed)
+	require.NoError(t, err)
+	svg := string(chart.SVG())
+	shown, dry := 0, 0
+	for _, l := range in.Planting.Lines {
+		if l.Zone != "slope" || shown == limitsDrawn {
+			continue
+		}
+		shown++
+		years := plants.YearsAt(e, y.Band, []catalogue.Plant{l.Plant})[0]
+		drawn := drawLimit(l.Plant, years, y.Name)
+		assert.Contains(t, svg, fmt.Sprintf(">%.0f of %.0f d<", drawn.Met.DryD, l.Plant.DryD))
+		if r := l.Fit.Reason; r.Limit == fit.TooDry && r.Band == y.Band { // the list's hardest year
+			dry++
+			assert.InDelta(t, r.Found, drawn.Met.DryMostD, 1e-9)
+		}
+	}
+	assert.GreaterOrEqual(t, dry, 2)
+	assert.Equal(t, limitsDrawn, shown)
+	assert.NotContains(t, svg, ", passed<")
+}
+
+// A placement says that its risks are those of places, and names the plants whose
+// place is riskier than is wished, each with the risk of the list.
+func TestPlaceSaysWhatItsRisksAreOf(t *testing.T) {
+	in := demoIn(t)
+	text := func() string {
+		var out bytes.Buffer
+		doc.Terminal(&out, NewPlace(in.Garden, in.Placed, "").Blocks)
+		return strings.Join(strings.Fields(out.String()), " ")
+	}
+	const of = "Risk a year: each plant's own, at the height and in the sun of its stake. The planting list has the mean over the zone, and goes by that."
+	assert.Contains(t, text(), of)
+	assert.NotContains(t, text(), "At more risk")
+	worst := 0
+	for i, s := range in.Placed.Result.Plants {
+		if s.Risk > in.Placed.Result.Plants[worst].Risk {
+			worst = i
+		}
+	}
+	s := in.Placed.Result.Plants[worst]
+	in.Lot.Garden.Wishes.YearlyRiskMax = s.Risk - 0.001
+	listed := ""
+	for _, l := range in.Planting.Lines {
+		if l.Plant.ID == s.ID && l.Zone == s.Zone {
+			listed = risk(l.Fit.YearlyRisk, false)
+		}
+	}
+	assert.NotEqual(t, listed, risk(s.Risk, false), "else there is nothing to tell apart")
+	assert.Contains(t, text(), fmt.Sprintf("wished: %s %s (list: %s).", s.Stake, risk(s.Risk, false), listed))
+	assert.Equal(t, listed, NewScreenStanding(NewPlace(in.Garden, in.Placed, ""), in.Placed)[worst].InList)
+}
+
+// A place that planted.csv holds is no word that a plant stands there.
+func TestPlacesAreNotCalledPlanted(t *testing.T) {
+	in := demoIn(t)
+	for i := range in.Placed.Result.Plants {
+		in.Placed.Result.Plants[i].Stayed = true
+	}
+	text := written(t, in)
+	assert.Contains(t, text, "115 of them by planted.csv")
+	assert.NotContains(t, text, "stand already")
+	assert.NotContains(t, text, "stands already")
+}
