@@ -21,9 +21,10 @@ import (
 
 type noteOptions struct {
 	common
-	date, remark, water, from, pond, sun string
-	corrects, strike                     int
-	list                                 bool
+	date, remark, photo, water, from, pond, sun string
+	corrects, strike                            int
+	list                                        bool
+	picture                                     []byte // of photo
 }
 
 func newNote(w world) *cobra.Command {
@@ -57,6 +58,7 @@ Signs: ` + wrapped(strings.Join(signs, ", "), 78),
 	f := cmd.Flags()
 	f.StringVar(&o.date, "date", "", "day on which it was seen, as `YYYY-MM-DD` (default: today)")
 	f.StringVar(&o.remark, "remark", "", "anything else, in `WORDS`")
+	f.StringVar(&o.photo, "photo", "", "a photograph of it, `FILE`: JPEG, PNG, WebP or GIF of at most 20 MB, copied into the folder photos")
 	f.StringVar(&o.water, "water", "", "the plant was given so much, as `AMOUNT`: '2 gal', '10 L'; STAKE may be bottom, slope, rim or all")
 	f.StringVar(&o.pond, "pond", "", "water that stood over the bottom, as `WORDS`: '4 in at 8:00, gone by 20:00', '2 in left at 18:00'")
 	f.StringVar(&o.sun, "sun", "", "when a zone was in the sun on a clear day, as `WORDS`: 'bottom 10:00-14:00'")
@@ -119,7 +121,7 @@ func (o *noteOptions) run(args []string) error {
 	if err != nil {
 		return err
 	}
-	added, err := n.add(e)
+	added, err := o.write(n, e)
 	if err != nil {
 		return err
 	}
@@ -131,7 +133,7 @@ func (o *noteOptions) run(args []string) error {
 func (o *noteOptions) check(args []string) error {
 	var faults []error
 	alone := func(option string, used bool) {
-		if used && (len(args) > 0 && option != "--list" || o.water+o.pond+o.sun != "" || o.remark != "" || o.corrects != 0) {
+		if used && (len(args) > 0 && option != "--list" || o.water+o.pond+o.sun+o.remark+o.photo != "" || o.corrects != 0) {
 			faults = append(faults, usagef("%s stands alone: want no other entry beside it", option))
 		}
 	}
@@ -145,7 +147,7 @@ func (o *noteOptions) check(args []string) error {
 	if watched && (len(args) > 0 || o.water != "") || o.pond != "" && o.sun != "" {
 		faults = append(faults, usagef("--pond and --sun: expected each alone, without a stake: what was seen of a plant is an entry of its own"))
 	}
-	if len(args) == 0 && o.strike == 0 && !watched && (o.water != "" || o.remark != "" || o.corrects != 0) {
+	if len(args) == 0 && o.strike == 0 && !watched && (o.water+o.remark+o.photo != "" || o.corrects != 0) {
 		faults = append(faults, usagef("want the stake of the plant, such as: hollowbed note TAR3 3"))
 	}
 	return errors.Join(faults...)
@@ -245,7 +247,7 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 	}
 	e := season.NewEntry(day, args[0], season.Seen)
 	e.Remark, e.Corrects = o.remark, o.corrects
-	if err := n.once("--corrects", o.corrects); err != nil {
+	if err := errors.Join(n.once("--corrects", o.corrects), o.namePhoto(&e)); err != nil {
 		return e, err
 	}
 	if o.water != "" {
@@ -292,8 +294,11 @@ func (o *noteOptions) watched(f *folder, n *notebook) error {
 	}
 	for i := range entries {
 		entries[i].Corrects = o.corrects
+		if err := o.namePhoto(&entries[i]); err != nil {
+			return err
+		}
 	}
-	added, err := n.add(entries...)
+	added, err := o.write(n, entries...)
 	if err != nil {
 		return err
 	}

@@ -38,6 +38,9 @@ func (o *noteOptions) merge(n *notebook) error {
 		fmt.Fprintf(o.err, "Two people put one entry on %s right: entry %d now holds, in the place of entry %d. If that is wrong: hollowbed note %s ... --corrects %d\n",
 			e.Stake, added[k].Number, e.Number, e.Stake, added[k].Number)
 	}
+	if slices.ContainsFunc(added, func(e season.Entry) bool { return e.Photo != "" }) {
+		fmt.Fprintf(o.err, "Photographs that it names are not copied: put them into %s.\n", n.name("photos"))
+	}
 	return o.show(report.NewNote(n.head, n.names, added, known, n.file()))
 }
 

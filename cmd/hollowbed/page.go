@@ -146,7 +146,7 @@ func (o *openOptions) pageOf() (page.Garden, error) {
 		g.On, err = time.Parse(time.DateOnly, demoDay)
 		return g, err
 	}
-	g.Files, g.Lock, g.Change = f.kept.Inside(), f.kept.Lock, f.kept.Change
+	g.Files, g.Lock, g.Change, g.Photo = f.kept.Inside(), f.kept.Lock, f.kept.Change, f.kept.Photo
 	return g, nil
 }
 

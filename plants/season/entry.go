@@ -54,6 +54,7 @@ type Entry struct {
 	LeftMM   float64 // Ponded: depth at To, 0 for gone by then; NaN if not stated
 	From, To int     // Ponded, Sunned: minutes after midnight by the garden's clock; Unstated
 	Remark   string  // in one line
+	Photo    string  // file in the folder photos; "" for none
 	Corrects int     // number of the entry that this one replaces; 0 for none
 	Line     int     // of the file it was read from; not written
 }
@@ -82,8 +83,11 @@ func SameStake(a, b string) bool { return strings.EqualFold(a, b) }
 // entryColumns are the columns of season.csv in the order in which they are
 // written.
 func entryColumns() []string {
-	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to"}
+	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to", photoColumn}
 }
+
+// photoColumn is the last of them.
+const photoColumn = "photo_file"
 
 // usualColumns are those that a new season.csv has whatever is noted.
 const usualColumns = 12
@@ -95,7 +99,7 @@ func (e Entry) cells() map[string]string {
 		"signs": formatSigns(e.Signs, e.Absent), "water_l": figure(e.WaterL), "id": table.Guard(e.ID),
 		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": table.Guard(e.Remark),
 		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
-		"pond_mm": figure(e.PondMM), "left_mm": figure(e.LeftMM), "from": Clock(e.From), "to": Clock(e.To),
+		"pond_mm": figure(e.PondMM), "left_mm": figure(e.LeftMM), "from": Clock(e.From), "to": Clock(e.To), photoColumn: e.Photo,
 	}
 	if e.Vigour != Unstated {
 		out["vigour"] = strconv.Itoa(e.Vigour)
@@ -152,6 +156,9 @@ func decode(get func(column string) string, bad wrong, said func() *spoken) Entr
 	e.Remark = oneLine(table.Unguard(get("remark")))
 	if table.WrongText(e.Remark) != "" {
 		bad("remark", table.WrongText(e.Remark))
+	}
+	if e.Photo = get(photoColumn); e.Photo != "" && wrongPhoto(e.Photo) != "" {
+		bad(photoColumn, wrongPhoto(e.Photo))
 	}
 	e.complete(get, bad)
 	return e
@@ -221,7 +228,7 @@ func (e *Entry) complete(get func(column string) string, bad wrong) {
 	if e.Kind != Seen && (e.Vigour != Unstated || len(e.Signs)+len(e.Absent) > 0) {
 		bad("kind", "want seen where vigour or signs are stated")
 	}
-	if e.Kind == Seen && get("vigour") == "" && get("signs") == "" && e.Remark == "" {
+	if e.Kind == Seen && get("vigour") == "" && get("signs") == "" && e.Remark+e.Photo == "" {
 		bad("vigour", "want a vigour from 0 to 5, signs or a remark")
 	}
 	if (e.Kind == Watered) == (get("water_l") == "") {

@@ -31,6 +31,7 @@ import (
 //	remark    anything
 //	pond_mm   water over the bottom at the time `from`, left_mm at the time `to`, 0 for
 //	          gone by then: for pond; `from` and `to` alone: for sun. Times such as 08:00
+//	photo_file  name of a photograph in the folder photos
 //
 // Only date and stake have to be there, and what the kind needs.
 type Notes struct {
@@ -109,11 +110,12 @@ func read(name string, data []byte) (*Notes, error) {
 	}
 	rec, in := &Notes{}, reader{raw: raw}
 	ours := entryColumns()
+	meant := ours[:len(ours)-1] // people have columns photo and photos of their own
 	for _, i := range in.columns(ours[1:3], ours) {
 		line, column := raw.Position(-1, i)
 		fault := table.Fault{File: name, Line: line, Column: column, Value: raw.Header[i], Want: "not a column of ours: passed over"}
-		if meant := table.OrMeant("not a column of ours", raw.Header[i], ours); meant != "not a column of ours" {
-			fault.Want = meant // what stands in it would be lost
+		if want := table.OrMeant("not a column of ours", raw.Header[i], meant); want != "not a column of ours" {
+			fault.Want = want // what stands in it would be lost
 			in.faults = append(in.faults, fault)
 		} else {
 			rec.Warnings = append(rec.Warnings, fault)

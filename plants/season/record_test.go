@@ -110,6 +110,9 @@ func drawEntry(rt *rapid.T) Entry {
 	e.Remark = oneLine(rapid.StringOf(rapid.Rune().Filter(func(r rune) bool {
 		return table.WrongText(string(r)) == ""
 	})).Draw(rt, "remark"))
+	if rapid.Bool().Draw(rt, "photo") {
+		e.Photo = e.NamePhoto(rapid.String().Draw(rt, "file"), rapid.SampledFrom(photoEndings()).Draw(rt, "ending"))
+	}
 	switch kind {
 	case Seen:
 		e.Vigour = rapid.IntRange(0, 5).Draw(rt, "vigour")
@@ -141,6 +144,10 @@ func TestRoundTrip(t *testing.T) {
 		var text []byte
 		if sep := rapid.SampledFrom([]string{"", ";", "\t", "|"}).Draw(rt, "separator"); sep != "" {
 			text = []byte(strings.Join(entryColumns(), sep) + rapid.SampledFrom([]string{"\n", "\r\n"}).Draw(rt, "end"))
+		} else { // a column that comes later rewrites the header
+			for i := range entries {
+				entries[i].Photo = entries[0].Photo
+			}
 		}
 		var want []Entry
 		for from := 0; from < len(entries); {

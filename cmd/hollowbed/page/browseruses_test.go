@@ -1,7 +1,12 @@
 package page_test
 
 import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -185,6 +190,7 @@ func relocate(t *testing.T, s stand) {
 		require.NoError(t, err)
 		return string(text)
 	}
+	noteWithPhoto(t, s, folder, "LAT1")
 	planted, noted := read("planted.csv"), read("season.csv")
 	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 1000, mayComplain: true}) // one note is refused
 	w.click("#tab-season")
@@ -213,6 +219,8 @@ func relocate(t *testing.T, s stand) {
 	assert.Contains(t, read("season.csv")[len(noted):], "beside the stones")
 	w.until(`document.querySelectorAll('#season-says tbody tr').length > 1`, "causes are weighed")
 	assert.Contains(t, w.text("#season-says tbody tr:first-child"), "wet", "a soft crown in soggy soil")
+	w.until(`document.querySelector('#season-says .photo img') && document.querySelector('#season-says .photo img').naturalWidth === 640`, "the photograph is shown beside its note")
+	w.do(`document.querySelector('#season-says .photo').scrollIntoView({block: 'center'})`)
 	w.shot("causes")
 	w.sound("causes of one plant")
 	w.until(`document.querySelector('.plan .flag')`, "it is flagged")
@@ -241,4 +249,20 @@ func relocate(t *testing.T, s stand) {
 	}
 	w.shot("moved")
 	w.sound("moved")
+}
+
+// noteWithPhoto notes a photograph of a plant, as people do.
+func noteWithPhoto(t *testing.T, s stand, folder, stake string) {
+	drawn := image.NewRGBA(image.Rect(0, 0, 640, 480))
+	for y := range 480 {
+		for x := range 640 {
+			drawn.SetRGBA(x, y, color.RGBA{uint8(x / 3), uint8(120 + y/4), uint8(x * y / 2000), 255})
+		}
+	}
+	file := filepath.Join(t.TempDir(), "drawn.png")
+	var picture bytes.Buffer
+	require.NoError(t, png.Encode(&picture, drawn))
+	require.NoError(t, os.WriteFile(file, picture.Bytes(), 0o644))
+	out, err := exec.Command(s.program, "note", "--garden", folder, stake, "--date", "2024-09-20", "--photo", file).CombinedOutput()
+	require.NoError(t, err, string(out))
 }

@@ -46,6 +46,7 @@
 //	POST /api/keep             {} -> State: the places proposed become the draft's planted.csv
 //	GET  /api/care             {blocks}: the first year of what is planted, or of the list
 //	GET  /api/season           Season: what can be noted, notes so far, causes
+//	GET  /api/photo/NAME       a photograph that a note names, of the folder photos alone
 //	POST /api/note             {stake, date, vigour, signs:["yellow", "not eaten", ...], remark, corrects, strike}, or
 //	                           of the bed itself {date, pond:"4 in at 8:00, gone by 20:00", sun:"bottom 10:00-14:00"} ->
 //	                           Season; written to season.csv at once, which is only ever added to
@@ -128,8 +129,8 @@
 // Save again with this revision to write the draft over it, or reload.
 //
 // Season: {ready bool, words, today, signs:[{sign,label,look}], vigour:[{value,label}], plants:[{stake, name,
-// notes:[{entry, date, words}], struggles, chances, causes:[blocks]}], pond_like, bed:[{entry, date, words}]}; bed is what
-// was seen of the bed itself.
+// notes:[{entry, date, words, photo}], struggles, chances, causes:[blocks]}], pond_like, bed:[{entry, date, words, photo}]}; bed is
+// what was seen of the bed itself, photo a NAME or "".
 //
 // Moves: {ready bool, before:[blocks], steps:[{stakes, blocks}], after:[blocks], revision, moves: as move --json has
 // them}; the first block of a step says what is done with whom, and can be accepted or refused.

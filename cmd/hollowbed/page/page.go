@@ -36,6 +36,7 @@ type Garden struct {
 	// for the demo.
 	Lock   func() (unlock func(), err error)
 	Change func(files ...store.Change) error
+	Photo  func(name string) (picture []byte, kind string, err error) // nil for the demo
 }
 
 // Page is the local page of one garden.
@@ -83,6 +84,7 @@ func (p *Page) routes() {
 	p.mux.HandleFunc("GET /api/find.csv", s.hitsCSV)
 	p.mux.HandleFunc("GET /api/care", gives(s.care))
 	p.mux.HandleFunc("GET /api/season", gives(s.season))
+	p.mux.HandleFunc("GET /api/photo/{name}", s.photo)
 	p.mux.HandleFunc("GET /api/moves", gives(s.moves))
 	post(p.mux, "note", s.note)
 	post(p.mux, "moves/apply", s.apply)

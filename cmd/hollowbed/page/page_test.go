@@ -98,7 +98,7 @@ func folderGarden(t testing.TB) (page.Garden, string) {
 	kept, err := store.Open(dir, io.Discard)
 	require.NoError(t, err)
 	g := demoGarden(t)
-	g.Folder, g.Files, g.Lock, g.Change = dir, kept.Inside(), kept.Lock, kept.Change
+	g.Folder, g.Files, g.Lock, g.Change, g.Photo = dir, kept.Inside(), kept.Lock, kept.Change, kept.Photo
 	g.Grown, g.On = nil, time.Time{}
 	return g, dir
 }

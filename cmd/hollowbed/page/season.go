@@ -149,6 +149,21 @@ func (s *session) head() report.Garden {
 	return report.NewGarden(s.now().judge.Exposure.Lot.Garden, s.garden.Folder == "")
 }
 
+// photo serves a photograph of the garden.
+func (s *session) photo(w http.ResponseWriter, r *http.Request) {
+	if s.garden.Photo == nil {
+		refuse(w, notFound(r))
+		return
+	}
+	picture, kind, err := s.garden.Photo(r.PathValue("name"))
+	if err != nil { // whatever stands there instead is nobody's business
+		refuse(w, notFound(r))
+		return
+	}
+	w.Header().Set("Content-Type", kind)
+	w.Write(picture)
+}
+
 func (s *session) season() (out report.Season, err error) {
 	w, err := s.weigh()
 	if err != nil {

@@ -37,6 +37,7 @@ type noteEntry struct {
 	From           string   `json:"from" about:"of pond and sun: a time of day such as 08:00; empty if not stated"`
 	To             string   `json:"to"`
 	Remark         string   `json:"remark"`
+	Photo          string   `json:"photo" about:"file in the folder photos; empty for none"`
 	Corrects       int      `json:"corrects"`
 }
 
@@ -52,7 +53,7 @@ func NewNote(g Garden, names map[string]Named, entries, known []season.Entry, wr
 			Entry: e.Number, Date: date(e.Date), Stake: e.Stake, VernacularName: n.Name, Zone: n.Zone, Kind: string(e.Kind),
 			Vigour: vigour(e.Vigour), Signs: signNames(e.Signs), Absent: signNames(e.Absent),
 			PondMM: Number(e.PondMM), LeftMM: Number(e.LeftMM), From: season.Clock(e.From), To: season.Clock(e.To),
-			WaterL: Number(e.WaterL), Remark: e.Remark, Corrects: e.Corrects,
+			WaterL: Number(e.WaterL), Remark: e.Remark, Photo: e.Photo, Corrects: e.Corrects,
 		})
 	}
 	return doc
@@ -177,6 +178,9 @@ func (e noteEntry) says(u zones.Units) string {
 	}
 	if e.Remark != "" {
 		parts = append(parts, e.Remark)
+	}
+	if e.Photo != "" {
+		parts = append(parts, "photograph "+e.Photo)
 	}
 	if e.Corrects > 0 && e.Kind != string(season.Struck) {
 		parts = append(parts, fmt.Sprintf("in place of entry %d", e.Corrects))

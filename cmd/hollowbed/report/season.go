@@ -54,6 +54,7 @@ type seasonNote struct {
 	Entry int    `json:"entry"`
 	Date  string `json:"date"`
 	Words string `json:"words"`
+	Photo string `json:"photo"` // file in the folder photos; "" for none
 }
 
 // VigourSteps are the steps of vigour in words.
@@ -105,7 +106,7 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Notes)
 
 func newSeasonNote(g Garden, e season.Entry) seasonNote {
 	n := NewNote(g, nil, []season.Entry{e}, nil, "").Entries[0]
-	return seasonNote{e.Number, n.Date, Plain(n.says(g.Units))}
+	return seasonNote{e.Number, n.Date, Plain(n.says(g.Units)), e.Photo}
 }
 
 func seasonWords(standing, noted, struggling int) string {

@@ -14,7 +14,7 @@ import (
 )
 
 // Folder is a garden's folder. What is written in it are its own files, garden.yaml,
-// planted.csv and season.csv, never what a link in their place leads to, and
+// planted.csv, season.csv and photographs, never what a link in their place leads to, and
 // whatever folder takes the place of this one.
 type Folder struct {
 	dir    string // as shown to people
@@ -59,6 +59,11 @@ func (d *Folder) Edit(name string, anew func(old []byte) ([]byte, error)) error 
 		return err
 	}
 	defer unlock()
+	return d.edit(name, anew)
+}
+
+// edit is Edit for who holds the lock.
+func (d *Folder) edit(name string, anew func(old []byte) ([]byte, error)) error {
 	old, err := d.Read(name)
 	if err != nil {
 		return err
@@ -178,13 +183,7 @@ func (d *Folder) put(draft string, c Change) error {
 	}
 	place := d.root.Rename
 	if c.Before == nil { // never over a file that somebody else makes just now
-		place = func(draft, name string) error {
-			err := d.root.Link(draft, name)
-			if err != nil && !errors.Is(err, fs.ErrExist) {
-				err = claim(d.root, draft, name)
-			}
-			return err
-		}
+		place = func(draft, name string) error { return putNew(d.root, draft, name) }
 	}
 	switch err := place(draft, c.Name); {
 	case errors.Is(err, fs.ErrExist):

@@ -166,6 +166,15 @@ func newBy(link func(dir *os.Root, draft, name string) error, file string, conte
 	})
 }
 
+// putNew puts a draft in place unless somebody has that name.
+func putNew(dir *os.Root, draft, name string) error {
+	err := dir.Link(draft, name) // a link, unlike a rename, never replaces
+	if err != nil && !errors.Is(err, fs.ErrExist) {
+		err = claim(dir, draft, name) // a disk without links, as many a memory stick
+	}
+	return err
+}
+
 // claim puts a draft in place of an empty file that only one run can make. A
 // run that is killed between the two leaves the empty file.
 func claim(dir *os.Root, draft, name string) error {

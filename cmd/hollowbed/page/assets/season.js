@@ -76,7 +76,7 @@ function note() {
 
 // bed takes down what the bed itself did, and shows what was.
 function bed() {
-  const seen = season.bed.length ? el('ul', {}, season.bed.map((n) => el('li', {}, `${n.date}: ${n.words} `, strikes(n)))) : null;
+  const seen = season.bed.length ? el('ul', {}, season.bed.map(entry)) : null;
   if (store.state.read_only) return put($('season-bed'), seen);
   const field = (name, label, type, more) => el('div', { class: 'field' }, el('label', { for: `bed-${name}`, text: label }), el('input', { id: `bed-${name}`, type, ...more }));
   return put($('season-bed'), el('h2', { text: 'What did the bed do?' }), seen,
@@ -128,6 +128,16 @@ async function write(entry, wrong) {
   }
 }
 
+const entry = (n) => el('li', {}, `${n.date}: ${n.words} `, strikes(n), photo(n));
+
+// photo shows the photograph of a note; one that is gone shows nothing.
+function photo(n) {
+  if (!n.photo) return null;
+  const src = `api/photo/${encodeURIComponent(n.photo)}`;
+  return el('a', { class: 'photo', href: src, target: '_blank', rel: 'noopener' },
+    el('img', { src, alt: `Photograph of ${n.date}, opens whole`, loading: 'lazy', onerror: (e) => e.target.parentNode.remove() }));
+}
+
 const strikes = (n) => (store.state.read_only ? null : el('button', { type: 'button', class: 'plain', text: 'strike out', 'aria-label': `Strike out the note of ${n.date}`, onclick: () => strike(n.entry) }));
 
 async function strike(entry) {
@@ -157,6 +167,6 @@ function one(p, whole) {
     whole ? [
       blocks(p.causes),
       el('h3', { text: 'Notes' }),
-      p.notes.length ? el('ul', {}, p.notes.map((n) => el('li', {}, `${n.date}: ${n.words} `, strikes(n)))) : el('p', { text: 'Nothing noted yet.' }),
+      p.notes.length ? el('ul', {}, p.notes.map(entry)) : el('p', { text: 'Nothing noted yet.' }),
     ] : null);
 }
