@@ -71,7 +71,7 @@ garden.yaml:16:42: obstacles[1].heigth: not a key of a garden file; did you mean
 		{"{wall: [[0 ft, 0 ft], [1 ft, 0]], height: 3 ft}", `garden.yaml:16:34: obstacles[1].wall[2]: "0": want a length with its unit, such as 12 ft or 3.5 m (accepted: mm, cm, m, in, ft)`},
 		{"{wall: [[0 ft, 0 ft], [1 km, 0 ft]], height: 3 ft}", `garden.yaml:16:28: obstacles[1].wall[2]: "1 km": want a length with its unit, such as 12 ft or 3.5 m (accepted: mm, cm, m, in, ft)`},
 		{"{wall: [[0 ft, 0 ft], [900 m, 0 ft]], height: 3 ft}", `garden.yaml:16:28: obstacles[1].wall[2]: "900 m": want from -1640 ft to 1640 ft`},
-		{"{fence: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft, light: 0.3}", `garden.yaml:16:64: obstacles[1].light: "0.3": want a share in percent, such as 5 % (accepted: %)`},
+		{"{fence: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft, light: 0.3}", `garden.yaml:16:64: obstacles[1].light: "0.3": want a share in percent, such as 5 % (accepted: %); did you mean 30 % or 0.3 %?`},
 		{"{wall: [[0 ft, 0 ft], [1 ft, 0 ft]], height: 3 ft, light: 30 %}", `garden.yaml:16:63: obstacles[1].light: only a fence lets light through: remove this, or make it a fence`},
 		{"{wall: [[0 ft, 0 ft], [1 ft, 0 ft]], tree: [0 ft, 0 ft]}", `garden.yaml:16:48: obstacles[1].tree: want one thing in each entry: this one has wall and tree`},
 		{"{tree: 4 m, crown: 6 m, base: 2 m, top: 9 m, leaf: all year}", `garden.yaml:16:12: obstacles[1].tree: "4 m": want where its trunk is, such as [12 ft, -3 ft 6 in]` + pair},

@@ -131,10 +131,14 @@ func (s *section) oneOf(key string, words []string) string {
 	if place(words, word) >= 0 {
 		return word
 	}
-	if near := table.Nearest(word, words); near != "" {
-		want += "; did you mean " + near + "?"
+	asked := ""
+	if k := s.key(key); k.meant != nil {
+		asked = k.meant(word)
 	}
-	s.bad(key, text, want)
+	if asked == "" {
+		asked = table.OrMeant("", word, words)
+	}
+	s.bad(key, text, want+asked)
 	return ""
 }
 

@@ -18,12 +18,13 @@ type Key struct {
 	Hint     string   // beside it there
 
 	kind   kind
-	of     quantity // of a kindQuantity
-	lo, hi float64  // least and most, in SI
-	want   string   // what it is, or what to write, for messages
-	lead   string   // template: comment lines before it
-	sample string   // template: the value, answers in braces; more lines for a list
-	note   string   // template: what is said behind it
+	of     quantity                 // of a kindQuantity
+	lo, hi float64                  // least and most, in SI
+	want   string                   // what it is, or what to write, for messages
+	lead   string                   // template: comment lines before it
+	sample string                   // template: the value, answers in braces; more lines for a list
+	note   string                   // template: what is said behind it
+	meant  func(text string) string // of a kindChoice: asks back for what was said in other words
 }
 
 // kind says how a key is written.
@@ -81,6 +82,8 @@ func (k Key) DefaultIn(u Units) string {
 func (k Key) must() Key { k.Required = true; return k }
 
 func (k Key) or(text string) Key { k.Default = text; return k }
+
+func (k Key) said(meant func(text string) string) Key { k.meant = meant; return k }
 
 func (k Key) field(label, hint string) Key { k.Label, k.Hint = label, hint; return k }
 

@@ -85,7 +85,7 @@ func roofKeys() []Key {
 func soilKeys() []Key {
 	return []Key{
 		group("soil", ""),
-		choice("soil.texture", Textures()...).field("Soil below, by feel", "a soak test in the file counts before it").after("  # The best figure is a soak test at the bottom of the bed to be. Before any\n  # digging, even for a test, have buried pipes and cables marked: call first.").line("{soil}", ""),
+		choice("soil.texture", Textures()...).said(soilMeant).field("Soil below, by feel", "a soak test in the file counts before it").after("  # The best figure is a soak test at the bottom of the bed to be. Before any\n  # digging, even for a test, have buried pipes and cables marked: call first.").line("{soil}", ""),
 		figure("soil.rate", rateMMH(), 0, 2000).field("Soil below, measured", "0.5 in/h, 12 mm/h; a soak test in the file counts before it"),
 		number("soil.ph", "the acidity of the soil, pH,", 3, 10).field("Acidity of the soil, pH", "from a soil test: 6.5").line("6.5", "acidity, from a soil test; plants that cannot take it are left out"),
 		number("soil.safety_factor", "a number", 1, 10).or("2").field("Divide the measured rate by", "for size, drain time and overflow; plants go by the rate itself").line("2", "divides a rate or soak test for size, drain time, overflow"),
@@ -102,7 +102,7 @@ func mixKeys() []Key {
 	water := func(path string) Key { return figure(path, fraction(), 0.005, 0.9) }
 	return []Key{
 		group("mix", "what the bed is filled with"),
-		choice("mix.texture", Textures()...).or("sandy loam").field("Soil in the bed", "what the bed is filled with").line("sandy loam", ""),
+		choice("mix.texture", Textures()...).said(soilMeant).or("sandy loam").field("Soil in the bed", "what the bed is filled with").line("sandy loam", ""),
 		figure("mix.depth", depthMM(), 50, 1500).or("12 in").field("Depth of that soil", "18 in, 450 mm").line("12 in", ""),
 		figure("mix.organic_matter", fraction(), 0, 0.08).or("2.5 %").field("Compost in it, by weight", "4 %").line("2.5 %", ""),
 		figure("mix.conductivity", rateMMH(), 1, 5000).line("1 in/h", "these four only if measured"),
@@ -115,7 +115,7 @@ func mixKeys() []Key {
 func bedKeys() []Key {
 	return []Key{
 		group("bed", ""),
-		choice("bed.shape", "rectangle", "oval", "polygon").must().field("Shape", "a polygon wants its corners, and no length and width").line("{shape}", "rectangle, oval, or polygon with points"),
+		choice("bed.shape", "rectangle", "oval", "polygon").said(shapeMeant).must().field("Shape", "a polygon wants its corners, and no length and width").line("{shape}", "rectangle, oval, or polygon with points"),
 		figure("bed.length", lengthM(), 0.5, maxBedM).must().field("Length", "outer edge to outer edge: 20 ft, 6 m").line("{length}", "outer edge to outer edge, rim included"),
 		figure("bed.width", lengthM(), 0.5, maxBedM).must().field("Width", "14 ft, 4.2 m").line("{width}", ""),
 		other("bed.points", kindPlaces, "want the corners in order, each as - [12 ft, 3 ft 6 in]: how far along and how far across from one fixed spot").
@@ -157,7 +157,7 @@ func targetKeys() []Key {
 }
 
 func sunKeys() []Key {
-	hours := func(path string) Key { return figure(path, timeH(), 0, 24) }
+	hours := func(path string) Key { return figure(path, sunH(), 0, 24) }
 	all := hours("sun")
 	all.kind = kindByZone
 	return []Key{

@@ -22,6 +22,7 @@ type quantity struct {
 	chain  []string // units that may follow one another, large to small
 	signed bool     // may be below zero
 	show   func(u Units, si float64) string
+	meant  func(text string) string // asks back for what was said in other words; nil for nothing
 }
 
 // Exact factors: the international inch is 25.4 mm and the foot 12 in.
@@ -96,6 +97,7 @@ func fraction() quantity {
 		want:  "a share in percent, such as 5 %",
 		units: []unit{{names: []string{"%", "percent"}, factor: 0.01}},
 		show:  Units.Percent,
+		meant: shareMeant,
 	}
 }
 
@@ -114,6 +116,13 @@ func timeIn(minute, h, d float64) quantity {
 }
 
 func timeH() quantity { return timeIn(1.0/60, 1, 24) }
+
+// sunH is a time of direct sun a day.
+func sunH() quantity {
+	q := timeH()
+	q.meant = sunMeant
+	return q
+}
 
 // timeMin is a time kept in minutes.
 func timeMin() quantity {
@@ -163,7 +172,9 @@ func (q quantity) parse(text string) (value float64, wrong string) {
 		negative, rest = true, after
 	}
 	parts, ok := q.split(rest)
-	if !ok {
+	if !ok && q.meant != nil {
+		return math.NaN(), q.wanted() + q.meant(text)
+	} else if !ok {
 		return math.NaN(), q.wanted()
 	}
 	for _, p := range parts {

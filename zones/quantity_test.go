@@ -107,7 +107,7 @@ func TestQuantitiesRefused(t *testing.T) {
 		{parseAreaM2, "620 ft", `"620 ft": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)`},
 		{parseRateMMH, "0.5 in", `"0.5 in": want a rate with its unit, such as 0.5 in/h or 12 mm/h (accepted: mm/h, cm/h, in/h)`},
 		{parseTempC, "-20", `"-20": want a temperature with its unit, such as -20 C or -4 F (accepted: C, F)`},
-		{ParsePercent, "0.8", `"0.8": want a share in percent, such as 5 % (accepted: %)`},
+		{ParsePercent, "0.8", `"0.8": want a share in percent, such as 5 % (accepted: %); did you mean 80 % or 0.8 %?`},
 		{parseHours, "24", `"24": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
 		{parseHours, "1 h 60 min", `"1 h 60 min": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
 		{slopeOf, "3", `"3": want the slope of the sides, run to rise, such as 3:1`},

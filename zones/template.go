@@ -22,9 +22,12 @@ type Answers struct {
 	RoofArea     string
 	RoofShare    string
 	Soil         string // a texture class or a measured rate
-	Shape        string // "rectangle" or "oval"
+	Shape        string // "rectangle", "oval", "L" or "kidney"
 	Length       string
 	Width        string
+	CutLength    string // of an L: of the length, what the corner left out takes
+	CutWidth     string // and of the width
+	Bay          string // of a kidney: how far it reaches in
 	PondingDepth string
 	Sun          string // may stay empty
 }
@@ -55,7 +58,7 @@ func Questions(u Units) []Question {
 		{Key: "roof-area", Prompt: "Area of the whole roof, seen from above?", Example: in("1200 sq ft", "110 m2")},
 		{Key: "roof-share", Prompt: "How much of that roof drains to the downspout you will use?", Default: "50 %", Example: "50 %"},
 		{Key: "soil", Prompt: "Soil: a texture such as clay loam, or a measured rate such as " + in("0.5 in/h", "12 mm/h") + "?", Default: "clay loam", Example: "clay loam"},
-		{Key: "shape", Prompt: "Shape of the bed: rectangle or oval?", Default: "oval", Example: "oval"},
+		{Key: "shape", Prompt: "Shape of the bed: rectangle, oval, L or kidney?", Default: "oval", Example: "oval"},
 		{Key: "length", Prompt: "Length of the bed, outer edge to outer edge?", Default: in("20 ft", "6 m"), Example: in("20 ft", "6 m")},
 		{Key: "width", Prompt: "Width of the bed, outer edge to outer edge?", Default: in("14 ft", "4.2 m"), Example: in("14 ft", "4.2 m")},
 		{Key: "ponding-depth", Prompt: "How deep may water stand before it spills?", Default: in("6 in", "150 mm"), Example: in("6 in", "150 mm")},
@@ -86,6 +89,12 @@ func (a *Answers) field(key string) *string {
 		return &a.Length
 	case "width":
 		return &a.Width
+	case "cut-length":
+		return &a.CutLength
+	case "cut-width":
+		return &a.CutWidth
+	case "bay":
+		return &a.Bay
 	case "ponding-depth":
 		return &a.PondingDepth
 	case "sun":
@@ -104,7 +113,7 @@ func (a *Answers) Set(key, text string) error {
 	}
 	u := Units(a.Units)
 	text = strings.TrimSpace(text)
-	for _, q := range Questions(u) {
+	for _, q := range allQuestions(u) {
 		if q.Key != key || text != "" {
 			continue
 		}
@@ -113,7 +122,15 @@ func (a *Answers) Set(key, text string) error {
 		}
 		text = q.Default
 	}
-	if err := checkAnswer(u, key, text); err != nil {
+	if shape, ok := byLengths(text); key == "shape" && ok {
+		*f = shape
+		return nil
+	}
+	if key == "cut-length" || key == "cut-width" || key == "bay" {
+		if want := a.checkCut(key, text); want != "" {
+			return table.Faults{{Name: key, Value: text, Want: want}}
+		}
+	} else if err := checkAnswer(u, key, text); err != nil {
 		return err
 	}
 	*f = text
@@ -131,15 +148,17 @@ func checkAnswer(u Units, key, text string) error {
 	if text != printable(text) {
 		return table.Faults{{Name: key, Value: text, Want: "want plain text on one line"}}
 	}
-	if key == "shape" && strings.EqualFold(text, "polygon") {
-		return table.Faults{{Name: key, Value: text, Want: "want rectangle or oval; for another shape take oval now, and draw a polygon in the file later"}}
-	}
 	_, err := ReadGarden("", strings.NewReader(Template(trial)))
 	var faults table.Faults
-	if !errors.As(err, &faults) {
+	if !errors.As(err, &faults) && !(key == "shape" && strings.EqualFold(text, "polygon")) {
 		return err
 	}
-	want := faults[0].Want
+	want := ""
+	if key == "shape" {
+		want = "expected rectangle, oval, L or kidney" + shapeAsked(text)
+	} else {
+		want = faults[0].Want
+	}
 	if key == "soil" && !strings.ContainsAny(text, "0123456789") {
 		want += "; or a measured rate such as 0.5 in/h"
 	}
@@ -158,14 +177,20 @@ func Template(a Answers) string {
 	if a.Sun != "" {
 		sun = "sun: " + yamlText(a.Sun)
 	}
+	shape, text := a.Shape, templateText()
+	if outline := a.outline(); outline != nil {
+		shape = "polygon"
+		text = regexp.MustCompile(`(?m)^  (length|width): .*\n`).ReplaceAllString(text, "")
+		text = regexp.MustCompile(`(?m)^  # points: .*\n`).ReplaceAllLiteralString(text, corners(Units(a.Units), outline))
+	}
 	return strings.NewReplacer(append(a.place(),
 		"{name}", yamlText(a.Name), "{units}", yamlText(a.Units),
 		"{latitude}", yamlText(a.Latitude), "{time_zone}", yamlText(a.TimeZone),
 		"{area}", yamlText(a.RoofArea), "{share}", yamlText(a.RoofShare),
-		"{soil}", soil, "{shape}", yamlText(a.Shape),
+		"{soil}", soil, "{shape}", yamlText(shape),
 		"{length}", yamlText(a.Length), "{width}", yamlText(a.Width),
 		"{ponding_depth}", yamlText(a.PondingDepth), "{sun}", sun,
-	)...).Replace(templateText())
+	)...).Replace(text)
 }
 
 // longitudeSample stands in a template for a longitude that is not known.

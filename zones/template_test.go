@@ -133,11 +133,11 @@ func TestAnswersRefused(t *testing.T) {
 		{"roof-area", "1240", `roof-area: "1240": want an area with its unit, such as 620 sq ft or 58 m2 (accepted: m2, sq ft)`},
 		{"soil", "mud", `soil: "mud": want one of: sand, loamy sand, sandy loam, loam, silt loam, silt, sandy clay loam, clay loam, silty clay loam, sandy clay, silty clay, clay; or a measured rate such as 0.5 in/h`},
 		{"soil", "5 in", `soil: "5 in": want a rate with its unit, such as 0.5 in/h or 12 mm/h (accepted: mm/h, cm/h, in/h)`},
-		{"shape", "polygon", `shape: "polygon": want rectangle or oval; for another shape take oval now, and draw a polygon in the file later`},
+		{"shape", "polygon", `shape: "polygon": expected rectangle, oval, L or kidney; for another shape take oval now, and draw a polygon in the file later`},
 		{"length", "4 km", `length: "4 km": want a length with its unit, such as 12 ft or 3.5 m (accepted: mm, cm, m, in, ft)`},
 		{"width", "400 ft", `width: "400 ft": too large: want at most 328 ft`},
 		{"name", "a\x1b[2Jb", `name: "a\x1b[2Jb": want plain text on one line`},
-		{"sun", "6", `sun: "6": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d)`},
+		{"sun", "6", `sun: "6": want a time with its unit, such as 24 h or 10 min (accepted: min, h, d); did you mean 6 h?`},
 		{"pond", "6 in", `no question is called "pond"`},
 	} {
 		a := Answers{Units: "us"}

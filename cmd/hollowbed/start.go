@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -23,16 +24,18 @@ type startOptions struct {
 	near  string
 	given map[string]*string // by question, nil if the option was not used
 	told  string             // of the station that was found
+	typed map[string]string  // what was answered, by question
 }
 
 func newStart(w world) *cobra.Command {
-	o := &startOptions{world: w, given: map[string]*string{}}
+	o := &startOptions{world: w, given: map[string]*string{}, typed: map[string]string{}}
 	cmd := &cobra.Command{
 		Use:   "start DIR",
 		Short: "Write a new garden file, with comments",
 		Long: `Write DIR/garden.yaml with comments. On a terminal, what no option states is
 asked for; elsewhere it takes its default, and what has none must be stated. A
-garden file that is there already is never touched.
+garden file that is there already is never touched. Ctrl-D stops and keeps what
+was answered: the same command goes on from there.
 
 With --near, latitude, longitude and time zone are those of the place, and the
 weather is made from the climate of the nearest station, until you have a record
@@ -40,7 +43,7 @@ of your own. Places and stations are those of the United States.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.dir = args[0]
-			for _, q := range zones.Questions(zones.UnitsUS) {
+			for _, q := range startQuestions() {
 				if flag := cmd.Flags().Lookup(q.Key); flag.Changed {
 					text := flag.Value.String()
 					o.given[q.Key] = &text
@@ -50,15 +53,27 @@ of your own. Places and stations are those of the United States.`,
 		},
 	}
 	cmd.Flags().StringVar(&o.near, "near", "", `where it lies: "Duluth, MN", "46.78, -92.11" or a station's id`)
-	for _, q := range zones.Questions(zones.UnitsUS) {
+	for _, q := range startQuestions() {
 		cmd.Flags().String(q.Key, "", fmt.Sprintf("%s e.g. %q", q.Prompt, q.Example))
 	}
 	return cmd
 }
 
+// startQuestions are those of all shapes, as options name them.
+func startQuestions() []zones.Question {
+	all := zones.Questions(zones.UnitsUS)
+	for _, shape := range zones.ShapesByLengths() {
+		all = append(all, zones.ShapeQuestions(zones.UnitsUS, shape)...)
+	}
+	return all
+}
+
 func (o *startOptions) run() error {
 	file := filepath.Join(o.dir, "garden.yaml")
 	if err := store.Free(file); err != nil {
+		return err
+	}
+	if err := o.resume(); err != nil {
 		return err
 	}
 	answers, err := o.answers()
@@ -76,6 +91,7 @@ func (o *startOptions) run() error {
 	if err := store.New(file, []byte(zones.Template(answers))); err != nil {
 		return err
 	}
+	os.Remove(o.kept()) // the garden file has it all
 	record := "Put a weather record beside it as rain.csv: date, rain_mm, tmin_c, tmax_c; ten years are better than one."
 	if answers.Station != "" {
 		fmt.Fprintln(o.out, o.told)
@@ -130,19 +146,10 @@ func (o *startOptions) answers() (zones.Answers, error) {
 	var a zones.Answers
 	ask := bufio.NewReader(o.in)
 	var faults []error
-	for i := range zones.Questions(zones.UnitsUS) {
-		q := zones.Questions(zones.Units(a.Units))[i]
-		if i == 1 { // once the units are known
-			if err := o.place(&a); err != nil {
-				faults = append(faults, err)
-			}
-		}
+	take := func(q zones.Question) error {
 		given := o.given[q.Key]
 		if given == nil && o.terminal {
-			if err := o.ask(ask, &a, q); err != nil {
-				return a, err
-			}
-			continue
+			return o.ask(ask, &a, q)
 		}
 		text := ""
 		if given != nil {
@@ -151,8 +158,39 @@ func (o *startOptions) answers() (zones.Answers, error) {
 		if err := a.Set(q.Key, text); err != nil {
 			faults = append(faults, usagef("--%s", strings.TrimPrefix(err.Error(), ": ")))
 		}
+		return nil
 	}
-	return a, errors.Join(faults...)
+	for i := range zones.Questions(zones.UnitsUS) {
+		q := zones.Questions(zones.Units(a.Units))[i]
+		if i == 1 { // once the units are known
+			if err := o.place(&a); err != nil {
+				faults = append(faults, err)
+			}
+		}
+		all := []zones.Question{q}
+		if q.Key == "width" {
+			all = append(all, zones.ShapeQuestions(zones.Units(a.Units), a.Shape)...)
+		}
+		for _, q := range all {
+			if err := take(q); err != nil {
+				return a, err
+			}
+		}
+	}
+	return a, errors.Join(append(faults, o.needless(a.Shape)...)...)
+}
+
+// needless are the lengths that the shape has not.
+func (o *startOptions) needless(shape string) []error {
+	var faults []error
+	for _, other := range zones.ShapesByLengths() {
+		for _, q := range zones.ShapeQuestions(zones.UnitsUS, other) {
+			if other != shape && o.given[q.Key] != nil {
+				faults = append(faults, usagef("--%s: expected --shape %s with it", q.Key, other))
+			}
+		}
+	}
+	return faults
 }
 
 // ask asks until the answer is right or the input ends.
@@ -169,12 +207,13 @@ func (o *startOptions) ask(in *bufio.Reader, a *zones.Answers, q zones.Question)
 		line, err := in.ReadString('\n')
 		if err != nil && (line == "" || !errors.Is(err, io.EOF)) {
 			fmt.Fprintln(o.err)
-			return usagef("stopped at %q: nothing was written", q.Prompt)
+			return o.stop(q)
 		}
 		if err := a.Set(q.Key, line); err != nil {
 			fmt.Fprintf(o.err, "  %v\n", err)
 			continue
 		}
+		o.typed[q.Key] = strings.TrimSpace(line)
 		return nil
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -84,7 +85,7 @@ func TestStartAsksAgain(t *testing.T) {
 	for _, refused := range []string{
 		`units: "furlongs": want one of: us, metric`, `latitude: want an answer`, `latitude: "north"`, `latitude: "95"`, `time-zone: "Mars/Olympus"`,
 		`roof-area: "900": want an area with its unit`, `roof-area: "0 sq ft"`, `roof-area: "1,000 sq ft"`, `roof-share: "half": want a share in percent`, `soil: "mud"`,
-		`shape: "polygon": want rectangle or oval`, `shape: "star"`, `length: "20": want a length with its unit`, `length: "-3 ft"`,
+		`shape: "polygon": expected rectangle, oval, L or kidney`, `shape: "star"`, `length: "20": want a length with its unit`, `length: "-3 ft"`,
 		`width: "wide"`, `ponding-depth: "deep"`, `sun: "25 h"`,
 	} {
 		assert.Equal(t, 1, strings.Count(errs, refused), "%s in\n%s", refused, errs)
@@ -123,8 +124,9 @@ func TestStartDefaults(t *testing.T) {
 	assert.InDelta(t, 6*25.4, g.Bed.PondingDepthMM, 1e-9)
 }
 
-// Where the input ends before the last answer, nothing is written, not even
-// the folder; a last line without a line feed counts.
+// Where the input ends before the last answer, no garden file is written, and
+// where it ends before the first not even the folder; a last line without a line
+// feed counts.
 func TestStartStops(t *testing.T) {
 	t.Parallel()
 	answers := []string{"us", "Pond Street", "41.5", "UTC", "900 sq ft", "50 %", "loam", "oval", "20 ft", "14 ft", "6 in", "6 h"}
@@ -139,8 +141,12 @@ func TestStartStops(t *testing.T) {
 		status, out, errs := ask(t, input, "start", dir)
 		assert.Equal(t, exitBad, status)
 		assert.Empty(t, out)
-		assert.Contains(t, errs, fmt.Sprintf("hollowbed: stopped at %q: nothing was written", questions[n].Prompt))
-		assert.NoDirExists(t, dir)
+		assert.Contains(t, errs, fmt.Sprintf("hollowbed: stopped at %q: ", questions[n].Prompt))
+		assert.NoFileExists(t, filepath.Join(dir, "garden.yaml"))
+		if n == 0 {
+			assert.Contains(t, errs, "nothing was written")
+			assert.NoDirExists(t, dir)
+		}
 	}
 	dir := filepath.Join(t.TempDir(), "lot")
 	status, _, errs := ask(t, strings.Join(answers, "\n"), "start", dir)
@@ -232,4 +238,72 @@ func TestStartNaughtyAnswers(t *testing.T) {
 			rt.Fatalf("%q at %s changed another answer", bad, key)
 		}
 	})
+}
+
+// Ctrl-D ends the input. What was answered by then, and by options, is kept, and
+// the same command goes on from there.
+func TestStartKeepsAnswers(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "new lot")
+	status, out, errs := ask(t, "metric\nThe hollow\n\n52.5\n", "start", dir, "--roof-area", "110 m2", "--sun", "7 h")
+	assert.Equal(t, exitBad, status)
+	assert.Empty(t, out)
+	assert.Contains(t, errs, `stopped at "Time zone, by region and town?": the answers so far are kept in `+filepath.Join(dir, answersFile)+"; hollowbed start '"+dir+"' goes on from there")
+	assert.NoFileExists(t, filepath.Join(dir, "garden.yaml"))
+
+	status, _, errs = ask(t, "Europe/Berlin\n", "start", dir) // and stops again
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "Latitude in degrees (south of the equator below zero)? 52.5 (kept)")
+	status, _, errs = ask(t, "\nloam\n\n\n\n\n", "start", dir, "--name", "Another")
+	require.Zero(t, status, errs)
+	assert.NotContains(t, errs, "Time zone, by region and town? (such as")
+	g := readBack(t, dir)
+	assert.Equal(t, "Another", g.Name, "an option counts before what was kept")
+	assert.Equal(t, zones.UnitsMetric, g.Units)
+	assert.Equal(t, [2]float64{52.5, 110}, [2]float64{g.Site.LatitudeDeg, g.Roof.AreaM2})
+	assert.Equal(t, "Europe/Berlin", g.Site.TimeZone)
+	assert.Equal(t, 7.0, g.Sun.Of("rim"))
+	assert.NoFileExists(t, filepath.Join(dir, answersFile))
+}
+
+// Where nothing was answered nothing is kept; what is no kept answer is told.
+func TestStartKeepsNothing(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, "\x04", "start", dir) // no answer, and the end
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "nothing was written")
+	assert.NoDirExists(t, dir)
+	require.NoError(t, os.Mkdir(dir, 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, answersFile), []byte("units"), 0o644))
+	status, _, errs = ask(t, "us\n", "start", dir)
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, answersFile+": expected answers that hollowbed start kept; remove the file")
+}
+
+// An L and a kidney are asked for by lengths, and stand in the file as polygons.
+func TestStartMakesShapes(t *testing.T) {
+	t.Parallel()
+	g, errs := typed(t, "metric", "", "52.5", "UTC", "110 m2", "", "loam", "L-shape", "7 m", "5 m", "6.8 m", "4 m", "wide", "2.5 m", "", "")
+	assert.Contains(t, errs, "Corner left out of the L: how much of the length? [3 m]")
+	assert.Contains(t, errs, `cut-length: "6.8 m": expected more than 0 and at most 6.5 m, of 7 m`)
+	assert.Contains(t, errs, `cut-width: "wide": want a length`)
+	assert.Equal(t, "polygon", g.Bed.Shape)
+	assert.Equal(t, [][2]float64{{0, 0}, {7, 0}, {7, 2.5}, {3, 2.5}, {3, 5}, {0, 5}}, g.Bed.PointsM)
+
+	g, errs = typed(t, "us", "", "41.5", "UTC", "900 sq ft", "", "loam", "kidney", "20 ft", "12 ft", "7 ft", "4 ft", "", "")
+	assert.Contains(t, errs, `bay: "7 ft": expected more than 0 and at most 6 ft, of 12 ft`)
+	assert.Equal(t, "polygon", g.Bed.Shape)
+	low, high, bay := g.Bed.PointsM[0], g.Bed.PointsM[0], 0.0
+	for _, p := range g.Bed.PointsM {
+		low, high = [2]float64{min(low[0], p[0]), min(low[1], p[1])}, [2]float64{max(high[0], p[0]), max(high[1], p[1])}
+		if math.Abs(p[0]-10*0.3048) < 1e-9 && p[1] < 6*0.3048 {
+			bay = p[1]
+		}
+	}
+	assert.InDeltaSlice(t, []float64{0, 0, 20 * 0.3048, 12 * 0.3048, 4 * 0.3048}, []float64{low[0], low[1], high[0], high[1], bay}, 1e-9)
+
+	status, _, errs := ask(t, "", "start", filepath.Join(t.TempDir(), "lot"), "--latitude", "41.5", "--time-zone", "UTC", "--roof-area", "90 m2", "--bay", "2 ft")
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "--bay: expected --shape kidney with it")
 }

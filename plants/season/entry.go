@@ -164,25 +164,20 @@ func decode(get func(column string) string, bad wrong, said func() *spoken) Entr
 	return e
 }
 
-// wantDate says what a date has to look like and, where only one day can be
-// meant, which.
+// wantDate says what a date has to look like and which days can be meant: the
+// one, or both where nobody can tell day and month apart.
 func wantDate(s string) string {
 	const want = "want a date such as 2026-04-30"
-	var meant time.Time
+	var meant []string
 	for _, layout := range []string{"2006-1-2", "2006/1/2", "1/2/2006", "2/1/2006", "2.1.2006", "1-2-2006", "2-1-2006", "2 Jan 2006", "Jan 2, 2006", "2 January 2006", "January 2, 2006"} {
-		day, err := time.Parse(layout, strings.TrimSpace(s))
-		switch {
-		case err != nil || day.Equal(meant):
-		case !meant.IsZero():
-			return want // of day and month nobody can tell which is which
-		default:
-			meant = day
+		if day, err := time.Parse(layout, strings.TrimSpace(s)); err == nil && !slices.Contains(meant, day.Format(time.DateOnly)) {
+			meant = append(meant, day.Format(time.DateOnly))
 		}
 	}
-	if meant.IsZero() {
+	if meant == nil {
 		return want
 	}
-	return want + "; did you mean " + meant.Format(time.DateOnly) + "?"
+	return want + "; did you mean " + strings.Join(meant, " or ") + "?"
 }
 
 // oneLine puts a text in one line, without blanks round it.

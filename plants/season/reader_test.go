@@ -160,12 +160,12 @@ func TestColumnsThatSlipped(t *testing.T) {
 	assert.Equal(t, "Date,Stake,Vigor,kind\n2024-05-01,TAR3,2,\n2024-05-02,TAR3,4,seen\n", string(out))
 }
 
-// Only a day that nothing else can be meant by is offered.
+// A day that alone can be meant is offered; of two, both.
 func TestWantDate(t *testing.T) {
 	for s, meant := range map[string]string{
 		"8/20/2015": "2015-08-20", "20/8/2015": "2015-08-20", "8/8/2015": "2015-08-08", "20.8.2015": "2015-08-20", "3.4.2015": "2015-04-03",
 		"2015-8-20": "2015-08-20", "2015/08/20": "2015-08-20", "20 Aug 2015": "2015-08-20", "August 20, 2015": "2015-08-20",
-		"3/4/2015": "", "13/13/2015": "", "today": "", "": "", "8/20/15": "",
+		"3/4/2015": "2015-03-04 or 2015-04-03", "3-4-2015": "2015-03-04 or 2015-04-03", "5/31/2026": "2026-05-31", "5/6/2026": "2026-05-06 or 2026-06-05", "13/13/2015": "", "today": "", "": "", "8/20/15": "",
 	} {
 		if meant != "" {
 			meant = "; did you mean " + meant + "?"
