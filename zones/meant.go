@@ -38,7 +38,7 @@ func soilMeant(text string) string {
 		return didYouMean("silt loam")
 	case words == "loamy", words == "garden", words == "good", words == "average", words == "normal":
 		return didYouMean("loam")
-	case oneOfWords(words, "gravel", "gravelly", "stony", "rocky", "rock", "stones", "chalk", "peat", "peaty", "muck", "mud", "hardpan", "caliche", "fill", "rubble"):
+	case oneOfWords(words, "gravel", "gravelly", "stony", "rocky", "rock", "stones", "chalk", "peat", "peaty", "muck", "hardpan", "caliche", "fill", "rubble"):
 		return "; no texture tells how fast that takes water: expected a rate from a soak test, such as 0.5 in/h or 12 mm/h"
 	case oneOfWords(words, "unknown", "?", "don't know", "dont know", "do not know", "not sure", "no idea"):
 		return "; a soak test tells; until then take clay loam, or clay if water stands there for days"

@@ -159,7 +159,7 @@ func checkAnswer(u Units, key, text string) error {
 	} else {
 		want = faults[0].Want
 	}
-	if key == "soil" && !strings.ContainsAny(text, "0123456789") {
+	if key == "soil" && !strings.ContainsAny(text, "0123456789") && !strings.Contains(want, "0.5 in/h") {
 		want += "; or a measured rate such as 0.5 in/h"
 	}
 	return table.Faults{{Name: key, Value: text, Want: want}}
