@@ -20,7 +20,7 @@ func placedBed(t testing.TB) (*Judge, *Planting, *Placed, *catalogue.Catalogue) 
 	j := NewJudge(e)
 	list, err := Choose(j, c)
 	require.NoError(t, err)
-	placed, err := Place(j, list, c, nil, nil)
+	placed, err := Place(j, list, c, Grown{})
 	require.NoError(t, err)
 	require.NotEmpty(t, placed.Result.Plants)
 	return j, list, placed, c
@@ -100,11 +100,11 @@ func TestStop(t *testing.T) {
 	for _, n := range []int64{0, 3, 30} {
 		asked.Store(0)
 		j.Stop = after(n)
-		_, err := Place(j, list, c, nil, nil)
+		_, err := Place(j, list, c, Grown{})
 		assert.ErrorIs(t, err, errStopped, "after %d", n)
 	}
 	j.Stop = after(1 << 60)
-	again, err := Place(j, list, c, nil, nil)
+	again, err := Place(j, list, c, Grown{})
 	require.NoError(t, err)
 	assert.Equal(t, placed.Result, again.Result)
 	assert.Positive(t, asked.Load())
@@ -114,7 +114,7 @@ func TestStop(t *testing.T) {
 func TestEarly(t *testing.T) {
 	j, list, placed, c := placedBed(t)
 	times := 0
-	again, err := PlaceEarly(j, list, c, nil, nil, func(p *Placed) {
+	again, err := PlaceEarly(j, list, c, Grown{}, func(p *Placed) {
 		times++
 		assert.Equal(t, placed.Result.Plants, p.Result.Plants)
 		assert.Equal(t, list, p.Planting)

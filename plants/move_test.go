@@ -47,7 +47,7 @@ func setOut(t testing.TB, j *Judge, c *catalogue.Catalogue) []placement.Planted 
 	t.Helper()
 	p, err := Choose(j, c)
 	require.NoError(t, err)
-	placed, err := Place(j, p, c, nil, nil)
+	placed, err := Place(j, p, c, Grown{})
 	require.NoError(t, err)
 	return placed.Rows("2023-10-10", nil)
 }

@@ -7,6 +7,7 @@ import (
 
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
 	"hollowbed/zones"
 )
 
@@ -16,24 +17,42 @@ type Placed struct {
 	*placement.Result
 	Lines  []placement.Line  // that Result.Plants point at
 	Plants []catalogue.Plant // of each line
+	// Bare are places where a plant died and that no plant covers now.
+	Bare []placement.Kept
 }
 
-// Place gives every plant of a planting its place in the bed. kept are the
-// plants that stand already; taken are stakes of plants that are gone.
-func Place(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept, taken []string) (*Placed, error) {
-	return PlaceEarly(j, p, c, kept, taken, nil)
+// Grown is what grows in a bed already, and what is gone from it.
+type Grown struct {
+	Kept   []placement.Kept
+	Failed []placement.Kept // where plants died: their species is not set there again
+	Taken  []string         // stakes of plants that are gone: not given again
+}
+
+// GrownOf tells which of the rows of planted.csv still grow, by the notes.
+func GrownOf(rows []placement.Planted, rec *season.Notes, c *catalogue.Catalogue) Grown {
+	alive := slices.DeleteFunc(slices.Clone(rows), rec.Died)
+	g := Grown{Kept: Standing(alive, c), Failed: Standing(rec.Failed(rows), c), Taken: rec.Stakes()}
+	for _, row := range rows {
+		g.Taken = append(g.Taken, row.Stake)
+	}
+	return g
+}
+
+// Place gives every plant of a planting its place in the bed.
+func Place(j *Judge, p *Planting, c *catalogue.Catalogue, grown Grown) (*Placed, error) {
+	return PlaceEarly(j, p, c, grown, nil)
 }
 
 // PlaceEarly is Place for those who watch: early, if not nil, is given the
 // plants' places as soon as they are found, before they are compared with chance.
 // Seldom are others taken in the end. Only its plants are filled in.
-func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.Kept, taken []string, early func(*Placed)) (*Placed, error) {
+func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, grown Grown, early func(*Placed)) (*Placed, error) {
 	l := j.Exposure.Lot
 	out := &Placed{Planting: p}
 	for _, line := range p.Lines {
 		out.add(line.Plant, line.Zone, line.Count)
 	}
-	for _, k := range kept { // a plant that stands, and is not on the list: a line of its own
+	for _, k := range grown.Kept { // a plant that stands, and is not on the list: a line of its own
 		plant, ok := c.ByID(k.ID)
 		zone := l.Bed.ZoneAt(k.X, k.Y)
 		if ok && zone != "" && out.line(k.ID, zone) < 0 {
@@ -42,7 +61,7 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 	}
 	for i := range out.Lines { // those that stand count towards their line, and are never too many
 		standing := 0
-		for _, k := range kept {
+		for _, k := range grown.Kept {
 			if k.ID == out.Lines[i].ID && l.Bed.ZoneAt(k.X, k.Y) == out.Lines[i].Zone {
 				standing++
 			}
@@ -59,7 +78,7 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 	risks := newRiskMap(j, out.Plants)
 	result, err := placement.Solve(placement.Problem{
 		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
-		Lines: out.Lines, Risk: risks.risk, Kept: kept, Taken: taken, Overlap: layout.Overlap,
+		Lines: out.Lines, Risk: risks.risk, Kept: grown.Kept, Failed: grown.Failed, Taken: grown.Taken, Overlap: layout.Overlap,
 		Seed: uint64(l.Garden.Wishes.Seed), Stop: j.Stop, Early: first,
 	})
 	if errors.Is(err, placement.ErrStopped) {
@@ -67,6 +86,11 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, kept []placement.
 	}
 	if out.Result = result; err == nil {
 		risks.here(result.Plants)
+		out.Bare = slices.DeleteFunc(slices.Clone(grown.Failed), func(k placement.Kept) bool {
+			return slices.ContainsFunc(result.Plants, func(s placement.Standing) bool {
+				return math.Hypot(s.X-k.X, s.Y-k.Y) < s.SpreadCM/200
+			})
+		})
 	}
 	return out, err
 }

@@ -12,6 +12,7 @@ import (
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
 )
 
@@ -90,7 +91,7 @@ func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, er
 	if err != nil {
 		return nil, nil, err
 	}
-	stakes, err := f.stakesNoted(&o.common)
+	grown, err := f.grownOf(&o.common, standing, table)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -101,7 +102,7 @@ func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, er
 	if count > manyToPlace {
 		fmt.Fprintf(o.err, "Looking for places for %d plants: this may take minutes.\n", count)
 	}
-	placed, err := plants.Place(judge, planting, table, plants.Standing(standing, table), stakes)
+	placed, err := plants.Place(judge, planting, table, grown)
 	return placed, standing, err
 }
 
@@ -109,17 +110,17 @@ func (o *placeOptions) place(f *folder) (*plants.Placed, []placement.Planted, er
 // some twenty seconds of processor time; 25,000 take over five minutes.
 const manyToPlace = 3000
 
-// stakesNoted lists the stakes of which season.csv tells: those of plants that
-// are gone are not given to new ones. The demo is planted anew each time.
-func (f *folder) stakesNoted(c *common) ([]string, error) {
+// grownOf tells what grows already, by season.csv. The demo is planted anew each
+// time.
+func (f *folder) grownOf(c *common, rows []placement.Planted, table *catalogue.Catalogue) (plants.Grown, error) {
 	if f.dir == "" {
-		return nil, nil
+		return plants.Grown{Kept: plants.Standing(rows, table)}, nil
 	}
 	rec, err := f.season(c)
 	if err != nil {
-		return nil, err
+		return plants.Grown{}, err
 	}
-	return rec.Stakes(), nil
+	return plants.GrownOf(rows, rec, table), nil
 }
 
 // planted reads planted.csv; nothing if there is none, as in the demo.

@@ -123,11 +123,11 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Performance, err = judge.Exposure.Perform(); err != nil {
 		return in, err
 	}
-	stakes, err := f.stakesNoted(&o.common)
+	grown, err := f.grownOf(&o.common, standing, table)
 	if err != nil {
 		return in, err
 	}
-	if in.Placed, err = plants.Place(judge, planting, table, plants.Standing(standing, table), stakes); err != nil {
+	if in.Placed, err = plants.Place(judge, planting, table, grown); err != nil {
 		return in, err
 	}
 	if in.FirstYear, err = report.FirstYearOf(planting, table, standing, o.day(in.Lot.Record), f.name("planted.csv")); err != nil {

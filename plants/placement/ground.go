@@ -2,6 +2,7 @@ package placement
 
 import (
 	"math"
+	"slices"
 
 	"hollowbed/zones/basin"
 )
@@ -43,6 +44,7 @@ type class struct {
 	zone   *zone
 	r      float64
 	lo, hi float64
+	failed [][2]float64 // places that the plant must not cover
 	place  [][2]float64 // one for each square that has such a place
 	// touched is every square of the zone that may have one, for the bound: a
 	// place may be so small that the trial places of its square miss it.
@@ -95,7 +97,7 @@ func newGround(p *Problem) *ground {
 	both([]func(){
 		func() {
 			for i, l := range p.Lines {
-				g.classOf[i] = g.classFor(l.Zone, l.SpreadCM/200)
+				g.classOf[i] = g.classFor(l.Zone, l.SpreadCM/200, g.failed(l.ID))
 			}
 		},
 		func() {
@@ -224,15 +226,25 @@ func (g *ground) newZone(name string, lo, hi float64) *zone {
 	return z
 }
 
-// classFor finds or makes the class of a radius in a zone. A zone that the bed
-// does not have gives a class without places.
-func (g *ground) classFor(zoneName string, r float64) int {
+// failed lists where plants of a species died.
+func (g *ground) failed(id string) (out [][2]float64) {
+	for _, k := range g.p.Failed {
+		if k.ID == id {
+			out = append(out, [2]float64{k.X, k.Y})
+		}
+	}
+	return out
+}
+
+// classFor finds or makes the class of a radius in a zone, for species that died
+// in the same places. A zone that the bed does not have gives a class without places.
+func (g *ground) classFor(zoneName string, r float64, failed [][2]float64) int {
 	for i, c := range g.classes {
-		if c.r == r && c.zone != nil && c.zone.name == zoneName {
+		if c.r == r && c.zone != nil && c.zone.name == zoneName && slices.Equal(c.failed, failed) {
 			return i
 		}
 	}
-	c := &class{r: r, zone: g.zone(zoneName)}
+	c := &class{r: r, zone: g.zone(zoneName), failed: failed}
 	g.classes = append(g.classes, c)
 	if c.zone == nil {
 		return len(g.classes) - 1
@@ -258,6 +270,9 @@ func (g *ground) classFor(zoneName string, r float64) int {
 // 1 all, -1 none, 0 some may be.
 func (g *ground) sure(c *class, cell int32) int {
 	d, k, half := g.d[cell], g.k[cell], g.half()
+	if len(c.failed) > 0 {
+		k = min(k, c.awayM(g.middle(cell)))
+	}
 	switch {
 	case d+half < c.lo || d-half > c.hi || k+half < c.r:
 		return -1
@@ -278,7 +293,16 @@ func (g *ground) allowed(c *class, x, y float64) bool {
 		return s > 0
 	}
 	d := g.depthM(x, y)
-	return d >= c.lo && d <= c.hi && g.clearM(x, y) >= c.r
+	return d >= c.lo && d <= c.hi && min(g.clearM(x, y), c.awayM(x, y)) >= c.r
+}
+
+// awayM is the distance to the nearest place that the plants must not cover.
+func (c *class) awayM(x, y float64) float64 {
+	near := math.Inf(1)
+	for _, f := range c.failed {
+		near = min(near, math.Hypot(x-f[0], y-f[1]))
+	}
+	return near
 }
 
 // riskAt is the yearly risk of a line in the square of a place.
@@ -296,7 +320,7 @@ func (g *ground) settle(c *class, x, y float64) (float64, float64) {
 			return x, y
 		}
 		d, ux, uy := g.inward(x, y)
-		if cell >= 0 && c.zone.index[cell] >= 0 && d >= c.lo && d <= c.hi && g.clearM(x, y) >= c.r {
+		if cell >= 0 && c.zone.index[cell] >= 0 && d >= c.lo && d <= c.hi && min(g.clearM(x, y), c.awayM(x, y)) >= c.r {
 			return x, y
 		}
 		switch {

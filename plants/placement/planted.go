@@ -216,7 +216,8 @@ func number(s string, v *float64) string {
 }
 
 // Rows lists the plants of a result as they go to planted.csv, with the date on
-// which the new ones are planted; those that stood already keep their own.
+// which the new ones are planted; those that stood already keep their own,
+// and rows of those that are gone stay behind the others.
 func (r *Result) Rows(date string, before []Planted) []Planted {
 	had := map[string]string{}
 	for _, p := range before {
@@ -229,6 +230,11 @@ func (r *Result) Rows(date string, before []Planted) []Planted {
 			p.Planted = d
 		}
 		out = append(out, p)
+	}
+	for _, p := range before {
+		if !slices.ContainsFunc(r.Plants, func(s Standing) bool { return strings.EqualFold(s.Stake, p.Stake) }) {
+			out = append(out, p)
+		}
 	}
 	return out
 }

@@ -41,6 +41,9 @@ type Problem struct {
 	Risk  func(line int, x, y float64) float64
 	Kept  []Kept
 	Taken []string // stakes used before by plants that are gone: not given again
+	// Failed are places where a plant of a species died: none of that species
+	// whose mature spread would cover such a place is set there again.
+	Failed []Kept
 
 	// Overlap is the share by which two mature spreads may overlap: centres stand
 	// at least (1 - Overlap) (r1 + r2) apart. 0: discs at most touch.
@@ -137,6 +140,9 @@ func (p *Problem) check() error {
 	}
 	add(total <= 100000, "%d plants: want at most 100,000", total)
 	p.checkKept(add)
+	for _, k := range p.Failed {
+		add(finite(k.X) && finite(k.Y), "place where %q died: (%g, %g): expected metres", k.ID, k.X, k.Y)
+	}
 	return f.Err()
 }
 

@@ -85,6 +85,11 @@ func (p Problem) misplaced(a Standing) (out []string) {
 			out = append(out, fmt.Sprintf("%s reaches into the %s", a.Stake, k.Kind))
 		}
 	}
+	for _, k := range p.Failed {
+		if d := math.Hypot(a.X-k.X, a.Y-k.Y); k.ID == a.ID && d < l.SpreadCM/200-1e-9 {
+			out = append(out, fmt.Sprintf("%s stands %g from where its kind died", a.Stake, d))
+		}
+	}
 	if a.Risk != p.Risk(a.Line, a.X, a.Y) && math.Abs(a.Risk-p.Risk(a.Line, a.X, a.Y)) > 0.2 {
 		out = append(out, fmt.Sprintf("%s has risk %g", a.Stake, a.Risk))
 	}
@@ -104,6 +109,10 @@ func furnished(t *rapid.T, p *Problem) {
 	for _, kind := range []string{"boulder", "inlet splash"} {
 		x, y := at(kind)
 		p.KeepOuts = append(p.KeepOuts, KeepOut{Kind: kind, X: x, Y: y, R: rapid.Float64Range(0.2, 0.7).Draw(t, kind)})
+	}
+	for range rapid.IntRange(0, 4).Draw(t, "failed") {
+		x, y := at("failed")
+		p.Failed = append(p.Failed, Kept{ID: p.Lines[rapid.IntRange(0, len(p.Lines)-1).Draw(t, "of")].ID, X: x, Y: y})
 	}
 	for n := range rapid.IntRange(0, 5).Draw(t, "kept") {
 		x, y := at("kept")

@@ -48,7 +48,7 @@ type Case struct {
 func (c Case) Dead() bool {
 	dead := false
 	for _, n := range c.Notes { // by date
-		dead = slices.Contains(n.Seen, Dead) || dead && n.Vigour <= 0
+		dead = staysDead(dead, n.Seen, n.Vigour)
 	}
 	return dead
 }

@@ -248,7 +248,7 @@ func (w *worker) places(ctx context.Context, m *model) (*model, error) {
 	judge := m.judge.Over(m.judge.Exposure)
 	judge.Stop = func() bool { return ctx.Err() != nil }
 	early := func(first *plants.Placed) { w.show(ctx, m.version, w.withPlaces(m, first, false), nil) }
-	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, plants.Standing(standing, table), w.s.stakesNoted(), early)
+	placed, err := plants.PlaceEarly(judge, m.placed.Planting, table, w.s.grownOf(standing), early)
 	if err != nil {
 		return nil, err
 	}

@@ -57,7 +57,7 @@ func TestSameAsCommands(t *testing.T) {
 		assert.Equal(t, l.Plant.ID, s.List.Lines[i].ID)
 		assert.Equal(t, l.Count, s.List.Lines[i].Count)
 	}
-	placed, err := plants.Place(j, planting, table, nil, nil)
+	placed, err := plants.Place(j, planting, table, plants.Grown{})
 	require.NoError(t, err)
 	require.Len(t, s.Plants, len(placed.Result.Plants))
 	for i, p := range placed.Result.Plants {

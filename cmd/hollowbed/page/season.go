@@ -109,22 +109,22 @@ func recordOf(text string) (*season.Notes, error) {
 	return season.Read("season.csv", strings.NewReader(text))
 }
 
-// stakesNoted lists the stakes of which season.csv tells: those of plants that
-// are gone are not given to new ones. The demo is planted anew each time. What is
-// wrong with the file is told where notes are asked for.
-func (s *session) stakesNoted() []string {
+// grownOf tells what grows already, by season.csv. The demo is planted anew each
+// time. What is wrong with the file is told where notes are asked for.
+func (s *session) grownOf(rows []placement.Planted) plants.Grown {
+	all := plants.Grown{Kept: plants.Standing(rows, s.garden.Table)}
 	if s.garden.Grown != nil {
-		return nil
+		return all
 	}
 	text, err := readGrown(s.grown(), "season.csv")
 	if err != nil {
-		return nil
+		return all
 	}
 	rec, err := recordOf(text)
 	if err != nil {
-		return nil
+		return all
 	}
-	return rec.Stakes()
+	return plants.GrownOf(rows, rec, s.garden.Table)
 }
 
 // unprocessable says that a file of the garden cannot be read as it is.

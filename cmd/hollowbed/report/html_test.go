@@ -44,7 +44,7 @@ func demoIn(t *testing.T) PageIn {
 	judge := plants.NewJudge(e)
 	planting, err := plants.Choose(judge, table)
 	require.NoError(t, err)
-	placed, err := plants.Place(judge, planting, table, nil, nil)
+	placed, err := plants.Place(judge, planting, table, plants.Grown{})
 	require.NoError(t, err)
 	performance, err := e.Perform()
 	require.NoError(t, err)

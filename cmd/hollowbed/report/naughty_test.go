@@ -63,7 +63,7 @@ func newDemo(t *testing.T) demo {
 	judge := plants.NewJudge(d.exposure)
 	d.planting, err = plants.Choose(judge, table)
 	require.NoError(t, err)
-	d.placed, err = plants.Place(judge, d.planting, table, nil, nil)
+	d.placed, err = plants.Place(judge, d.planting, table, plants.Grown{})
 	require.NoError(t, err)
 	d.verdicts = judge.Everywhere(table.Plants[0])
 	d.index, err = search.New(table.Plants, search.Options{Digest: table.Digest})

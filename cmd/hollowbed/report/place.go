@@ -92,6 +92,13 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 		line := p.Lines[left.Line]
 		out.Left = append(out.Left, leftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
 	}
+	if len(p.Bare) > 0 {
+		var bare []string
+		for _, k := range p.Bare {
+			bare = append(bare, k.Stake)
+		}
+		out.Notes = append(out.Notes, fmt.Sprintf("bare since a plant died there: %s. Its own kind is not planted there again: hollowbed move says why it died and what would do best", some(bare)))
+	}
 	out.word(l.Garden.Wishes.YearlyRiskMax, riskWords(p))
 	return out
 }

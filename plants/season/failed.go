@@ -1,0 +1,54 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hollowbed/plants/placement"
+)
+
+// staysDead says whether a plant counts as dead after a note, before or not: it
+// does from the sign on until some vigour is seen of it.
+func staysDead(before bool, seen []Sign, vigour int) bool {
+	return slices.Contains(seen, Dead) || before && vigour <= 0
+}
+
+// Died says whether the plant of a row was seen dead, and not alive again since.
+func (r *Notes) Died(row placement.Planted) bool {
+	planted, _ := time.Parse(time.DateOnly, row.Planted)
+	_, entries := lastGone(r.About(row.Stake))
+	return died(entries, planted)
+}
+
+func died(entries []Entry, planted time.Time) bool {
+	dead := false
+	for _, e := range entries { // by date
+		if e.Kind == Seen && !e.Date.Before(planted) {
+			dead = staysDead(dead, e.Signs, e.Vigour)
+		}
+	}
+	return dead
+}
+
+// Failed lists where plants died, those that are still in planted.csv and those
+// that were taken out dead since: their stakes, species and places.
+func (r *Notes) Failed(rows []placement.Planted) []placement.Planted {
+	var out []placement.Planted
+	for _, row := range rows {
+		if r.Died(row) {
+			out = append(out, row)
+		}
+	}
+	for _, e := range r.Current() {
+		if e.Kind != Removed || e.ID == "" || math.IsNaN(e.X+e.Y) {
+			continue
+		}
+		about := r.About(e.Stake)
+		until := slices.IndexFunc(about, func(o Entry) bool { return o.Number == e.Number })
+		if _, since := lastGone(about[:until]); died(since, time.Time{}) {
+			out = append(out, placement.Planted{Stake: e.Stake, ID: e.ID, X: e.X, Y: e.Y})
+		}
+	}
+	return out
+}

@@ -1,0 +1,40 @@
+package season
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/placement"
+)
+
+// Where a plant died is known from its notes, also once it was taken out; one
+// that came up again did not die, and a stake may hold a second plant.
+func TestFailed(t *testing.T) {
+	rec, err := read("season.csv", []byte(`date,stake,kind,vigour,signs,id,x_m,y_m
+2024-05-01,A1,seen,0,dead,,,
+2024-05-01,B1,seen,0,dead,,,
+2024-06-01,B1,seen,1,,,,
+2024-05-01,C1,seen,0,,,,
+2024-05-01,D1,seen,0,dead,,,
+2024-05-02,D1,removed,,,second-madeup,3,1
+2024-05-01,E1,seen,4,,,,
+2024-05-02,E1,removed,,,first-madeup,4,1
+2024-05-01,F1,seen,0,dead,,,
+2024-05-01,G1,seen,0,dead,,,
+2024-05-02,G1,removed,,,first-madeup,5,1
+2024-05-03,G1,seen,3,,,,
+2024-06-03,a1,seen,,soil dry,,,
+`))
+	require.NoError(t, err)
+	row := func(stake string, x float64, planted string) placement.Planted {
+		return placement.Planted{Stake: stake, ID: "first-madeup", X: x, Y: 1, Planted: planted}
+	}
+	var got []string
+	for _, f := range rec.Failed([]placement.Planted{row("A1", 1, "2023-04-01"), row("B1", 2, ""), row("C1", 2, ""), row("F1", 2, "2024-06-01"), row("G1", 5, "")}) {
+		assert.Positive(t, f.X)
+		got = append(got, f.Stake+" "+f.ID)
+	}
+	assert.Equal(t, []string{"A1 first-madeup", "D1 second-madeup", "G1 first-madeup"}, got)
+}
