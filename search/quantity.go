@@ -71,11 +71,19 @@ func spellings(text string) []spelling {
 		add("price", "<$a", under+dollars+`(?: each| a plant)?`)
 		add("price", "<=$a", upTo+dollars+`(?: each| a plant)?`)
 		add("price", "<=$a", dollars+orLess)
+		add("cold", ":-$a$u", `(?:hardy|survives|bears|takes)(?: down)? (?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
 	}
-	add("cold", ":-$a$u", `(?:hardy|survives|bears|takes)(?: down)? (?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
-	add("bloom", ":$a", `(?:blooms?|blooming|flowers?|flowering|in (?:bloom|flower)) in (?P<a>`+monthName+`)`)
-	add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
-	add("colour", ":$a", `(?P<a>`+aColour+`) (?:flowers?|flowered|blooms?|blossoms?)`)
+	text = fold(text)
+	has := func(words string) bool {
+		return slices.ContainsFunc(strings.Fields(words), func(w string) bool { return strings.Contains(text, w) })
+	}
+	if has("jan feb mar apr may jun jul aug sep oct nov dec") {
+		add("bloom", ":$a", `(?:blooms?|blooming|flowers?|flowering|in (?:bloom|flower)) in (?P<a>`+monthName+`)`)
+		add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
+	}
+	if has("flower bloom blossom") {
+		add("colour", ":$a", `(?P<a>`+aColour+`) (?:flowers?|flowered|blooms?|blossoms?)`)
+	}
 	if strings.Contains(text, " or ") || strings.Contains(text, "/") {
 		add("colour", ":$a,$b", `(?P<a>`+aColour+`)(?: or |/)(?P<b>`+aColour+`)`)
 	}

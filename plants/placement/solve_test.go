@@ -126,7 +126,7 @@ func TestRulesAreKept(t *testing.T) {
 	names := slices.Sorted(maps.Keys(shapes))
 	rapid.Check(t, func(t *rapid.T) {
 		b, err := basin.New(basin.Spec{
-			Outline:   shapes[rapid.SampledFrom(names).Draw(t, "outline")].Scaled(0.55),
+			Outline:   shapes[rapid.SampledFrom(names).Draw(t, "outline")].Scaled(testenv.Of(0.4, 0.55)),
 			PondingMM: 80, SideRun: rapid.SampledFrom([]float64{0, 3, 5}).Draw(t, "run"),
 			RimWidthM: rapid.SampledFrom([]float64{0, 0.3, 0.4}).Draw(t, "rim"), FreeboardMM: 60,
 		})

@@ -28,19 +28,20 @@ import (
 
 // The page as people meet it: the program itself, started as they start it,
 // in a Chromium that has no window. One program is built and one browser
-// started for all that is looked at.
+// started for all that is looked at: the three uses, and the rest in a heavy run.
 func TestBrowser(t *testing.T) {
 	t.Parallel()
 	testenv.NotRaced(t)
 	s := newStand(t)
-	for _, look := range []struct {
+	type look struct {
 		name string
 		at   func(*testing.T, stand)
-	}{
-		{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate},
+	}
+	uses := []look{{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate}}
+	for _, look := range append(uses, testenv.Of(nil, []look{
 		{"keys", byKeysAlone}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
 		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
-	} {
+	})...) {
 		t.Run(look.name, func(t *testing.T) {
 			t.Parallel()
 			look.at(t, s)
