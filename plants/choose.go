@@ -187,7 +187,7 @@ func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 			zone.Bare = "all that would live here grows too wide for it"
 		case why == list.WhyShare:
 			zone.Bare = atTheLimit(problem, zone.Offered-result.Wide[z], result.Wide[z])
-		case why == list.WhyBudget && result.Cost == 0:
+		case why == list.WhyBudget && result.Cost == 0 && result.Filled[z] == 0:
 			zone.Bare = "the budget does not reach for a smallest group of any species"
 		case why != list.WhyFull && why != list.WhyNone:
 			zone.Bare = why.String()

@@ -130,7 +130,12 @@ func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 
 func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
 	v := Verdict{Plant: *p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
-	v.Bar, v.Detail = j.weatherBar(p, zone, &v.Fit)
+	switch v.Bar, v.Detail = j.weatherBar(p, zone, &v.Fit); v.Bar { // what it is told to be limited by is what shuts it out
+	case BarRisk:
+		v.Fit.Reason = v.Fit.Weather
+	case BarSun:
+		v.Fit.Reason = v.Fit.Sun
+	}
 	bar, detail := j.placeBar(p)
 	if v.Unfit = bar; bar == NoBar {
 		bar, detail = j.wishBar(p, zone)

@@ -97,18 +97,31 @@ func knownWishes(g *zones.Garden, c *catalogue.Catalogue) error {
 func missedWishes(g *zones.Garden, verdicts []Verdict) []string {
 	var notes []string
 	for _, id := range g.Wishes.Wanted {
-		lives, why := false, ""
-		for _, v := range verdicts {
-			if v.Plant.ID == id {
-				lives = lives || v.Bar == NoBar
-				why = v.Plant.VernacularName + " is wanted, but no zone suits it: " + v.Detail
+		var best *Verdict // where it would live but for a wish, or comes nearest to living
+		for i := range verdicts {
+			v := &verdicts[i]
+			if v.Plant.ID == id && (best == nil || v.Bar == NoBar || best.Bar != NoBar && v.nearer(best)) {
+				best = v
 			}
 		}
-		if !lives {
-			notes = append(notes, why)
+		switch {
+		case best == nil || best.Bar == NoBar:
+		case best.Lives():
+			notes = append(notes, best.Plant.VernacularName+" is wanted, but left out: "+best.Detail)
+		default:
+			notes = append(notes, best.Plant.VernacularName+" is wanted, but no zone suits it: "+best.Detail)
 		}
 	}
 	return notes
+}
+
+// nearer says whether a plant comes nearer to a place in the list than in another
+// zone.
+func (v *Verdict) nearer(than *Verdict) bool {
+	if v.Lives() != than.Lives() {
+		return v.Lives()
+	}
+	return v.Fit.Survival() > than.Fit.Survival()
 }
 
 // strangeRegions tells of regions wished for that no plant comes from.

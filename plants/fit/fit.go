@@ -155,12 +155,14 @@ type Reason struct {
 
 // Fit is the judgement of one plant in one band or zone.
 type Fit struct {
-	YearlyRisk float64 // chance that a year passes a limit, area-weighted over a zone; NaN if no limit is known
-	IfRight    float64 // the same at its hardest place by the weather alone, were its limits just as stated
-	SunLoss    float64 // fixed yearly loss for sun outside the range
-	PastYears  int     // years on record past a limit, in the hardest band
-	Years      int     // that this rests on
-	Reason     Reason
+	YearlyRisk float64  // chance that a year passes a limit, area-weighted over a zone; NaN if no limit is known
+	IfRight    float64  // the same at its hardest place by the weather alone, were its limits just as stated
+	SunLoss    float64  // fixed yearly loss for sun outside the range
+	PastYears  int      // years on record past a limit, in the hardest band
+	Years      int      // that this rests on
+	Reason     Reason   // sun, where no limit of the weather was passed and the sun is off
+	Weather    Reason   // what limits it whatever its sun
+	Sun        Reason   // how its sun is off; the zero Reason where it is not
 	Unknown    []string // columns that the catalogue leaves empty, of those that matter
 	Assumed    []string // columns that are assumed
 	ByYear     []Year   // of the hardest band; nil from AllInZone
@@ -199,8 +201,9 @@ func (b *Bed) judged(p *catalogue.Plant, band int, sunH float64, hard []severiti
 		}
 	}
 	if hardest, _ := hardestYear(hard); hardest >= 0 {
-		f.Reason = reason(p, b.At(*p, band, b.Use[hardest]), band)
+		f.Weather = reason(p, b.At(*p, band, b.Use[hardest]), band)
 	}
+	f.Reason = f.Weather
 	f.addSun(p, sunH)
 	return f
 }
@@ -303,21 +306,20 @@ func vagueness(p *catalogue.Plant) (spread [4]float64) {
 // limit that was never passed.
 func (f *Fit) addSun(p *catalogue.Plant, sunH float64) {
 	short, over := p.SunMinH-sunH, sunH-p.SunMaxH
-	var r Reason
 	off := short // the other end of the range may not be known
 	switch {
 	case short > 0:
-		r = Reason{Limit: TooDim, Found: sunH, Allowed: p.SunMinH}
+		f.Sun = Reason{Limit: TooDim, Found: sunH, Allowed: p.SunMinH}
 	case over > 0:
 		off = over
-		r = Reason{Limit: TooSun, Found: sunH, Allowed: p.SunMaxH}
+		f.Sun = Reason{Limit: TooSun, Found: sunH, Allowed: p.SunMaxH}
 	default:
 		return
 	}
 	f.SunLoss = SunLoss(off)
+	f.Sun.Assumed = isAssumed(p, f.Sun.Limit)
 	if f.PastYears == 0 {
-		r.Assumed = isAssumed(p, r.Limit)
-		f.Reason = r
+		f.Reason = f.Sun
 	}
 }
 

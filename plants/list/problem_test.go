@@ -116,7 +116,7 @@ func TestLimitsAndReliefs(t *testing.T) {
 		`zone "narrow" is small: one species may take more than 40 % of it, up to one group of 3`,
 		`zone "tiny" is small: no group of 3 fits, so groups there are as many as fit`,
 	}, res.Notes)
-	assert.Equal(t, []Why{WhyShare, WhyShare, WhyShare, WhyNone}, res.WhyEmpty)
+	assert.Equal(t, []Why{WhyShare, WhyShare, WhySmallPlant, WhyNone}, res.WhyEmpty)
 	assert.Equal(t, []Line{{0, 40}, {1, 4}, {2, 3}, {4, 2}}, res.Lines)
 }
 

@@ -7,6 +7,7 @@ const (
 	WhyFull       Why = iota // planted up to 95 % or more
 	WhyNone                  // no candidate can stand here
 	WhyShare                 // every candidate stands up to the share cap
+	WhyCapped                // of those at the share cap more would fit, of the others not
 	WhyBudget                // room is left for a plant, money is not
 	WhyMost                  // room and money are left for another species only, and the bed may hold no more
 	WhyGroup                 // room is left, but less than a smallest group of another species
@@ -21,8 +22,10 @@ func (w Why) String() string {
 		return "no species can stand here"
 	case WhyShare:
 		return "every species that fits is at the limit for one species"
+	case WhyCapped:
+		return "every species of which more would fit is at the limit for one species"
 	case WhyBudget:
-		return "no more of any species can be bought for what is left of the budget"
+		return "what is left of the budget buys nothing more that may stand here"
 	case WhyMost:
 		return "the bed may hold no more species"
 	case WhyGroup:
@@ -73,7 +76,7 @@ func (m *model) why(best *plan, z int, share float64) Why {
 	}
 	room := ceiling(m.zoneArea[z]) - best.area[z]
 	money := ceiling(m.budget) - sum(best.cost)
-	budget, kinds, group, plant := false, false, false, false
+	budget, kinds, group, plant, capped := false, false, false, false, false
 	for _, i := range m.inZone[z] {
 		it := &m.items[i]
 		n := it.least
@@ -82,11 +85,12 @@ func (m *model) why(best *plan, z int, share float64) Why {
 		}
 		fits := float64(n)*it.area <= room
 		switch {
-		case best.count[i] == it.most:
 		case !fits && n == 1:
 			plant = true
 		case !fits:
 			group = true
+		case best.count[i] == it.most:
+			capped = true
 		case best.in[it.species] == 0 && best.kinds >= m.mostKinds:
 			kinds = true
 		case float64(n)*it.price > money:
@@ -98,6 +102,8 @@ func (m *model) why(best *plan, z int, share float64) Why {
 		return WhyBudget
 	case kinds:
 		return WhyMost
+	case capped && (group || plant):
+		return WhyCapped
 	case group:
 		return WhyGroup
 	case plant:

@@ -68,7 +68,7 @@ func (d Choose) Advice() []string {
 		species[l.ID] = true
 	}
 	if count == 0 {
-		return []string{"Nothing can be planted here as it stands. Each zone below says why, and what would help."}
+		return []string{"Nothing can be planted here as it stands. Each zone below says why."}
 	}
 	cost := ""
 	if float64(d.Cost) > 0 {
@@ -85,7 +85,7 @@ func (d Choose) Advice() []string {
 		}
 	}
 	if len(empty) > 0 {
-		out = append(out, "Leave "+join(empty)+" empty for now: nothing in the catalogue would live there (below).")
+		out = append(out, "Leave "+join(empty)+" empty for now: nothing in the catalogue is known to live there and keeps to your wishes (below).")
 	}
 	return out
 }

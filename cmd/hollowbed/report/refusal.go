@@ -46,5 +46,8 @@ func refusal(g Garden, r *plants.Refusal) []string {
 		}
 		lines = append(lines, fmt.Sprintf("%s would let %s live here", what, plural(c.Offered, "species", "species")))
 	}
+	if len(lines) == 0 {
+		lines = append(lines, "all of the plant table was left out before its water was looked at: the notes say why")
+	}
 	return lines
 }

@@ -21,4 +21,13 @@ func TestWhyFinePlantsMove(t *testing.T) {
 	waits := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Slow, TopP: 0.8, Wait: true}
 	waits.Chance[6] = 0.8
 	assert.Equal(t, "it makes room. How it does is too early to tell: slow to establish 80 %.", d.whyMoved(plants.PlantMove{Cause: waits, LossNow: 0.2, LossThen: 0.2}))
+	assert.True(t, makesRoom(plants.PlantMove{Cause: waits, LossNow: 0.6, LossThen: 0.2}))
+	struck := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.Other, TopP: 0.9, Accident: "eaten"}
+	struck.Chance[7] = 0.9
+	assert.Equal(t, "it makes room. What struck it no other place would mend: eaten 90 %.", d.whyMoved(plants.PlantMove{Cause: struck, LossNow: 0.6, LossThen: 0.2}))
+	assert.True(t, makesRoom(plants.PlantMove{Cause: struck, LossNow: 0.6, LossThen: 0.2}))
+	dry := season.Diagnosis{Case: season.Case{Plant: "A1"}, Top: season.TooDry, TopP: 0.9}
+	dry.Chance[3] = 0.9
+	assert.NotContains(t, d.whyMoved(plants.PlantMove{Cause: dry, LossNow: 0.6, LossThen: 0.2}), "makes room")
+	assert.False(t, makesRoom(plants.PlantMove{Cause: dry, LossNow: 0.6, LossThen: 0.2}))
 }
