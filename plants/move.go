@@ -20,6 +20,7 @@ type MoveInput struct {
 	Catalogue *catalogue.Catalogue // with its own limits: what was learned comes in by Learned
 	Standing  []placement.Planted  // rows of planted.csv
 	Dead      []string             // stakes of those that are dead, beside those with that sign: their places are free
+	Failed    []placement.Planted  // where plants died: none of the same kind is set there again
 	Garden    string               // its name in Learned
 	Model     season.Model
 	Learned   *season.Learned    // nil: nothing was learned yet
@@ -45,6 +46,8 @@ type Relocation struct {
 	// New are the best plants to buy: for plants that are replaced, and for places
 	// that a plant left or died at and that are free in the end.
 	New []NewPlant
+	// Lost are the plants that died.
+	Lost []Lost
 	// Look are the stakes of plants without notes that would be moved for their own
 	// sake if what is expected of them were seen: look at them first.
 	Look []string
@@ -114,9 +117,12 @@ type NewPlant struct {
 	Place     MovePlace
 	Plant     catalogue.Plant
 	Outlook   season.Outlook
-	BenefitM2 float64 // ground expected to be kept, less its costs
-	Instead   string  // stake of the plant that it replaces; "" for a place that is free in the end
-	Stake     string  // for the new plant
+	BenefitM2 float64   // ground expected to be kept, less its costs
+	Instead   string    // stake of the plant that it replaces; "" for a place that is free in the end
+	Stake     string    // for the new plant
+	Mother    string    // stake of the plant that thrives and of which it is a piece; "" if it is bought
+	When      window    // to divide that plant
+	Else      *NewPlant // to buy, if it is divided
 }
 
 // Relocate makes the plan. See package moves for what it proves, and relocation
@@ -253,11 +259,12 @@ func (r *relocation) result(plan *moves.Plan) *Relocation {
 			out.New = append(out.New, r.newPlant(i, r.plants[i].row.Stake))
 		}
 	}
-	for _, q := range plan.Open { // free in the end, and a plant stood there once
-		if (q < len(r.plants) || r.rooms[q].Vacant >= 0) && r.best[q].BenefitM2 > 0 {
+	for _, q := range plan.Open { // free in the end, and a plant left it
+		if q < len(r.plants) && r.best[q].BenefitM2 > 0 {
 			out.New = append(out.New, r.newPlant(q, ""))
 		}
 	}
+	r.losses(out, plan)
 	r.nameNew(out.New)
 	return out
 }
@@ -363,31 +370,4 @@ func (r *relocation) place(q int) MovePlace {
 		p.Stake = r.vacant[room.Vacant].Stake
 	}
 	return p
-}
-
-// Rows gives planted.csv after some groups of a plan were carried out on a day,
-// in the order before: those that were moved at their new places, those given up
-// gone, and new plants in the place of those that were replaced.
-func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int) []placement.Planted {
-	done := map[string]PlantMove{}
-	for _, m := range r.Moves {
-		if slices.Contains(groups, m.Group) {
-			done[m.Stake] = m
-		}
-	}
-	var out []placement.Planted
-	for _, row := range before {
-		m, ok := done[row.Stake]
-		if ok && m.Action == ActTakeOut {
-			continue
-		}
-		if ok && m.Action == ActReplace {
-			k := slices.IndexFunc(r.New, func(n NewPlant) bool { return n.Instead == row.Stake })
-			row.Stake, row.ID, row.Planted, row.Line = r.New[k].Stake, r.New[k].Plant.ID, date, 0
-		} else if ok {
-			row.X, row.Y, row.Zone = m.To.X, m.To.Y, m.To.Zone
-		}
-		out = append(out, row)
-	}
-	return out
 }

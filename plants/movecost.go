@@ -289,6 +289,11 @@ func (r *relocation) weigh() {
 				}
 			}
 		}
+		for q := range r.rooms { // not where its kind died
+			if q != i && r.failed(s.plant, q) {
+				p.Loss[i*n+q] = math.Inf(1)
+			}
+		}
 		p.Loss[i*n+i], p.Doubt[i*n+i] = 0, 0
 		if s.judged {
 			p.Loss[i*n+i], p.Doubt[i*n+i] = steady(own.stay), steady(own.doubt)

@@ -29,11 +29,77 @@ func (r *Relocation) History(before []placement.Planted, rec *season.Notes, on t
 		case ActReplace:
 			out = append(out, season.Leaving(row, rec, on, "replaced")...)
 			k := slices.IndexFunc(r.New, func(n NewPlant) bool { return n.Instead == m.Stake })
-			e := season.NewEntry(on, r.New[k].Stake, season.Planted)
-			e.ID, e.X, e.Y = r.New[k].Plant.ID, row.X, row.Y
-			e.Remark = "in the place of " + m.Stake
-			out = append(out, e)
+			out = append(out, r.New[k].entry(row, on))
+		}
+	}
+	for _, row := range before {
+		if n := r.refilled(row.Stake, groups); n != nil {
+			out = append(append(out, season.Leaving(row, rec, on, "died")...), n.entry(row, on))
 		}
 	}
 	return out
+}
+
+// entry is the one to write when a new plant is set where that of a row stood.
+func (n *NewPlant) entry(row placement.Planted, on time.Time) season.Entry {
+	e := season.NewEntry(on, n.Stake, season.Planted)
+	e.ID, e.X, e.Y = n.Plant.ID, row.X, row.Y
+	e.Remark = "in the place of " + row.Stake
+	if n.Mother != "" {
+		e.Remark = "a piece of " + n.Mother + ", " + e.Remark
+	}
+	return e
+}
+
+// Rows gives planted.csv after some groups of a plan were carried out on a day,
+// in the order before: those that were moved at their new places, those given up
+// gone, and new plants in the place of those that were replaced or had died.
+func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int) []placement.Planted {
+	done := map[string]PlantMove{}
+	for _, m := range r.Moves {
+		if slices.Contains(groups, m.Group) {
+			done[m.Stake] = m
+		}
+	}
+	var out []placement.Planted
+	for _, row := range before {
+		if n := r.refilled(row.Stake, groups); n != nil {
+			row.Stake, row.ID, row.Planted, row.Line = n.Stake, n.Plant.ID, date, 0
+			out = append(out, row)
+			continue
+		}
+		m, ok := done[row.Stake]
+		if ok && m.Action == ActTakeOut {
+			continue
+		}
+		if ok && m.Action == ActReplace {
+			k := slices.IndexFunc(r.New, func(n NewPlant) bool { return n.Instead == row.Stake })
+			row.Stake, row.ID, row.Planted, row.Line = r.New[k].Stake, r.New[k].Plant.ID, date, 0
+		} else if ok {
+			row.X, row.Y, row.Zone = m.To.X, m.To.Y, m.To.Zone
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// refilled is the new plant where one died, if that step is among some; nil if
+// it is not.
+func (r *Relocation) refilled(stake string, steps []int) *NewPlant {
+	for _, l := range r.Lost {
+		if season.SameStake(l.Stake, stake) && l.Step >= 0 && slices.Contains(steps, l.Step) {
+			return &r.New[l.New]
+		}
+	}
+	return nil
+}
+
+// Steps is how many steps the plan has: its groups, then the places of plants
+// that died.
+func (r *Relocation) Steps() int {
+	n := len(r.Groups)
+	for _, l := range r.Lost {
+		n = max(n, l.Step+1)
+	}
+	return n
 }

@@ -45,24 +45,32 @@ func (r *relocation) bestNew(q int) NewPlant {
 	}
 	best := NewPlant{}
 	for k, c := range r.candidates(spot.Zone) {
-		if !(c.plant.SpreadCM <= room.SpreadCM+1e-6) {
+		if !(c.plant.SpreadCM <= room.SpreadCM+1e-6) || r.failed(c.plant, q) {
 			continue
 		}
 		area := min(most, list.AreaPerPlantM2(c.plant.SpreadCM))
 		if area*(1-c.cost) <= best.BenefitM2 {
 			continue // not even without loss
 		}
-		key := outlookKey{k, spot.Band, spot.SunH}
-		o, ok := r.newAt[key]
-		if !ok {
-			o = r.in.Judge.outlook(c.prospect, c.plant, spot)
-			r.newAt[key] = o
-		}
+		o := r.newOutlook(k, q)
 		if benefit := steady(area * (1 - o.LossMoved(r.in.Seasons) - c.cost)); benefit > best.BenefitM2 {
 			best = NewPlant{Plant: c.plant, Outlook: o, BenefitM2: benefit}
 		}
 	}
 	return best
+}
+
+// newOutlook is that of a candidate of its zone at a place.
+func (r *relocation) newOutlook(k, q int) season.Outlook {
+	spot := r.spots[q]
+	key := outlookKey{k, spot.Band, spot.SunH}
+	o, ok := r.newAt[key]
+	if !ok {
+		c := r.candidates(spot.Zone)[k]
+		o = r.in.Judge.outlook(c.prospect, c.plant, spot)
+		r.newAt[key] = o
+	}
+	return o
 }
 
 // candidates are the plants to buy that no wish bars from a zone and that would

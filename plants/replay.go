@@ -23,7 +23,8 @@ type Replayed struct {
 	Cases  []season.Case // by plant and season
 	Notes  []string      // what was found and done, for people to read
 
-	growing [366]bool // by day of the year, in half of the years or more
+	failed  []placement.Planted // where plants died
+	growing [366]bool           // by day of the year, in half of the years or more
 }
 
 // Replay runs the real weather through the balance of a lot and finds what each
@@ -33,7 +34,7 @@ type Replayed struct {
 // left out, and named.
 func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes) (*Replayed, error) {
 	l := e.Lot
-	out := &Replayed{Garden: garden}
+	out := &Replayed{Garden: garden, failed: rec.Failed(rows)}
 	if weather == nil {
 		weather = l.Record
 	}
@@ -252,7 +253,7 @@ func (r *Replayed) bearing(m season.Model, c season.Case, learned *season.Learne
 // MoveInput learns from the notes of the garden and from cases of others, weighs
 // why each plant does as it does, and gives what Relocate needs.
 func (r *Replayed) MoveInput(j *Judge, t *season.Table, c *catalogue.Catalogue, rows []placement.Planted, others []season.Case, on time.Time) MoveInput {
-	in := MoveInput{Judge: j, Catalogue: c, Standing: rows, Garden: r.Garden, Model: season.Witnesses(), On: on}
+	in := MoveInput{Judge: j, Catalogue: c, Standing: rows, Failed: r.failed, Garden: r.Garden, Model: season.Witnesses(), On: on}
 	if cases := slices.Concat(r.Cases, others); len(cases) > 0 {
 		in.Learned = in.Model.Learn(t, cases)
 	}

@@ -333,7 +333,7 @@ func (o *moveOptions) done(f *folder, in *report.MoveIn, input *plants.MoveInput
 // groups are the groups of the plan that are carried out.
 func (o *moveOptions) groups(p *plants.Relocation) ([]int, error) {
 	var all []int
-	for g := range p.Groups {
+	for g := range p.Steps() {
 		all = append(all, g)
 	}
 	if len(o.only) == 0 {

@@ -58,6 +58,7 @@ type Move struct {
 	Seasons     int           `json:"seasons" schema:"1.."`
 	Moves       []MoveRow     `json:"moves"`
 	New         []moveNew     `json:"new"`
+	Died        []moveDied    `json:"died" about:"plants that died, why, and what to plant in their places now"`
 	Stays       []moveStay    `json:"stays"`
 	Look        []string      `json:"look" schema:"each some" about:"stakes without notes that would be moved for their own good: look at them first"` // stakes without notes that are worth a look
 	ObjectiveM2 Number        `json:"objective" about:"m2 of planting expected to struggle by the plan, mean over the seasons looked at, with what moving and new plants cost"`
@@ -135,6 +136,8 @@ type moveNew struct {
 	Instead        string    `json:"instead_of"` // stake of the plant that it replaces; "" for a free place
 	RiskAfter      Number    `json:"yearly_risk" schema:"0..1"`
 	KeptM2         Number    `json:"kept_m2"`
+	Divided        string    `json:"divided_from" about:"stake of the plant of which it is a piece; empty if it is bought"`
+	Price          Number    `json:"price" about:"0 for a piece, null if the plant table has none"`
 }
 
 // moveStay is a plant that stays where it is.
@@ -204,7 +207,7 @@ type moveGarden struct {
 func NewMove(g Garden, in MoveIn) Move {
 	p := in.Plan
 	out := Move{
-		Garden: g, Record: newRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []moveNew{}, Stays: []moveStay{}, Look: orEmpty(p.Look),
+		Garden: g, Record: newRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []moveNew{}, Died: []moveDied{}, Stays: []moveStay{}, Look: orEmpty(p.Look),
 		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []moveCause{}, Learned: []moveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
@@ -214,9 +217,13 @@ func NewMove(g Garden, in MoveIn) Move {
 	}
 	for _, n := range p.New {
 		out.New = append(out.New, moveNew{
-			n.Stake, n.Plant.ID, n.Plant.VernacularName, out.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2),
+			n.Stake, n.Plant.ID, n.Plant.VernacularName, out.place(n.Place), n.Instead, Number(n.Outlook.YearlyRisk), Number(n.BenefitM2), n.Mother, Number(priceOf(n)),
 		})
 	}
+	for _, l := range p.Lost {
+		out.Died = append(out.Died, out.died(l))
+	}
+	out.Cautions = append(out.Cautions, newHarms(p.New)...)
 	for _, m := range p.Stays {
 		out.Stays = append(out.Stays, moveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
 	}

@@ -30,7 +30,7 @@ func (d *Move) word() {
 	for _, batch := range d.batches() {
 		d.Steps = append(d.Steps, d.batch(batch)...)
 	}
-	d.After = slices.Concat(d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
+	d.After = slices.Concat(d.losses(), d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
 		apart("Notes", d.Notes, false), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
 		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})
@@ -226,37 +226,6 @@ func (d Move) replacement(stake string) string {
 		}
 	}
 	return "another"
-}
-
-// buy names new plants for places that are free in the end, those of one kind
-// and zone in one line.
-func (d Move) buy() []doc.Block {
-	type line struct {
-		stakes []string
-		words  string
-		risky  bool
-	}
-	var lines []line
-	for _, n := range d.New {
-		if n.Instead != "" {
-			continue
-		}
-		words := fmt.Sprintf("stood, in the %s: %s, risk %s a year", n.Place.Zone, n.VernacularName, risk(float64(n.RiskAfter), false))
-		k := slices.IndexFunc(lines, func(l line) bool { return l.words == words })
-		if k < 0 {
-			k, lines = len(lines), append(lines, line{words: words, risky: float64(n.RiskAfter) > d.in.Exposure.Lot.Garden.Wishes.YearlyRiskMax})
-		}
-		lines[k].stakes = append(lines[k].stakes, n.Place.Of)
-	}
-	var items []string
-	for _, l := range lines {
-		more := ""
-		if l.risky {
-			more = "; more than you wished to risk, so better nothing yet"
-		}
-		items = append(items, "where "+some(l.stakes)+" "+l.words+more)
-	}
-	return apart("Free places, and what would do best there", items, false)
 }
 
 // worthALook names plants without notes that are not in the plan.
