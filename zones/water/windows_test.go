@@ -56,6 +56,7 @@ func TestMostOverWindows(t *testing.T) {
 		assert.Equal(t, e.Dry.Hours, most.Dry.Hours)
 		assert.Equal(t, e.DeepestMM, most.DeepestMM)
 		assert.Equal(t, e.AirPoorH, most.AirPoorH)
+		assert.GreaterOrEqual(t, e.AirPoorH, e.Wet.Hours, "wet ground is short of air too")
 		assert.Equal(t, e.WetGrowing.GrowingHours, most.WetGrowing.GrowingHours)
 		assert.Equal(t, e.WetHours, wet)
 		assert.Equal(t, whole.Droughts(root, b)[0][0].Load, load)
