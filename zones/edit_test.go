@@ -36,7 +36,7 @@ func TestEditKeyDemo(t *testing.T) {
 	for _, c := range []struct{ key, value, gone, come string }{
 		{"bed.length", "22 ft", "  length: 20 ft", "  length: 22 ft"},
 		{"bed.side_slope", "4:1", "  side_slope: 3:1          # run to rise; steeper sides wash and slip", "  side_slope: 4:1          # run to rise; steeper sides wash and slip"},
-		{"name", "Rue de l'Été", "name: The Ostler lot, Quillmere", "name: 'Rue de l''Été'"},
+		{"name", "Rue de l'Été", "name: The corner lot, Quillmere", "name: 'Rue de l''Été'"},
 		{"wishes.height_max.slope", "5 ft", "  height_max: {bottom: 4 ft, slope: 4 ft, rim: 3 ft}", "  height_max: {bottom: 4 ft, slope: 5 ft, rim: 3 ft}"},
 		{"wishes.height_max.slope", "", "  height_max: {bottom: 4 ft, slope: 4 ft, rim: 3 ft}", "  height_max: {bottom: 4 ft, rim: 3 ft}"},
 		{"wishes.height_max.rim", "", "  height_max: {bottom: 4 ft, slope: 4 ft, rim: 3 ft}", "  height_max: {bottom: 4 ft, slope: 4 ft}"},

@@ -15,7 +15,7 @@ func TestRiskyPlaceIsLeft(t *testing.T) {
 	t.Parallel()
 	files := map[string]string{
 		"rain.csv":    demoFile(t, "rain.csv"),
-		"planted.csv": "stake,id,x_m,y_m,planted,zone\nA3,common-wendle,2,2.5,2024-08-10,bottom\nA4,common-wendle,2.5,2,2024-08-10,bottom\n",
+		"planted.csv": "stake,id,x_m,y_m,planted,zone\nA3,common-wespil,2,2.5,2024-08-10,bottom\nA4,common-wespil,2.5,2,2024-08-10,bottom\n",
 		"season.csv":  "date,stake,vigour,signs\n2024-08-15,A3,0,dead\n2024-08-15,A4,1,small but green\n",
 	}
 	place := func(most string) string {

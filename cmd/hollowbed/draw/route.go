@@ -6,9 +6,9 @@ import (
 	"sort"
 )
 
-// RouteIn is one cut through the ground, the wall at its left and the bed at its
-// right. Every level, in mm, counts from where the bed spills; a station is how many
-// metres lie between it and the wall. What a way in has not is NaN.
+// RouteIn is what the picture of a way in is made of, seen from the side with the
+// water running to the right. NaN marks a part that this way lacks. Metres begin at
+// the house; millimetres begin at the spill of the bed, upward.
 type RouteIn struct {
 	Sheet
 	Kind       string // "pipe", "swale" or "surface"

@@ -115,7 +115,7 @@ func printed(t *testing.T, s stand) {
 		sheets := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
 		assert.Less(t, len(sheets), 8, paper)
 		assert.Contains(t, string(text), "Planting list", paper)
-		assert.Contains(t, string(text), "The Ostler lot, Quillmere", paper)
+		assert.Contains(t, string(text), "The corner lot, Quillmere", paper)
 		assert.Contains(t, string(text), "Before you dig", paper)
 		for _, pressed := range []string{"Undo", "Save", "Find plants", "Plants shown by", "Pause"} {
 			assert.NotContains(t, string(text), pressed, paper)

@@ -127,7 +127,7 @@ func naughtyNames(t *testing.T, s stand) {
 	file := filepath.Join(folder, "garden.yaml")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
-	changed := strings.Replace(string(text), "name: The Ostler lot, Quillmere", "name: '"+strings.ReplaceAll(naughty, "'", "''")+"'", 1)
+	changed := strings.Replace(string(text), "name: The corner lot, Quillmere", "name: '"+strings.ReplaceAll(naughty, "'", "''")+"'", 1)
 	require.NoError(t, os.WriteFile(file, []byte(changed), 0o644))
 	plants, err := os.ReadFile(filepath.Join(folder, "plants.csv"))
 	require.NoError(t, err)

@@ -59,7 +59,7 @@ func chooseAList(t *testing.T, s stand) {
 	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 900})
 	w.shot("start")
 	w.sound("at the start")
-	assert.Equal(t, "The Ostler lot, Quillmere", w.text("#garden-name"))
+	assert.Equal(t, "The corner lot, Quillmere", w.text("#garden-name"))
 
 	w.click("#tab-lot")
 	w.until(`document.querySelector('#f-bed-ponding_depth')`, "the fields are there")

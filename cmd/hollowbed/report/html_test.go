@@ -118,7 +118,7 @@ func TestPageStructure(t *testing.T) {
 	root := parsed(t, text)
 	assert.Equal(t, "en", root.find("html")[0].attrs["lang"])
 	assert.Len(t, root.find("h1"), 1)
-	assert.Equal(t, "The Ostler lot, Quillmere", root.find("h1")[0].words())
+	assert.Equal(t, "The corner lot, Quillmere", root.find("h1")[0].words())
 	level := 1
 	root.walk(func(n *node) {
 		if len(n.name) == 2 && n.name[0] == 'h' && n.name[1] >= '1' && n.name[1] <= '6' {

@@ -80,7 +80,7 @@ func TestICalReadBack(t *testing.T) {
 		{Key: "water/rim/2", Date: time.Date(2026, 7, 8, 1, 0, 0, 0, east), Summary: "Water"},
 		{Key: "task/mulch", Date: time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC), Summary: "Mulch", Yearly: true},
 	}
-	read := readCalendar(t, write(t, "The Ostler lot, Quillmere", evening, events))
+	read := readCalendar(t, write(t, "The corner lot, Quillmere", evening, events))
 	require.Len(t, read, 3)
 	assert.Equal(t, events[0].Text, read[0].Description)
 	assert.Equal(t, "Water the rim, 40 L; 3 min", read[0].Summary)
@@ -89,7 +89,7 @@ func TestICalReadBack(t *testing.T) {
 	for i, days := range [][2]string{{"2026-06-30", "2026-07-01"}, {"2026-07-08", "2026-07-09"}, {"2026-12-31", "2027-01-01"}} {
 		assert.Equal(t, days, [2]string{read[i].Start, read[i].End})
 		assert.True(t, read[i].IsDate && read[i].Transparent)
-		assert.Equal(t, eventUID("The Ostler lot, Quillmere", events[i].Key), read[i].UID)
+		assert.Equal(t, eventUID("The corner lot, Quillmere", events[i].Key), read[i].UID)
 	}
 	assert.Equal(t, []string{"", "", "FREQ=YEARLY"}, []string{read[0].Rule, read[1].Rule, read[2].Rule})
 }
