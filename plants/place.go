@@ -135,6 +135,16 @@ func keepOuts(l *zones.Lot) []placement.KeepOut {
 	return out
 }
 
+// KeptFree says what a place is kept free of plants for; "" where it is not.
+func KeptFree(l *zones.Lot, x, y float64) string {
+	for _, k := range keepOuts(l) {
+		if k.Reach(x, y) <= 0 {
+			return k.Kind
+		}
+	}
+	return ""
+}
+
 // view says which way one looks at the bed.
 func view(l zones.Layout) placement.View {
 	switch l.View {

@@ -66,6 +66,9 @@ func (l *Lot) Checks(p Performance) []basin.Check {
 		}
 	}
 	checks = append(checks, capture, event)
+	if c, ok := l.placesCheck(); ok {
+		checks = append(checks, c)
+	}
 	if l.WayIn.Given {
 		checks = append(checks, l.inletCheck())
 	}

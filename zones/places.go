@@ -1,7 +1,9 @@
 package zones
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"hollowbed/zones/basin"
 )
@@ -26,6 +28,38 @@ func (l *Lot) Places() Places {
 		p.Overflow, p.OutletGiven = layout.OverflowM, true
 	}
 	return p
+}
+
+const (
+	filmMM  = 10  // water less deep than this is no pond
+	besideM = 0.3 // a place so near to the edge counts as at the bed
+)
+
+// placesCheck says whether water comes in and leaves at the edge of the bed, as far as
+// the garden file says where: a bed that is made larger or smaller leaves the places
+// where they were. ok is false if the file names neither.
+func (l *Lot) placesCheck() (c basin.Check, ok bool) {
+	p, u, outline := l.Places(), l.Garden.Units, l.Bed.Spec().Outline
+	c = basin.Check{Name: "place of inlet and spill", Known: true, Found: "at the edge", Wanted: "a spill on the rim, an inlet at the bed", Source: "layout.inlet, layout.overflow; common practice, no source"}
+	var wrong []string
+	beside := func(name string, at [2]float64) {
+		if away := -outline.DistanceM(at[0], at[1]); away > besideM {
+			wrong = append(wrong, fmt.Sprintf("%s %s outside the bed", name, u.Length(away)))
+		}
+	}
+	if p.InletGiven {
+		beside("inlet", p.Inlet)
+	}
+	if p.OutletGiven {
+		beside("spill", p.Overflow)
+		if height, inside := l.Bed.HeightMM(p.Overflow[0], p.Overflow[1]); inside && height < -filmMM {
+			wrong = append(wrong, fmt.Sprintf("spill inside the pond, on ground %s below the spill level", u.Depth(-height)))
+		}
+	}
+	if c.OK = len(wrong) == 0; !c.OK {
+		c.Found = strings.Join(wrong, "; ")
+	}
+	return c, p.InletGiven || p.OutletGiven
 }
 
 // across gives the outermost points of an outline on the line half way up.

@@ -16,7 +16,7 @@ type PlanIn struct {
 	Overflow  *Overflow
 	KeepOuts  []Area     // a bench, a boulder
 	Obstacles []Obstacle // house, fence, tree crown; cut off at the frame
-	NorthDeg  float64    // where north lies, degrees clockwise from up the page
+	NorthDeg  float64    // where north lies, degrees clockwise from up the page; NaN: not known, and not shown
 	Moves     []Move     // what is to stand elsewhere
 	A, B      *Mark      // fixed points to set out from
 	Cut       bool       // show where the section runs
@@ -37,7 +37,7 @@ type Mark struct {
 // Inlet is where water comes in.
 type Inlet struct {
 	At      Point
-	Flow    Point   // direction of flow, of any length; zero: towards the middle of the bed
+	Flow    Point   // direction of flow, of any length; zero: across the nearest edge, into the bed
 	SplashM float64 // radius of the stones around At; not above 0: none
 	Name    string  // "buried pipe"
 }
@@ -45,7 +45,7 @@ type Inlet struct {
 // Overflow is where water leaves.
 type Overflow struct {
 	At   Point
-	Flow Point // direction of flow, of any length; zero: away from the middle of the bed
+	Flow Point // direction of flow, of any length; zero: across the nearest edge, out of the bed
 	Name string
 }
 

@@ -6,7 +6,6 @@ const arrowLen = 10.0 // mm on paper
 
 // water draws the splash and the arrows of inlet and overflow.
 func (d *planDraw) water() {
-	cx, cy := d.bedBox.centre()
 	if in := d.in.Inlet; in != nil {
 		name := orElse(in.Name, "inlet")
 		x, y := d.v.at(in.At)
@@ -17,7 +16,8 @@ func (d *planDraw) water() {
 			d.rows = append(d.rows, d.swatch("splash area of the inlet: stones, no plants", look))
 			d.discs(x, y, d.v.sc.mm(in.SplashM))
 		}
-		ux, uy := unit(in.Flow.X, -in.Flow.Y, cx-x, cy-y)
+		out := Outward(d.in.Bed.Outline, in.At)
+		ux, uy := unit(in.Flow.X, -in.Flow.Y, -out.X, out.Y)
 		d.inTail = [2]float64{x - ux*arrowLen, y - uy*arrowLen}
 		d.shaft(x-ux*arrowLen, y-uy*arrowLen, x, y, true)
 		d.end()
@@ -26,7 +26,8 @@ func (d *planDraw) water() {
 	if out := d.in.Overflow; out != nil {
 		name := orElse(out.Name, "overflow")
 		x, y := d.v.at(out.At)
-		ux, uy := unit(out.Flow.X, -out.Flow.Y, x-cx, y-cy)
+		away := Outward(d.in.Bed.Outline, out.At)
+		ux, uy := unit(out.Flow.X, -out.Flow.Y, away.X, -away.Y)
 		d.outTip = [2]float64{x + ux*arrowLen, y + uy*arrowLen}
 		d.open("", name)
 		d.shaft(x, y, x+ux*arrowLen, y+uy*arrowLen, false)
@@ -259,11 +260,11 @@ func (d *planDraw) cutLine() {
 	d.rows = append(d.rows, entry{"S, T: ends of the section", func(x, y float64) { d.line(x, y+markH/2, x+markW, y+markH/2, look) }})
 }
 
-// northArrow is a needle in a ring, half of it dark.
+// northArrow is a needle in a ring, half of it dark; none where north is not known.
 func (d *planDraw) northArrow(x, y float64) {
 	a := d.in.NorthDeg * math.Pi / 180
 	if !known(a) {
-		a = 0
+		return
 	}
 	sin, cos := math.Sincos(a)
 	to := func(side, up float64) string {

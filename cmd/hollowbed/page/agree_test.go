@@ -37,3 +37,33 @@ func TestOneRiskOnThePlan(t *testing.T) {
 	}
 	assert.Positive(t, tried, "what too much or too little sun takes is in it")
 }
+
+// Ground that is kept free is not offered to plants, and a bed that is made longer
+// without its spill says so among the checks.
+func TestKeptFreeAndLeftBehind(t *testing.T) {
+	t.Parallel()
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	type place struct {
+		Inside      bool
+		Words, Kept string
+		Lives       []next
+		N           int `json:"lives_n"`
+	}
+	for kind, at := range map[string][2]float64{"boulder": {14 * 0.3048, 3.5 * 0.3048}, "inlet splash": {0.2, 7 * 0.3048}, "overflow": {19.5 * 0.3048, 7 * 0.3048}} {
+		got := post[place](w, "/api/place", changes{"x_m": at[0], "y_m": at[1]})
+		assert.True(t, got.Inside, kind)
+		assert.Equal(t, kind, got.Kept)
+		assert.Contains(t, got.Words, "kept free of plants ("+kind+")")
+		assert.Empty(t, got.Lives)
+		assert.Zero(t, got.N)
+	}
+	assert.Empty(t, post[place](w, "/api/place", changes{"x_m": 3, "y_m": 2.1}).Kept)
+
+	const inPond = "spill inside the pond"
+	_, before := w.ask("GET", "/api/state", "")
+	assert.NotContains(t, string(before), inPond)
+	w.try(s.Version, map[string]string{"bed.length": "24 ft"})
+	_, longer := w.ask("GET", "/api/state", "")
+	assert.Contains(t, string(longer), inPond)
+}

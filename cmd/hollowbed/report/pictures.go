@@ -96,10 +96,7 @@ func planOf(g Garden, l *zones.Lot) draw.PlanIn {
 	in := draw.PlanIn{
 		Sheet: sheet(g, "plan", "Plan"), Bed: drawBed(l), Cut: true,
 		Inlet:    &draw.Inlet{At: point(at.Inlet), SplashM: layout.SplashM, Name: inletName(l)},
-		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "spill"},
-	}
-	if !math.IsNaN(l.Garden.Site.NorthDeg) {
-		in.NorthDeg = l.Garden.Site.NorthDeg
+		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "spill"}, NorthDeg: l.Garden.Site.NorthDeg,
 	}
 	zs := l.Bed.Zones()
 	for _, z := range slices.Backward(zs) {

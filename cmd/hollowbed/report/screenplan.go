@@ -14,8 +14,8 @@ type ScreenPlan struct {
 	Box       [4]Number     `json:"box"`
 	Bands     []screenBand  `json:"bands"` // from the outside in
 	NorthDeg  Number        `json:"north_deg"`
-	Inlet     screenArea    `json:"inlet"`
-	Overflow  screenArea    `json:"overflow"`
+	Inlet     screenFlow    `json:"inlet"`
+	Overflow  screenFlow    `json:"overflow"`
 	KeepFree  []screenArea  `json:"keep_free"`
 	Obstacles []screenArea  `json:"obstacles"`
 	Fixed     []screenArea  `json:"fixed"`
@@ -42,6 +42,12 @@ type screenArea struct {
 	Points  [][2]Number `json:"points,omitempty"`
 }
 
+// screenFlow is where water comes or goes, with the direction out of the bed there.
+type screenFlow struct {
+	screenArea
+	Out [2]Number `json:"out"`
+}
+
 // screenScale is a length to draw a scale bar of.
 type screenScale struct {
 	M     Number `json:"m"`
@@ -58,8 +64,11 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u),
 	}
 	at, layout := l.Places(), l.Garden.Layout
-	out.Inlet = screenArea{Name: inletName(l), XM: Number(at.Inlet[0]), YM: Number(at.Inlet[1]), RadiusM: Number(layout.SplashM)}
-	out.Overflow = screenArea{Name: "spill", XM: Number(at.Overflow[0]), YM: Number(at.Overflow[1]), RadiusM: Number(layout.OverflowFree)}
+	flow := func(name string, at [2]float64, radiusM float64) screenFlow {
+		away := draw.Outward(bed.Outline, point(at))
+		return screenFlow{screenArea{Name: name, XM: Number(at[0]), YM: Number(at[1]), RadiusM: Number(radiusM)}, [2]Number{Number(away.X), Number(away.Y)}}
+	}
+	out.Inlet, out.Overflow = flow(inletName(l), at.Inlet, layout.SplashM), flow("spill", at.Overflow, layout.OverflowFree)
 	for _, k := range layout.KeepFree {
 		a := screenArea{Name: k.Kind, RadiusM: Number(k.RadiusM)}
 		if k.RadiusM > 0 {

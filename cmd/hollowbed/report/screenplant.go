@@ -23,6 +23,7 @@ type ScreenPlace struct {
 	Deepest string       `json:"deepest"`
 	Dry     string       `json:"dry"`
 	Words   string       `json:"words"`
+	Kept    string       `json:"kept"` // what it is kept free for; "": plants may stand here
 	Lives   []ScreenNext `json:"lives"`
 	LivesN  int          `json:"lives_n"`
 }
@@ -30,13 +31,18 @@ type ScreenPlace struct {
 // OutsideBed is what is said of a place that is not in the bed.
 const OutsideBed = "Outside the bed."
 
-// NewScreenPlace words a place and the plants of a table there, best first.
+// NewScreenPlace words a place and the plants of a table there, best first; none where
+// ground is kept free.
 func NewScreenPlace(e *zones.Exposure, s plants.Spot, all []plants.Verdict) ScreenPlace {
 	u := e.Lot.Garden.Units
 	b := e.Bands[s.Band]
 	out := ScreenPlace{
 		Inside: true, Zone: s.Zone, Ground: heightWords(u, s.HeightMM), Sun: sunText(Number(s.SunH)),
 		Wet: spellText(u.Duration)(b.WetOneInTenH), Air: spellText(u.Duration)(b.AirPoorOneInTenH), Deepest: spellText(u.Depth)(b.DeepestMM), Dry: days(b.DryOneInTenD), Lives: []ScreenNext{},
+	}
+	if out.Kept = plants.KeptFree(e.Lot, s.X, s.Y); out.Kept != "" {
+		out.Words = fmt.Sprintf("On the %s, %s: kept free of plants (%s).", s.Zone, out.Ground, out.Kept)
+		return out
 	}
 	for _, v := range all {
 		if !v.Lives() {

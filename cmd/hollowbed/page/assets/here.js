@@ -48,7 +48,7 @@ function place(p) {
     el('p', { text: p.words }),
     p.inside ? facts([['Ground', p.ground], ['Sun', p.sun], ['Longest wet spell', p.wet], ['Short of air', p.air], ['Deepest water', p.deepest], ['Longest dry spell', p.dry]]) : null,
     p.inside && p.standing.length ? [el('h3', { text: 'Within reach' }), el('div', { class: 'chips' }, p.standing.map((s) => el('button', { type: 'button', onclick: () => pick(s), text: nameOf(s) })))] : null,
-    p.inside ? lives(p) : null);
+    p.inside && !p.kept ? lives(p) : null);
   say(p.words);
 }
 

@@ -49,8 +49,8 @@ function ground() {
   L.bed.append(svg('path', { class: 'edge', d: path(p.outline) }));
   view.unit = Math.max(w, h) / 60; // about the size of a letter
   for (const o of [...p.keep_free, ...p.obstacles]) thing(o, 'free');
-  if (p.inlet) flow(p.inlet, 'in', p);
-  if (p.overflow) flow(p.overflow, 'out', p);
+  flow(p.inlet, 'in');
+  flow(p.overflow, 'out');
   for (const f of p.fixed) {
     const x = X(f.x_m), y = Y(f.y_m), u = view.unit * 0.7;
     L.things.append(svg('path', { class: 'mark', d: `M${x} ${y - u}L${x + u} ${y}L${x} ${y + u}L${x - u} ${y}Z` }, svg('title', { text: f.name })));
@@ -94,11 +94,9 @@ function word(x, y, text, cls = '') {
   view.layers.words.append(svg('text', { class: `word ${cls}`, x, y, 'text-anchor': ends(x), 'dominant-baseline': 'central', text }));
 }
 
-// flow is an arrow of water through the edge, away from or towards the middle.
-function flow(o, way, p) {
-  const [mx, my] = centre(p.outline);
-  const far = Math.hypot(o.x_m - mx, o.y_m - my) || 1;
-  const ux = (o.x_m - mx) / far, uy = -(o.y_m - my) / far, u = view.unit;
+// flow is an arrow of water through the edge, into the bed or out of it.
+function flow(o, way) {
+  const [ux, uy, u] = [o.out[0], -o.out[1], view.unit];
   const x = X(o.x_m), y = Y(o.y_m);
   if (o.radius_m) view.layers.things.append(svg('circle', { class: 'free', cx: x, cy: y, r: o.radius_m * cm }, svg('title', { text: o.name })));
   const [a, b] = way === 'in' ? [4.2, 0.4] : [0.4, 4.2];

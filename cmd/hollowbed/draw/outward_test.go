@@ -1,0 +1,52 @@
+package draw
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"hollowbed/zones/basin"
+)
+
+// From every place at the edge of a bed the way outward leads out of it, and back into
+// it, also in the notch of an L and whichever way round the outline goes. The bed's own
+// heights say what is inside.
+func TestOutward(t *testing.T) {
+	for name, o := range map[string]basin.Outline{
+		"L": lShape(), "kidney": kidney(), "oval": {Kind: "oval", LengthM: 6, WidthM: 4}, "rectangle": {Kind: "rectangle", LengthM: 5, WidthM: 3},
+	} {
+		bed := bedOf(t, o)
+		inside := func(p, way Point, by float64) bool {
+			_, in := bed.Height(p.X+by*way.X, p.Y+by*way.Y)
+			return in
+		}
+		n := len(bed.Outline)
+		for i, a := range bed.Outline {
+			b := bed.Outline[(i+1)%n]
+			for _, at := range []Point{a, {(a.X + b.X) / 2, (a.Y + b.Y) / 2}, {0.9*a.X + 0.1*b.X, 0.9*a.Y + 0.1*b.Y}} {
+				way := Outward(bed.Outline, at)
+				assert.InDelta(t, 1, math.Hypot(way.X, way.Y), 1e-9)
+				assert.False(t, inside(at, way, 0.05), "%s: out at %v by %v", name, at, way)
+				assert.True(t, inside(at, way, -0.05), "%s: in at %v by %v", name, at, way)
+				back := make([]Point, n)
+				for k, p := range bed.Outline {
+					back[n-1-k] = p
+				}
+				other := Outward(back, at)
+				assert.InDelta(t, 0, math.Hypot(way.X-other.X, way.Y-other.Y), 1e-9)
+			}
+		}
+	}
+}
+
+// A plan whose north is not known shows none.
+func TestNoNorthUnlessKnown(t *testing.T) {
+	in := plans(t)["plan-oval-40"]
+	assert.Contains(t, string(Plan(in).SVG()), "<title>north</title>")
+	in.NorthDeg = math.NaN()
+	svg := string(Plan(in).SVG())
+	assert.NotContains(t, svg, "<title>north</title>")
+	assert.Zero(t, strings.Count(svg, ">N</text>"))
+}
