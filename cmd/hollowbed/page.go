@@ -14,6 +14,8 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
+	"strings"
+	"sync/atomic"
 	"syscall"
 	"time"
 
@@ -72,12 +74,23 @@ func (o *openOptions) run() error {
 		return err
 	}
 	defer listener.Close()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	ctx, end := context.WithCancel(context.Background())
+	defer end()
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	defer signal.Stop(signals)
+	var shown atomic.Pointer[page.Page]
+	go o.endBy(ctx, signals, end, func() []string {
+		if p := shown.Load(); p != nil {
+			return p.Unsaved()
+		}
+		return nil
+	})
 	p, err := page.New(ctx, garden, listener.Addr().(*net.TCPAddr).Port)
 	if err != nil {
 		return err
 	}
+	shown.Store(p)
 	fmt.Fprintf(o.out, "%s\n", p.Address())
 	fmt.Fprintln(o.err, "Open this address in a browser on this machine. Ctrl-C ends it.")
 	if o.terminal && !o.noBrowser {
@@ -85,7 +98,31 @@ func (o *openOptions) run() error {
 			defer forget()
 		}
 	}
-	return o.serve(ctx, listener, p)
+	err = o.serve(ctx, listener, p)
+	if left := p.Unsaved(); len(left) > 0 {
+		fmt.Fprintf(o.err, "Ended. Not saved, and gone:\n  - %s\n", strings.Join(left, "\n  - "))
+	}
+	return err
+}
+
+// endBy ends by a signal. Ctrl-C on a terminal, while something is not saved, first
+// says what, and ends when it comes again.
+func (o *openOptions) endBy(ctx context.Context, signals <-chan os.Signal, end func(), unsaved func() []string) {
+	told := ""
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case s := <-signals:
+			left := strings.Join(unsaved(), "\n  - ")
+			if !o.terminal || s != os.Interrupt || left == "" || left == told {
+				end()
+				return
+			}
+			told = left
+			fmt.Fprintf(o.err, "\nNot saved yet:\n  - %s\nSave on the page, or press Ctrl-C once more to end without.\n", left)
+		}
+	}
 }
 
 // serve serves until the context ends, or nobody has asked for so long.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -13,6 +14,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -192,4 +194,71 @@ func saveByPage() {
 	ask("POST", "keep", "{}")
 	ask("POST", "save", fmt.Sprintf(`{"revision":%q}`, now.Revision))
 	os.Exit(0)
+}
+
+// Ctrl-C on a terminal does not drop what is not saved without a word: it names it,
+// and ends when it comes again. What has changed since is named anew; any other end
+// comes at once.
+func TestCtrlCSaysWhatIsNotSaved(t *testing.T) {
+	t.Parallel()
+	left := []string{"Length: 24 ft, was 20 ft"}
+	begin := func(terminal bool) (chan os.Signal, chan string) {
+		var out strings.Builder
+		o := &openOptions{common: common{world: world{err: &out, terminal: terminal}}}
+		signals, told := make(chan os.Signal, 2), make(chan string, 1)
+		ctx, end := context.WithCancel(context.Background())
+		go func() {
+			o.endBy(ctx, signals, end, func() []string { return left })
+			told <- out.String()
+		}()
+		return signals, told
+	}
+	signals, ended := begin(true)
+	signals <- os.Interrupt
+	signals <- os.Interrupt
+	const words = "\nNot saved yet:\n  - Length: 24 ft, was 20 ft\nSave on the page, or press Ctrl-C once more to end without.\n"
+	assert.Equal(t, words, <-ended)
+	signals, ended = begin(true)
+	signals <- os.Interrupt
+	signals <- syscall.SIGTERM
+	assert.Equal(t, words, <-ended)
+	signals, ended = begin(false)
+	signals <- os.Interrupt
+	assert.Empty(t, <-ended)
+	left = nil
+	signals, ended = begin(true)
+	signals <- os.Interrupt
+	assert.Empty(t, <-ended, "nothing is lost")
+}
+
+// Whatever ends it, what was not saved is said.
+func TestOpenEndsWithWhatIsNotSaved(t *testing.T) {
+	t.Parallel()
+	if runtime.GOOS == "windows" {
+		t.Skip("no signal to send")
+	}
+	cmd := exec.Command("hollowbed", "open", "--no-browser", "--garden", gardenWith(t, small(t)))
+	var errs strings.Builder
+	cmd.Stderr = &errs
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	t.Cleanup(func() { cmd.Process.Kill() })
+	address, err := bufio.NewReader(out).ReadString('\n')
+	require.NoError(t, err)
+	first, err := http.Get(strings.TrimSpace(address))
+	require.NoError(t, err)
+	first.Body.Close()
+	base, _, _ := strings.Cut(address, "/?")
+	change, err := http.NewRequest("POST", base+first.Cookies()[0].Path+"api/try", strings.NewReader(`{"version":1,"changes":{"bed.length":"21 ft"}}`))
+	require.NoError(t, err)
+	change.AddCookie(first.Cookies()[0])
+	change.Header.Set("Content-Type", "application/json")
+	answer, err := http.DefaultClient.Do(change)
+	require.NoError(t, err)
+	answer.Body.Close()
+	require.Equal(t, http.StatusOK, answer.StatusCode)
+	require.NoError(t, cmd.Process.Signal(os.Interrupt))
+	assert.NoError(t, cmd.Wait())
+	assert.Contains(t, errs.String(), "Ended. Not saved, and gone:\n  - Length: 21 ft, was 20 ft\n")
 }

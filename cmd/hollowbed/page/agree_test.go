@@ -1,11 +1,16 @@
 package page_test
 
 import (
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/page"
 	"hollowbed/plants"
 )
 
@@ -66,4 +71,25 @@ func TestKeptFreeAndLeftBehind(t *testing.T) {
 	w.try(s.Version, map[string]string{"bed.length": "24 ft"})
 	_, longer := w.ask("GET", "/api/state", "")
 	assert.Contains(t, string(longer), inPond)
+}
+
+// Who opens an address without its key reads words, not JSON; a program is answered as
+// before.
+func TestTurnedAwayInWords(t *testing.T) {
+	t.Parallel()
+	p, err := page.New(t.Context(), demoGarden(t), 4321)
+	require.NoError(t, err)
+	for _, path := range []string{"/", "/?key=other", "/api/state"} {
+		for _, accept := range []string{"text/html,application/xhtml+xml", "*/*"} {
+			r := httptest.NewRequest("GET", "http://127.0.0.1:4321"+path, nil)
+			r.Header.Set("Accept", accept)
+			w := httptest.NewRecorder()
+			p.Handler().ServeHTTP(w, r)
+			assert.Equal(t, http.StatusForbidden, w.Code)
+			html := strings.HasPrefix(accept, "text/html")
+			assert.Equal(t, html, strings.HasPrefix(w.Header().Get("Content-Type"), "text/html"), path)
+			assert.Equal(t, !html, json.Valid(w.Body.Bytes()))
+			assert.Contains(t, w.Body.String(), "hollowbed open has printed last")
+		}
+	}
 }

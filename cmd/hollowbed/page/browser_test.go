@@ -89,10 +89,15 @@ type served struct {
 	end     func() (status int) // by Ctrl-C
 }
 
-// serve starts the program on a garden, "" for the demo.
+// serve starts the program on a garden, "" for the demo, at any free port.
 func (s stand) serve(t testing.TB, folder string) served {
 	t.Helper()
-	args := []string{"open", "--no-browser", "--port", "0"}
+	return s.serveAt(t, folder, "0")
+}
+
+func (s stand) serveAt(t testing.TB, folder, port string) served {
+	t.Helper()
+	args := []string{"open", "--no-browser", "--port", port}
 	if folder != "" {
 		args = append(args, "--garden", folder)
 	}

@@ -97,6 +97,13 @@ func programGone(t *testing.T, s stand) {
 	w.until(`!document.querySelector('#bar').hidden && document.querySelector('#bar-says').textContent.includes('No answer')`, "the page says that nobody answers")
 	w.shot("gone")
 	w.sound("nobody answers")
+	again := p.address[strings.LastIndex(p.address, ":")+1 : strings.Index(p.address, "/?")]
+	s.serveAt(t, garden(t), again)
+	w.until(`document.querySelector('#bar-says').textContent.includes('has printed last')`, "started anew, it says which address to open")
+	require.NoError(t, chromedp.Do(w.ctx, chromedp.Navigate("http://127.0.0.1:"+again+"/")))
+	assert.Contains(t, w.text("body"), "Open the whole address")
+	assert.NotContains(t, w.text("body"), "{")
+	w.shot("shut")
 }
 
 // Another server of this machine, looked at in the same browser, is sent no

@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/subtle"
 	"fmt"
+	"html"
 	"net/http"
 	"slices"
 	"strings"
@@ -47,7 +48,7 @@ func (g *guard) around(next http.Handler) http.Handler {
 		defer mend(w)
 		g.headers(w.Header())
 		if f := g.check(r); f != nil {
-			refuse(w, f)
+			turnAway(w, r, f)
 			return
 		}
 		if r.Method == http.MethodGet && r.URL.Path == "/" && r.URL.Query().Has("key") {
@@ -55,7 +56,7 @@ func (g *guard) around(next http.Handler) http.Handler {
 			return
 		}
 		if !g.known(r) {
-			refuse(w, &failure{status: http.StatusForbidden, Words: "Open the whole address that hollowbed open has printed: it ends in a key that lets only you in."})
+			turnAway(w, r, &failure{status: http.StatusForbidden, Words: "Open the whole address that hollowbed open has printed last: it ends in a key that lets only you in."})
 			return
 		}
 		leave, f := g.crowd.enter(g.root, r)
@@ -68,6 +69,18 @@ func (g *guard) around(next http.Handler) http.Handler {
 		below.ServeHTTP(w, r)
 		g.last.Store(time.Now().UnixNano())
 	})
+}
+
+// turnAway refuses in words: on a page for who typed an address, else as all else is
+// refused.
+func turnAway(w http.ResponseWriter, r *http.Request, f *failure) {
+	if r.Method != http.MethodGet || !strings.Contains(r.Header.Get("Accept"), "text/html") {
+		refuse(w, f)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(f.status)
+	fmt.Fprintf(w, `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark"><title>Hollowbed</title><h1>This page stays shut</h1><p>%s</p></html>`, html.EscapeString(f.Words))
 }
 
 // idle waits until nobody has asked for so long, or the context ends.
@@ -120,7 +133,7 @@ func (g *guard) check(r *http.Request) *failure {
 // address bar.
 func (g *guard) enter(w http.ResponseWriter, r *http.Request) {
 	if !g.isKey(r.URL.Query().Get("key")) {
-		refuse(w, &failure{status: http.StatusForbidden, Words: "This key is not that of this run: open the address that hollowbed open has printed last."})
+		turnAway(w, r, &failure{status: http.StatusForbidden, Words: "This key is not that of this run: open the address that hollowbed open has printed last."})
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: g.key, Path: g.root + "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})

@@ -66,6 +66,18 @@ func (p *Page) Address() string { return p.guard.address() }
 // window that is open asks every few seconds.
 func (p *Page) Idle(ctx context.Context, most time.Duration) { p.guard.idle(ctx, most) }
 
+// Unsaved says in words what the garden's files do not hold yet; nothing for the demo,
+// which is never written.
+func (p *Page) Unsaved() []string {
+	s := p.session
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.garden.Change == nil {
+		return nil
+	}
+	return s.unsaved()
+}
+
 // Handler serves the page.
 func (p *Page) Handler() http.Handler { return p.guard.around(p.mux) }
 

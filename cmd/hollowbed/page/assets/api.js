@@ -2,7 +2,7 @@
 
 export class Refused extends Error {
   constructor(status, body) {
-    super(body.error || `The program answered ${status}.`);
+    super(status === 403 ? 'This window belongs to a run of hollowbed that has ended. Open the address that it has printed last; what was not saved is gone.' : body.error || `The program answered ${status}.`);
     this.status = status;
     this.body = body;
   }

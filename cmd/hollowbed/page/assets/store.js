@@ -51,7 +51,7 @@ const shown = () => new Promise((done) => {
 // not wait, since a browser keeps only a few lines to one server.
 export async function follow() {
   const me = Math.random().toString(36).slice(2); // what waits is counted by windows
-  let silent = 0;
+  let silent = 0, told = '';
   for (;;) {
     await shown();
     const line = new AbortController();
@@ -61,10 +61,12 @@ export async function follow() {
       took(await get(store.state ? `api/state?after=${store.state.tick}&window=${me}` : 'api/state', line.signal));
       if (silent > 1) tell('back');
       silent = 0;
+      told = '';
     } catch (cause) {
       if (cause.name !== 'AbortError') {
         silent += 1;
-        if (silent === 2) tell('refused', cause);
+        if (silent > 1 && told !== cause.message) tell('refused', cause);
+        if (silent > 1) told = cause.message;
         await new Promise((done) => { setTimeout(done, Math.min(8000, 500 * silent)); });
       }
     }
