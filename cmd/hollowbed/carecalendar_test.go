@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -34,7 +35,8 @@ json.dump([{"UID": str(e["UID"]), "Start": e["DTSTART"].dt.isoformat(), "Summary
 }
 
 // The calendar, read back by python3-icalendar: every watering and task of the
-// CSV is there on its day, the standing tasks come again, and an event keeps
+// CSV is there on its day, the standing tasks come again, what --json says of
+// years two to five stands once in each of their months, and an event keeps
 // its UID when the calendar is written anew with another hose.
 func TestCareCalendar(t *testing.T) {
 	t.Parallel()
@@ -61,6 +63,28 @@ func TestCareCalendar(t *testing.T) {
 		}
 		want = append(want, row[0]+" "+title)
 	}
+	status, doc, errs := careAt(t, march(), "--planted", "2026-05-01", "--json")
+	require.Zero(t, status, errs)
+	var years struct {
+		Later []struct {
+			Title         string
+			Years, Months []int
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(doc), &years))
+	due := map[string]bool{} // planted in May: year 2 has its first spring a year later
+	for _, l := range years.Later {
+		for _, year := range l.Years {
+			for _, month := range l.Months {
+				y := 2025 + year
+				if month < 5 {
+					y++
+				}
+				due[fmt.Sprintf("%d-%02d %s", y, month, l.Title)] = true
+			}
+		}
+	}
+	require.Greater(t, len(due), 10)
 	yearly := 0
 	uids := map[string]string{}
 	for _, e := range a {
@@ -73,9 +97,14 @@ func TestCareCalendar(t *testing.T) {
 			yearly++
 			continue
 		}
+		if key := e.Start[:7] + " " + e.Summary; due[key] {
+			delete(due, key)
+			continue
+		}
 		got = append(got, e.Start+" "+title)
 	}
 	assert.ElementsMatch(t, want, got)
+	assert.Empty(t, due, "not in the calendar")
 	assert.Greater(t, yearly, 10)
 	require.Len(t, b, len(a))
 	changed := 0

@@ -16,6 +16,24 @@ type Later struct {
 	Source        string
 }
 
+// laterDay is the day of a month that stands for all of it.
+const laterDay = 15
+
+// Dates lists the days on which a bed that was planted on one is due for it. Year
+// 2 begins a year after planting.
+func (l Later) Dates(planted time.Time) []time.Time {
+	var out []time.Time
+	for _, year := range l.Years {
+		from, to := planted.AddDate(year-1, 0, 0), planted.AddDate(year, 0, 0)
+		for d := time.Date(from.Year(), from.Month(), laterDay, 0, 0, 0, 0, from.Location()); d.Before(to); d = d.AddDate(0, 1, 0) {
+			if !d.Before(from) && slices.Contains(l.Months, d.Month()) {
+				out = append(out, d)
+			}
+		}
+	}
+	return out
+}
+
 // Laters lists what the second to the fifth year ask for, in the order of the
 // calendar from the time before growth on. What comes every year is in Standing.
 // Common practice, no source, but where a source stands.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
 )
@@ -42,4 +43,23 @@ func TestLaters(t *testing.T) {
 	assert.Equal(t, []time.Month{3}, shrub[0].Months, "before growth")
 	assert.Equal(t, []time.Month{4, 9}, starts([]time.Month{4, 5, 9, 10}))
 	assert.Len(t, starts(allMonths()), 1)
+}
+
+// Each month of each year once, in the year of the bed's life that it lies in:
+// the calendar, by hand.
+func TestLaterDates(t *testing.T) {
+	l := Later{Years: []int{2, 4}, Months: []time.Month{time.March, time.October}}
+	for planted, want := range map[string][]string{
+		"2024-10-20": {"2026-03-15", "2026-10-15", "2028-03-15", "2028-10-15"},
+		"2024-10-15": {"2025-10-15", "2026-03-15", "2027-10-15", "2028-03-15"},
+		"2024-02-29": {"2025-03-15", "2025-10-15", "2027-03-15", "2027-10-15"},
+	} {
+		day, err := time.Parse(time.DateOnly, planted)
+		require.NoError(t, err)
+		var got []string
+		for _, d := range l.Dates(day) {
+			got = append(got, d.Format(time.DateOnly))
+		}
+		assert.Equal(t, want, got, planted)
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"hollowbed/cmd/hollowbed/doc"
@@ -140,7 +141,7 @@ func (d Care) CSV(w io.Writer) error {
 }
 
 // ICal writes the calendar: the dates of the first year, then the standing
-// tasks, which come again every year. Its stamp is the day that it was worked
+// tasks, which come again every year, and those of years two to five. Its stamp is the day that it was worked
 // out for, not the clock: the same input gives the same bytes.
 func (d Care) ICal(w io.Writer) error {
 	u := d.Garden.Units
@@ -156,6 +157,15 @@ func (d Care) ICal(w io.Writer) error {
 		events = append(events, calendarDay{
 			Key: "yearly/" + t.Task.ID + "/" + t.Date.Format("01-02"), Date: t.Date, Summary: t.Task.Title, Text: t.Task.Do, Category: "Bed", Yearly: true,
 		})
+	}
+	for _, l := range d.in.Laters {
+		text := l.Do
+		if len(l.Plants) > 0 {
+			text += "\n" + strings.Join(l.Plants, ", ")
+		}
+		for _, day := range l.Dates(d.in.Planted) {
+			events = append(events, calendarDay{Key: "later/" + l.ID + "/" + date(day), Date: day, Summary: l.Title, Text: text, Category: "Bed"})
+		}
 	}
 	return iCal(w, d.Garden.Name, d.in.Today.Date, events)
 }
