@@ -9,6 +9,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
+	"hollowbed/plants/catalogue"
 	"hollowbed/plants/season"
 )
 
@@ -21,8 +22,9 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 	if _, here := season.Grows(n.rows, args[0]); here {
 		return args, nil
 	}
-	for k := min(len(args), 6); k > 0; k-- { // the longest name first
-		name := strings.Join(args[:k], " ")
+	const most = 6
+	for k := min(len(args), most); k > 0; k-- { // the longest name first
+		name := nameOf(args[:k])
 		stakes := plants.Stakes(n.rows, n.table, name)
 		if len(stakes) == 0 {
 			continue
@@ -40,14 +42,22 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 		}
 		return append([]string{stake}, args[k:]...), nil
 	}
+	for k := min(len(args), most); k > 0 && len(n.rows) > 0; k-- {
+		if name := nameOf(args[:k]); len(catalogue.Bearers(n.table.Plants, name)) > 0 {
+			return nil, usagef("%q: none of them is planted: expected a stake of %s", name, n.name("planted.csv"))
+		}
+	}
 	for k := min(len(args), 3); k > 0; k-- {
-		name := strings.Join(args[:k], " ")
+		name := nameOf(args[:k])
 		if want := n.wantStake(name); strings.Contains(want, "did you mean") && !season.NewEntry(time.Time{}, args[0], season.Watered).ForZone() {
 			return nil, usagef("%q: %s", name, want)
 		}
 	}
 	return args, nil
 }
+
+// nameOf puts words together again that wordsOf has cut.
+func nameOf(words []string) string { return strings.ReplaceAll(strings.Join(words, " "), " ,", ",") }
 
 // wordsOf cuts what was typed into words; a comma is one.
 func wordsOf(texts ...string) []string {

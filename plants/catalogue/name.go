@@ -9,9 +9,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Bearers finds the plants that a name may mean: the one with that id, however it
-// is written, or all that have it as their common or scientific name or as
-// another.
+// Bearers finds the plants that a name may mean: the one with that id, or all that
+// have it as their common or scientific name or as another. An id that is not written
+// as one may be the common name of more plants than its own.
 func Bearers(plants []Plant, name string) []*Plant {
 	key := NameKey(name)
 	if key == "" {
@@ -20,10 +20,10 @@ func Bearers(plants []Plant, name string) []*Plant {
 	var out []*Plant
 	for i := range plants {
 		p := &plants[i]
-		if p.ID == key {
+		if p.ID == strings.TrimSpace(name) || p.ID == key && NameKey(p.VernacularName) != key {
 			return []*Plant{p}
 		}
-		if slices.ContainsFunc(p.names(), func(n string) bool { return NameKey(n) == key }) {
+		if p.ID == key || slices.ContainsFunc(p.names(), func(n string) bool { return NameKey(n) == key }) {
 			out = append(out, p)
 		}
 	}
