@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -92,4 +94,43 @@ func TestTurnedAwayInWords(t *testing.T) {
 			assert.Contains(t, w.Body.String(), "hollowbed open has printed last")
 		}
 	}
+}
+
+// A field of the soil that does nothing beside a soak test or a rate says so, and it is
+// true: the bed is the same with it.
+func TestIdleSoilFieldsSaySo(t *testing.T) {
+	t.Parallel()
+	hint := func(s shown, key string) string {
+		for _, f := range s.Fields {
+			if f.Key == key {
+				return f.Hint
+			}
+		}
+		return "no field " + key
+	}
+	same := func(a, b shown) bool { return assert.ObjectsAreEqual(a.Short, b.Short) }
+	w := call(t, demoGarden(t))
+	s := w.placed()
+	assert.Contains(t, hint(s, "soil.rate"), "no effect: the soak test")
+	assert.Contains(t, hint(s, "soil.texture"), "of the soak test")
+	assert.NotContains(t, hint(s, "soil.safety_factor"), "no effect")
+	assert.True(t, same(s, w.try(s.Version, map[string]string{"soil.rate": "9 in/h"})))
+
+	g, dir := folderGarden(t)
+	file := filepath.Join(dir, "garden.yaml")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	before, test, _ := strings.Cut(string(text), "  soak_test:")
+	_, after, found := strings.Cut(test, "\nmix:")
+	require.True(t, found)
+	require.NoError(t, os.WriteFile(file, []byte(before+"mix:"+after), 0o644))
+	w = call(t, g)
+	s = w.placed()
+	assert.NotContains(t, hint(s, "soil.rate"), "no effect")
+	assert.Contains(t, hint(s, "soil.safety_factor"), "no effect")
+	assert.True(t, same(s, w.try(s.Version, map[string]string{"soil.safety_factor": "4"})))
+	s = w.try(s.Version+1, map[string]string{"soil.rate": "0.3 in/h"})
+	assert.Contains(t, hint(s, "soil.texture"), "of the measured rate")
+	assert.NotContains(t, hint(s, "soil.safety_factor"), "no effect")
+	assert.False(t, same(s, w.try(s.Version, map[string]string{"soil.rate": "3 in/h"})), "a rate counts without a soak test")
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -56,7 +57,7 @@ func (s *session) fields(units zones.Units) []field {
 	if err != nil {
 		panic("page: a draft that is no garden file: " + err.Error())
 	}
-	out := fieldTable(units)
+	out, idle := fieldTable(units), idleSoil(texts)
 	for i := range out {
 		f := &out[i]
 		text, ok := texts[f.Key]
@@ -66,6 +67,27 @@ func (s *session) fields(units zones.Units) []field {
 			}
 		}
 		f.Text, f.Set = report.Plain(text), ok
+		if why := idle[f.Key]; why != "" {
+			f.Hint = why
+		}
 	}
 	return out
+}
+
+// idleSoil says which fields of the soil do nothing, or less than they seem to, beside
+// what else the garden file says of it.
+func idleSoil(texts map[string]string) map[string]string {
+	_, dug := texts["soil.soak_test.hole_depth"]
+	_, rated := texts["soil.rate"]
+	const aside = "the rate is that of %s; this counts for water below the mix and the handbook alone"
+	switch {
+	case dug:
+		return map[string]string{
+			"soil.rate":    "no effect: the soak test in garden.yaml counts before it",
+			"soil.texture": fmt.Sprintf(aside, "the soak test in garden.yaml"),
+		}
+	case rated:
+		return map[string]string{"soil.texture": fmt.Sprintf(aside, "the measured rate")}
+	}
+	return map[string]string{"soil.safety_factor": "no effect: only a measured rate or a soak test is divided"}
 }

@@ -192,8 +192,8 @@ type shown struct {
 	Stages []struct{ Name, State string } `json:"stages"`
 	Faults []struct{ Key, Value, Want string }
 	Fields []struct {
-		Key, Text string
-		Set       bool
+		Key, Text, Hint string
+		Set             bool
 	} `json:"fields"`
 	Short []struct{ Label, Value string } `json:"short"`
 	List  struct {
