@@ -268,11 +268,14 @@ function pointers() {
   view.root.addEventListener('pointerdown', (e) => {
     if (e.button !== 0 || view.held) return;
     const g = e.target.closest('.plant');
-    down = { x: e.clientX, y: e.clientY, stake: g ? g.dataset.stake : '', id: e.pointerId };
+    const stake = g ? g.dataset.stake : '';
+    down = { x: e.clientX, y: e.clientY, stake, id: e.pointerId, mine: stake && (e.pointerType !== 'touch' || stake === store.stake) };
   });
+  // A finger moves the page, whichever way it goes; a plant only once it was picked.
+  view.root.addEventListener('touchstart', (e) => { if (e.target.closest('.plant.on')) e.preventDefault(); }, { passive: false });
   view.root.addEventListener('pointermove', (e) => {
     if (!down) return;
-    if (!view.held && down.stake && Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5) {
+    if (!view.held && down.mine && Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5) {
       view.root.setPointerCapture(down.id);
       lift(down.stake, false);
     }
