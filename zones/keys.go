@@ -214,3 +214,18 @@ func monthNames() []string {
 	}
 	return names
 }
+
+// AssumedShown is what was left out of the file and taken as usual, "key: value",
+// in the units that are shown.
+func (g *Garden) AssumedShown() []string {
+	keys := keysByPath()
+	var out []string
+	for _, a := range g.Assumed {
+		path, value, _ := strings.Cut(a, ": ")
+		if k := keys[anyEntry(path)]; k.Default == value {
+			value = k.DefaultIn(g.Units)
+		}
+		out = append(out, path+": "+value)
+	}
+	return out
+}

@@ -1,6 +1,9 @@
 package inlet
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Item is one thing to buy or to move.
 type Item struct {
@@ -11,7 +14,14 @@ type Item struct {
 	Order  float64 // Net with waste; pieces are whole and have none
 	SizeMM float64 // diameter, thickness or stone size; 0 if it has none
 	Note   string
+	EachM  float64 // length that "{each}" stands for in name and note
 	Source string
+}
+
+// Said is what it is called and what to know of it, with lengths as they are shown.
+func (i Item) Said(length func(m float64) string) (name, note string) {
+	each := strings.NewReplacer("{each}", length(i.EachM))
+	return each.Replace(i.Name), each.Replace(i.Note)
 }
 
 // Waste: common practice, no source.
@@ -19,12 +29,18 @@ const (
 	pipeWaste  = 0.05
 	sheetWaste = 0.10
 	rockWaste  = 0.10
+	strapM     = 3 * footM   // between straps of an extension
 	linerMM    = 0.762       // 30 mil
 	cleanoutM  = 100 * footM // between places to clear a pipe from; International Plumbing Code 708, from memory
 )
 
 func item(name, unit string, net, waste, sizeMM float64, note string) Item {
 	return Item{Name: name, Unit: unit, Net: net, Waste: waste, Order: net * (1 + waste), SizeMM: sizeMM, Note: note, Source: practice}
+}
+
+func each(lengthM float64, i Item) Item {
+	i.EachM = lengthM
+	return i
 }
 
 // add leaves out what there is none of.
@@ -56,14 +72,14 @@ func (w *Way) addPad() {
 
 func pieceM2(p pad) float64 { return p.LengthM * p.WidthM }
 
-// pipeItems counts the pipe along its slope, in sticks of 10 ft with a coupling
+// pipeItems counts the pipe along its slope, in sticks with a coupling
 // between.
 func (j job) pipeItems(w *Way) {
 	lengthM := math.Hypot(w.LengthM, (w.StartMM-w.OutletMM)/1000)
 	sticks := math.Ceil(lengthM*(1+pipeWaste)/stickM - 1e-9)
 	w.add(
 		item("pipe, "+j.Material, "m", lengthM, pipeWaste, j.PipeMM, "approved for use underground"),
-		item("sticks of 10 ft", "pieces", sticks, 0, j.PipeMM, "the same pipe"),
+		each(stickM, item("sticks of {each}", "pieces", sticks, 0, j.PipeMM, "the same pipe")),
 		item("coupling", "pieces", sticks-1, 0, j.PipeMM, "none for pipe with sockets"),
 		item("adapter from downspout to pipe", "pieces", 1, 0, j.PipeMM, ""),
 		item("bend of 45 degrees", "pieces", 2, 0, j.PipeMM, "two in place of one sharp elbow"),
@@ -89,7 +105,7 @@ func (j job) surfaceItems(w *Way) {
 	w.add(
 		item("extension of the downspout", "m", w.ExtensionM, pipeWaste, 0, "smooth, same section as the downspout"),
 		item("elbow", "pieces", 1, 0, 0, ""),
-		item("strap or stake", "pieces", math.Ceil(w.ExtensionM/(3*footM)), 0, 0, "one each 3 ft"),
+		each(strapM, item("strap or stake", "pieces", math.Ceil(w.ExtensionM/strapM), 0, 0, "one each {each}")),
 	)
 	w.addPad()
 	w.addSoil()

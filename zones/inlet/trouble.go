@@ -164,7 +164,7 @@ func (t Trouble) flowText(s Show, percent func(float64) string) (what, change st
 		return "the downspout: " + short, "take a wider downspout, or add a second"
 	case notInCode:
 		return fmt.Sprintf("size or fall (%s) are not in the code's table, so its figure here is ours by the same rule", percent(t.Found)),
-			fmt.Sprintf("take a pipe of 3 in or more on a fall of %s or more, or ask the building office", percent(t.Want))
+			fmt.Sprintf("take a pipe of %s or more on a fall of %s or more, or ask the building office", s.Depth(3*inchMM), percent(t.Want))
 	case narrows:
 		return fmt.Sprintf("the pipe (%s) is narrower than the downspout (%s round)", s.Depth(t.Found), s.Depth(t.Want)),
 			fmt.Sprintf("take a pipe of at least %s, so that what passes the downspout does not stick", s.Depth(t.Change))

@@ -27,7 +27,7 @@ func ClimateSVG(g Garden, f zones.RecordFacts, latitudeDeg float64) Drawing {
 func Climate(g Garden, f zones.RecordFacts, latitudeDeg float64) doc.Picture {
 	table := monthTable(g.Units, f.Months, latitudeDeg < 0)
 	return doc.Picture{
-		ID: "fig-climate", Name: "The year by month", Below: newRecord(f).origin() + ". A day of rain has 1 mm (0.04 in) or more.", Know: "record",
+		ID: "fig-climate", Name: "The year by month", Below: newRecord(f).origin() + ". A day of rain has " + g.Units.Depth(1) + " or more.", Know: "record",
 		SVG: template.HTML(ClimateSVG(g, f, latitudeDeg).Scaled(smallestShare)), Src: "api/climate.svg", Table: &table, // draw escapes every text in it
 	}
 }

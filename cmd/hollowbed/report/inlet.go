@@ -85,7 +85,8 @@ func NewInlets(l *zones.Lot) *Inlets {
 			Items: []wayItem{}, Troubles: []wayFault{},
 		}
 		for _, i := range w.Items {
-			row.Items = append(row.Items, wayItem{i.Name, i.Unit, Number(i.Order), Number(i.Waste), Number(i.SizeMM), i.Note, i.Source})
+			name, more := i.Said(zones.UnitsMetric.Length)
+			row.Items = append(row.Items, wayItem{name, i.Unit, Number(i.Order), Number(i.Waste), Number(i.SizeMM), more, i.Source})
 		}
 		for _, t := range w.Troubles {
 			what, change := u.InletText(t)
@@ -110,7 +111,8 @@ func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 		var items doc.List
 		for _, i := range way.Items {
 			if one == "" || one == way.Kind {
-				items.Items = append(items.Items, amount(u, i)+" "+i.Name+note(i.Note))
+				name, more := i.Said(u.Length)
+				items.Items = append(items.Items, amount(u, i)+" "+name+note(more))
 			}
 		}
 		if len(d.Ways[i].Troubles)+len(items.Items) == 0 && one != "" {

@@ -36,7 +36,7 @@ type FileDigest struct {
 
 // NewGarden fills in the head of a document.
 func NewGarden(g *zones.Garden, demo bool) Garden {
-	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.Assumed, Inputs: []FileDigest{}}
+	return Garden{Name: g.Name, File: g.Source, Demo: demo, Units: g.Units, Assume: g.AssumedShown(), Inputs: []FileDigest{}}
 }
 
 // opening is what a document begins with: its title, the garden and, unless
