@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -32,6 +33,7 @@ type killCase struct {
 	written []string // the files it makes or replaces, in the folder
 	shows   string   // a command that reads: it shows the old of all files or the new of all
 	by      string   // the program
+	inTurn  bool     // none is new before those named before it are
 }
 
 func killCases(t *testing.T) []killCase {
@@ -76,15 +78,20 @@ func killCases(t *testing.T) []killCase {
 			require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
 		}
 	}
+	pictured := func(t *testing.T, dir string) {
+		grown(t, dir)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "new.gif"), bytes.Repeat([]byte("GIF89a"), 500_000), 0o644))
+	}
 	return []killCase{
-		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, "", "hollowbed"},
-		{"place", "place --garden $dir", garden, []string{"planted.csv"}, "", "hollowbed"},
-		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}, "", "hollowbed"},
-		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}, "", "hollowbed"},
-		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}, "", "hollowbed"},
-		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}, "", "hollowbed"},
-		{"note", "note " + firstStake(t) + " 3 yellow --garden $dir --date 2024-10-05", grown, []string{"season.csv"}, "", "hollowbed"},
-		{"move", "move --apply --garden $dir --date 2024-10-05", grown, []string{"planted.csv", "season.csv"}, "note --list --garden $dir", "hollowbed"},
+		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, "", "hollowbed", false},
+		{"place", "place --garden $dir", garden, []string{"planted.csv"}, "", "hollowbed", false},
+		{"place again", "place --garden $dir --plan $dir/plan.svg", standing, []string{"planted.csv", "plan.svg"}, "", "hollowbed", false},
+		{"report", "report --garden $dir --out $dir/page.html", standing, []string{"page.html"}, "", "hollowbed", false},
+		{"care", "care --garden $dir --planted 2026-10-10 --ics $dir/care.ics", standing, []string{"care.ics"}, "", "hollowbed", false},
+		{"import", "catalogue import $dir/table.csv --map $dir/map.yaml --out $dir/new.csv", table, []string{"new.csv"}, "", "hollowbed", false},
+		{"note", "note " + firstStake(t) + " 3 yellow --garden $dir --date 2024-10-05", grown, []string{"season.csv"}, "", "hollowbed", false},
+		{"photo", "note COW1 3 --photo $dir/new.gif --garden $dir --date 2024-10-05", pictured, []string{"photos/2024-10-05-COW1-new.gif", "season.csv"}, "", "hollowbed", true},
+		{"move", "move --apply --garden $dir --date 2024-10-05", grown, []string{"planted.csv", "season.csv"}, "note --list --garden $dir", "hollowbed", false},
 	}
 }
 
@@ -160,8 +167,9 @@ func TestKilled(t *testing.T) {
 				left := state(t, dir)
 				assert.NotContains(t, left, ".hollowbed.redo")
 				news := 0
-				for _, name := range c.written {
+				for k, name := range c.written {
 					if left[name] != old[name] {
+						assert.True(t, news == k || !c.inTurn, "%s is new before what it rests on", name)
 						news++
 					}
 					switch left[name] {
@@ -178,7 +186,7 @@ func TestKilled(t *testing.T) {
 					assert.True(t, news == 0 || news == len(c.written), "all files are old or all are new")
 				}
 				for name, text := range left {
-					if strings.HasPrefix(name, ".hollowbed-draft-") {
+					if strings.HasPrefix(path.Base(name), ".hollowbed-draft-") {
 						drafts++
 						continue
 					}
@@ -212,19 +220,15 @@ func completeChange(t *testing.T, dir string) {
 func state(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	out := map[string]string{}
-	entries, err := os.ReadDir(dir)
-	if os.IsNotExist(err) {
-		return out
-	}
-	require.NoError(t, err)
-	for _, e := range entries {
-		if e.Name() == ".hollowbed.lock" {
-			continue
+	require.NoError(t, fs.WalkDir(os.DirFS(dir), ".", func(name string, e fs.DirEntry, err error) error {
+		if os.IsNotExist(err) || err == nil && (e.IsDir() || name == ".hollowbed.lock") {
+			return nil
 		}
-		text, err := os.ReadFile(filepath.Join(dir, e.Name()))
 		require.NoError(t, err)
-		out[e.Name()] = regexp.MustCompile(`DTSTAMP:\w+`).ReplaceAllString(string(text), "DTSTAMP:")
-	}
+		text, err := os.ReadFile(filepath.Join(dir, name))
+		out[name] = regexp.MustCompile(`DTSTAMP:\w+`).ReplaceAllString(string(text), "DTSTAMP:")
+		return err
+	}))
 	return out
 }
 

@@ -144,7 +144,7 @@ func saveCase(t *testing.T) killCase {
 		for name, text := range files {
 			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 		}
-	}, []string{"garden.yaml", "planted.csv"}, "note --list --garden $dir", "hollowbed-save"}
+	}, []string{"garden.yaml", "planted.csv"}, "note --list --garden $dir", "hollowbed-save", false}
 }
 
 // saveByPage is a program that opens the folder of its argument, changes the bed

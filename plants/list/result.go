@@ -8,6 +8,7 @@ const (
 	WhyNone                  // no candidate can stand here
 	WhyShare                 // every candidate stands up to the share cap
 	WhyCapped                // of those at the share cap more would fit, of the others not
+	WhySearch                // one more plant would do: the search ended before
 	WhyBudget                // room is left for a plant, money is not
 	WhyMost                  // room and money are left for another species only, and the bed may hold no more
 	WhyGroup                 // room is left, but less than a smallest group of another species
@@ -24,6 +25,8 @@ func (w Why) String() string {
 		return "every species that fits is at the limit for one species"
 	case WhyCapped:
 		return "every species of which more would fit is at the limit for one species"
+	case WhySearch:
+		return "more would fit, but the search ended before it was found"
 	case WhyBudget:
 		return "what is left of the budget buys nothing more that may stand here"
 	case WhyMost:
@@ -76,7 +79,7 @@ func (m *model) why(best *plan, z int, share float64) Why {
 	}
 	room := ceiling(m.zoneArea[z]) - best.area[z]
 	money := ceiling(m.budget) - sum(best.cost)
-	budget, kinds, group, plant, capped := false, false, false, false, false
+	budget, kinds, group, plant, capped, open := false, false, false, false, false, false
 	for _, i := range m.inZone[z] {
 		it := &m.items[i]
 		n := it.least
@@ -95,9 +98,13 @@ func (m *model) why(best *plan, z int, share float64) Why {
 			kinds = true
 		case float64(n)*it.price > money:
 			budget = true
+		default:
+			open = true
 		}
 	}
 	switch {
+	case open:
+		return WhySearch
 	case budget:
 		return WhyBudget
 	case kinds:
