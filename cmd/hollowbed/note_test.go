@@ -30,7 +30,7 @@ func noteCases() []statusCase {
 		{"note --garden $stands", 2, `want the stake of the plant and how it does`},
 		{"note A9 3 --garden $stands", 2, `"A9": want a stake of .*planted.csv`}, {"note A1 --garden $stands", 2, `vigour: want a vigour from 0 to 5, signs or a remark`},
 		{"note A1 6 --garden $stands", 2, `vigour: "6": want a whole number from 0`}, {"note A1 3.5 --garden $stands", 2, `vigour: "3.5"`},
-		{"note A1 not yellow, pale --garden $stands", 2, `signs: "not": want a sign, such as yellow`}, {"note A1 yelow --garden $stands", 2, `signs: "yelow".*did you mean yellow`}, {"note bottom 3 --garden $stands", 2, `want the stake of one plant`},
+		{"note A1 not yellow, pale --garden $stands", 2, `signs: "pale": want a sign, such as yellow`}, {"note A1 yelow --garden $stands", 2, `signs: "yelow".*did you mean yellow`}, {"note bottom 3 --garden $stands", 2, `want the stake of one plant`},
 		{"note A1 --water 10 --garden $stands", 2, `--water: "10": want an amount of water with its unit`},
 		{"note A1 3 --water 10L --garden $stands", 2, `--water: want the stake alone with it`}, {"note A1 3 --date 12.5.2024 --garden $stands", 2, `--date: "12.5.2024": want a date`}, {"note A1 3 --date 2031-01-01 --garden $stands", 2, `lies ahead`},
 		{"note --strike 99 --garden $stands", 2, `--strike: 99: want the number of an entry`}, {"note A1 3 --corrects 99 --garden $stands", 2, `corrects: "99"`},
