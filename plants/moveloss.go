@@ -26,10 +26,12 @@ type Lost struct {
 }
 
 // A clump that does well is divided from its third year on: common practice, no
-// source. thriving is the vigour from which on it does well, of 5.
+// source. thriving is the vigour from which on it does well, of 5, if it was seen
+// within seenDays.
 const (
 	thriving     = 4
 	yearsToSplit = 2
+	seenDays     = 365
 )
 
 // splits says whether plants of a form are divided. Common practice, no source.
@@ -59,7 +61,7 @@ func (r *relocation) losses(out *Relocation, plan *moves.Plan) {
 		if lost.Taken = !slices.Contains(plan.Open, q); !lost.Taken {
 			n := r.newPlant(q, "")
 			if piece, ok := r.piece(q, plan, split); ok && piece.Outlook.YearlyRisk <= most {
-				if bought := n; bought.Plant.ID != "" && bought.Plant.ID != piece.Plant.ID {
+				if bought := n; bought.Plant.ID != "" {
 					piece.Else = &bought
 				}
 				n, split = piece, append(split, piece.Mother)
@@ -83,7 +85,8 @@ func (r *relocation) piece(q int, plan *moves.Plan, split []string) (best NewPla
 	room := r.rooms[q]
 	for i, s := range r.plants {
 		young := s.planted.IsZero() || s.planted.AddDate(yearsToSplit, 0, 0).After(r.in.On)
-		if young || !splits(s.plant) || s.cause.Case.Plant == "" || s.cause.Vigour < thriving || s.cause.Struggles() ||
+		late := r.in.On.Sub(s.cause.Case.To).Hours() > 24*seenDays
+		if young || late || !splits(s.plant) || s.cause.Case.Plant == "" || s.cause.Vigour < thriving || s.cause.Struggles() ||
 			plan.Moves[i].Action != moves.Stay || r.problem.Plants[i].SpreadCM > room.SpreadCM+1e-6 || r.failed(s.plant, q) ||
 			slices.Contains(split, s.row.Stake) {
 			continue

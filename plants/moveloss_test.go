@@ -74,11 +74,11 @@ func TestLossesAreReplaced(t *testing.T) {
 // is divided (common practice, no source), and each once.
 func TestPiecesBeforeBuying(t *testing.T) {
 	in := lossInput(t)
-	causes := season.Causes()
+	causes, seen := season.Causes(), autumn().AddDate(0, -11, 0)
 	fine := slices.Index(causes[:], season.Fine)
 	noted := func(vigour int) (out []season.Diagnosis) {
 		for _, row := range in.Standing {
-			d := season.Diagnosis{Case: season.Case{Plant: row.Stake, Species: row.ID}, Top: season.Fine, TopP: 1, Vigour: vigour}
+			d := season.Diagnosis{Case: season.Case{Plant: row.Stake, Species: row.ID, To: seen}, Top: season.Fine, TopP: 1, Vigour: vigour}
 			d.Chance[fine] = 1
 			out = append(out, d)
 		}
@@ -103,12 +103,16 @@ func TestPiecesBeforeBuying(t *testing.T) {
 		assert.NotContains(t, in.Dead, n.Mother)
 		assert.Contains(t, []string{"forb", "grass-like", "fern-like", "groundcover"}, n.Plant.Form)
 		assert.False(t, n.When.From.IsZero())
-		assert.True(t, n.Else == nil || n.Else.Mother == "" && n.Else.Plant.ID != n.Plant.ID)
+		assert.True(t, n.Else == nil || n.Else.Mother == "")
 	}
 	slices.Sort(mothers)
 	assert.Len(t, slices.Compact(mothers), len(all))
 	in.Diagnoses = noted(3)
 	assert.Empty(t, pieces(), "none does well")
+	seen = autumn().AddDate(-1, 0, -1)
+	in.Diagnoses = noted(5)
+	assert.Empty(t, pieces(), "that was long ago")
+	seen = autumn()
 	in.Diagnoses = noted(5)
 	for i := range in.Standing {
 		in.Standing[i].Planted = "2023-10-10"

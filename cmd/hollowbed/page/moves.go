@@ -82,8 +82,13 @@ func groupsOf(p *plants.Relocation, accepted []string) ([]int, error) {
 	}
 	var groups []int
 	known := 0
-	for g := range p.Groups {
+	for g := range p.Steps() {
 		var in, out []string
+		for _, l := range p.Lost {
+			if l.Step == g && taken(l.Stake) {
+				in = append(in, l.Stake)
+			}
+		}
 		for _, m := range p.Moves {
 			switch {
 			case m.Group != g:
@@ -105,7 +110,7 @@ func groupsOf(p *plants.Relocation, accepted []string) ([]int, error) {
 	case len(accepted) == 0:
 		return nil, wrong("accepted", "", "want at least one move")
 	case known < len(accepted):
-		return nil, wrong("accepted", report.Plain(strings.Join(accepted, ", ")), "want stakes of plants that the plan moves")
+		return nil, wrong("accepted", report.Plain(strings.Join(accepted, ", ")), "want stakes of plants that the plan moves or replaces")
 	}
 	return groups, nil
 }

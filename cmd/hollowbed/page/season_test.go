@@ -253,6 +253,15 @@ func TestMovesApply(t *testing.T) {
 			assert.NotEqual(t, stake, move.Stake, "it stands where it should now")
 		}
 	}
+	done = post[plan](w, "/api/moves/apply", changes{"accepted": []string{"TOW3"}, "revision": done.Revision}) // it died
+	after, err = os.ReadFile(planted)
+	require.NoError(t, err)
+	assert.NotContains(t, string(after), "TOW3,")
+	season, err = os.ReadFile(filepath.Join(dir, "season.csv"))
+	require.NoError(t, err)
+	assert.Contains(t, string(season), "2024-10-05,TOW3,removed")
+	assert.Contains(t, string(season), "in the place of TOW3")
+	assert.False(t, slices.ContainsFunc(done.Steps, func(s step) bool { return slices.Contains(s.Stakes, "TOW3") }))
 	s := w.placed()
 	assert.False(t, s.Saved)
 	assert.Equal(t, []string{"Budget: 800, was 900"}, s.Unsaved)

@@ -49,38 +49,63 @@ func (d *Move) died(l plants.Lost) moveDied {
 	return out
 }
 
-// losses say of each plant that died why, and what to plant there.
-func (d *Move) losses() []doc.Block {
+// losses say of each plant that died why, and what to plant there: a step where
+// that is to be done, and the rest in a list.
+func (d *Move) losses() (steps []MoveStep, rest []doc.Block) {
 	var items []string
 	cost, unpriced := 0.0, 0
 	for i, l := range d.in.Plan.Lost {
-		number := ""
-		if l.Step >= 0 {
-			number = fmt.Sprintf("%d. ", l.Step+1)
-			if p := priceOf(d.in.Plan.New[l.New]); math.IsNaN(p) {
-				unpriced++
-			} else {
-				cost += p
-			}
-		}
-		why := "Why is not known: nobody noted how it did."
+		why := "not known: nobody noted how it did."
 		if l.Cause.Case.Plant != "" {
-			why = "Likely cause: " + d.why(l.Cause)
+			why = d.why(l.Cause)
 		}
-		items = append(items, fmt.Sprintf("%s%s (%s), %s. %s %s", number, l.Stake, l.Plant.VernacularName, d.Died[i].Place.Zone, why, d.instead(l)))
+		who := fmt.Sprintf("%s (%s), %s, died", l.Stake, l.Plant.VernacularName, d.Died[i].Place.Zone)
+		if l.Step < 0 {
+			items = append(items, who+". Why: "+why+" "+d.bare(l))
+			continue
+		}
+		n := d.in.Plan.New[l.New]
+		if p := priceOf(n); math.IsNaN(p) {
+			unpriced++
+		} else {
+			cost += p
+		}
+		steps = append(steps, MoveStep{[]string{l.Stake}, append([]doc.Block{doc.Line(""),
+			doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s: %s.", l.Step+1, who, setThere(n))}, part("Why", why)}, d.piece(n)...)})
 	}
-	if len(items) == 0 {
-		return nil
+	if len(steps) > 0 {
+		sum := fmt.Sprintf("New plants where others died: in all %.2f in the plant table's currency", cost)
+		if cost == 0 && unpriced == 0 {
+			sum = "The pieces for places where plants died cost nothing"
+		} else if unpriced > 0 {
+			sum += fmt.Sprintf(", and %s of which it has no price", plural(unpriced, "plant", "plants"))
+		}
+		rest = []doc.Block{doc.Line(""), doc.Text{Words: sum + ". Make sure first: a plant whose roots are firm and pale may come up again. None of the same kind is planted where it died."}}
 	}
-	sum := fmt.Sprintf("In all %.2f in the plant table's currency", cost)
-	if unpriced > 0 {
-		sum += fmt.Sprintf(", and %s of which it has no price", plural(unpriced, "plant", "plants"))
-	}
-	return append(apart("Died", items, false), doc.Text{In: 2, Hang: 2, Words: "Make sure first: a plant whose roots are firm and pale may come up again. None of the same kind is planted where it died. " + sum + "."})
+	return steps, append(rest, apart("Died, and their places stay as they are", items, false)...)
 }
 
-// instead says what to plant where one died.
-func (d *Move) instead(l plants.Lost) string {
+// setThere says what to plant where one died.
+func setThere(n plants.NewPlant) string {
+	if n.Mother == "" {
+		return "buy " + bought(n)
+	}
+	return fmt.Sprintf("divide %s (%s), which thrives, and set a piece of it there: no price, risk %s a year", n.Mother, n.Plant.VernacularName, risk(n.Outlook.YearlyRisk, false))
+}
+
+// piece says when to divide a plant, and what to buy instead.
+func (d *Move) piece(n plants.NewPlant) (out []doc.Block) {
+	if n.Mother != "" {
+		out = append(out, part("When", fmt.Sprintf("%s to %s, %s.", date(n.When.From), date(n.When.To), n.When.Reason)))
+	}
+	if n.Else != nil {
+		out = append(out, part("Else", "buy "+bought(*n.Else)+"."))
+	}
+	return out
+}
+
+// bare says why nothing is planted where one died.
+func (d *Move) bare(l plants.Lost) string {
 	switch {
 	case l.Taken:
 		return "Its place goes to another."
@@ -88,18 +113,7 @@ func (d *Move) instead(l plants.Lost) string {
 		return "Nothing in the plant table has room and would do well there: leave it bare for now."
 	}
 	n := d.in.Plan.New[l.New]
-	if l.Step < 0 {
-		return fmt.Sprintf("Best would be %s at a risk of %s a year, more than you wished to risk: leave it bare for now.", n.Plant.VernacularName, risk(n.Outlook.YearlyRisk, false))
-	}
-	if n.Mother == "" {
-		return "Best there now: buy " + bought(n) + "."
-	}
-	out := fmt.Sprintf("Divide %s (%s), which thrives, %s to %s, %s, and set a piece of it there: at no price, risk %s a year.",
-		n.Mother, n.Plant.VernacularName, date(n.When.From), date(n.When.To), n.When.Reason, risk(n.Outlook.YearlyRisk, false))
-	if n.Else != nil {
-		out += " Or buy " + bought(*n.Else) + "."
-	}
-	return out
+	return fmt.Sprintf("Best would be %s at a risk of %s a year, more than you wished to risk: leave it bare for now.", n.Plant.VernacularName, risk(n.Outlook.YearlyRisk, false))
 }
 
 // bought words a plant to buy: its price and its risk.

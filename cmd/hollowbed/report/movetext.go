@@ -30,7 +30,9 @@ func (d *Move) word() {
 	for _, batch := range d.batches() {
 		d.Steps = append(d.Steps, d.batch(batch)...)
 	}
-	d.After = slices.Concat(d.losses(), d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
+	refills, after := d.losses()
+	d.Steps = append(d.Steps, refills...)
+	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
 		apart("Notes", d.Notes, false), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
 		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})

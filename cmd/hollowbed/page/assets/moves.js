@@ -12,19 +12,20 @@ let plan = null;
 export function draw(m) {
   if (m && plan && JSON.stringify(m) === JSON.stringify(plan) && store.moves) return;
   const refused = plan ? plan.moves.filter((x) => !store.accepted.has(x.plant)).map((x) => x.plant) : [];
+  const chosen = plan && m ? m.steps.flatMap((s) => s.stakes).filter((s) => store.accepted.has(s)) : [];
   store.moves = m;
   if (m) {
     plan = m;
-    store.accepted = new Set(m.moves.map((x) => x.plant).filter((s) => !refused.includes(s)));
+    store.accepted = new Set([...m.moves.map((x) => x.plant).filter((s) => !refused.includes(s)), ...chosen]);
     sheet();
   }
   tell('moves');
 }
 
 function sheet() {
-  const n = store.accepted.size, all = n === plan.moves.length;
+  const n = store.accepted.size, all = n === plan.steps.flatMap((s) => s.stakes).length;
   put($('season-moves'), blocks(plan.before),
-    plan.moves.length ? el('form', { onsubmit: apply, 'aria-label': 'Moves to accept' }, el('ul', { class: 'rows' }, plan.steps.map(row)),
+    plan.steps.length ? el('form', { onsubmit: apply, 'aria-label': 'Moves to accept' }, el('ul', { class: 'rows' }, plan.steps.map(row)),
       store.state.read_only ? null : el('div', { class: 'do' }, el('button', { type: 'submit', class: 'main', disabled: n === 0 || null, text: n === 0 ? 'Nothing chosen' : all ? 'Done in the ground: write them down' : `Done in the ground: write down the ${n} chosen` }))) : null,
     blocks(plan.after));
 }
@@ -40,7 +41,7 @@ function row(step) {
 
 // together keeps moves of one group in step: a swap is taken whole or not.
 function together(stake, yes) {
-  const group = plan.moves.find((m) => m.plant === stake).group;
+  const group = plan.moves.find((m) => m.plant === stake)?.group; // none: the place of one that died
   const others = plan.moves.filter((o) => o.group === group && o.plant !== stake).map((o) => o.plant);
   for (const o of [stake, ...others]) store.accepted[yes ? 'add' : 'delete'](o);
   sheet();
