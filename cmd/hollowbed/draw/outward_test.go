@@ -50,3 +50,29 @@ func TestNoNorthUnlessKnown(t *testing.T) {
 	assert.NotContains(t, svg, "<title>north</title>")
 	assert.Zero(t, strings.Count(svg, ">N</text>"))
 }
+
+// The profile is the ground of the bed along the line of the section, an L's too: what
+// it says at a step is what the bed has there.
+func TestProfile(t *testing.T) {
+	for name, o := range map[string]basin.Outline{"L": lShape(), "kidney": kidney(), "oval": {Kind: "oval", LengthM: 6, WidthM: 4}} {
+		bed := bedOf(t, o)
+		p, ok := ProfileOf(bed, 50)
+		assert.True(t, ok)
+		assert.Len(t, p.GroundMM, 51)
+		low := math.Inf(1)
+		for i, mm := range p.GroundMM {
+			f := float64(i) / 50
+			h, in := bed.Height(p.From.X+f*(p.To.X-p.From.X), p.From.Y+f*(p.To.Y-p.From.Y))
+			assert.Equal(t, in, p.Inside[i])
+			if in {
+				assert.InDelta(t, h, mm, 1e-9, "%s: step %d", name, i)
+			} else {
+				assert.Equal(t, bed.RimMM, mm)
+			}
+			low = math.Min(low, mm)
+		}
+		assert.InDelta(t, bed.BottomMM, low, 1, name)
+		assert.InDelta(t, 0, edgeDistance(bed.Outline, p.From), 1e-3, name)
+		assert.InDelta(t, 0, edgeDistance(bed.Outline, p.To), 1e-3, name)
+	}
+}

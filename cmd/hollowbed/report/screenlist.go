@@ -26,6 +26,7 @@ type ScreenStanding struct {
 	XM      Number `json:"x_m"`
 	YM      Number `json:"y_m"`
 	RadiusM Number `json:"radius_m"`
+	HeightM Number `json:"height_m"` // mature; null where not known
 	ScreenRisk
 	InList string `json:"in_list"` // the list's risk of its line; "" where it is on none
 	Ground string `json:"ground"`
@@ -42,13 +43,13 @@ func NewScreenStanding(d Place, p *plants.Placed) []ScreenStanding {
 	most := p.Planting.Exposure.Lot.Garden.Wishes.YearlyRiskMax
 	standing := []ScreenStanding{}
 	for i, r := range d.Plants {
-		form := ""
+		form, high := "", math.NaN()
 		if line := p.Result.Plants[i].Line; line >= 0 {
-			form = p.Plants[line].Form
+			form, high = p.Plants[line].Form, p.Plants[line].HeightCM/100
 		}
 		standing = append(standing, ScreenStanding{
 			Stake: r.Stake, ID: r.ID, Name: Plain(r.VernacularName), Key: letters(r.Stake), Form: form, Zone: r.Zone,
-			XM: r.XM, YM: r.YM, RadiusM: r.SpreadCM / 200, ScreenRisk: screenRisk(float64(r.YearlyRisk), false, most),
+			XM: r.XM, YM: r.YM, RadiusM: r.SpreadCM / 200, HeightM: Number(high), ScreenRisk: screenRisk(float64(r.YearlyRisk), false, most),
 			InList: inList(p, i), Ground: heightWords(u, float64(r.HeightMM)), Sun: sunText(r.SunH), FromA: u.Length(float64(r.FromAM)), FromB: u.Length(float64(r.FromBM)),
 			Stayed: r.Stayed,
 		})

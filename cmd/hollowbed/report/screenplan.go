@@ -20,6 +20,29 @@ type ScreenPlan struct {
 	Obstacles []screenArea  `json:"obstacles"`
 	Fixed     []screenArea  `json:"fixed"`
 	Scale     []screenScale `json:"scale"`
+	Cut       screenCut     `json:"cut"`
+}
+
+// screenCut is the bed cut open along the line of the section, from left to right.
+type screenCut struct {
+	From   [2]Number `json:"from"`
+	To     [2]Number `json:"to"`
+	Ground []Number  `json:"ground"` // mm from the spill level, at even steps
+	Inside []bool    `json:"inside"`
+	MixMM  Number    `json:"mix_mm"`
+}
+
+// cutSteps is how finely a cut is followed.
+const cutSteps = 160
+
+func newScreenCut(l *zones.Lot, bed draw.Bed) screenCut {
+	p, _ := draw.ProfileOf(bed, cutSteps)
+	at := func(p draw.Point) [2]Number { return [2]Number{Number(p.X), Number(p.Y)} }
+	out := screenCut{From: at(p.From), To: at(p.To), Inside: p.Inside, MixMM: Number(l.Garden.Mix.DepthMM)}
+	for _, mm := range p.GroundMM {
+		out.Ground = append(out.Ground, Number(math.Round(10*mm)/10))
+	}
+	return out
 }
 
 // screenBand is the ground up to the top of an elevation band: painted in
@@ -61,7 +84,7 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 	x0, y0, x1, y1 := l.Bed.Spec().Outline.Bounds()
 	out := ScreenPlan{
 		Outline: ring(bed.Outline), Box: [4]Number{Number(x0), Number(y0), Number(x1), Number(y1)}, Bands: screenBands(l, bed),
-		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u),
+		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u), Cut: newScreenCut(l, bed),
 	}
 	at, layout := l.Places(), l.Garden.Layout
 	flow := func(name string, at [2]float64, radiusM float64) screenFlow {

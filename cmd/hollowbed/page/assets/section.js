@@ -12,51 +12,49 @@ export function start() {
   new ResizeObserver(draw).observe($('section'));
 }
 
-// profile is the ground from left to right, [x m, height mm], as wide as each
-// band is when seen from the side.
-function profile(plan) {
-  const left = [], right = [];
-  for (const b of plan.bands) {
-    const xs = b.rings.flat().map((p) => p[0]);
-    if (!xs.length) continue;
-    left.push([Math.min(...xs), b.top_mm]);
-    right.unshift([Math.max(...xs), b.top_mm]);
-  }
-  const last = plan.bands[plan.bands.length - 1];
-  if (left.length && last.foot_mm < last.top_mm) {
-    left.push([left[left.length - 1][0], last.foot_mm]);
-    right.unshift([right[0][0], last.foot_mm]);
-  }
-  return [...left, ...right];
+// profile is the ground along the cut, [m from its left end, height mm, inside].
+function profile(cut) {
+  const long = Math.hypot(cut.to[0] - cut.from[0], cut.to[1] - cut.from[1]), n = cut.ground.length - 1;
+  return cut.ground.map((mm, i) => [(long * i) / n, mm, cut.inside[i]]);
 }
 
 function draw() {
   const s = store.state, frame = $('section');
   const w = frame.clientWidth, h = frame.clientHeight;
   if (!s || !s.plan || !w || !s.plan.bands.length) return;
-  const ground = profile(s.plan);
+  const ground = profile(s.plan.cut), mixed = s.plan.cut.mix_mm;
   const xs = ground.map((p) => p[0]), ys = ground.map((p) => p[1]);
   const [x0, x1, low, top] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys, 0)];
   const side = Math.min(w * 0.16, 260);
   const X = (x) => side + ((x - x0) / (x1 - x0)) * (w - 2 * side);
-  const deep = (h * 0.56) / Math.max(top - low, 1);
-  const Y = (mm) => h * 0.24 + (top - mm) * deep;
+  const deep = (h * 0.62) / Math.max(top - low + mixed, 1);
+  const Y = (mm) => h * 0.3 + (top - mm) * deep;
   const line = ground.map(([x, y]) => `${X(x).toFixed(1)} ${Y(y).toFixed(1)}`).join('L');
   const turf = `M-5 ${Y(top)}L${line}L${w + 5} ${Y(top)}`;
-  const mix = h * 0.11;
+  const mix = mixed * deep;
   const parts = [
     svg('path', { class: 'soil', d: `${turf}V${h + 1}H-5Z` }),
-    svg('path', { class: 'mix', d: `M${line}L${ground.slice().reverse().map(([x, y]) => `${X(x).toFixed(1)} ${(Y(y) + mix).toFixed(1)}`).join('L')}Z` }),
+    svg('path', { class: 'mix', d: stretches(ground).map((part) => `M${part.map(([x, y]) => `${X(x).toFixed(1)} ${Y(y).toFixed(1)}`).join('L')}L${part.reverse().map(([x, y]) => `${X(x).toFixed(1)} ${(Y(y) + mix).toFixed(1)}`).join('L')}Z`).join('') }),
   ];
   if (level !== null) parts.push(pond(ground, X, Y, Math.min(level, top)));
   parts.push(svg('path', { class: 'turf', d: turf }));
-  parts.push(...stand(s, X, Y, ground));
+  parts.push(...stand(s, X, Y, ground, h * 0.26));
   parts.push(svg('path', { class: 'spill', d: `M${X(x0) - 10} ${Y(0)}H${X(x1) + 10}` }));
   const small = w < 560;
   parts.push(svg('text', { x: small ? 6 : X(x0) - 16, y: Y(top) - 8, 'text-anchor': small ? 'start' : 'end', text: 'lawn' }));
-  parts.push(svg('text', { x: w / 2, y: Y(0) - 6, 'text-anchor': 'middle', text: 'spill level' }));
+  parts.push(svg('text', { x: small ? w - 6 : X(x1) + 16, y: Y(top) - 8, 'text-anchor': small ? 'end' : 'start', text: 'spill level' }));
   if (s.bed) parts.push(svg('text', { class: 'in', x: w / 2, y: Y(low) + mix * 0.5 + 4, 'text-anchor': 'middle', text: 'mix' }));
   put(frame, svg('svg', { viewBox: `0 0 ${w} ${h}`, role: 'img', 'aria-label': 'Section through the bed, heights drawn larger than lengths.' }, parts));
+}
+
+// stretches are the parts of the ground that lie inside the bed.
+function stretches(ground) {
+  const parts = [[]];
+  for (const p of ground) {
+    if (p[2]) parts[parts.length - 1].push(p);
+    else if (parts[parts.length - 1].length) parts.push([]);
+  }
+  return parts.filter((p) => p.length > 1);
 }
 
 // pond fills the ground up to a level.
@@ -73,20 +71,25 @@ function pond(ground, X, Y, mm) {
   return svg('path', { class: 'pond', d });
 }
 
-// stand shows where plants stand, as blades over the ground.
-function stand(s, X, Y, ground) {
-  const height = (x) => {
-    for (let i = 0; i + 1 < ground.length; i += 1) {
-      const [[xa, ya], [xb, yb]] = [ground[i], ground[i + 1]];
-      if (x >= xa && x <= xb && xb > xa) return ya + ((x - xa) / (xb - xa)) * (yb - ya);
-    }
-    return 0;
-  };
-  const k = Math.max(0.55, Math.min(1.8, (X(1) - X(0)) / 170)); // blades as large as the bed is drawn
-  let d = '';
-  for (const p of s.plants || []) {
-    const x = X(p.x_m), y = Y(height(p.x_m)), t = (7 + p.radius_m * 22) * k;
-    d += `M${(x - 3 * k).toFixed(1)} ${(y - t * 0.7).toFixed(1)}L${x.toFixed(1)} ${y.toFixed(1)}V${(y - t).toFixed(1)}M${x.toFixed(1)} ${y.toFixed(1)}L${(x + 3 * k).toFixed(1)} ${(y - t * 0.8).toFixed(1)}`;
-  }
-  return d ? [svg('path', { class: 'tall', d })] : [];
+const beside = 0.5; // m from the line of the cut within which plants are shown
+
+// stand shows the plants along the cut, each by its form and as tall against the
+// tallest as it grows: blades, a head on a stem, or a round.
+function stand(s, X, Y, ground, sky) {
+  const { from, to } = s.plan.cut, long = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+  const [ux, uy] = [(to[0] - from[0]) / long, (to[1] - from[1]) / long], n = ground.length - 1;
+  const near = (s.plants || []).map((p) => {
+    const [dx, dy] = [p.x_m - from[0], p.y_m - from[1]];
+    return { p, at: dx * ux + dy * uy, off: Math.abs(dy * ux - dx * uy) };
+  }).filter((q) => q.off <= beside && q.at >= 0 && q.at <= long);
+  const tallest = Math.max(...near.map((q) => q.p.height_m || 0), 0.3);
+  return near.map(({ p, at }) => {
+    const x = X(at), y = Y(ground[Math.round((at / long) * n)][1]);
+    const t = Math.max(5, (sky * (p.height_m || 0.3)) / tallest), r = Math.max(2, Math.min((X(p.radius_m) - X(0)) * 0.6, t * 0.5));
+    const to2 = (dx, dy) => `${(x + dx).toFixed(1)} ${(y - dy).toFixed(1)}`;
+    const stems = `M${to2(-r, t * 0.75)}Q${to2(-r * 0.2, t * 0.5)} ${to2(0, 0)}L${to2(0, t)}M${to2(0, 0)}Q${to2(r * 0.2, t * 0.5)} ${to2(r, t * 0.85)}`;
+    const round = (up, size) => `M${to2(-size, up)}a${size.toFixed(1)} ${size.toFixed(1)} 0 1 0 ${(2 * size).toFixed(1)} 0a${size.toFixed(1)} ${size.toFixed(1)} 0 1 0 ${(-2 * size).toFixed(1)} 0`;
+    const d = /grass|fern|bulb/.test(p.form) ? stems : /shrub|tree|groundcover/.test(p.form) ? `M${to2(0, 0)}L${to2(0, t * 0.4)}${round(t - r, r)}` : `M${to2(0, 0)}L${to2(0, t - 4)}${round(t - 2, 2)}`;
+    return svg('path', { class: 'tall', d }, svg('title', { text: p.name }));
+  });
 }
