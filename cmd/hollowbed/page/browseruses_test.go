@@ -76,9 +76,9 @@ func chooseAList(t *testing.T, s stand) {
 	w.do(`const b = document.querySelector('.plan .edge').getBoundingClientRect(); window.where = [b.left + b.width * .5, b.top + b.height * .04]`)
 	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
 	w.do(`document.querySelector('.plan').scrollIntoView({block: 'center'})`)
-	spot := ask[[]float64](w, `(() => { const b = document.querySelector('.plan .edge').getBoundingClientRect();
+	spot := ask[[]float64](w, `(() => { const b = document.querySelector('.plan .edge').getBoundingClientRect(), free = [...document.querySelectorAll('.plan .free')].map(e => e.getBoundingClientRect());
 		for (let i = 1; i < 99; i++) for (let j = 1; j < 99; j++) { const x = b.left + b.width * i / 100, y = b.top + b.height * j / 100;
-			const e = document.elementFromPoint(x, y); if (e && e.closest('.bed')  && e.matches('.slope, .bottom')) return [x, y]; } return []; })()`)
+			const e = document.elementFromPoint(x, y); if (e && e.closest('.bed') && e.matches('.slope, .bottom') && !free.some(r => x > r.left && x < r.right && y > r.top && y < r.bottom)) return [x, y]; } return []; })()`)
 	require.Len(t, spot, 2, "no bare ground to click")
 	require.NoError(t, chromedp.Do(w.ctx, chromedp.MouseClickXY(spot[0], spot[1])))
 	w.until(`document.querySelector('#tab-here').getAttribute('aria-selected') === 'true' && document.querySelectorAll('#here-body .rows li').length > 0`, "the place tells what would live there")
