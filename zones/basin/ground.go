@@ -84,7 +84,7 @@ func (b *Basin) Checks(g Ground, drainHours, drainLimitHours float64, length fun
 	}
 	slope := func(v float64) string { return fmt.Sprintf("%.3g:1", v) }
 	fence := atMost("depth to the rim, for children", b.spec.PondingMM+b.spec.FreeboardMM, fenceMM, length, sourceFence)
-	fence.Wanted += " (laws on fences); watch small children at any depth"
+	fence.Wanted += "; watch them at any depth"
 	return []Check{
 		atLeast("distance to a building", g.FoundationM, 10*footMM/1000, metres, sourceHandbook),
 		atMost("slope of the ground", g.SlopePercent, 12, percent, sourceHandbook),

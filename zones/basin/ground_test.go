@@ -33,7 +33,7 @@ func TestChecksAtTheirLimits(t *testing.T) {
 		{"time to drain", func(_ *Ground, _ *Spec, h *float64) { *h = 24 }, func(_ *Ground, _ *Spec, h *float64) { *h = math.Inf(1) }, "never", "at most 24 h"},
 		{"standing water, for mosquitoes", func(_ *Ground, _ *Spec, h *float64) { *h = 72 }, func(_ *Ground, _ *Spec, h *float64) { *h = 73 }, "73 h", "at most 72 h"},
 		{"depth of the pond", func(_ *Ground, s *Spec, _ *float64) { s.PondingMM = 8 * 25.4 }, func(_ *Ground, s *Spec, _ *float64) { s.PondingMM = 9 * 25.4 }, "0.75 ft", "at most 0.6667 ft"},
-		{"depth to the rim, for children", func(_ *Ground, s *Spec, _ *float64) { s.PondingMM, s.FreeboardMM = 200, 100 }, func(_ *Ground, s *Spec, _ *float64) { s.PondingMM, s.FreeboardMM = 200, 104.8 }, "1 ft", "at most 0.9843 ft (laws on fences); watch small children at any depth"},
+		{"depth to the rim, for children", func(_ *Ground, s *Spec, _ *float64) { s.PondingMM, s.FreeboardMM = 200, 100 }, func(_ *Ground, s *Spec, _ *float64) { s.PondingMM, s.FreeboardMM = 200, 104.8 }, "1 ft", "at most 0.9843 ft; watch them at any depth"},
 		{"distance to a well", func(g *Ground, _ *Spec, _ *float64) { g.WellM = 50 * ft }, func(g *Ground, _ *Spec, _ *float64) { g.WellM = 49 * ft }, "49 ft", "at least 50 ft"},
 		{"distance to a septic system", func(g *Ground, _ *Spec, _ *float64) { g.SepticM = 50 * ft }, func(g *Ground, _ *Spec, _ *float64) { g.SepticM = 40 * ft }, "40 ft", "at least 50 ft"},
 		{"distance to the property line", func(g *Ground, _ *Spec, _ *float64) { g.PropertyLineM = 10 * ft }, func(g *Ground, _ *Spec, _ *float64) { g.PropertyLineM = 0 }, "0 ft", "at least 10 ft"},
