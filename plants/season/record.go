@@ -8,7 +8,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"sync"
 
 	"hollowbed/zones/table"
 )
@@ -124,7 +123,13 @@ func read(name string, data []byte) (*Notes, error) {
 	if len(in.faults) > 0 {
 		return nil, in.done()
 	}
-	said := sync.OnceValue(howSaid)
+	var made *spoken
+	said := func() *spoken {
+		if made == nil {
+			made = howSaid()
+		}
+		return made
+	}
 	for i := range raw.Rows {
 		if !slices.ContainsFunc(raw.Rows[i], func(s string) bool { return strings.TrimSpace(s) != "" }) {
 			continue
