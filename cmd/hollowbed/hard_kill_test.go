@@ -80,7 +80,7 @@ func killCases(t *testing.T) []killCase {
 	}
 	pictured := func(t *testing.T, dir string) {
 		grown(t, dir)
-		require.NoError(t, os.WriteFile(filepath.Join(dir, "new.gif"), bytes.Repeat([]byte("GIF89a"), 500_000), 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "new.gif"), bytes.Repeat([]byte("GIF89a"), 100_000), 0o644))
 	}
 	return []killCase{
 		{"start", "start $dir" + startLine, func(*testing.T, string) {}, []string{"garden.yaml"}, "", "hollowbed", false},

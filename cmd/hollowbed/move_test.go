@@ -24,8 +24,8 @@ func TestRiskyPlaceIsLeft(t *testing.T) {
 		require.Zero(t, status, errs)
 		return strings.Join(strings.Fields(out), " ")
 	}
-	assert.Contains(t, place("1 %"), "a year; more than you wished to risk, so better nothing yet")
+	assert.Contains(t, place("1 %"), "a year, more than you wished to risk: leave it bare for now")
 	usual := place("90 %")
-	assert.Contains(t, usual, "where A3 stood, in the bottom:")
-	assert.NotContains(t, usual, "better nothing yet")
+	assert.Contains(t, usual, "A3 (Common Wespil), bottom, died: buy ")
+	assert.NotContains(t, usual, "leave it bare")
 }

@@ -148,7 +148,7 @@ func TestPlace(t *testing.T) {
 	w := call(t, demoGarden(t))
 	w.placed()
 	j := judged(t)
-	for _, at := range [][2]float64{{3, 2.1}, {0.2, 2.1}, {0.5, 2.1}, {5.2, 3}} {
+	for _, at := range [][2]float64{{3, 2.1}, {0.2, 1.2}, {0.5, 1.2}, {5.2, 3}} {
 		got := post[struct {
 			Inside                             bool
 			Zone, Ground, Wet, Dry, Sun, Words string

@@ -21,7 +21,7 @@ func (d *Choose) word(p *plants.Planting) {
 	d.Blocks = append(checkedOpening(d.Garden, "Planting list", d.Record), doc.Line("Plants from "+d.Catalogue), doc.Line(""))
 	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	if len(d.BedFirst) > 0 {
-		add(doc.List{Title: "Mend the bed first (hollowbed basin --size helps)", Items: d.BedFirst, Mind: true}, doc.Line(""))
+		add(doc.List{Title: "Mend the bed first (hollowbed basin says how)", Items: d.BedFirst, Mind: true}, doc.Line(""))
 	}
 	for _, s := range d.Advice() {
 		add(doc.Text{Words: s, Know: "list"})
