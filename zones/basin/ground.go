@@ -39,10 +39,10 @@ const (
 	sourceHandbook = "Univ. of Wisconsin-Extension and Wisconsin DNR 2003 (GWQ037)"
 	sourceManual   = "Minnesota Pollution Control Agency, Minnesota Stormwater Manual, bioretention"
 	sourcePractice = "common practice, no source"
-	sourceDrain    = sourceHandbook + ": 24 h; the limit of the garden file, if it has one"
-	sourceBreeding = "US EPA and CDC on standing water: 72 h (from memory)"
-	sourceDepth    = sourceHandbook + ": past 8 in water stands too long and people trip (from memory); Washington State Univ. Extension and Dept. of Ecology 2013 allow 12 in (from memory): the smaller is kept"
-	sourceFence    = "Australian state laws on pools: a fence past 300 mm; International Swimming Pool and Spa Code: past 24 in; US Consumer Product Safety Commission: small children drown in 2 in (all from memory)"
+	sourceDrain    = "GWQ037: 24 h, unless the garden file says another"
+	sourceBreeding = "US EPA and CDC (from memory)"
+	sourceDepth    = "GWQ037; Washington State Univ. and Ecology 2013 allow 12 in (both from memory)"
+	sourceFence    = "laws on pools: 300 mm in Australian states, 24 in in the US model code (from memory)"
 )
 
 const (
