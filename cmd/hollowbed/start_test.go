@@ -275,10 +275,12 @@ func TestStartKeepsNothing(t *testing.T) {
 	assert.Contains(t, errs, "nothing was written")
 	assert.NoDirExists(t, dir)
 	require.NoError(t, os.Mkdir(dir, 0o755))
-	require.NoError(t, os.WriteFile(filepath.Join(dir, answersFile), []byte("units"), 0o644))
-	status, _, errs = ask(t, "us\n", "start", dir)
-	assert.Equal(t, exitBad, status)
-	assert.Contains(t, errs, answersFile+": expected answers that hollowbed start kept; remove the file")
+	for _, text := range []string{"units", "null"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, answersFile), []byte(text), 0o644))
+		status, _, errs = ask(t, "us\n", "start", dir)
+		assert.Equal(t, exitBad, status)
+		assert.Contains(t, errs, answersFile+": expected answers that hollowbed start kept; remove the file to begin anew", text)
+	}
 }
 
 // An L and a kidney are asked for by lengths, and stand in the file as polygons.

@@ -57,6 +57,9 @@ func (o *startOptions) resume() error {
 	} else if err == nil {
 		err = json.Unmarshal(text, &o.typed)
 	}
+	if err == nil && o.typed == nil { // null
+		err = errors.New("there are none in it")
+	}
 	if err != nil {
 		return usagef("%s: expected answers that hollowbed start kept; remove the file to begin anew: %v", o.kept(), err)
 	}
