@@ -87,7 +87,7 @@ func atEveryWidth(t *testing.T, s stand) {
 	for _, wide := range testenv.Of([]int64{320, 1440}, []int64{320, 480, 768, 1024, 1440, 1920, 3840}) {
 		w := s.look(t, address, looks{wide: wide, high: max(700, wide*9/16), dark: wide%3 == 0})
 		w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
-		for sheet, filled := range map[string]string{"lot": ".checks li", "list": ".rows li", "find": ".hits li", "season": "#note-stake"} {
+		for sheet, filled := range map[string]string{"lot": ".checks li", "list": ".rows li", "out": "tbody tr", "year": "table", "find": ".hits li", "season": "#note-stake"} {
 			w.do(`document.querySelector('#tab-` + sheet + `').click()`)
 			w.until(fmt.Sprintf(`document.querySelectorAll('#%s %s').length > 0`, sheet, filled), sheet+" is filled")
 			at := fmt.Sprintf("%s-%d", sheet, wide)

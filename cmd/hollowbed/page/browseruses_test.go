@@ -58,6 +58,11 @@ func chooseAList(t *testing.T, s stand) {
 	require.NoError(t, err)
 	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 900})
 	w.shot("start")
+	next := ask[string](w, `(() => { const v = document.querySelector('#verdict').getBoundingClientRect(); return v.top > 0 && v.bottom < innerHeight / 2 ? document.querySelector('#verdict .next').innerText : 'not seen at once'; })()`)
+	assert.Contains(t, next, "buried pipes and cables")
+	w.click("#verdict button")
+	w.until(`!document.querySelector('#out').hidden && document.activeElement.id === 'tab-out' && document.querySelectorAll('#out tbody tr').length > 100`, "the next step opens, with every stake")
+	w.sound("setting out")
 	w.sound("at the start")
 	assert.Equal(t, "The corner lot, Quillmere", w.text("#garden-name"))
 
@@ -128,9 +133,8 @@ func chooseAList(t *testing.T, s stand) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{"ponding_depth: 4 in"}, changedLines(string(before), string(after)))
 	assert.FileExists(t, filepath.Join(folder, "planted.csv"))
-	w.click("#tab-list")
-	w.click("#list details[data-key=care] summary")
-	w.until(`document.querySelector('#care table')`, "the first year is worked out")
+	w.click("#tab-year")
+	w.until(`document.querySelector('#year table')`, "the first year is worked out")
 	w.shot("care")
 	w.sound("the list, saved")
 }

@@ -33,6 +33,7 @@ type model struct {
 	final   bool // placed is compared with chance, as by the command place
 	plan    report.ScreenPlan
 	words   figures
+	verdict func(*plants.Placed) report.ScreenVerdict
 }
 
 // live judges plants for handlers, one at a time. Judges of one run share what
@@ -51,6 +52,7 @@ func (l *live) with(f func(*plants.Judge)) {
 
 // figures are the documents of a model.
 type figures struct {
+	Verdict  report.ScreenVerdict    `json:"verdict"`
 	Bed      []map[string]doc.Block  `json:"bed"`
 	Short    doc.Facts               `json:"short"` // the bed in a few figures
 	Record   string                  `json:"record"`
@@ -214,10 +216,15 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 		return err
 	}
 	bed, zonesDoc := report.NewBasin(head, e.Lot, performance, nil, nil), report.NewZones(head, e)
+	chosen := report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))
+	m.verdict = func(placed *plants.Placed) report.ScreenVerdict {
+		return report.NewScreenVerdict(bed, chosen, planting, placed, m.draft.planted != "")
+	}
 	m.words = figures{
-		Bed: doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
+		Verdict: m.verdict(nil),
+		Bed:     doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
 		Year:  doc.JSON([]doc.Block{report.Climate(head, e.Record, e.Lot.Garden.Site.LatitudeDeg)}),
-		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(report.NewChoose(head, table.Name, planting, e.Lot.Checks(performance))),
+		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(chosen),
 		Standing: []report.ScreenStanding{}, Places: doc.JSON(nil),
 	}
 	if in := report.NewInlets(e.Lot); in != nil {
@@ -264,7 +271,7 @@ func (w *worker) withPlaces(m *model, placed *plants.Placed, final bool) *model 
 	out.placed, out.placedV, out.final = placed, m.version, final
 	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
 	set := report.NewPlace(head, placed, "")
-	out.words.Standing, out.words.Places = report.NewScreenStanding(set, placed), doc.JSON(nil)
+	out.words.Verdict, out.words.Standing, out.words.Places = m.verdict(placed), report.NewScreenStanding(set, placed), doc.JSON(nil)
 	if final { // how good it is says a comparison with chance
 		out.words.Places = doc.JSON(set.Blocks)
 	}

@@ -3,6 +3,7 @@
 import { $, el, put, say, capital } from './dom.js';
 import { blocks, of } from './blocks.js';
 import { store, on, change } from './store.js';
+import { marks } from './words.js';
 
 const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['plants', 'The plants'], ['site', 'The site'], ['weather', 'The weather'], ['layout', 'Setting out'], ['name', 'The garden']];
 const fields = new Map(); // key -> {box, input, hint, wrong, field}
@@ -110,8 +111,6 @@ function follows(before) {
     el('div', { class: 'followed' }, el('h2', { text: 'What follows' }), blocks(s.bed.filter((b) => b.text || b.facts), was), el('p', { class: 'soft', text: s.record }), blocks(s.year)),
     blocks(s.zones), blocks(s.way));
 }
-
-const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };
 
 // checksOf are the rows of the table of checks: name, whether it holds, what was found, what is wanted, source.
 const checksOf = (s) => s.bed.find((b) => b.table && b.table.know === 'checks').table.rows;

@@ -7,12 +7,15 @@ import * as section from './section.js';
 import * as water from './water.js';
 import * as here from './here.js';
 import * as lot from './lot.js';
+import * as verdict from './verdict.js';
 import * as list from './list.js';
+import * as out from './out.js';
+import * as year from './year.js';
 import * as find from './find.js';
 import * as season from './season.js';
 import * as bar from './bar.js';
 
-const names = ['here', 'lot', 'list', 'find', 'season'];
+const names = ['lot', 'list', 'out', 'year', 'season', 'find', 'here'];
 const wide = matchMedia('(min-width: 110rem)'); // room for what is here beside the other sheets
 let now = 'list';
 
@@ -58,7 +61,7 @@ function sheets() {
   wide.addEventListener('change', spread);
 }
 
-for (const part of [bar, plan, section, water, here, lot, list, find, season]) part.start();
+for (const part of [bar, verdict, plan, section, water, here, lot, list, out, year, find, season]) part.start();
 sheets();
 const asked = history.state && history.state.sheet;
 if (names.includes(asked)) now = asked;
