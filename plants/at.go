@@ -70,12 +70,16 @@ func (j *Judge) AllAt(c *catalogue.Catalogue, s Spot) []Verdict {
 
 // Over is this judge for another exposure of the same run: the same ground,
 // soils, water and weather, with other wishes, layout or sun. What has been
-// worked out is kept. It panics if the run is another.
+// worked out is kept, unless they are watered otherwise. It panics if the run is another.
 func (j *Judge) Over(e *zones.Exposure) *Judge {
 	if e.Run != j.Exposure.Run {
 		panic("plants: a judge taken over to another run")
 	}
-	return &Judge{Exposure: e, bed: j.bed, found: j.found}
+	again := NewJudge(e)
+	if again.bed.Watered == j.bed.Watered {
+		again.bed, again.found = j.bed, j.found
+	}
+	return again
 }
 
 // Reaching lists the stakes of the plants whose mature spread reaches a place,

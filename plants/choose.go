@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/list"
 	"hollowbed/zones"
@@ -27,6 +28,7 @@ type Planting struct {
 	Zones    []ZoneFill
 	Verdicts []Verdict // all that were judged, bottom zone first
 	Sure     *Sureness // how the verdicts stand over the cases; nil unless asked for
+	Watering *Watering // that the list counts on; nil: none
 
 	Objective, Bound, Gap float64
 	Stopped               string
@@ -107,6 +109,7 @@ func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
 	for i := range p.Zones {
 		p.Zones[i].Refusal = p.refuse(p.Zones[i])
 	}
+	p.Watering = watering(j.Exposure, p.Stands(), care.Default())
 	return p, nil
 }
 

@@ -29,6 +29,7 @@ type FirstYear struct {
 	Plants   []YoungPlant
 	Laters   []care.Later // of the years after it
 	LetIn    *care.LetIn
+	Watering *Watering // of the years after it, that the risks count on; nil: none
 	This     *ThisYear // nil: by past years
 	Today    care.Today
 }
@@ -178,6 +179,7 @@ func (y *FirstYear) WorkOut() error {
 	if err != nil {
 		return err
 	}
+	y.Watering = watering(open, y.Stands, y.Setting)
 	y.Laters = care.Laters(y.Seasons, y.When.Months, y.Stands)
 	y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record))
 	return err

@@ -112,7 +112,7 @@ func fitBed(e *zones.Exposure) *fit.Bed {
 	l := e.Lot
 	return &fit.Bed{
 		Run: e.Run, Start: l.Record.Start, MinC: e.MinC, Use: e.Whole,
-		Ground: l.Ground(), Predict: fit.DefaultPredictor(),
+		Ground: l.Ground(), Predict: fit.DefaultPredictor(), Watered: l.Garden.Wishes.Watering == zones.WaterWeekly,
 	}
 }
 

@@ -152,7 +152,9 @@ func (p *Planting) tries(kind string) []Change {
 	var out []Change
 	switch kind {
 	case ChangeWater:
-		out = append(out, Change{Kind: kind})
+		if g.Wishes.Watering != zones.WaterWeekly {
+			out = append(out, Change{Kind: kind})
+		}
 	case ChangePond:
 		for _, share := range []float64{0.75, 0.5, 0.33} {
 			out = append(out, Change{Kind: kind, PondMM: math.Round(g.Bed.PondingDepthMM*share/5) * 5})
@@ -209,7 +211,7 @@ func (p *Planting) with(change Change) (*Judge, error) {
 		}
 	}
 	j := NewJudge(e)
-	j.bed.Watered = change.Kind == ChangeWater
+	j.bed.Watered = j.bed.Watered || change.Kind == ChangeWater
 	return j, nil
 }
 

@@ -61,6 +61,7 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 		return nil, err
 	}
 	past := &season.Past{Care: careBed(l, run, weather), Fit: fitBed(e), Long: fitBed(e)}
+	past.Fit.Watered, past.Long.Watered = false, false // notes say when it was watered
 	past.Fit.Run, past.Fit.Start, past.Fit.Use, past.Fit.MinC = run, weather.Start, nil, nil
 	for _, w := range windows {
 		past.Fit.MinC = append(past.Fit.MinC, lowestC(weather, w))

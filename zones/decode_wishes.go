@@ -134,6 +134,7 @@ func readWishes(s *section) Wishes {
 		NoToxicTo:     s.words("no_toxic_to"),
 		NoRunners:     s.yes("no_runners"),
 		HarmUnknown:   s.choice("harm_unknown"),
+		Watering:      s.choice("watering"),
 		Sold:          s.choice("sold"),
 		Trees:         s.yes("trees"),
 		Wanted:        s.words("wanted"),

@@ -153,6 +153,7 @@ type Wishes struct {
 	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
 	NoRunners     bool     // leave out plants that run
 	HarmUnknown   string   // "allow": plants of which it is not known whether they harm may stand in the list
+	Watering      string   // one of WaterNever, WaterAtFirst, WaterWeekly; "" for WaterAtFirst
 	Sold          string   // of real plants: "routinely" or "any"
 	Trees         bool     // of real plants: trees too
 	Wanted        []string // plant ids
@@ -164,6 +165,13 @@ type Wishes struct {
 	Weights       weights
 	Seed          int64
 }
+
+// What wishes.watering may say.
+const (
+	WaterNever   = "none"
+	WaterAtFirst = "first-year"
+	WaterWeekly  = "weekly-in-drought"
+)
 
 // weights say how much each aim counts beside survival, which counts 1; NaN
 // where the file leaves it out.

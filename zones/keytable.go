@@ -244,6 +244,7 @@ func wishKeys() []Key {
 		height("wishes.height_max.rim").field("Tallest on the rim", "3 ft, 90 cm"),
 		harmed.field("Nothing poisonous to", "people, pets, livestock, skin").line("[people, pets]", ""),
 		choice("wishes.harm_unknown", "allow", "leave out").field("Plants of which it is not known whether they harm", "allow: they may stand in the list, each marked").line(harmSample, "plants of which it is not known whether they harm; of real ones that is most"),
+		choice("wishes.watering", WaterNever, WaterAtFirst, WaterWeekly).field("Watering", "weekly-in-drought: the list counts on it, every year; left out: in the first year").line(WaterAtFirst, "none, first-year, or weekly-in-drought, every year: then the list counts on it"),
 		choice("wishes.sold", "routinely", "any").field("Of real plants, those sold", "routinely, or any").line("routinely", "of real plants; or any: also those hard to find"),
 		other("wishes.trees", kindYes, "").or("no").field("Trees too", "of real plants").line("yes", "of real plants, trees too"),
 		other("wishes.no_runners", kindYes, "").field("Leave out plants that run", "").or("no").line("yes", ""),

@@ -18,6 +18,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
+	"hollowbed/zones"
 	"hollowbed/zones/table"
 )
 
@@ -273,6 +274,9 @@ func (o *findOptions) run() error {
 			hits = append(hits, table.Plants[h.Row])
 		}
 		return catalogue.Write(o.out, hits)
+	}
+	if (o.judge != nil || o.garden != "") && f.garden.Wishes.Watering == zones.WaterWeekly {
+		result.Notes = append(result.Notes, "risks count on watering once a week in drought, every year (wishes.watering)")
 	}
 	if o.made != "" {
 		result.Notes = append(result.Notes, "risks are of weather "+o.made)

@@ -132,7 +132,7 @@ func mayLack(key string) bool {
 		"why.by", "why.found", "why.marks", "why.quote", "why.read_as", "why.unit", // of one reason of find
 		"missed.by", "missed.found", "missed.unit",
 		"batch.error", "batch.basin", "batch.zones", "batch.choose", "batch.notes", // by how the row fared and how far was asked
-		"choose.doubt", "lines.sure", "place.doubt", // with --robust
+		"choose.watering", "choose.doubt", "lines.sure", "place.doubt", // with --robust
 		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
 	}, key)
 }
@@ -187,6 +187,7 @@ func schemaCases(t *testing.T) []schemaCase {
 	few, grown := gardenWith(t, nil), grownGarden(t)                                               // what is dear on the demo
 	tight := gardenWith(t, spoilt(t, "garden.yaml", "overlap: 10 %", "overlap: 0 %"))              // some plants find no place
 	deep := gardenWith(t, spoilt(t, "garden.yaml", "ponding_depth: 6 in", "ponding_depth: 12 in")) // no handbook knows it
+	thirsty := gardenWith(t, spoilt(t, "garden.yaml", "seed: 1 ", "watering: weekly-in-drought #"))
 	tmp := t.TempDir()
 	for name, text := range map[string]string{
 		"a.csv": "code,name\na1,First Madeup\na2,Other Madeup\n", "b.csv": "code,name,feet\nb1,First Madeup,2\nb2,Other Madeup,1\nb3,Other Madeup,3\n",
@@ -200,7 +201,7 @@ func schemaCases(t *testing.T) []schemaCase {
 	var cases []schemaCase
 	for _, line := range []string{
 		"basin basin --size --json --garden " + few, "basin basin --inlets --json", "basin basin --json --garden " + deep,
-		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json --garden " + few, "choose choose --robust --spread 5 --json --garden " + few, "choose choose --json", "why choose --json --why low-brindlewisp", "show find --json --compare low-brindlewisp blue-skelver",
+		"zones zones --json", "trace zones --explain slope --json", "spread zones --spread 5 --json --garden " + few, "choose choose --robust --spread 5 --json --garden " + thirsty, "choose choose --json", "why choose --json --why low-brindlewisp", "show find --json --compare low-brindlewisp blue-skelver",
 		"find find --json --wet 5000 --count zone", "find find --json --in rim bluw --height 60 --limit 3 --count zone",
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
 		"place place --json", "place place --robust --spread 5 --json --garden " + few, "place place --json --garden " + tight,

@@ -32,6 +32,7 @@ type Setting struct {
 	ReachShare             float64 // of the water poured, what reaches the roots
 	HoseLMin               float64 // what the hose gives, L/min
 	RiskMax                float64 // share of plants lost that is put up with in a year
+	Never                  bool    // nobody waters after the day of planting
 }
 
 // Default returns the usual figures.

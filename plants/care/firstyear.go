@@ -35,6 +35,7 @@ type FirstYear struct {
 	Bridged     float64 // both
 	Limit       fit.Limit
 	Verdict     Verdict
+	Weekly      bool // established, it needs the weekly watering that Established counts on
 
 	// What watering one plant through its first year takes in the driest band,
 	// whatever the verdict.
@@ -70,6 +71,12 @@ func (b *Bed) FirstYear(open *fit.Bed, closed *Closed, p catalogue.Plant, zone s
 		f.Bridged, _ = closed.Care.youngRisk(closed.Fit, p, zone, ByDepletion, planted, gapDays)
 	}
 	f.Verdict = f.verdict(b.Setting.RiskMax)
+	if open.Watered && f.Established.YearlyRisk <= b.Setting.RiskMax {
+		alone := *open
+		alone.Watered = false
+		own, _ := alone.InZone(p, zone, sunH)
+		f.Weekly = !(own.YearlyRisk <= b.Setting.RiskMax)
+	}
 	f.TypicalLitres, f.DryLitres = b.plantLitres(p, zone, planted, gapDays)
 	return f, true
 }

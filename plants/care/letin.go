@@ -17,7 +17,7 @@ type LetInWeek struct {
 	Rooted  float64 // how far roots have come by then, in the mean of the years
 	Drowned float64 // share of plants lost to wetness until rooted
 	Parched float64 // share lost to drought until rooted, without a hose
-	Watered float64 // the same, watered by depletion
+	Watered float64 // the same, watered by depletion unless nobody waters
 	Litres  float64 // that this takes, in the median year
 }
 
@@ -96,7 +96,7 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 	out := &LetIn{Planted: planted, Years: len(l.from), WetSeason: season}
 	alone, helped := make([][][]Season, len(stands)), make([][][]Season, len(stands))
 	for i, s := range stands {
-		alone[i], helped[i] = l.seasons(s, NoWatering), l.seasons(s, ByDepletion)
+		alone[i], helped[i] = l.seasons(s, NoWatering), l.seasons(s, b.Setting.rule())
 	}
 	for week := 0; week*weekDays <= b.span(); week++ {
 		out.Weeks = append(out.Weeks, l.week(week, stands, alone, helped))

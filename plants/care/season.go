@@ -88,6 +88,7 @@ type course struct {
 	gapDays   int
 	lookAhead int  // days of forecast that a watering waits for
 	visit     bool // somebody waters another zone today
+	grown     bool // plants that have rooted, and are watered all the same
 }
 
 // walk goes from day from up to but not including day to.
@@ -121,14 +122,16 @@ func (k *walked) on(c course, to int) {
 	w, s, st := c.bed.Weather, &k.season, &k.st
 	for ; k.day < to; k.day++ {
 		d := k.day
-		st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
+		if st.Rooted = 1; !c.grown {
+			st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
+		}
 		demand := c.demandMM(d, st.Rooted)
 		st.RootCM = YoungRootCM(c.bed.Setting.PotDepthCM, c.rootCM, st.Rooted)
 		taw := c.bed.Ground.TAWMM(st.RootCM)
 		p := water.DepletionFraction(pTab, demand)
 		st.EasyMM = p * taw
 		pouredMM := 0.0
-		if d > k.from && w.Growing[d] && st.Rooted < 1 {
+		if d > k.from && w.Growing[d] && (st.Rooted < 1 || c.grown) {
 			pouredMM = c.pour(d, k.from, k.poured, *st, demand)
 		}
 		if pouredMM > 0 {
@@ -186,7 +189,7 @@ func (c course) pour(d, planted, last int, st state, demandMM float64) float64 {
 			return short / c.bed.Setting.ReachShare
 		}
 		gap := c.gapDays
-		if d-planted < c.bed.Setting.SettleDays {
+		if d-planted < c.bed.Setting.SettleDays && !c.grown {
 			gap = min(gap, c.bed.Setting.SettleGapDays)
 		}
 		if d-last < gap {

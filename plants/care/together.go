@@ -34,15 +34,52 @@ func (b *Bed) Together(stands []Stand, plans []*Plan, planted MonthDay) {
 	for i, p := range plans {
 		p.Typical, p.Dry = typical, dry
 		for k := range p.ByRule {
-			if p.ByRule[k].Rule == ByDepletion {
-				p.ByRule[k] = b.sum(stands[i], ByDepletion, p.Years)
+			if rule := b.Setting.rule(); p.ByRule[k].Rule == rule {
+				p.ByRule[k] = b.sum(stands[i], rule, p.Years)
 			}
 		}
 	}
 }
 
+// WeeklyInDrought is what it takes to water grown stands whenever their easy water is
+// gone, once a week at most: litres, and minutes of the hose, of the year that is
+// passed in one of ten. years count, indices in the run's.
+func (b *Bed) WeeklyInDrought(stands []Stand, years []int) (litres, minutes float64) {
+	var courses []course
+	for _, s := range stands {
+		if band := b.Weather.driest(s.Zone); band >= 0 {
+			c := b.byDepletion(s, band, weekDays)
+			c.grown = true
+			courses = append(courses, c)
+		}
+	}
+	seasons := together(courses, 0, b.Weather.Known)
+	var all []float64
+	for _, k := range years {
+		sum, y := 0.0, b.Weather.Run.Years[k]
+		for _, s := range seasons {
+			for _, w := range s.Waterings {
+				if w.Day >= y.FromDay && w.Day < y.ToDay {
+					sum += w.Litres
+				}
+			}
+		}
+		all = append(all, sum)
+	}
+	litres = site.OneYearInTen(all)
+	return litres, hoseMinutes(litres, b.Setting.HoseLMin)
+}
+
 func (b *Bed) byDepletion(s Stand, band, gapDays int) course {
-	return course{bed: b, offeredMM: b.Weather.Run.OfferedMM[band], stand: s, rootCM: s.rootCM(b.Ground), rule: ByDepletion, gapDays: gapDays}
+	return course{bed: b, offeredMM: b.Weather.Run.OfferedMM[band], stand: s, rootCM: s.rootCM(b.Ground), rule: b.Setting.rule(), gapDays: gapDays}
+}
+
+// rule is the one that the gardener keeps.
+func (s Setting) rule() Rule {
+	if s.Never {
+		return NoWatering
+	}
+	return ByDepletion
 }
 
 // together walks zones side by side, from day from up to but not including day to.

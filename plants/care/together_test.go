@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/zones/site"
 )
 
 // A zone that dries at the same pace is watered on the visits that the thirstiest
@@ -48,4 +50,42 @@ func TestTogether(t *testing.T) {
 	assert.Equal(t, one.Typical, two.Typical)
 	assert.Equal(t, one.Dry, two.Dry)
 	assert.Equal(t, b.sum(other, ByDepletion, two.Years), two.of(ByDepletion))
+}
+
+// Grown roots of 40 cm in loam hold 52 mm, of which p = 0.5 + 0.04 (5 - 3) = 0.58
+// are easy: 30.16 mm. At 3 mm/d without rain 30 are short after ten days, and 3 more
+// would be too many: 37.5 mm poured every tenth day, 36 times in 366 days. Used twice
+// as fast it is at most once a week, 52 times. FAO-56 Eq. 82-84.
+func TestWeeklyInDroughtByHand(t *testing.T) {
+	run := func(rainMM, useMM float64) (litres, minutes float64) {
+		b := handBed(steady(366, rainMM), steady(366, useMM))
+		b.Weather.Run.Years = []site.Year{{Name: 2021, ToDay: 366}}
+		return b.WeeklyInDrought([]Stand{{Zone: "rim", AreaM2: 10}}, []int{0})
+	}
+	litres, minutes := run(0, 3)
+	assert.InDelta(t, 36*37.5*10, litres, 1e-6)
+	assert.InDelta(t, litres/15, minutes, 1e-9)
+	litres, _ = run(3, 3)
+	assert.Zero(t, litres, "rain does it")
+	litres, _ = run(0, 6)
+	assert.Greater(t, litres, 52*23.92/0.8*10, "52 times more than what is easy")
+	assert.Less(t, litres, 52*42/0.8*10, "and less than a week's use")
+}
+
+// Who never waters has no visits, and is told what the roof water does without them.
+func TestNeverWatered(t *testing.T) {
+	b := handBed(steady(800, 0), steady(800, 3))
+	s := stand("rim", 10, plant(20, 100))
+	for _, never := range []bool{false, true} {
+		b.Setting.Never = never
+		p, err := b.Plan(s, may1())
+		require.NoError(t, err)
+		b.Together([]Stand{s}, []*Plan{p}, may1())
+		assert.Equal(t, never, len(p.Years[0].Waterings) == 0)
+		assert.Positive(t, p.of(ByDepletion).TypicalLitres, "what it would take is told all the same")
+		in := Inflow{Weather: b.Weather, WetH: [][]int{make([]int, 800)}}
+		l, err := b.LetWaterIn(in, in, []Stand{s}, may1(), WetSeason{})
+		require.NoError(t, err)
+		assert.Equal(t, never, l.Weeks[0].Watered == l.Weeks[0].Parched)
+	}
 }

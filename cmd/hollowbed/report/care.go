@@ -11,6 +11,7 @@ import (
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/zones"
 )
 
 // CareIn is what the document of the command care is made from.
@@ -36,6 +37,7 @@ func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.
 	if most := p.Exposure.Lot.Garden.Wishes.YearlyRiskMax; most > 0 {
 		in.Setting.RiskMax = most
 	}
+	in.Setting.Never = p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever
 	in.LookAround()
 	return in
 }
@@ -108,6 +110,7 @@ type Care struct {
 	Plants         []carePlant   `json:"plants" schema:"some"`
 	LetIn          careLetIn     `json:"let_in"`
 	HeavyRainMM    Number        `json:"heavy_rain_mm" schema:"0.."`
+	Watering       *listWatering `json:"watering,omitempty" about:"with wishes.watering: weekly-in-drought: what the risks of later years count on"`
 	Tasks          []careTask    `json:"tasks" schema:"some"`
 	Dated          []careDue     `json:"dated"`
 	Later          []careLater   `json:"later" schema:"some"`
@@ -174,6 +177,7 @@ type carePlant struct {
 	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
 	Count          int    `json:"count" schema:"1.."`
 	Verdict        string `json:"verdict" schema:"one of safe from the start|safe with watering, then on its own|safe if roof water is kept out until it has rooted, then on its own|safe if watered and roof water is kept out until it has rooted, then on its own|safe once established, not before|not safe, even established|not known"`
+	Weekly         bool   `json:"needs_weekly_water,omitempty" about:"established, it needs the weekly watering in drought that established_risk counts on"`
 	Limit          string `json:"limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
 	Established    Number `json:"established_risk" schema:"0..1"`
 	Alone          Number `json:"alone_risk" schema:"0..1"`
@@ -264,7 +268,7 @@ func NewCare(g Garden, in CareIn) Care {
 	}
 	for _, p := range in.Plants {
 		out.Plants = append(out.Plants, carePlant{
-			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Limit: string(p.Limit),
+			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Weekly: p.Weekly, Limit: string(p.Limit),
 			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Watered: Number(p.Watered), KeptDry: Number(p.KeptDry), Bridged: Number(p.Bridged),
 			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
 		})
@@ -279,7 +283,7 @@ func NewCare(g Garden, in CareIn) Care {
 		}
 		out.Tasks = append(out.Tasks, row)
 	}
-	out.Later = newLaters(in.Laters)
+	out.Later, out.Watering = newLaters(in.Laters), newListWatering(in.Watering)
 	out.Dated = careDues(out.due)
 	if y := in.This; y != nil {
 		out.ThisYear = &careThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}

@@ -156,4 +156,9 @@ func TestCareVerdicts(t *testing.T) {
 	assert.Contains(t, flat, string(care.SafeKeptDry)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 30 %.")
 	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 10 %; one plant at a time the help takes 20 L in a typical year.")
 	assert.Contains(t, flat, string(care.SafeFromStart)+": 2 Wisp (rim). Risk of the year without help 50 %.")
+	assert.NotContains(t, flat, "only if watered")
+	thirsty := young("Wisp", 2, care.SafeWatered)
+	thirsty.Weekly = true
+	flat = strings.Join(youngPlants(zones.UnitsMetric, []plants.YoungPlant{thirsty}), "\n")
+	assert.Contains(t, flat, "safe with watering, then only if watered weekly in drought, every year: 2 Wisp (rim).")
 }

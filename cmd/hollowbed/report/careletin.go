@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants/care"
@@ -27,6 +28,12 @@ func letInTable(u zones.Units, in CareIn) doc.Table {
 			continue // said as the earliest
 		}
 		t.Rows = append(t.Rows, doc.Cells(row.name, fmt.Sprint(w.Week), weekDate(in, w), risk(w.Drowned, false), risk(w.Watered, false), risk(w.Parched, false), litres(u, w.Litres)))
+	}
+	if in.Setting.Never { // neither water nor hose
+		t.Columns = slices.Delete(t.Columns[:6], 4, 5)
+		for i, row := range t.Rows {
+			t.Rows[i] = slices.Delete(row[:6], 4, 5)
+		}
 	}
 	return t
 }
@@ -58,6 +65,10 @@ func letInAdvice(u zones.Units, in CareIn) string {
 		from := fmt.Sprintf("from week %d (%s) on", first.Week, weekDate(in, first))
 		if first.Week == 0 {
 			from = "from the day of planting"
+		}
+		if in.Setting.Never {
+			return fmt.Sprintf("%s. Of 100 young plants %.0f are then lost, not watered, at most %.0f more than if you wait for week %d (%s).%s",
+				from, math.Ceil(100*(first.Drowned+first.Watered)), 100*care.SmallLoss, week, day, late)
 		}
 		return fmt.Sprintf("%s. Of 100 young plants %.0f are then lost, watered, at most %.0f more than if you wait for week %d (%s); waiting takes %s more by hose.%s",
 			from, math.Ceil(100*(first.Drowned+first.Watered)), 100*care.SmallLoss, week, day, litres(u, max(0, last.Litres-first.Litres)), late)

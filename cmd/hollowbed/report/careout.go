@@ -39,6 +39,11 @@ func careTodayLines(in CareIn, show care.Show) [3]string {
 		lines[0] = "Water: not yet, planting is on " + date(in.Planted) + "."
 	case rooted:
 		lines[0] = "Water: none, the plants have rooted."
+		if in.Watering != nil {
+			lines[0] = "Water: the plants have rooted; once a week in drought, as you said."
+		}
+	case in.Setting.Never:
+		lines[0] = "Water: none, as you said (wishes.watering: none)."
 	case in.This == nil:
 		lines[0] += " So in a typical year; feel the soil first."
 	}

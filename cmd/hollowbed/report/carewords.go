@@ -26,10 +26,12 @@ func (d *Care) word() {
 	if in.This != nil {
 		d.add(doc.Text{Words: careDatesFrom(in) + " " + heavyDays(in.This.Heavy)})
 	}
-	d.add(doc.Line(""), wateringTable(u, in), doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))
-	d.add(wateringDates(in)...)
-	d.add(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line(""),
-		doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))},
+	if !in.Setting.Never {
+		d.add(doc.Line(""), wateringTable(u, in), doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))
+		d.add(wateringDates(in)...)
+		d.add(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."})
+	}
+	d.add(doc.Line(""), doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))},
 		doc.List{Items: youngPlants(u, in.Plants)}, doc.Line(""),
 		doc.Text{Words: "When to let the roof water in: " + letInAdvice(u, in)}, letInTable(u, in))
 	season := ""
@@ -47,24 +49,33 @@ func (d *Care) add(blocks ...doc.Block) { d.Blocks = append(d.Blocks, blocks...)
 func litres(u zones.Units, l float64) string { return u.Water(l / 1000) }
 
 func careAdvice(u zones.Units, in CareIn) string {
+	from := in.PlantedFrom
+	if in.PlantedAssumed {
+		from = "assumed: " + from
+	}
+	s := fmt.Sprintf("Planted %s (%s). ", date(in.Planted), from)
+	months := ""
+	if m := in.When.Months; !in.Seasons.Assumed && len(m) < 12 {
+		months = fmt.Sprintf(". Plants may be set here in %s", yearMonths(m))
+	}
+	if in.Setting.Never {
+		return s + "Water in on the day of planting, even before rain. " + neverWatered(u, in) + months + "."
+	}
 	typical, dry, inch := 0.0, 0.0, 0.0
 	for _, p := range in.Plans {
 		plan := ruleOf(p, care.ByDepletion)
 		typical, dry, inch = typical+plan.TypicalLitres, dry+plan.DryLitres, inch+p.Saved(care.InchAWeek)
 	}
-	from := in.PlantedFrom
-	if in.PlantedAssumed {
-		from = "assumed: " + from
-	}
-	s := fmt.Sprintf("Planted %s (%s). Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten)", date(in.Planted), from, date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
+	s += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten)", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
 	switch {
 	case inch > 0:
 		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s more", litres(u, inch))
 	case inch < 0:
 		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s less, and leave more risk", litres(u, -inch))
 	}
-	if m := in.When.Months; !in.Seasons.Assumed && len(m) < 12 {
-		s += fmt.Sprintf(". Plants may be set here in %s", yearMonths(m))
+	s += months
+	if in.Watering != nil {
+		s += ". Later, once a week in drought, every year, as you said (wishes.watering): " + weekly(u, in.Watering)
 	}
 	if safe := safeAlone(in); len(safe) > 0 {
 		s += fmt.Sprintf(". The plants of the %s are safe from the start: water there only if you like", join(safe))
@@ -195,36 +206,49 @@ func careVerdicts() []care.Verdict {
 func youngPlants(u zones.Units, all []plants.YoungPlant) []string {
 	var out []string
 	for _, v := range careVerdicts() {
-		var names []string
-		var alone, helped riskSpan
-		water := 0.0
-		for _, p := range all {
-			if p.Verdict == v {
-				names = append(names, fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone))
-				alone.add(p.Alone)
-				helped.add(helpedRisk(p))
-				water += float64(p.Count) * p.TypicalLitres
+		for _, weekly := range []bool{false, true} {
+			if words := youngPlantsOf(u, all, v, weekly); words != "" {
+				out = append(out, words)
 			}
 		}
-		if len(names) == 0 {
-			continue
-		}
-		what := ""
-		if v != care.NotKnown {
-			what = " Risk of the year without help " + alone.String()
-		}
-		if v != care.NotKnown && v != care.SafeFromStart {
-			what += ", with it " + helped.String()
-		}
-		if v == care.SafeWatered || v == care.SafeBridged || v == care.SafeLater {
-			what += fmt.Sprintf("; one plant at a time the help takes %s in a typical year", litres(u, water))
-		}
-		if what != "" {
-			what += "."
-		}
-		out = append(out, string(v)+": "+strings.Join(names, ", ")+"."+what)
 	}
 	return out
+}
+
+// youngPlantsOf are those of a verdict that do or do not need weekly water later.
+func youngPlantsOf(u zones.Units, all []plants.YoungPlant, v care.Verdict, weekly bool) string {
+	var names []string
+	var alone, helped riskSpan
+	water := 0.0
+	for _, p := range all {
+		if p.Verdict == v && p.Weekly == weekly {
+			names = append(names, fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone))
+			alone.add(p.Alone)
+			helped.add(helpedRisk(p))
+			water += float64(p.Count) * p.TypicalLitres
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	what := ""
+	if v != care.NotKnown {
+		what = " Risk of the year without help " + alone.String()
+	}
+	if v != care.NotKnown && v != care.SafeFromStart {
+		what += ", with it " + helped.String()
+	}
+	if v == care.SafeWatered || v == care.SafeBridged || v == care.SafeLater {
+		what += fmt.Sprintf("; one plant at a time the help takes %s in a typical year", litres(u, water))
+	}
+	if what != "" {
+		what += "."
+	}
+	verdict := string(v)
+	if weekly {
+		verdict = strings.TrimSuffix(verdict, ", then on its own") + ", then only if watered weekly in drought, every year"
+	}
+	return verdict + ": " + strings.Join(names, ", ") + "." + what
 }
 
 // helpedRisk is the risk with the help that the verdict speaks of.

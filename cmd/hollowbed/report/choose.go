@@ -16,25 +16,27 @@ import (
 
 // Choose is the document of the command choose.
 type Choose struct {
-	Garden      Garden      `json:"garden"`
-	Catalogue   string      `json:"catalogue"`
-	Record      Record      `json:"record"`
-	Lines       []Line      `json:"lines"`
-	Objective   Number      `json:"objective" schema:"known; 0.."`
-	Bound       Number      `json:"bound" schema:"known; 0.."`
-	Gap         Number      `json:"gap" schema:"known; 0..1"`
-	Stopped     string      `json:"stopped" schema:"some"`
-	BloomMonths []int       `json:"bloom_months" schema:"unique; each 1..12"`
-	BloomWanted []int       `json:"bloom_months_wanted" schema:"unique; each 1..12"`
-	Cost        Number      `json:"cost" schema:"known; 0.."`
-	Zones       []fill      `json:"zones" schema:"some"`
-	BedFirst    []string    `json:"bed_first"` // checks of the bed that fail
-	Labels      []disagree  `json:"labels"`
-	Notes       []string    `json:"notes"`
-	Cautions    []string    `json:"cautions"`
-	Doubt       *Doubt      `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
-	Blocks      []doc.Block `json:"-"`
-	Next        []doc.Block `json:"-"` // the next best for each line
+	Garden      Garden        `json:"garden"`
+	Catalogue   string        `json:"catalogue"`
+	Record      Record        `json:"record"`
+	Lines       []Line        `json:"lines"`
+	Objective   Number        `json:"objective" schema:"known; 0.."`
+	Bound       Number        `json:"bound" schema:"known; 0.."`
+	Gap         Number        `json:"gap" schema:"known; 0..1"`
+	Stopped     string        `json:"stopped" schema:"some"`
+	BloomMonths []int         `json:"bloom_months" schema:"unique; each 1..12"`
+	BloomWanted []int         `json:"bloom_months_wanted" schema:"unique; each 1..12"`
+	Cost        Number        `json:"cost" schema:"known; 0.."`
+	Zones       []fill        `json:"zones" schema:"some"`
+	BedFirst    []string      `json:"bed_first"` // checks of the bed that fail
+	Labels      []disagree    `json:"labels"`
+	Notes       []string      `json:"notes"`
+	Cautions    []string      `json:"cautions"`
+	Watering    *listWatering `json:"watering,omitempty" about:"with wishes.watering: weekly-in-drought: what the list counts on"`
+	Doubt       *Doubt        `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
+	Blocks      []doc.Block   `json:"-"`
+	Next        []doc.Block   `json:"-"` // the next best for each line
+	in          *plants.Planting
 }
 
 // Line is one species in one zone.
@@ -100,7 +102,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 		Garden: g, Catalogue: catalogueName, Record: newRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
-		Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {
@@ -125,6 +127,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 			})
 		}
 	}
+	out.in = p
 	out.word(p)
 	return out
 }

@@ -43,7 +43,11 @@ func (d *Choose) word(p *plants.Planting) {
 	add(apart("Notes", d.Notes, false)...)
 	add(d.labels(p)...)
 	add(apart("Mind", d.Cautions, true)...)
-	add(doc.Line(""), doc.Line("First year: water in dry spells; young plants bear about half."), doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv."))
+	first := "First year: water in dry spells; young plants bear about half."
+	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
+		first = "First year: young plants bear about half, and you do not water (wishes.watering: none): hollowbed care says what that risks."
+	}
+	add(doc.Line(""), doc.Text{Words: first}, doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv."))
 	d.Next = opening(d.Garden, "Next best for each line", &d.Record)
 	if len(d.Lines) > 0 {
 		d.Next = append(d.Next, d.alternatives(p))
@@ -75,6 +79,9 @@ func (d Choose) Advice() []string {
 		cost = fmt.Sprintf(", %.2f in all in the plant table's currency", float64(d.Cost))
 	}
 	out := []string{fmt.Sprintf("Plant %s of %d species%s.", plural(count, "plant", "plants"), len(species), cost)}
+	if d.Watering != nil {
+		out = append(out, "The list counts on your watering the whole bed once a week in drought, every year: "+weekly(d.Garden.Units, d.in.Watering)+".")
+	}
 	if d.Doubt != nil {
 		out = append(out, d.Doubt.preferred(d.Garden.Units, d.Record))
 	}

@@ -211,7 +211,7 @@ func NewMove(g Garden, in MoveIn) Move {
 		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []moveCause{}, Learned: []moveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
-	out.Notes = append(out.Notes, monotony(p.New)...)
+	out.Notes = append(append(out.Notes, countsOnWater(in.Exposure.Lot.Garden)...), monotony(p.New)...)
 	for _, m := range p.Moves {
 		out.Moves = append(out.Moves, out.row(m))
 	}

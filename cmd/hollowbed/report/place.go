@@ -92,6 +92,7 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 		line := p.Lines[left.Line]
 		out.Left = append(out.Left, leftOver{line.ID, line.Name, line.Zone, left.Count, left.Why.String()})
 	}
+	out.Notes = append(out.Notes, countsOnWater(l.Garden)...)
 	if len(p.Bare) > 0 {
 		var bare []string
 		for _, k := range p.Bare {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hollowbed/plants"
+	"hollowbed/zones"
 )
 
 // refusal words why a zone is left empty and what would help.
@@ -27,7 +28,7 @@ func refusal(g Garden, r *plants.Refusal) []string {
 		what := ""
 		switch c.Kind {
 		case plants.ChangeWater:
-			what = "deep watering once a week in dry spells, every year,"
+			what = "deep watering once a week in dry spells, every year (wishes.watering: " + zones.WaterWeekly + "),"
 		case plants.ChangePond:
 			what = "a pond of " + u.Depth(c.PondMM)
 		case plants.ChangeSun:

@@ -79,19 +79,22 @@ func NewWhy(g Garden, e *zones.Exposure, verdicts []plants.Verdict) Why {
 		}
 		out.Zones = append(out.Zones, z)
 	}
-	out.word(p, e.Lot.Garden.Wishes.YearlyRiskMax)
+	out.word(p, e.Lot.Garden)
 	return out
 }
 
-// word makes the blocks of a plant; most is the risk that the wishes allow.
-func (d *Why) word(p catalogue.Plant, most float64) {
+// word makes the blocks of a plant in a garden.
+func (d *Why) word(p catalogue.Plant, g *zones.Garden) {
 	var verdicts []doc.Block
 	for _, z := range d.Zones {
 		verdicts = append(verdicts, doc.Line(""))
-		verdicts = append(verdicts, d.zone(z, most)...)
+		verdicts = append(verdicts, d.zone(z, g.Wishes.YearlyRiskMax)...)
 	}
 	verdicts = append(verdicts, doc.Line(""), doc.Text{Words: "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. " +
 		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."})
+	for _, s := range countsOnWater(g) {
+		verdicts = append(verdicts, doc.Text{Words: sentence(s)})
+	}
 	verdicts = append(verdicts, evidence(p)...)
 	d.Blocks = append(opening(d.Garden, "Why "+d.VernacularName, &d.Record), verdicts...)
 	d.card(p, verdicts)

@@ -83,7 +83,7 @@ func TestRefusalWords(t *testing.T) {
 		change     plants.Change
 		us, metric string
 	}{
-		{plants.Change{Kind: plants.ChangeWater, Offered: 1}, "deep watering once a week in dry spells, every year, would let 1 species live here", ""},
+		{plants.Change{Kind: plants.ChangeWater, Offered: 1}, "deep watering once a week in dry spells, every year (wishes.watering: weekly-in-drought), would let 1 species live here", ""},
 		{plants.Change{Kind: plants.ChangePond, PondMM: 76.2, Offered: 3}, "a pond of 3 in would let 3 species live here", "a pond of 76 mm would let 3 species live here"},
 		{plants.Change{Kind: plants.ChangeSun, SunH: 1.5, Offered: 2}, "1.5 h more sun would let 2 species live here", ""},
 		{plants.Change{Kind: plants.ChangeMix, Texture: "silt loam", Offered: 2}, "a mix of silt loam would let 2 species live here", ""},
