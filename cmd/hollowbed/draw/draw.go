@@ -91,6 +91,23 @@ type Plant struct {
 	Species int    // index into Species of the drawing
 	Stake   string // what stands on its stake: "TAR3"
 	At      Point
+	Badge   Badge // on a plan
+}
+
+// Badge marks a plant by its risk.
+type Badge int
+
+const (
+	Fine Badge = iota // no more risk than is accepted
+	Past
+	Unknown
+)
+
+func (b Badge) words() string {
+	if b == Unknown {
+		return "risk not known"
+	}
+	return "more risk than you accept"
 }
 
 // Species is one kind of plant.

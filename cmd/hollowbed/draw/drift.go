@@ -2,29 +2,29 @@ package draw
 
 import "sort"
 
-// drift is a group of plants of one species that stand together.
-type drift struct {
-	species int
-	members []int    // numbers of plants, ascending
-	links   [][2]int // shortest tree through them
+// Drift is a group of plants of one species that stand together.
+type Drift struct {
+	Species int
+	Members []int    // numbers of plants, ascending
+	Links   [][2]int // shortest tree through them
 }
 
-// drifts joins plants of a species whose distance is at most 1.6 spreads, by
+// Drifts joins plants of a species whose distance is at most 1.6 spreads, by
 // the shortest links first (Kruskal 1956, Proc. American Mathematical Society
 // 7:48).
-func drifts(species []Species, plants []Plant) []drift {
+func Drifts(species []Species, plants []Plant) []Drift {
 	bySpecies := make([][]int, len(species))
 	for i, p := range plants {
 		bySpecies[p.Species] = append(bySpecies[p.Species], i)
 	}
-	var out []drift
+	var out []Drift
 	for sp, members := range bySpecies {
 		out = append(out, groups(sp, members, 1.6*max(species[sp].SpreadM, 0), plants)...)
 	}
 	return out
 }
 
-func groups(sp int, members []int, reach float64, plants []Plant) []drift {
+func groups(sp int, members []int, reach float64, plants []Plant) []Drift {
 	type link struct {
 		d    float64
 		a, b int
@@ -74,16 +74,16 @@ func groups(sp int, members []int, reach float64, plants []Plant) []drift {
 		kept[r] = append(kept[r], l)
 	}
 	at := map[int]int{}
-	var out []drift
+	var out []Drift
 	for _, m := range members {
 		r := find(m)
 		n, ok := at[r]
 		if !ok {
 			n = len(out)
 			at[r] = n
-			out = append(out, drift{species: sp, links: kept[r]})
+			out = append(out, Drift{Species: sp, Links: kept[r]})
 		}
-		out[n].members = append(out[n].members, m)
+		out[n].Members = append(out[n].Members, m)
 	}
 	return out
 }

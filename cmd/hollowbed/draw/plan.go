@@ -20,7 +20,11 @@ type PlanIn struct {
 	Moves     []Move     // what is to stand elsewhere
 	A, B      *Mark      // fixed points to set out from
 	Cut       bool       // show where the section runs
+	Block     TitleBlock
 }
+
+// TitleBlock says which plan this is; what is empty is left to be written in.
+type TitleBlock struct{ Garden, Date, Revision string }
 
 // Zone is a part of the bed by height.
 type Zone struct {
@@ -76,19 +80,23 @@ type planDraw struct {
 	inTail [2]float64 // ends of the arrows outside the bed
 	outTip [2]float64
 	led    int // groups that found no room for a label
+	tints  []string
+	drifts []Drift
 }
 
 // Plan draws the bed from above.
 func Plan(in PlanIn) Drawing {
 	in.Bed.check(in.Species, in.Plants)
-	d := &planDraw{in: in}
+	d := &planDraw{in: in, tints: Tints(in.Species, in.Plants), drifts: Drifts(in.Species, in.Plants)}
 	d.layOut()
 	s, title := newSVG(in.Sheet, "plan", "Planting plan", "Seen from above. Scale "+d.v.sc.words+" when printed 180 mm wide.")
 	d.svg = s
 	d.northArrow(pageW-margin-7, 8.6)
+	d.lower(d.plantTable(bodyStart+3.4) + 2.5 - bodyStart)
 	d.places = newPlacer(d.frame.grown(-0.6), nil)
 	d.open(d.clip("frame", rectPath(d.frame)), "")
 	d.ground()
+	d.grid()
 	d.surroundings()
 	d.keepOuts()
 	d.end()
@@ -129,6 +137,14 @@ func (d *planDraw) layOut() {
 	x0, y0 := d.v.at(Point{b.x0, b.y1})
 	x1, y1 := d.v.at(Point{b.x1, b.y0})
 	d.bedBox = box{x0, y0, x1, y1}
+}
+
+// lower makes room for the legend of plants above the ground, mm.
+func (d *planDraw) lower(by float64) {
+	d.v.y0 += by
+	for _, b := range []*box{&d.frame, &d.bedBox} {
+		b.y0, b.y1 = b.y0+by, b.y1+by
+	}
 }
 
 // withMarks is the ground that has to be shown: the bed and the fixed points.
@@ -226,7 +242,7 @@ func (d *planDraw) describe() string {
 	if n := len(d.in.Moves); n > 0 {
 		s += " " + plural(n, "plant is", "plants are") + " to move or to be replaced."
 	}
-	return s + " Scale " + d.v.sc.words + ". The table below the plan names each key."
+	return s + " Scale " + d.v.sc.words + ". The table above the plan names each key."
 }
 
 func orElse(s, other string) string {

@@ -50,6 +50,39 @@ func (d *planDraw) ground() {
 	d.groundLegend(levels, map[string]string{"rim": rim, "slope": slope, "bottom": bottom})
 }
 
+// gridStep is the least step of a grid, m with its words, whose lines lie 3 mm or more
+// apart on paper: 1 ft or 25 cm, and on the plan of a large bed more.
+func gridStep(sc scale, metric bool) (m float64, words string) {
+	unit, name, steps := mPerFt, "ft", []float64{1, 5, 10, 50, 100, 500}
+	if metric {
+		unit, name, steps = 1, "m", []float64{0.25, 1, 5, 10, 50, 100}
+	}
+	for _, n := range steps {
+		if m, words = n*unit, figure(n, 2)+" "+name; sc.mm(m) >= 3 {
+			break
+		}
+	}
+	if metric && m < 1 {
+		words = figure(100*m, 0) + " cm"
+	}
+	return m, words
+}
+
+// grid draws lines to measure by, from the corner that all lengths are taken from.
+func (d *planDraw) grid() {
+	m, words := gridStep(d.v.sc, d.in.Units.Metric)
+	step, look := d.v.sc.mm(m), stroke(pencil, 0.1)
+	d.open("", "grid of "+words)
+	for x := d.frame.x0 + math.Mod(d.v.x0-d.frame.x0, step); x < d.frame.x1; x += step {
+		d.line(x, d.frame.y0, x, d.frame.y1, look)
+	}
+	for y := d.frame.y0 + math.Mod(d.v.y0-d.frame.y0, step); y < d.frame.y1; y += step {
+		d.line(d.frame.x0, y, d.frame.x1, y, look)
+	}
+	d.end()
+	d.rows = append(d.rows, d.sample("grid: "+words, look))
+}
+
 func (d *planDraw) groundLegend(levels []level, looks map[string]string) {
 	u := d.in.Units
 	zones := d.in.Zones

@@ -49,7 +49,7 @@ func (d *planDraw) moves() {
 	if _, rest := d.touched(d.everyPlant()); len(rest) > 0 {
 		d.rows = append(d.rows, entry{"a plant that stays", func(x, y float64) {
 			d.open(stays, "")
-			d.ring(x+markW/2, y+markH/2, 1.6, "")
+			d.circle(x+markW/2, y+markH/2, 1.6, framed(d.tints[0], ink, 0.14))
 			d.end()
 		}})
 	}
@@ -63,7 +63,7 @@ func (d *planDraw) moveName(m Move) {
 	words, owner := m.Words, -2
 	for i, p := range d.in.Plants {
 		if p.At == m.From {
-			words, owner = strings.TrimSpace(words+" "+d.inside(i, 0)), p.Species
+			words, owner = strings.TrimSpace(words+" "+d.inside(i)), p.Species
 		}
 	}
 	if words != "" && !d.label(d.places, words, lettering{size: small, bold: true}, owner, math.Max(1.2, d.radiusAt(m.From)), d.v.pt(m.From)) {

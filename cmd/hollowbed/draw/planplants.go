@@ -5,19 +5,23 @@ import (
 	"sort"
 )
 
-// plants draws every plant as a circle at its mature spread, widest first, and
-// says what stands where: with the stake inside the circle if that fits for
-// the species, else with its key, else with one label for each group, whose
-// members are joined by a line. A plan of moves shows what stays pale and
-// without words.
+// plants draws every plant at its mature spread in the tint of its kind, widest first,
+// with an outline around each drift, and says what stands where: with the stake inside
+// the circle if that fits for the species, else with one label for each drift. A plan of
+// moves shows what stays pale and without words.
 func (d *planDraw) plants() {
 	sp := d.in.Species
 	order := d.everyPlant()
 	spread := func(i int) float64 { return sp[d.in.Plants[i].Species].SpreadM }
 	sort.SliceStable(order, func(a, b int) bool { return spread(order[a]) > spread(order[b]) })
 	if len(d.in.Moves) == 0 {
+		d.outlines()
 		d.circles("plants at mature spread", "", order)
-		d.groupLabels(d.insides(order))
+		d.path(d.v.outline(d.in.Bed.Outline, true), stroke(ink, 0.35)+` stroke-linejoin="round"`) // under many plants
+		apart := d.insides(order)
+		d.figures(order, apart)
+		d.badges()
+		d.driftLabels(apart)
 		return
 	}
 	touched, rest := d.touched(order)
@@ -34,6 +38,45 @@ func (d *planDraw) everyPlant() []int {
 	return all
 }
 
+// radius is that of a plant on paper, mm; 0 where its spread is not known.
+func (d *planDraw) radius(i int) float64 {
+	if r := d.v.sc.mm(d.in.Species[d.in.Plants[i].Species].SpreadM / 2); r > 0 && known(r) {
+		return r
+	}
+	return 0
+}
+
+// driftEdge is how far the outline of a drift stands off its plants, mm.
+const driftEdge = 0.35
+
+// outlines draws what lies under the plants of each drift, so that it shows as one
+// outline around them.
+func (d *planDraw) outlines() {
+	d.open("", "outlines of drifts")
+	defer d.end()
+	for _, g := range d.drifts {
+		if len(g.Members) < 2 {
+			continue
+		}
+		for _, m := range g.Members {
+			x, y := d.v.at(d.in.Plants[m].At)
+			d.circle(x, y, d.radius(m), stroke(ink, 2*driftEdge))
+		}
+		d.bands(g, ink, driftEdge)
+		d.bands(g, d.tints[g.Species], 0)
+	}
+}
+
+// bands join the plants of a drift.
+func (d *planDraw) bands(g Drift, colour string, more float64) {
+	look := stroke(colour, 0.8*d.radius(g.Members[0])+2*more)
+	for _, l := range g.Links {
+		x1, y1 := d.v.at(d.in.Plants[l[0]].At)
+		x2, y2 := d.v.at(d.in.Plants[l[1]].At)
+		d.line(x1, y1, x2, y2, look)
+	}
+}
+
 // circles draws plants at their mature spread.
 func (d *planDraw) circles(name, look string, plants []int) {
 	d.open(look, name)
@@ -41,189 +84,236 @@ func (d *planDraw) circles(name, look string, plants []int) {
 	for _, i := range plants {
 		p := d.in.Plants[i]
 		x, y := d.v.at(p.At)
-		r := d.v.sc.mm(d.in.Species[p.Species].SpreadM / 2)
-		if !(r > 0) || !known(r) {
+		r := d.radius(i)
+		if r > 0 {
+			d.circle(x, y, r, framed(d.tints[p.Species], ink, 0.14))
+		} else {
 			r = 0.5
 			d.circle(x, y, r, filled(ink))
-		} else {
-			d.ring(x, y, r, d.in.Species[p.Species].Form)
 		}
 		d.places.discs.add(disc{x, y, r, p.Species})
 	}
 }
 
-// insides writes stakes and keys into circles and returns which species need
-// labels by group.
+// insides writes stakes into circles and returns of which species they do not fit.
 func (d *planDraw) insides(order []int) []bool {
-	sp := d.in.Species
-	apart := make([]bool, len(sp))
-	for pass := range 2 { // stakes, then keys
-		words := make([][]int, len(sp))
-		fits := make([]bool, len(sp))
-		for i := range fits {
-			fits[i] = true
-		}
-		for _, i := range order {
-			p := d.in.Plants[i]
-			if pass == 1 && !apart[p.Species] {
-				continue
-			}
-			words[p.Species] = append(words[p.Species], i)
-			fits[p.Species] = fits[p.Species] && d.roomInside(i, pass)
-		}
-		for s := range sp {
-			if len(words[s]) == 0 {
-				continue
-			}
-			apart[s] = !fits[s]
-			for _, i := range words[s] {
-				if fits[s] {
-					x, y := d.v.at(d.in.Plants[i].At)
-					d.places.take(d.text(x, y+1.05, d.inside(i, pass), lettering{size: small, anchor: "middle"}))
-				}
-			}
+	apart := make([]bool, len(d.in.Species))
+	for _, i := range order {
+		apart[d.in.Plants[i].Species] = apart[d.in.Plants[i].Species] || !d.roomInside(i)
+	}
+	for _, i := range order {
+		if !apart[d.in.Plants[i].Species] {
+			x, y := d.v.at(d.in.Plants[i].At)
+			d.places.take(d.text(x, y+d.sink(i), d.inside(i), lettering{size: small, anchor: "middle"}))
 		}
 	}
 	return apart
 }
 
 // inside is what would stand in a circle.
-func (d *planDraw) inside(i, pass int) string {
+func (d *planDraw) inside(i int) string {
 	p := d.in.Plants[i]
-	if pass == 0 && p.Stake != "" {
+	if p.Stake != "" {
 		return clean(p.Stake)
 	}
 	return clean(d.in.Species[p.Species].Key)
 }
 
-func (d *planDraw) roomInside(i, pass int) bool {
-	p := d.in.Plants[i]
-	x, y := d.v.at(p.At)
-	words := d.inside(i, pass)
-	b := lettering{size: small, anchor: "middle"}.box(x, y+1.05, words)
-	dia := d.v.sc.mm(d.in.Species[p.Species].SpreadM)
-	return words != "" && math.Hypot(b.x1-b.x0, 0.73*small) <= 0.94*dia && d.places.free(b)
+// withFigure is the least radius, mm, that has room for a figure above a stake.
+const withFigure = 3.6
+
+// sink is how far the foot of letters in a circle lies below its middle, mm.
+func (d *planDraw) sink(i int) float64 {
+	if d.radius(i) >= withFigure {
+		return 1.9
+	}
+	return 1.05
 }
 
-// groupLabels joins the members of each group by a line and names the group
-// once.
-func (d *planDraw) groupLabels(apart []bool) {
-	var todo []drift
-	for _, g := range drifts(d.in.Species, d.in.Plants) {
-		if apart[g.species] {
+func (d *planDraw) roomInside(i int) bool {
+	x, y := d.v.at(d.in.Plants[i].At)
+	words := d.inside(i)
+	b := lettering{size: small, anchor: "middle"}.box(x, y+d.sink(i), words)
+	low := math.Max(0.36*small, d.sink(i)) // the farther edge of the letters from the middle
+	return words != "" && math.Hypot((b.x1-b.x0)/2, low) <= 0.94*d.radius(i) && d.places.free(b)
+}
+
+// figures shows the growth form of each plant: above its stake, or in its middle where
+// none is written.
+func (d *planDraw) figures(order []int, apart []bool) {
+	d.open("", "growth forms")
+	defer d.end()
+	for _, i := range order {
+		p, r := d.in.Plants[i], d.radius(i)
+		x, y := d.v.at(p.At)
+		switch {
+		case apart[p.Species] && r >= 0.9:
+			size := math.Min(1.15*r, 3.6)
+			d.figure(p.Species, x, y+size/2, size)
+		case !apart[p.Species] && r >= withFigure:
+			d.figure(p.Species, x, y-0.75, math.Min(0.7*r, 3.2))
+		}
+	}
+}
+
+// figure is the growth form of a species, as wide as high, above (x, y).
+func (d *planDraw) figure(species int, x, y, size float64) {
+	d.path(figureOf(d.in.Species[species].Form, x, y, size, size), stroke(ink, math.Min(0.25, 0.09*size))+` stroke-linejoin="round"`)
+}
+
+// badges marks the plants whose risk is more than is accepted, or not known.
+func (d *planDraw) badges() {
+	seen := map[Badge]bool{}
+	for i, p := range d.in.Plants {
+		if p.Badge == Fine {
+			continue
+		}
+		x, y := d.v.at(p.At)
+		d.badge(p.Badge, x+0.64*d.radius(i), y-0.64*d.radius(i))
+		if !seen[p.Badge] {
+			seen[p.Badge] = true
+			d.rows = append(d.rows, entry{p.Badge.words(), func(x, y float64) { d.badge(p.Badge, x+markW/2, y+markH/2) }})
+		}
+	}
+}
+
+// badge is a full triangle for too much risk, an empty square for one not known.
+func (d *planDraw) badge(b Badge, x, y float64) {
+	const r = 1.1
+	if b == Unknown {
+		d.rect(box{x - 0.8*r, y - 0.8*r, x + 0.8*r, y + 0.8*r}, framed(paper, ink, 0.35))
+		return
+	}
+	d.path("M"+num(x)+" "+num(y-r)+"L"+num(x+r)+" "+num(y+0.8*r)+"L"+num(x-r)+" "+num(y+0.8*r)+"Z", framed(ink, paper, 0.25))
+}
+
+// driftLabels names each drift of the species whose stakes do not fit: how many of what,
+// how far apart, where that fits; else what alone.
+func (d *planDraw) driftLabels(apart []bool) {
+	var todo []Drift
+	for _, g := range d.drifts {
+		if apart[g.Species] {
 			todo = append(todo, g)
 		}
 	}
-	if len(todo) == 0 {
-		return
-	}
-	d.open(stroke(ink, 0.25), "lines through plants of one group")
-	for _, g := range todo {
-		for _, l := range g.links {
-			x1, y1 := d.v.at(d.in.Plants[l[0]].At)
-			x2, y2 := d.v.at(d.in.Plants[l[1]].At)
-			d.line(x1, y1, x2, y2, "")
-		}
-		for _, m := range g.members {
-			x, y := d.v.at(d.in.Plants[m].At)
-			d.circle(x, y, 0.3, ` fill="`+ink+`" stroke="none"`)
-		}
-	}
-	d.end()
-	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].members) > len(todo[b].members) })
+	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].Members) > len(todo[b].Members) })
 	far := d.places.reach
-	d.places.reach = 24 // a longer leader would help nobody
 	for _, g := range todo {
-		d.groupLabel(g)
+		d.driftLabel(g)
 	}
 	d.places.reach = far
 }
 
-func (d *planDraw) groupLabel(g drift) {
-	sp := d.in.Species[g.species]
+func (d *planDraw) driftLabel(g Drift) {
+	sp := d.in.Species[g.Species]
 	words := clean(sp.Key)
 	if words == "" {
 		words = fit(sp.Name, small, 20)
 	}
-	anchors := make([][2]float64, 0, len(g.members))
+	anchors := make([][2]float64, 0, len(g.Members))
 	var cx, cy float64
-	for _, m := range g.members {
+	for _, m := range g.Members {
 		a := d.v.pt(d.in.Plants[m].At)
 		cx, cy = cx+a[0], cy+a[1]
 		anchors = append(anchors, a)
 	}
-	n := float64(len(g.members))
+	n := float64(len(g.Members))
 	cx, cy = cx/n, cy/n
 	sort.SliceStable(anchors, func(i, j int) bool {
 		return math.Hypot(anchors[i][0]-cx, anchors[i][1]-cy) < math.Hypot(anchors[j][0]-cx, anchors[j][1]-cy)-1e-9
 	})
-	near := math.Max(1.2, d.v.sc.mm(sp.SpreadM)/2)
-	if !known(near) {
-		near = 1.2
+	near := math.Max(1.2, d.radius(g.Members[0]))
+	l := lettering{size: small}
+	whole := driftWords(d.in.Units, sp, len(g.Members), words)
+	b := l.box(0, 0, whole)
+	d.places.reach = 0 // on the drift itself, or not
+	if own := d.own(g, anchors, b.x1-b.x0, b.y1-b.y0); len(own) > 0 && d.label(d.places, whole, l, g.Species, near, own...) {
+		return
 	}
-	if !d.label(d.places, words, lettering{size: small}, g.species, near, anchors...) {
+	d.places.reach = 24 // a longer leader would help nobody
+	if !d.label(d.places, words, l, g.Species, near, anchors...) {
 		d.led++
 	}
 }
 
-// foot writes what stands under the plan and returns where it ends.
-func (d *planDraw) foot(y float64) float64 {
-	d.scaleBar(margin+3, y+1, 62, d.v.sc, d.in.Units.Metric)
-	right := lettering{size: small, anchor: "end", colour: soft}
-	d.text(pageW-margin, y+2.4, "Lengths are level, not along the slope.", right)
-	if d.in.A != nil && d.in.B != nil {
-		d.text(pageW-margin, y+6, "Distances of every plant from A and B: see the setting-out table.", right)
+// driftWords are how many plants stand in a drift, of what, and how far apart.
+func driftWords(u Units, sp Species, n int, key string) string {
+	if n > 1 {
+		key = figure(float64(n), 0) + " " + key
 	}
-	y += 13
-	d.smallHead(margin, y, "Ground and marks")
-	y = d.entries(y+2.6, d.rows, 3) + 3.6
+	if n > 1 && sp.SpreadM > 0 && known(sp.SpreadM) {
+		key += ", " + u.length(sp.SpreadM)
+	}
+	return key
+}
+
+// own are the places where a label of w by h mm lies on its drift, and mostly on plants
+// of that.
+func (d *planDraw) own(g Drift, anchors [][2]float64, w, h float64) [][2]float64 {
+	ground := emptyBox()
+	for _, m := range g.Members {
+		x, y := d.v.at(d.in.Plants[m].At)
+		ground = ground.with(x-d.radius(m), y-d.radius(m)).with(x+d.radius(m), y+d.radius(m))
+	}
+	var out [][2]float64
+	for _, a := range anchors {
+		b := box{a[0] - w/2, a[1] - h/2, a[0] + w/2, a[1] + h/2}
+		if ground.grown(0.5).holds(b) && d.places.discs.foreign(b, g.Species) < 0.3*w*h {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// plantTable is the legend of what stands in the plan, with the labels of the plan.
+func (d *planDraw) plantTable(y float64) float64 {
 	d.smallHead(margin, y, "Plants")
 	if len(d.in.Plants) == 0 {
 		d.text(margin+18, y, "None placed yet.", lettering{size: small, colour: soft})
 		return y + 1
 	}
-	return d.plantTable(y + 2)
-}
-
-// plantTable lists the species that stand in the plan.
-func (d *planDraw) plantTable(y float64) float64 {
 	var rows []row
-	kinds := 0
-	forms := map[string]bool{}
 	for i, n := range d.counts() {
 		if n == 0 {
 			continue
 		}
-		kinds++
-		sp := d.in.Species[i]
-		forms[formWord(sp.Form)] = true
+		sp, last := d.in.Species[i], figure(float64(n), 0)
+		if sp.SpreadM > 0 && known(sp.SpreadM) {
+			last += ", " + d.in.Units.length(sp.SpreadM)
+		}
 		rows = append(rows, row{
-			key: sp.Key, name: sp.Name, last: figure(float64(n), 0),
-			mark: func(x, y float64) { d.ring(x, y, 1.6, sp.Form) },
+			key: sp.Key, name: sp.Name, last: last,
+			mark: func(x, y float64) {
+				d.circle(x, y, 1.9, framed(d.tints[i], ink, 0.14))
+				d.figure(i, x, y+1.3, 2.6)
+			},
 		})
 	}
 	sort.SliceStable(rows, func(a, b int) bool { return rows[a].key < rows[b].key })
-	head := plural(len(d.in.Plants), "plant", "plants") + " of " + plural(kinds, "kind", "kinds") +
-		". Circles show the mature spread; the edge tells the growth form."
-	d.text(margin+18, y-2, head, lettering{size: small, colour: soft})
-	y = d.table(y+1, rows, "Count")
+	head := plural(len(d.in.Plants), "plant", "plants") + " of " + plural(len(rows), "kind", "kinds") + ", at their mature spread."
+	d.text(margin+18, y, head, lettering{size: small, colour: soft})
+	y = d.table(y+3, rows, "Count, apart")
+	return d.forms(y + 3)
+}
+
+// forms says which figure is which growth form, from y down, and returns where it ends.
+func (d *planDraw) forms(y float64) float64 {
+	shown := map[string]bool{}
+	for _, p := range d.in.Plants {
+		shown[formWord(d.in.Species[p.Species].Form)] = true
+	}
 	x := margin + 2.6
-	y += 3
 	for _, f := range formOrder() {
-		if !forms[f] {
+		if !shown[f] {
 			continue
 		}
 		w := textWidth(f, small)
 		if x+w+5 > pageW-margin {
 			x, y = margin+2.6, y+4.6
 		}
-		d.ring(x, y, 1.6, f)
+		d.path(figureOf(f, x, y+1.3, 3, 3), stroke(ink, 0.22)+` stroke-linejoin="round"`)
 		d.text(x+3, y+1, f, lettering{size: small, colour: soft})
 		x += w + 9
-	}
-	if d.led > 0 {
-		y += 5
-		d.text(margin, y+1, plural(d.led, "label", "labels")+" found no room in the plan; the setting-out table has every plant.", lettering{size: small})
 	}
 	return y + 1.6
 }

@@ -129,12 +129,12 @@ func TestDriftsAreConnected(t *testing.T) {
 		}
 		group := make([]int, len(plants))
 		total := 0
-		for n, g := range drifts(sp, plants) {
-			total += len(g.members)
-			assert.Len(t, g.links, len(g.members)-1)
-			for _, m := range g.members {
+		for n, g := range Drifts(sp, plants) {
+			total += len(g.Members)
+			assert.Len(t, g.Links, len(g.Members)-1)
+			for _, m := range g.Members {
 				group[m] = n
-				assert.Equal(t, g.species, plants[m].Species)
+				assert.Equal(t, g.Species, plants[m].Species)
 			}
 		}
 		assert.Equal(t, len(plants), total)

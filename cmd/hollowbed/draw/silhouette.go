@@ -6,38 +6,49 @@ import (
 )
 
 // silhouette draws a plant from the side in a box of w by h mm that stands on
-// (x, y) with the middle of its foot. Each growth form has a figure of its own;
-// the figures are ours.
+// (x, y) with the middle of its foot.
 func (s *svg) silhouette(form string, x, y, w, h float64) {
+	line := framed(paper, ink, 0.25) + ` fill-opacity="0.8" stroke-linejoin="round"`
+	switch formWord(form) {
+	case "grass-like", "climber", "forb":
+		line = stroke(ink, 0.25)
+	case "fern-like":
+		line = stroke(ink, 0.22)
+	}
+	s.path(figureOf(form, x, y, w, h), line)
+}
+
+// Figure is the path of a plant from the side by its growth form, in a box from
+// (-50, -100) to (50, 0).
+func Figure(form string) string { return figureOf(form, 0, 0, 10, 10) }
+
+// figureOf is the path of a plant in a box of w by h mm above (x, y). Each growth form
+// has a figure of its own; the figures are ours.
+func figureOf(form string, x, y, w, h float64) string {
 	var b strings.Builder
 	at := func(cmd string, side, up float64) { // side -1 to 1, up 0 to 1
 		b.WriteString(cmd + num(x+side*w/2) + " " + num(y-up*h))
 	}
 	then := func(side, up float64) { at(" ", side, up) }
-	line := framed(paper, ink, 0.25) + ` fill-opacity="0.8" stroke-linejoin="round"`
 	switch form {
 	case "grass-like":
 		grassPath(at, then)
-		line = stroke(ink, 0.25)
 	case "fern-like":
 		fernPath(at, then)
-		line = stroke(ink, 0.22)
 	case "bulb":
 		bulbPath(at, then)
 	case "groundcover":
 		coverPath(at, then)
 	case "climber":
 		climberPath(at, then)
-		line = stroke(ink, 0.25)
 	case "shrub":
 		shrubPath(at, then)
 	case "small tree", "tree":
 		treePath(at, then)
 	default:
 		forbPath(at, then)
-		line = stroke(ink, 0.25)
 	}
-	s.path(b.String(), line)
+	return b.String()
 }
 
 // grassPath is a tuft of nine blades.

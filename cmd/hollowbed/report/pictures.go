@@ -1,7 +1,9 @@
 package report
 
 import (
+	"crypto/sha256"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -55,7 +57,7 @@ func drawBed(l *zones.Lot) draw.Bed {
 // drawn gives the plants of a placement as pictures show them: one species for
 // each id, with the letters of its stakes as its key.
 func drawn(p *plants.Placed) (species []draw.Species, standing []draw.Plant) {
-	at := map[string]int{}
+	at, most := map[string]int{}, p.Planting.Exposure.Lot.Garden.Wishes.YearlyRiskMax
 	for _, s := range p.Result.Plants {
 		i, ok := at[s.ID]
 		if !ok {
@@ -68,9 +70,20 @@ func drawn(p *plants.Placed) (species []draw.Species, standing []draw.Plant) {
 			}
 			species = append(species, sp)
 		}
-		standing = append(standing, draw.Plant{Species: i, Stake: s.Stake, At: draw.Point{X: s.X, Y: s.Y}})
+		standing = append(standing, draw.Plant{Species: i, Stake: s.Stake, At: draw.Point{X: s.X, Y: s.Y}, Badge: badge(s.Risk, most)})
 	}
 	return species, standing
+}
+
+// badge marks a risk that is more than the wishes allow, or not known.
+func badge(risk, most float64) draw.Badge {
+	switch riskLevel(risk, most) {
+	case levelHigh:
+		return draw.Past
+	case levelUnknown:
+		return draw.Unknown
+	}
+	return draw.Fine
 }
 
 // letters is a stake without its number.
@@ -89,12 +102,25 @@ func PlanSVG(g Garden, p *plants.Placed) Drawing {
 	return draw.Plan(in)
 }
 
+// revision is a short mark of the files that a plan rests on, which changes with any of
+// them; "" where they are not known.
+func revision(files []FileDigest) string {
+	if len(files) == 0 {
+		return ""
+	}
+	sum := sha256.New()
+	for _, f := range files {
+		io.WriteString(sum, f.SHA256)
+	}
+	return fmt.Sprintf("%.4x", sum.Sum(nil))
+}
+
 // planOf is the plan of a lot without plants.
 func planOf(g Garden, l *zones.Lot) draw.PlanIn {
 	at := l.Places()
 	layout := l.Garden.Layout
 	in := draw.PlanIn{
-		Sheet: sheet(g, "plan", "Plan"), Bed: drawBed(l), Cut: true,
+		Sheet: sheet(g, "plan", "Plan"), Bed: drawBed(l), Cut: true, Block: draw.TitleBlock{Garden: Plain(g.Name), Revision: revision(g.Inputs)},
 		Inlet:    &draw.Inlet{At: point(at.Inlet), SplashM: layout.SplashM, Name: inletName(l)},
 		Overflow: &draw.Overflow{At: point(at.Overflow), Name: "spill"}, NorthDeg: l.Garden.Site.NorthDeg,
 	}
