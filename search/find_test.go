@@ -237,6 +237,15 @@ func TestUnknownValuesAreNamed(t *testing.T) {
 	assert.Equal(t, 1, find(t, x, `native:"salt fen"`).Total)
 }
 
+// Traits without a column of their own are found as words, and turned round too.
+func TestTagsAreWords(t *testing.T) {
+	plants := named("Low Brindlewisp", "Tall Tollow")
+	plants[0].Tags = []string{"salt tolerance high"}
+	x := newIndex(t, plants, nil)
+	assert.Equal(t, []string{"p0"}, ids(find(t, x, "high salt tolerance").Hits))
+	assert.Equal(t, []string{"p1"}, ids(find(t, x, "-salt").Hits))
+}
+
 func TestEqualsKeepTheOrderOfTheTable(t *testing.T) {
 	var names []string
 	for range 50 {

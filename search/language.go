@@ -18,7 +18,7 @@ import (
 // schemaVersion names the shape of the word index. Raise it with every change
 // to the mapping, to wordDoc or to fold: an index on disk of another version
 // is never opened.
-const schemaVersion = 3
+const schemaVersion = 4
 
 const latin = "latin" // the analyzer without stems
 
@@ -44,7 +44,7 @@ func newWordDoc(p *catalogue.Plant) wordDoc {
 }
 
 // tagsOf lists the values of the table that a person may also look for as
-// words: form, zones, colours, months of bloom, regions, evergreen.
+// words: form, zones, colours, months of bloom, regions, evergreen, and its tags.
 func tagsOf(p *catalogue.Plant) []string {
 	var tags []string
 	tags = append(tags, one(p.Form)...)
@@ -52,6 +52,7 @@ func tagsOf(p *catalogue.Plant) []string {
 	tags = append(tags, p.FlowerColour...)
 	tags = append(tags, bloomMonths(p)...)
 	tags = append(tags, p.NativeTo...)
+	tags = append(tags, p.Tags...)
 	switch p.Evergreen {
 	case "yes":
 		tags = append(tags, "evergreen")

@@ -72,6 +72,7 @@ func tableColumns() []column {
 		other("spreads", choiceColumn, "whether it runs away", spreadWays()...),
 		other("toxic", manyColumn, "whom it harms", toxicities()...),
 		num("price", "", 0, 1e6, "price of one plant, in the currency of the table"),
+		other("tags", tagsColumn, "other traits, as words that a search finds"),
 		other("notes", textColumn, "what else there is to say"),
 		other("source", textColumn, "where the row comes from"),
 		other("assumed", manyColumn, "columns whose value is assumed from a class or a status, not measured"),

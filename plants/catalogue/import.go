@@ -104,6 +104,9 @@ func (m *Map) fits(t *table.Table) table.Faults {
 	for _, w := range m.Where {
 		have(w.Column, "where")
 	}
+	for _, t := range m.Tags {
+		have(t, "tags")
+	}
 	for _, name := range sortedKeys(m.Columns) {
 		have(m.Columns[name].From, "columns", name, "from")
 	}
@@ -150,6 +153,9 @@ func (m *Map) passes(t *table.Table, row []string) bool {
 // uses tells whether an import looks at a column of the table.
 func (m *Map) uses(column string) bool {
 	if p := m.Pivot; p != nil && (column == p.Row || column == p.Across || column == p.Value) {
+		return true
+	}
+	if slices.Contains(m.Tags, column) {
 		return true
 	}
 	if column != "" && m.Group == column || slices.ContainsFunc(m.Where, func(w condition) bool { return w.Column == column }) {

@@ -22,7 +22,7 @@ type Joining struct {
 // same plants in extra. by is id, scientificName or vernacularName; names are
 // the same if they differ only in case, blank space and the authors of scientific
 // ones. What base knows is never changed, except that a plant is harmless where
-// extra says whom it harms. What was filled is named in Source, and in Assumed
+// extra says whom it harms, and that tags are put together. What was filled is named in Source, and in Assumed
 // where it was assumed in extra. base itself is left as it is.
 func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 	if !slices.Contains([]string{"id", "scientificName", "vernacularName"}, by) {
@@ -151,6 +151,10 @@ func (p *Plant) fill(q *Plant, count map[string]*ColumnReport) {
 	}
 	list("toxic", &p.Toxic, q.Toxic)
 	number("price", &p.Price, q.Price)
+	if more := slices.DeleteFunc(slices.Clone(q.Tags), func(t string) bool { return slices.Contains(p.Tags, t) }); len(more) > 0 {
+		p.Tags = append(slices.Clip(p.Tags), more...)
+		took("tags")
+	}
 	word("notes", &p.Notes, q.Notes)
 	if len(filled) > 0 {
 		more := fmt.Sprintf("%s: %s", strings.Join(filled, ", "), q.Source)

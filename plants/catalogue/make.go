@@ -23,18 +23,22 @@ type maker struct {
 	faults             table.Faults
 	unknown, otherwise tally // classes that the map leaves out
 	amounts            *amounts
+	tags               *tagger
 }
 
 func newMaker(m *Map, t *table.Table) *maker {
 	cols := tableColumns()
 	k := &maker{
 		plantTable: &plantTable{Table: t, columns: cols, wrong: map[int]bool{}},
-		m:          m, bases: m.bases(), marks: map[[2]string]int{}, amounts: newAmounts(),
+		m:          m, bases: m.bases(), marks: map[[2]string]int{}, amounts: newAmounts(), tags: newTagger(m, t),
 		from: make([]from, len(cols)), has: make([]bool, len(cols)), report: make([]int, len(cols)),
 	}
 	for i, col := range cols {
 		k.from[i], k.has[i] = m.Columns[col.Name]
 		k.source = append(k.source, -1)
+		if col.Name == "tags" && len(m.Tags) > 0 {
+			k.has[i] = true
+		}
 		if k.has[i] {
 			if k.from[i].From != "" {
 				k.source[i] = t.Column(k.from[i].From)
@@ -82,6 +86,9 @@ func (k *maker) row(i int) []string {
 		if want != "" {
 			k.faults = append(k.faults, k.fault(i, c, "", want))
 			k.wrong[i*len(k.columns)+c] = true
+		}
+		if col.Name == "tags" {
+			cell = k.tags.of(cell, row)
 		}
 		cells[c] = cell
 		r := &k.reports[k.report[c]]

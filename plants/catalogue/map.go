@@ -24,6 +24,7 @@ import (
 //	group: name                       # several rows speak of one plant
 //	join: scientificName              # how plants of two tables are matched
 //	sheet: Plants                     # of a workbook; the first, unless written
+//	tags: [salinity_tolerance]        # "High" becomes the tag "salinity tolerance high"
 //	ragged: skip                      # pass over rows of another width than the header
 //	columns:
 //	  id: {from: symbol}
@@ -43,6 +44,7 @@ type Map struct {
 	Group   string          `yaml:"group"`
 	Join    string          `yaml:"join"`
 	Sheet   string          `yaml:"sheet"`
+	Tags    []string        `yaml:"tags"`
 	Ragged  string          `yaml:"ragged"`
 	Columns map[string]from `yaml:"columns"`
 
@@ -258,6 +260,11 @@ func (m *Map) check() table.Faults {
 	joins := []string{"id", "scientificName", "vernacularName"}
 	if m.Join != "" && !slices.Contains(joins, m.Join) {
 		add("want one of "+strings.Join(joins, ", "), m.Join, "join")
+	}
+	for _, t := range m.Tags {
+		if tellsHarm(t) || t == m.Columns["toxic"].From {
+			add("expected it under columns, toxic: a tag must not tell whom a plant harms", t, "tags")
+		}
 	}
 	if p := m.Pivot; p != nil && (p.Row == "" || p.Across == "" || p.Value == "") {
 		add("want row, across and value", "", "pivot")

@@ -11,7 +11,7 @@ import (
 
 // packedVersion names the shape of what Pack writes. Raise it with every change
 // to Plant, Fault or the order below.
-const packedVersion = 1
+const packedVersion = 2
 
 var errPacked = errors.New("catalogue: not a packed table, or a damaged one")
 
@@ -105,8 +105,8 @@ func (p *Plant) packedTexts() [8]*string {
 	return [...]*string{&p.ID, &p.ScientificName, &p.VernacularName, &p.Form, &p.Evergreen, &p.Spreads, &p.Notes, &p.Source}
 }
 
-func (p *Plant) packedLists() [5]*[]string {
-	return [...]*[]string{&p.Zones, &p.FlowerColour, &p.NativeTo, &p.Toxic, &p.Assumed}
+func (p *Plant) packedLists() [6]*[]string {
+	return [...]*[]string{&p.Zones, &p.FlowerColour, &p.NativeTo, &p.Toxic, &p.Tags, &p.Assumed}
 }
 
 func (p *Plant) packedCounts() [3]*int { return [...]*int{&p.FlowerFrom, &p.FlowerTo, &p.Line} }
@@ -116,7 +116,7 @@ func (p *Plant) packedNumbers() [10]*float64 {
 }
 
 // leastPacked is the fewest bytes that a plant is packed in.
-const leastPacked = 8 + 5 + 3 + 10*8
+const leastPacked = 8 + 6 + 3 + 10*8
 
 // Unpack gives back what Pack was given, with name as the name of the table. It
 // takes nothing on trust: any damage is an error, and no number in it makes it

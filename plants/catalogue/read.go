@@ -173,7 +173,7 @@ func read(name string, r io.Reader, lim table.Limits, known func(digest string, 
 // share lets a plant share what it holds with others.
 func share(h *table.Sharer, p *Plant) {
 	p.Source = h.Text(p.Source)
-	for _, list := range []*[]string{&p.Zones, &p.FlowerColour, &p.NativeTo, &p.Toxic, &p.Assumed} {
+	for _, list := range []*[]string{&p.Zones, &p.FlowerColour, &p.NativeTo, &p.Toxic, &p.Tags, &p.Assumed} {
 		*list = h.List(*list)
 	}
 }

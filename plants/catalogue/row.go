@@ -25,20 +25,21 @@ type row struct {
 	Spreads        wordCell   `csv:"spreads"`
 	Toxic          listCell   `csv:"toxic"`
 	Price          numberCell `csv:"price"`
+	Tags           listCell   `csv:"tags"`
 	Notes          textCell   `csv:"notes"`
 	Source         textCell   `csv:"source"`
 	Assumed        listCell   `csv:"assumed"`
 }
 
 // wrong lists what is wrong with each cell, in the order of the columns.
-func (r *row) wrong() [25]string {
-	return [25]string{
+func (r *row) wrong() [26]string {
+	return [26]string{
 		r.ID.wrong, r.ScientificName.wrong, r.VernacularName.wrong, r.Form.wrong, r.Zones.wrong,
 		r.SunMinH.wrong, r.SunMaxH.wrong, r.WetH.wrong, r.PondMM.wrong, r.DryD.wrong,
 		r.LowestC.wrong, r.RootCM.wrong, r.HeightCM.wrong, r.SpreadCM.wrong,
 		r.FlowerFrom.wrong, r.FlowerTo.wrong, r.FlowerColour.wrong, r.Evergreen.wrong,
 		r.NativeTo.wrong, r.Spreads.wrong, r.Toxic.wrong, r.Price.wrong,
-		r.Notes.wrong, r.Source.wrong, r.Assumed.wrong,
+		r.Tags.wrong, r.Notes.wrong, r.Source.wrong, r.Assumed.wrong,
 	}
 }
 
@@ -51,7 +52,7 @@ func (r *row) plant() Plant {
 		LowestC: r.LowestC.is, RootCM: r.RootCM.is, HeightCM: r.HeightCM.is, SpreadCM: r.SpreadCM.is,
 		FlowerFrom: r.FlowerFrom.is, FlowerTo: r.FlowerTo.is, FlowerColour: r.FlowerColour.is,
 		Evergreen: r.Evergreen.is, NativeTo: r.NativeTo.is, Spreads: r.Spreads.is, Toxic: r.Toxic.is,
-		Price: r.Price.is, Notes: r.Notes.is, Source: r.Source.is, Assumed: r.Assumed.is,
+		Price: r.Price.is, Tags: r.Tags.is, Notes: r.Notes.is, Source: r.Source.is, Assumed: r.Assumed.is,
 	}
 }
 
@@ -69,7 +70,7 @@ func rowOf(p *Plant) row {
 		LowestC: num(p.LowestC), RootCM: num(p.RootCM), HeightCM: num(p.HeightCM), SpreadCM: num(p.SpreadCM),
 		FlowerFrom: month(p.FlowerFrom), FlowerTo: month(p.FlowerTo), FlowerColour: list(p.FlowerColour),
 		Evergreen: word(p.Evergreen), NativeTo: list(p.NativeTo), Spreads: word(p.Spreads), Toxic: list(p.Toxic),
-		Price: num(p.Price), Notes: text(p.Notes), Source: text(p.Source), Assumed: list(p.Assumed),
+		Price: num(p.Price), Tags: list(p.Tags), Notes: text(p.Notes), Source: text(p.Source), Assumed: list(p.Assumed),
 	}
 }
 
@@ -111,6 +112,8 @@ func (p *Plant) list(column string) []string {
 		return p.NativeTo
 	case "toxic":
 		return p.Toxic
+	case "tags":
+		return p.Tags
 	case "assumed":
 		return p.Assumed
 	}

@@ -37,6 +37,9 @@ func Sketch(t *table.Table) string {
 		fmt.Fprintf(&b, "group: %s\n", strconv.QuoteToASCII(t.Header[i]))
 	}
 	fmt.Fprintf(&b, "columns:\n%s\n", strings.Join(lines, "\n"))
+	if tags := k.tags(); len(tags) > 0 {
+		fmt.Fprintf(&b, "tags: [%s] # words that a search finds; leave out what nobody looks for\n", quoted(tags))
+	}
 	for i, h := range t.Header {
 		if values := k.values(i); !k.used[i] {
 			fmt.Fprintf(&b, "# not used: %s: %s\n", strconv.QuoteToASCII(h), quoted(values[:min(sketchShown, len(values))]))
@@ -255,6 +258,20 @@ func translated(col column, from, sep string, values []string) string {
 		all = append(all, strconv.QuoteToASCII(v)+": "+strconv.Quote(ours))
 	}
 	return fmt.Sprintf("%s: {%s, otherwise: \"\", translate: {%s}} # ours: %s", col.Name, from, strings.Join(append(all, `"(none)": ""`), ", "), strings.Join(valueNames(col.Choices), ", "))
+}
+
+// tags are the columns not used otherwise whose few words say something of plants.
+func (k *sketcher) tags() (all []string) {
+	for i, h := range k.t.Header {
+		values := k.values(i)
+		words := func(s string) bool { return unicode.IsLetter(table.FirstRune(s)) }
+		if k.used[i] || tellsHarm(h) || len(values) == 0 || len(values) > sketchClasses || !slices.ContainsFunc(values, words) || tagOf(h, "yes") == "" {
+			continue
+		}
+		k.used[i] = true
+		all = append(all, h)
+	}
+	return all
 }
 
 // separatorIn is what parts several values in cells, "" for nothing.

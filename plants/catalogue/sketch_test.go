@@ -28,10 +28,10 @@ func sketched(t *testing.T, name, text string) (*table.Table, *Map, string) {
 // units, months, words that are ours; what classes are worth is left to a person.
 func TestSketch(t *testing.T) {
 	t.Parallel()
-	raw, m, draft := sketched(t, "nursery.csv", `Botanical name,Common name,Height (ft),Width,Bloom,Color,Type,Drought tolerance,Shelf
-Madeupia una,First Madeup,2-3,18 in - 2 ft,May-July,white/pink,Forb,High,A1
-Madeupia dua,Second Madeup,6,N/A,,blue,Shrub,Low,B2
-Madeupia dua,Second Madeup,6,,September,,Shrub,Low,B3
+	raw, m, draft := sketched(t, "nursery.csv", `Botanical name,Common name,Height (ft),Width,Bloom,Color,Type,Drought tolerance,Shelf,Rows
+Madeupia una,First Madeup,2-3,18 in - 2 ft,May-July,white/pink,Forb,High,A1,7
+Madeupia dua,Second Madeup,6,N/A,,blue,Shrub,Low,B2,8
+Madeupia dua,Second Madeup,6,,September,,Shrub,Low,B3,9
 `)
 	plants, _, err := Import(raw, m)
 	require.NoError(t, err, draft)
@@ -42,10 +42,11 @@ Madeupia dua,Second Madeup,6,,September,,Shrub,Low,B3
 	assert.Equal(t, []int{5, 7}, []int{p.FlowerFrom, p.FlowerTo})
 	assert.Equal(t, []string{"white", "pink"}, p.FlowerColour)
 	assert.True(t, p.DryD != p.DryD)
+	assert.Equal(t, []string{"shelf b2", "shelf b3"}, plants[1].Tags, "what its two rows say")
 	assert.Equal(t, []int{9, 9}, []int{plants[1].FlowerFrom, plants[1].FlowerTo})
 	for _, line := range []string{
 		`missing: ["N/A"]`, `group: "Botanical name"`, `height_cm: {from: "Height (ft)", take: larger, unit: ft}`,
-		`dry_d: {from: "Drought tolerance", basis: "assumed, no source", classes: {"High": "", "Low": ""}}`, `# not used: "Shelf": "A1", "B2", "B3"`,
+		`dry_d: {from: "Drought tolerance", basis: "assumed, no source", classes: {"High": "", "Low": ""}}`, `# not used: "Rows": "7", "8", "9"`, `tags: ["Shelf"]`,
 	} {
 		assert.Contains(t, draft, line)
 	}

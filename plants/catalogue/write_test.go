@@ -75,6 +75,7 @@ func drawPlant(t *rapid.T, id string) Plant {
 	p.Assumed = some("assumed", columnNames(tableColumns()))
 	p.FlowerColour = rapid.SliceOfNDistinct(tag, 0, 4, rapid.ID[string]).Draw(t, "flower_colour")
 	p.NativeTo = rapid.SliceOfNDistinct(tag, 0, 4, rapid.ID[string]).Draw(t, "native_to")
+	p.Tags = rapid.SliceOfNDistinct(tag, 0, 4, rapid.ID[string]).Draw(t, "tags")
 	p.SunMinH, p.SunMaxH = num("sun_min_h"), num("sun_max_h")
 	if p.SunMinH > p.SunMaxH {
 		p.SunMinH, p.SunMaxH = p.SunMaxH, p.SunMinH

@@ -37,7 +37,7 @@ func plantFacts(p catalogue.Plant, u zones.Units) doc.Facts {
 			flower += ", " + Plain(strings.Join(p.FlowerColour, ", "))
 		}
 	}
-	return doc.Facts{
+	facts := doc.Facts{
 		fact("Latin name", text(p.ScientificName)),
 		fact("form", text(p.Form)), fact("height", given(p.HeightCM, cm)), fact("spread", given(p.SpreadCM, cm)),
 		fact("in flower", flower), fact("sun a day", sun),
@@ -47,6 +47,10 @@ func plantFacts(p catalogue.Plant, u zones.Units) doc.Facts {
 		fact("spreads", text(p.Spreads)), fact("keeps its leaves", text(p.Evergreen)), fact("harms", text(harmed(p))),
 		fact("price", given(p.Price, func(v float64) string { return fmt.Sprintf("%.2f", v) })),
 	}
+	if len(p.Tags) > 0 {
+		facts = append(facts, fact("other traits", Plain(strings.Join(p.Tags, ", "))))
+	}
+	return facts
 }
 
 // harmed lists whom a plant is known to harm, and of whom that is not known; "" if

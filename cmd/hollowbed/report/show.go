@@ -40,6 +40,7 @@ type Shown struct {
 	Spreads        string    `json:"spreads"`
 	Toxic          []string  `json:"toxic"`
 	Price          Number    `json:"price"`
+	Tags           []string  `json:"tags" about:"other traits"`
 	Notes          string    `json:"notes"`
 	Source         string    `json:"source"`
 	Assumed        []string  `json:"assumed"`
@@ -73,7 +74,7 @@ func newShown(p catalogue.Plant, lives []whyZone) Shown {
 		SunMinH: Number(p.SunMinH), SunMaxH: Number(p.SunMaxH), WetH: Number(p.WetH), PondMM: Number(p.PondMM), DryD: Number(p.DryD),
 		LowestC: Number(p.LowestC), RootCM: Number(p.RootCM), HeightCM: Number(p.HeightCM), SpreadCM: Number(p.SpreadCM),
 		FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, FlowerColour: orEmpty(p.FlowerColour), Evergreen: p.Evergreen,
-		NativeTo: orEmpty(p.NativeTo), Spreads: p.Spreads, Toxic: orEmpty(p.Toxic), Price: Number(p.Price), Notes: p.Notes, Source: p.Source,
+		NativeTo: orEmpty(p.NativeTo), Spreads: p.Spreads, Toxic: orEmpty(p.Toxic), Price: Number(p.Price), Tags: orEmpty(p.Tags), Notes: p.Notes, Source: p.Source,
 		Assumed: orEmpty(p.Assumed), Lives: orEmpty(lives),
 	}
 }
