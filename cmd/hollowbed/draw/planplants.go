@@ -206,10 +206,7 @@ func (d *planDraw) driftLabels(apart []bool) {
 
 func (d *planDraw) driftLabel(g Drift) {
 	sp := d.in.Species[g.Species]
-	words := clean(sp.Key)
-	if words == "" {
-		words = fit(sp.Name, small, 20)
-	}
+	words := DriftWords(d.in.Units.length, sp, 1)
 	anchors := make([][2]float64, 0, len(g.Members))
 	var cx, cy float64
 	for _, m := range g.Members {
@@ -224,7 +221,7 @@ func (d *planDraw) driftLabel(g Drift) {
 	})
 	near := math.Max(1.2, d.radius(g.Members[0]))
 	l := lettering{size: small}
-	whole := driftWords(d.in.Units, sp, len(g.Members), words)
+	whole := DriftWords(d.in.Units.length, sp, len(g.Members))
 	b := l.box(0, 0, whole)
 	d.places.reach = 0 // on the drift itself, or not
 	if own := d.own(g, anchors, b.x1-b.x0, b.y1-b.y0); len(own) > 0 && d.label(d.places, whole, l, g.Species, near, own...) {
@@ -236,15 +233,19 @@ func (d *planDraw) driftLabel(g Drift) {
 	}
 }
 
-// driftWords are how many plants stand in a drift, of what, and how far apart.
-func driftWords(u Units, sp Species, n int, key string) string {
+// DriftWords label a drift: how many plants of what, and how far apart.
+func DriftWords(length func(m float64) string, sp Species, n int) string {
+	words := clean(sp.Key)
+	if words == "" {
+		words = fit(sp.Name, small, 20)
+	}
 	if n > 1 {
-		key = figure(float64(n), 0) + " " + key
+		words = figure(float64(n), 0) + " " + words
 	}
 	if n > 1 && sp.SpreadM > 0 && known(sp.SpreadM) {
-		key += ", " + u.length(sp.SpreadM)
+		words += ", " + length(sp.SpreadM)
 	}
-	return key
+	return words
 }
 
 // own are the places where a label of w by h mm lies on its drift, and mostly on plants

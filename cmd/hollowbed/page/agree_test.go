@@ -45,6 +45,56 @@ func TestOneRiskOnThePlan(t *testing.T) {
 	assert.Positive(t, tried, "what too much or too little sun takes is in it")
 }
 
+// The plan on the page shows the kinds, tints, figures and drifts of the printed one.
+func TestOnePlan(t *testing.T) {
+	t.Parallel()
+	w := call(t, smallGarden(t))
+	type shape struct {
+		Plants []struct{ ID string }
+		Kinds  []struct {
+			ID, Key, Name, Tint, Figure string
+			Count                       int
+		}
+		Drifts []struct {
+			Kind    int
+			Members []int
+			Links   [][2]int
+			Words   string
+		}
+	}
+	w.placed()
+	s := get[shape](w, "/api/state")
+	status, svg := w.ask(http.MethodGet, "/api/plan.svg", "")
+	require.Equal(t, http.StatusOK, status)
+	tints := map[string]bool{}
+	for _, k := range s.Kinds {
+		n := 0
+		for _, p := range s.Plants {
+			if p.ID == k.ID {
+				n++
+			}
+		}
+		assert.Equal(t, n, k.Count, k.Name)
+		assert.Equal(t, n+1, strings.Count(string(svg), ` fill="`+k.Tint+`" stroke="#22302a"`), "%s: its plants and the legend", k.Name)
+		assert.NotEmpty(t, k.Figure)
+		tints[k.Tint] = true
+	}
+	require.Greater(t, len(s.Kinds), 2)
+	assert.Len(t, tints, len(s.Kinds), "a tint for each kind")
+	of := make([]int, len(s.Plants))
+	for _, d := range s.Drifts {
+		assert.Len(t, d.Links, len(d.Members)-1)
+		assert.Contains(t, d.Words, s.Kinds[d.Kind].Key)
+		for _, m := range d.Members {
+			of[m]++
+			assert.Equal(t, s.Kinds[d.Kind].ID, s.Plants[m].ID)
+		}
+	}
+	for _, n := range of {
+		assert.Equal(t, 1, n, "each plant stands in one drift")
+	}
+}
+
 // Ground that is kept free is not offered to plants, and a bed that is made longer
 // without its spill says so among the checks.
 func TestKeptFreeAndLeftBehind(t *testing.T) {

@@ -60,6 +60,8 @@ type figures struct {
 	Zones    []map[string]doc.Block  `json:"zones"`
 	List     listed                  `json:"list"`
 	Standing []report.ScreenStanding `json:"plants"`
+	Kinds    []report.ScreenKind     `json:"kinds"` // of plants
+	Drifts   []report.ScreenDrift    `json:"drifts"`
 	Places   []map[string]doc.Block  `json:"places"`
 	Way      doc.Blocks              `json:"way"` // ways to bring the water in, if the garden file has the ground for one
 }
@@ -231,7 +233,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 		m.words.Way = in.Blocks
 	}
 	if old != nil {
-		m.words.Standing, m.words.Places = old.words.Standing, old.words.Places
+		m.words.Standing, m.words.Places, m.words.Kinds, m.words.Drifts = old.words.Standing, old.words.Places, old.words.Kinds, old.words.Drifts
 	}
 	m.placed = &plants.Placed{Planting: planting}
 	if old != nil && old.placed != nil {
@@ -272,6 +274,7 @@ func (w *worker) withPlaces(m *model, placed *plants.Placed, final bool) *model 
 	head := report.NewGarden(m.judge.Exposure.Lot.Garden, w.s.garden.Folder == "")
 	set := report.NewPlace(head, placed, "")
 	out.words.Verdict, out.words.Standing, out.words.Places = m.verdict(placed), report.NewScreenStanding(set, placed), doc.JSON(nil)
+	out.words.Kinds, out.words.Drifts = report.NewScreenKinds(head, placed)
 	if final { // how good it is says a comparison with chance
 		out.words.Places = doc.JSON(set.Blocks)
 	}

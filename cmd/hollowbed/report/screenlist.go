@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"hollowbed/cmd/hollowbed/draw"
 	"hollowbed/plants"
 	"hollowbed/zones"
 )
@@ -35,6 +36,42 @@ type ScreenStanding struct {
 	FromB  string `json:"from_b"`
 	Stayed bool   `json:"stayed"`
 	Moved  bool   `json:"moved"` // by hand, and not saved
+}
+
+// ScreenKind is a kind of plant as plan and legend show it.
+type ScreenKind struct {
+	ID     string `json:"id"`
+	Key    string `json:"key"`
+	Name   string `json:"name"`
+	Count  int    `json:"count"`
+	Tint   string `json:"tint"`
+	Form   string `json:"form"`
+	Figure string `json:"figure"` // path of its growth form, from (-50, -100) to (50, 0)
+}
+
+// ScreenDrift is a group of plants of one kind that stand together.
+type ScreenDrift struct {
+	Kind    int      `json:"kind"`    // number in the list of kinds
+	Members []int    `json:"members"` // numbers in the list of plants
+	Links   [][2]int `json:"links"`
+	Words   string   `json:"words"` // its label
+}
+
+// NewScreenKinds gives the looks of a planting, those of the printed plan.
+func NewScreenKinds(g Garden, p *plants.Placed) (kinds []ScreenKind, drifts []ScreenDrift) {
+	species, standing := drawn(p)
+	for i, tint := range draw.Tints(species, standing) {
+		s := species[i]
+		kinds = append(kinds, ScreenKind{Key: s.Key, Name: s.Name, Tint: tint, Form: s.Form, Figure: draw.Figure(s.Form)})
+	}
+	for i, at := range standing {
+		kinds[at.Species].Count++
+		kinds[at.Species].ID = p.Result.Plants[i].ID
+	}
+	for _, d := range draw.Drifts(species, standing) {
+		drifts = append(drifts, ScreenDrift{d.Species, d.Members, d.Links, draw.DriftWords(g.Units.Length, species[d.Species], len(d.Members))})
+	}
+	return kinds, drifts
 }
 
 // NewScreenStanding words the places of a planting.

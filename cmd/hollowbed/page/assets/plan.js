@@ -3,10 +3,10 @@
 import { $, put, svg, el, say, capital } from './dom.js';
 import { post, latest } from './api.js';
 import { store, on, tell, act } from './store.js';
-import { looks } from './words.js';
+import { figure, kindMark } from './words.js';
 
 const cm = 100; // drawing units in a metre
-const view = { root: null, box: null, layers: {}, cross: null, held: null, shade: 'risk', perPixel: 1, letter: 12 };
+const view = { root: null, box: null, layers: {}, cross: null, held: null, perPixel: 1, letter: 12 };
 
 const X = (x) => (x - view.box[0]) * cm;
 const Y = (y) => (view.box[3] - y) * cm;
@@ -14,7 +14,6 @@ const path = (points) => `M${points.map(([x, y]) => `${X(x).toFixed(1)} ${Y(y).t
 export const rings = (list) => list.map(path).join('');
 
 export function start() {
-  $('shade').addEventListener('change', (e) => { view.shade = e.target.value; plants(); legend(); });
   on('state', (before) => {
     const s = store.state;
     if (!s.plan) return;
@@ -35,7 +34,7 @@ function ground() {
   view.box = frame(p);
   const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
   const layer = (cls) => svg('g', { class: cls });
-  view.layers = { bed: layer('bed'), under: layer('waters'), things: layer('things'), plants: layer('plants'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
+  view.layers = { bed: layer('bed'), under: layer('waters'), grid: layer('grid'), things: layer('things'), drifts: layer('drifts'), plants: layer('plants'), edges: layer('edges'), labels: layer('labels'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
     'aria-label': `Plan of the bed. ${store.state.short ? store.state.short[0].value : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
@@ -46,7 +45,8 @@ function ground() {
     L.bed.append(svg('path', { class: 'dry', d: rings(b.rings), 'fill-rule': 'evenodd', 'data-band': i, 'fill-opacity': 0 }));
     if (i > 0) L.bed.append(svg('path', { class: 'level', d: rings(b.rings) }));
   }
-  L.bed.append(svg('path', { class: 'edge', d: path(p.outline) }));
+  L.edges.append(svg('path', { class: 'edge', d: path(p.outline) })); // over plants that reach past it
+  grid(w, h);
   view.unit = Math.max(w, h) / 60; // about the size of a letter
   for (const o of [...p.keep_free, ...p.obstacles]) thing(o, 'free');
   flow(p.inlet, 'in');
@@ -62,6 +62,17 @@ function ground() {
   pointers();
   keys();
   measure();
+}
+
+// grid draws lines of 1 ft or 25 cm, fewer on a large bed.
+function grid(w, h) {
+  const [unit, name, steps] = store.state.units === 'metric' ? [1, 'm', [0.25, 1, 5, 10, 50]] : [0.3048, 'ft', [1, 5, 10, 50, 100]];
+  const n = steps.find((k) => w / (k * unit * cm) <= 60) || steps.at(-1), step = n * unit * cm;
+  let d = '';
+  for (let x = ((X(0) % step) + step) % step; x < w; x += step) d += `M${x.toFixed(1)} 0V${h.toFixed(1)}`;
+  for (let y = ((Y(0) % step) + step) % step; y < h; y += step) d += `M0 ${y.toFixed(1)}H${w.toFixed(1)}`;
+  view.layers.grid.append(svg('path', { d }));
+  view.grid = n < 1 ? `${100 * n} cm` : `${n} ${name}`;
 }
 
 // frame is the ground that is shown: the bed with room for what comes and
@@ -140,25 +151,62 @@ function measure() {
 function plants() {
   const s = store.state, layer = view.layers.plants;
   if (!layer) return;
-  const kinds = [...new Set(s.plants.map((p) => p.id))];
+  const kinds = new Map(s.kinds && s.kinds.map((k) => [k.id, k]));
   layer.setAttribute('class', s.places_of === s.figures_of ? 'plants' : 'plants stale'); // places of another bed
-  layer.replaceChildren();
-  view.layers.flags.replaceChildren();
-  const order = [...s.plants].sort((a, b) => (a.stake === store.stake) - (b.stake === store.stake)); // the picked one on top
-  for (const p of order) {
-    const r = p.radius_m * cm, size = Math.min(r * 0.72, view.letter * 1.1);
-    const on = store.stake === p.stake;
-    const g = svg('g', { class: `plant ${view.shade === 'risk' ? looks(p.level) : ''}${on ? ' on' : ''}`, 'data-stake': p.stake },
-      svg('title', { text: `${p.name}, ${p.stake}` }),
-      svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r }));
-    if (view.shade === 'kind') hue(g.lastChild, kinds.indexOf(p.id), kinds.length);
-    if (size / view.perPixel >= 8.5) g.append(svg('text', { x: X(p.x_m), y: Y(p.y_m), 'font-size': size, text: p.key }));
-    else if (r / view.perPixel < 12) g.firstChild.nextSibling.setAttribute('stroke-width', 1);
-    layer.append(g);
-    if (store.struggles.has(p.stake)) view.layers.flags.append(flag(X(p.x_m), Y(p.y_m)));
-    if (p.moved) g.append(svg('circle', { class: 'ghost', cx: X(p.x_m), cy: Y(p.y_m), r: r * 0.86, 'fill-opacity': 0 }));
+  for (const l of [layer, view.layers.flags, view.layers.drifts, view.layers.labels]) l.replaceChildren();
+  for (const d of s.drifts || []) if (d.members.length > 1) around(d, s);
+  const order = [...s.plants].sort((a, b) => b.radius_m - a.radius_m || (a.stake === store.stake) - (b.stake === store.stake)); // the picked one over its like
+  for (const p of order) layer.append(plant(p, kinds.get(p.id)));
+  for (const p of s.plants) if (store.struggles.has(p.stake)) view.layers.flags.append(flag(X(p.x_m), Y(p.y_m)));
+  const taken = [];
+  for (const d of [...(s.drifts || [])].sort((a, b) => b.members.length - a.members.length)) label(d, s, taken);
+}
+
+// roomy says whether a circle has room for letters below its figure.
+const roomy = (r) => r / view.perPixel >= 21;
+
+function plant(p, kind) {
+  const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake;
+  const g = svg('g', { class: `plant${on ? ' on' : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, risk ${p.risk}` }),
+    svg('circle', { cx: x, cy: y, r, fill: kind ? kind.tint : '#ffffff' }));
+  if (kind && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
+  if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: p.key }));
+  if (p.level === 'high' || p.level === 'unknown') g.append(badge(p.level, x + r * 0.62, y - r * 0.62, Math.max(view.perPixel * 5.5, r * 0.2)));
+  if (p.moved) g.append(svg('circle', { class: 'ghost', cx: x, cy: y, r: r * 0.86, 'fill-opacity': 0 }));
+  return g;
+}
+
+// badge marks more risk than is accepted by a triangle, one not known by a square.
+const badge = (level, x, y, u) => svg('path', { class: `badge ${level}`, d: level === 'high' ? `M${x} ${y - u}L${x + u} ${y + u * 0.8}H${x - u}Z` : `M${x - u * 0.8} ${y - u * 0.8}h${1.6 * u}v${1.6 * u}h${-1.6 * u}Z` });
+
+// around outlines a drift: a dark shape of its plants and the bands between, and the
+// bands again in its tint.
+function around(d, s) {
+  const at = d.members.map((m) => s.plants[m]), r = at[0].radius_m * cm, edge = view.perPixel * 1.6;
+  const bands = d.links.map(([a, b]) => `M${X(s.plants[a].x_m)} ${Y(s.plants[a].y_m)}L${X(s.plants[b].x_m)} ${Y(s.plants[b].y_m)}`).join('');
+  const line = (width, stroke) => svg('path', { class: 'band', d: bands, 'stroke-width': width, stroke: stroke || null });
+  view.layers.drifts.append(svg('g', { class: 'drift' }, at.map((p) => svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r: p.radius_m * cm + edge })), line(r * 0.8 + 2 * edge)), line(r * 0.8, s.kinds[d.kind].tint));
+}
+
+// label names a drift on its own plants where that fits: in full, or by its key.
+function label(d, s, taken) {
+  const at = d.members.map((m) => s.plants[m]), size = view.letter * 0.92;
+  if (roomy(at[0].radius_m * cm)) return;
+  const xs = at.map((p) => X(p.x_m)), ys = at.map((p) => Y(p.y_m)), r = at[0].radius_m * cm, mid = [centreOf(xs), centreOf(ys)];
+  const [left, right] = [Math.min(...xs) - r, Math.max(...xs) + r];
+  const near = at.map((p) => [X(p.x_m), Y(p.y_m)]).sort((a, b) => Math.hypot(a[0] - mid[0], a[1] - mid[1]) - Math.hypot(b[0] - mid[0], b[1] - mid[1]));
+  for (const text of [d.words, s.kinds[d.kind].key]) {
+    const w = text.length * size * 0.6 + size * 0.4, h = size * 1.25;
+    const spot = near.find(([x, y]) => x - w / 2 >= left && x + w / 2 <= right && taken.every((o) => Math.abs(o[0] - x) * 2 >= o[2] + w || Math.abs(o[1] - y) * 2 >= o[3] + h));
+    if (!spot) continue;
+    const [x, y] = spot;
+    taken.push([x, y, w, h]);
+    view.layers.labels.append(svg('rect', { x: x - w / 2, y: y - h / 2, width: w, height: h, rx: h * 0.2 }), svg('text', { x, y, 'font-size': size, text }));
+    return;
   }
 }
+
+const centreOf = (all) => all.reduce((sum, v) => sum + v, 0) / all.length;
 
 // flag is what marks a plant that struggles.
 function flag(x, y) {
@@ -166,21 +214,17 @@ function flag(x, y) {
   return svg('path', { class: 'flag', d: `M${x} ${y}V${y - 2.4 * u}L${x + 1.5 * u} ${y - 1.8 * u}L${x} ${y - 1.2 * u}` });
 }
 
-// hue tells kinds apart by colour beside their letters.
-function hue(circle, i, n) {
-  circle.style.fill = `hsl(${Math.round((i * 360) / Math.max(n, 1))} 55% 60%)`;
-  circle.style.fillOpacity = '0.55';
-}
-
+// legend tells the kinds first, then marks and ground.
 function legend() {
-  const s = store.state;
-  const ring = (cls, text) => el('span', {}, swatch(svg('g', { class: `plant ${cls}` }, svg('circle', { cx: 10, cy: 10, r: 7 }))), text);
+  const s = store.state, some = (level) => s.plants.some((p) => p.level === level);
+  const entry = (shape, text) => el('li', {}, swatch(shape), text);
   const ground = (s.plan ? s.plan.bands : []).filter((b, i, all) => all.findIndex((o) => o.zone === b.zone) === i)
-    .map((b) => el('span', {}, swatch(svg('rect', { class: b.zone, x: 1, y: 4, width: 18, height: 12 })), b.zone));
-  const risks = view.shade === 'risk' ? [['low', 'small risk'], ['some', 'some risk'], ['high', 'more than you want'], ['unknown', 'not known']]
-    .filter(([level]) => s.plants.some((p) => p.level === level)).map(([level, text]) => ring(looks(level), text)) : [];
-  const flagged = store.struggles.size ? [el('span', {}, swatch(svg('path', { class: 'flag', d: 'M6 18V3L15 6.500L6 10' })), 'struggles')] : [];
-  put($('plan-legend'), ground, risks, flagged);
+    .map((b) => entry(svg('rect', { class: b.zone, x: 1, y: 4, width: 18, height: 12 }), b.zone));
+  put($('plan-legend'), (s.kinds || []).map((k) => el('li', {}, kindMark(k), el('b', { text: k.key }), ` ${k.name}, ${k.count}`)),
+    some('high') ? entry(badge('high', 10, 10, 7), 'more risk than you accept') : null,
+    some('unknown') ? entry(badge('unknown', 10, 10, 7), 'risk not known') : null,
+    store.struggles.size ? entry(svg('path', { class: 'flag', d: 'M6 18V3L15 6.500L6 10' }), 'struggles') : null,
+    ground, view.grid ? el('li', { text: `grid ${view.grid}` }) : null);
 }
 
 const swatch = (shape) => svg('svg', { viewBox: '0 0 20 20', class: 'plan', 'aria-hidden': 'true' }, shape);
@@ -340,6 +384,7 @@ export function holdByKeys(stake) {
 function under(w) {
   if (!view.layers.under) return;
   view.layers.under.replaceChildren();
+  view.root.classList.toggle('playing', Boolean(w)); // the ground shows through the plants
   const ring = w && w.frame.ring >= 0 ? w.rings[w.frame.ring] : null;
   if (ring) view.layers.under.append(svg('path', { class: 'under', d: rings(ring.rings), 'fill-rule': 'evenodd' }));
   for (const node of view.layers.bed.querySelectorAll('.dry')) {
@@ -351,6 +396,12 @@ function under(w) {
 // what is done with a plant that should move, in words.
 const what = (plant) => store.moves.steps.find((s) => s.stakes.includes(plant)).blocks[0].text.words;
 
+// number is that of the list of moves.
+const number = (n, x, y, kept) => svg('g', { class: `number${kept}` }, svg('circle', { cx: x, cy: y, r: view.letter * 0.75 }), svg('text', { x, y, 'font-size': view.letter * 0.95, text: String(n) }));
+
+// cased is a line with a white edge, which keeps it apart from what it crosses.
+const cased = (d, m, kept) => [svg('path', { class: 'casing', d }), svg('path', { class: `move${kept}`, d }, svg('title', { text: what(m.plant) }))];
+
 // arrows shows where plants should move.
 function arrows() {
   const layer = view.layers.moves;
@@ -360,12 +411,13 @@ function arrows() {
     const kept = store.accepted.has(m.plant) ? '' : ' off';
     if (!m.to) { // taken out, with another in its place or none
       const [x, y, r] = [X(m.from.x_m), Y(m.from.y_m), view.unit * 0.7];
-      layer.append(svg('path', { class: `move${kept}`, d: `M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}` }, svg('title', { text: what(m.plant) })));
+      layer.append(...cased(`M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}`, m, kept), number(m.group, x + 2 * r, y, kept));
       continue;
     }
     const [x1, y1, x2, y2] = [X(m.from.x_m), Y(m.from.y_m), X(m.to.x_m), Y(m.to.y_m)];
     const far = Math.hypot(x2 - x1, y2 - y1) || 1, ux = (x2 - x1) / far, uy = (y2 - y1) / far, u = view.unit;
     const bend = `Q${(x1 + x2) / 2 - uy * far * 0.25} ${(y1 + y2) / 2 + ux * far * 0.25} ${x2} ${y2}`;
-    layer.append(svg('path', { class: `move${kept}`, d: `M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}` }, svg('title', { text: what(m.plant) })));
+    const [nx, ny] = [(x1 + x2) / 2 - uy * far * 0.125, (y1 + y2) / 2 + ux * far * 0.125];
+    layer.append(...cased(`M${x1} ${y1}${bend}M${x2 - ux * u - uy * u * 0.6} ${y2 - uy * u + ux * u * 0.6}L${x2} ${y2}L${x2 - ux * u + uy * u * 0.6} ${y2 - uy * u - ux * u * 0.6}`, m, kept), number(m.group, nx, ny, kept));
   }
 }

@@ -1,6 +1,6 @@
 // How figures that come in words look on the page.
 
-import { el } from './dom.js';
+import { el, svg } from './dom.js';
 
 // looks is the class of a risk by its level.
 export const looks = (level) => ({ low: 'k0', some: 'k2', high: 'k3' })[level] || 'k1';
@@ -9,3 +9,9 @@ export const risk = (r) => el('span', { class: `r ${looks(r.level)}`, text: /^(a
 
 // marks are signs and words for how a check came out.
 export const marks = { ok: ['✓', 'met'], fails: ['▲', 'not met'], unknown: ['?', 'not known'] };
+
+// figure is the growth form of a kind of plant, of a size, that stands on a place.
+export const figure = (kind, x, y, size) => svg('path', { class: 'figure', d: kind.figure, transform: `translate(${x} ${y}) scale(${size / 100})` });
+
+// kindMark is how a kind looks on the plan.
+export const kindMark = (kind) => svg('svg', { viewBox: '0 0 20 20', class: 'kind', 'aria-hidden': 'true' }, svg('circle', { cx: 10, cy: 10, r: 9, fill: kind.tint }), figure(kind, 10, 15.5, 11));
