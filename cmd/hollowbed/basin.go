@@ -25,6 +25,7 @@ func newBasin(w world) *cobra.Command {
 		RunE:  func(*cobra.Command, []string) error { return o.run() },
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	cmd.Flags().BoolVar(&o.size, "size", false, "find the smallest bed that meets the targets of the garden file")
 	cmd.Flags().BoolVar(&o.inlets, "inlets", false, "compare three ways to bring the water in: buried pipe, lined swale, surface extension")
 	cmd.Flags().StringVar(&o.route, "route", "", "write the way in, cut open, as an SVG picture to `FILE`")
@@ -61,16 +62,16 @@ func (o *basinOptions) run() error {
 			return noInlet("--inlets", f)
 		}
 	}
-	doc := report.NewBasin(f.head, lot, performance, size, inlets)
+	out := report.NewBasin(f.head, lot, performance, size, inlets)
 	if o.route != "" {
 		if err := o.writeRoute(f, lot); err != nil {
 			return err
 		}
 	}
 	if o.json {
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	}
-	doc.Text(o.out)
+	o.print(out.Blocks)
 	return nil
 }
 

@@ -46,6 +46,7 @@ of a typical and a dry year of the record, moved to the day of planting; with
 		},
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	o.byNotesOption(cmd)
 	o.learnedOption(cmd)
 	f := cmd.Flags()
@@ -111,10 +112,10 @@ func (o *careOptions) run() error {
 	if err != nil {
 		return err
 	}
-	doc := report.NewCare(f.head, in)
+	out := report.NewCare(f.head, in)
 	if o.ics != "" {
 		var text bytes.Buffer
-		if err := doc.ICal(&text); err != nil {
+		if err := out.ICal(&text); err != nil {
 			return err
 		}
 		if err := store.Replace(o.ics, text.Bytes()); err != nil {
@@ -124,15 +125,15 @@ func (o *careOptions) run() error {
 	}
 	switch {
 	case o.json:
-		return report.JSON(o.out, doc)
+		return report.JSON(o.out, out)
 	case o.csv:
-		return doc.CSV(o.out)
+		return out.CSV(o.out)
 	case o.today:
-		doc.TextToday(o.out)
+		out.TextToday(o.out)
 	case o.checklist:
-		doc.TextChecklist(o.out)
+		out.TextChecklist(o.out)
 	default:
-		doc.Text(o.out)
+		o.print(out.Blocks)
 	}
 	return nil
 }

@@ -47,14 +47,14 @@ func TestCareShortRecord(t *testing.T) {
 		}
 		return gardenWith(t, map[string]string{"rain.csv": out})
 	}
-	status, out, errs := careAt(t, march(), "--garden", years("2010"))
+	status, out, errs := careAt(t, march(), "--all", "--garden", years("2010"))
 	require.Zero(t, status, errs)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "the record is followed by itself, since it ends before the first year does")
-	status, out, errs = careAt(t, march(), "--garden", years("2010", "2011"))
+	status, out, errs = careAt(t, march(), "--all", "--garden", years("2010", "2011"))
 	require.Zero(t, status, errs)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "this rests on 1 planting year")
 	assert.NotContains(t, out, "followed by itself")
-	_, out, _ = careAt(t, march())
+	_, out, _ = careAt(t, march(), "--all")
 	assert.NotContains(t, out, "this rests on")
 }
 

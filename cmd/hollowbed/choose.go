@@ -37,6 +37,7 @@ func newChoose(w world) *cobra.Command {
 		},
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	o.plantsOption(cmd)
 	o.learnedOption(cmd)
 	cmd.Flags().StringVar(&o.why, "why", "", "judge one plant, by its `name` or id, in every zone")
@@ -71,7 +72,7 @@ func (o *chooseOptions) run() error {
 	case o.alternatives:
 		doc.Terminal(o.out, out.Next)
 	default:
-		doc.Terminal(o.out, out.Blocks)
+		o.print(out.Blocks)
 	}
 	return nil
 }
@@ -99,6 +100,6 @@ func (o *chooseOptions) explain(f *folder) error {
 	if o.json {
 		return report.JSON(o.out, out)
 	}
-	doc.Terminal(o.out, out.Blocks)
+	o.print(out.Blocks)
 	return nil
 }

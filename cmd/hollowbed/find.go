@@ -71,6 +71,7 @@ them for itself.`,
 		ValidArgsFunction: completeFind,
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	o.learnedOption(cmd)
 	for _, f := range search.Fields() {
 		cmd.Flags().String(f.Name, "", optionHelp(f))
@@ -285,7 +286,7 @@ func (o *findOptions) run() error {
 	if o.json {
 		return report.JSON(o.out, doc)
 	}
-	doc.Text(o.out)
+	o.print(doc.Blocks())
 	return nil
 }
 

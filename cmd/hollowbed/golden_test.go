@@ -18,8 +18,8 @@ func TestGolden(t *testing.T) {
 	dir := filepath.Join("testdata", "golden")
 	want := map[string]bool{}
 	for _, line := range []string{
-		"basin", "basin --size", "basin --inlets", "zones", "zones --bands", "choose", "choose --alternatives", "choose --why low-brindlewisp",
-		"place", "find blue july", "find --in bottom --limit 4", "find height:20..40 dry>=30 --limit 3", "find --wet 5000",
+		"basin", "basin --all", "basin --size", "basin --inlets", "zones", "zones --all", "zones --bands", "choose", "choose --all", "choose --alternatives", "choose --why low-brindlewisp",
+		"place", "place --all", "find blue july", "find blue july --all", "find --in bottom --limit 4", "find height:20..40 dry>=30 --limit 3", "find --wet 5000",
 	} {
 		for _, units := range []string{"us", "metric"} {
 			name := strings.NewReplacer(" --", "-", " ", "-", ":", "-", "..", "-", ">=", "-").Replace(line) + "-" + units + ".txt"

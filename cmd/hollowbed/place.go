@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
@@ -39,6 +38,7 @@ ones are added. To start over, move planted.csv away.`,
 		},
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	o.learnedOption(cmd)
 	o.list.options(cmd)
 	cmd.Flags().StringVar(&o.plan, "plan", "", "draw the plan to `FILE`, as SVG, or as PNG if it ends in .png")
@@ -77,7 +77,7 @@ func (o *placeOptions) run() error {
 	if o.json {
 		return report.JSON(o.out, out)
 	}
-	doc.Terminal(o.out, out.Blocks)
+	o.print(out.Blocks)
 	return nil
 }
 

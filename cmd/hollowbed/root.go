@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/zones"
 	"hollowbed/zones/table"
@@ -132,6 +133,7 @@ type common struct {
 	plants  string
 	learned string
 	byNotes bool
+	all     bool
 }
 
 func (c *common) options(cmd *cobra.Command) {
@@ -139,6 +141,20 @@ func (c *common) options(cmd *cobra.Command) {
 	f.StringVar(&c.garden, "garden", "", "folder of the garden (default: the embedded demo)")
 	f.StringVar(&c.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
 	f.BoolVar(&c.json, "json", false, "print JSON in SI units")
+}
+
+// allOption is for commands whose text has a short form.
+func (c *common) allOption(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.all, "all", false, "print all of it, not what fits a screen")
+}
+
+// print prints blocks, in short unless all of it is wanted.
+func (c *common) print(blocks []doc.Block) {
+	if c.all {
+		doc.Terminal(c.out, blocks)
+	} else {
+		doc.Brief(c.out, blocks)
+	}
 }
 
 // plantsOption is for commands that judge plants of any table.

@@ -77,7 +77,7 @@ func TestScripts(t *testing.T) {
 				ts.Check(err)
 				ts.Check(os.Chdir(ts.MkAbs(".")))
 				status := run(args, world{
-					in: strings.NewReader(""), out: report.Paper{Writer: ts.Stdout()}, err: ts.Stderr(), getenv: ts.Getenv, now: time.Now, build: thisBuild,
+					in: strings.NewReader(""), out: report.Paper{Writer: ts.Stdout(), Columns: 92}, err: ts.Stderr(), getenv: ts.Getenv, now: time.Now, build: thisBuild,
 				})
 				ts.Check(os.Chdir(here))
 				if neg == (status == exitDone) {

@@ -35,6 +35,7 @@ func newZones(w world) *cobra.Command {
 		},
 	}
 	o.options(cmd)
+	o.allOption(cmd)
 	o.byNotesOption(cmd)
 	cmd.Flags().BoolVar(&o.years, "years", false, "show the longest spells of every year")
 	cmd.Flags().BoolVar(&o.bands, "bands", false, "show every height of the bed")
@@ -67,7 +68,7 @@ func (o *zonesOptions) run() error {
 	case o.bands:
 		doc.Terminal(o.out, out.ByBand)
 	default:
-		doc.Terminal(o.out, out.Blocks)
+		o.print(out.Blocks)
 	}
 	return nil
 }

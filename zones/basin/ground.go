@@ -130,18 +130,18 @@ func judged(name string, v float64, ok bool, wanted string, text func(float64) s
 func Cautions(g Ground, length func(mm float64) string) []string {
 	c := []string{
 		"Ask about local rules and permits first. Where they differ from this, they hold.",
-		"Have buried pipes and cables marked before you dig, and dig by hand near the marks. The call is free in many places.",
-		"Give the overflow a safe path, away from buildings and from the neighbours' ground.",
-		"Keep the bed at least " + length(10*footMM) + " from buildings, further from a basement or uphill of one.",
+		"Have buried pipes and cables marked before you dig. Dig by hand near the marks. The call is free in many places.",
+		"Give the overflow a safe path, away from buildings and neighbours' ground.",
+		"Keep the bed at least " + length(10*footMM) + " from buildings, further uphill or by a basement.",
 		"Keep clear of wells, septic tanks and their fields.",
 		"Stay outside the spread of trees you want to keep: digging there cuts roots.",
-		"Standing water is a danger to small children: some drowned in " + length(drownMM) + " of it. Keep them from the bed until it is empty, or fence it. If it stays longer than three days, mosquitoes can breed: find out why.",
-		"Leave work on drains, foundations, walls and electrics to people licensed for it.",
+		"Standing water can drown small children, even " + length(drownMM) + " of it; after 3 days mosquitoes breed. Keep children from the bed until it is empty, or fence it. Find out why water stays so long.",
+		"Leave work on drains, foundations, walls and electrics to licensed people.",
 	}
 	if g.SlopePercent > 12 {
-		c = append(c, "This ground is steep. Wetting it can make it slip: ask an engineer before you dig, or choose another place.")
+		c = append(c, "This ground is steep, and wetting it can make it slip. Ask an engineer before you dig, or choose another place.")
 	} else if !(g.SlopePercent >= 0) {
-		c = append(c, "Measure the slope of the ground. Steep ground can slip when it is wetted.")
+		c = append(c, "Measure the slope of the ground: if steep, it can slip when it is wetted.")
 	}
 	if g.Foundation == "basement" {
 		c = append(c, "The nearest building has a basement: water can find its way in from far off. Watch its walls after the first heavy rains.")

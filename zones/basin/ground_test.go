@@ -97,7 +97,7 @@ func TestCautionsNameEveryDanger(t *testing.T) {
 	g.SlopePercent, g.Foundation = 15, "basement"
 	steep := Cautions(g, feet)
 	assert.Len(t, steep, 10)
-	assert.Contains(t, steep[8], "ask an engineer")
+	assert.Contains(t, steep[8], "Ask an engineer")
 	g.SlopePercent, g.Foundation = 2, "slab"
 	assert.Len(t, Cautions(g, feet), 8)
 }

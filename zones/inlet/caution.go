@@ -9,15 +9,15 @@ func cautions(in Input) []string {
 		"Local code first. Ask whether roof water may be led this way and whether a permit is needed; where local rules differ from this, they hold.",
 		"Have buried pipes and cables located and marked before you dig, even for a shallow trench, and dig by hand near the marks.",
 		"If the downspout runs into a drain today, cap the standpipe that is left with a proper cap, so that neither water, animals nor gas come through.",
-		"Use pipe, fittings and liner that are approved for the purpose. Never join roof water to a sewer, and never cut into one.",
+		"Use pipe, fittings and liner that are approved for the purpose, never join roof water to a sewer, and never cut into one.",
 		"Lead the overflow to a safe place, away from buildings and from the neighbours' ground. Think of the day the pipe is blocked.",
 		"Keep the route clear of wells, septic tanks and their fields.",
 		"Leave work on drains, foundations, walls and steep banks to people licensed for it.",
 		"Where winters freeze, a pipe that holds water freezes shut: let it drain dry, and let water that finds it shut come out on rock, away from the wall.",
-		"A trench can fall in. Keep it shallow, keep the soil back from its edge, and keep children away.",
+		"A trench can fall in: keep it shallow, keep the soil back from its edge, and keep children away.",
 	}
 	if in.steepest() > 0.12 {
-		c = append(c, "The ground on this route is steep. Wetting it can make it slip: ask an engineer before you dig, or choose another route.")
+		c = append(c, "The ground on this route is steep, and wetting it can make it slip. Ask an engineer before you dig, or choose another route.")
 	}
 	switch in.Foundation {
 	case "basement", "crawl space":

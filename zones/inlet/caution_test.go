@@ -15,11 +15,11 @@ func TestCautions(t *testing.T) {
 		}
 		assert.Contains(t, text, word)
 	}
-	assert.NotContains(t, text, "steep. Wetting")
+	assert.NotContains(t, text, "steep, and wetting")
 	in := demo()
 	in.Ground[0].LevelMM = 1000
 	in.Foundation = ""
 	text = strings.Join(cautions(in), "\n")
-	assert.Contains(t, text, "steep. Wetting")
+	assert.Contains(t, text, "steep, and wetting")
 	assert.Contains(t, text, "foundation is not known")
 }

@@ -11,8 +11,9 @@
 //     different things, keep what was computed, and the terminal's words.
 //  2. Begin with opening (title, garden, record). What only a terminal needs,
 //     what to type next and empty lines, is a Line: other papers leave it out.
-//  3. Text is d.Text(w) = Terminal(w, d.Blocks). Compare each command's output
-//     with that of the program before, in both units: not a byte may differ.
+//  3. The command prints Brief(w, d.Blocks), or Terminal where --all was given.
+//     The answer stands in the first three lines, and in short all of it, but for
+//     what can hurt somebody, in 24 lines of 80 columns: a Fold holds the rest.
 //  4. In the report's templates put {{blocks "zones" .Blocks}} in place
 //     of the whole section, and delete the functions that only it used. A
 //     figure's mark "how we know" is the field Know of its block, column or fact.
@@ -25,8 +26,10 @@
 package doc
 
 import (
+	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -65,6 +68,80 @@ type List struct {
 	Run   bool     `json:"-"`              // a terminal sets all in one sentence
 	Mind  bool     `json:"mind,omitempty"` // what can hurt somebody
 	Aside bool     `json:"-"`              // the printed report has it among its notes (Asides)
+}
+
+// Fold is what a terminal shows in short, unless all is asked for. Every other
+// paper has it in full.
+type Fold struct{ Short, Full []Block }
+
+// Rest folds blocks away.
+func Rest(blocks ...Block) Fold { return Fold{Full: blocks} }
+
+// Cut is a list of which the short form has some items, every warning among them,
+// and counts the others.
+func (l List) Cut(most int) Block {
+	short := l
+	short.Items = nil
+	for i, s := range l.Items {
+		if i < most || strings.HasPrefix(s, "warning: ") {
+			short.Items = append(short.Items, s)
+		}
+	}
+	more := len(l.Items) - len(short.Items)
+	if more == 0 || most > 0 && more == 1 {
+		return l
+	}
+	if short.Items = append(short.Items, fmt.Sprintf("%d more: --all", more)); len(short.Items) == 1 {
+		short = List{Items: []string{fmt.Sprintf("%s: %d (--all)", l.Title, more)}, Bare: true}
+	}
+	return Fold{Short: []Block{short}, Full: []Block{l}}
+}
+
+// Cut is a table of which the short form has some rows and counts the others.
+func (t Table) Cut(most int, what string) Block {
+	more := len(t.Rows) - most
+	if more <= 1 {
+		return t
+	}
+	short := t
+	short.Rows = t.Rows[:most]
+	return Fold{Short: []Block{short, Line(fmt.Sprintf("and %d more %s: --all", more, what))}, Full: []Block{t}}
+}
+
+// unfold puts blocks in the place of folds. In short, what can hurt somebody is
+// named and no more: the first sentence of each item.
+func unfold(blocks []Block, short bool) []Block {
+	var out []Block
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case Fold:
+			part := b.Full
+			if short {
+				part = b.Short
+			}
+			out = append(out, unfold(part, short)...)
+		case List:
+			if b.Mind && short {
+				b.Items = slices.Clone(b.Items)
+				for i, s := range b.Items {
+					b.Items[i], _ = First(s)
+				}
+			}
+			out = append(out, b)
+		default:
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// First is the first sentence of a text, and the rest.
+func First(s string) (first, rest string) {
+	first, rest, more := strings.Cut(s, ". ")
+	if more {
+		first += "."
+	}
+	return first, rest
 }
 
 // Facts are names with what stands for them.
@@ -147,10 +224,10 @@ func Cells(words ...string) []Cell {
 	return row
 }
 
-// ready are blocks as papers show them: harmless, and without empty lists.
+// ready are blocks as papers show them: unfolded, harmless, and without empty lists.
 func ready(blocks []Block) []Block {
 	var out []Block
-	for _, b := range blocks {
+	for _, b := range unfold(blocks, false) {
 		if l, list := b.(List); !list || len(l.Items) > 0 {
 			out = append(out, b.plain())
 		}
@@ -191,6 +268,9 @@ func (List) kind() string    { return "list" }
 func (Facts) kind() string   { return "facts" }
 func (Table) kind() string   { return "table" }
 func (Picture) kind() string { return "picture" }
+func (Fold) kind() string    { return "fold" }
+
+func (f Fold) plain() Block { return f }
 
 func (h Heading) plain() Block { return Heading(Plain(string(h))) }
 func (l Line) plain() Block    { return Line(Plain(string(l))) }

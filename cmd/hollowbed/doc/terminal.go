@@ -16,9 +16,20 @@ type Paper struct {
 	Columns int
 }
 
-// Terminal prints blocks as text.
+// Brief prints blocks in short.
+func Brief(w io.Writer, blocks []Block) { Terminal(w, unfold(blocks, true)) }
+
+// Terminal prints blocks as text, one empty line at a time.
 func Terminal(w io.Writer, blocks []Block) {
+	apart := false
 	for _, b := range ready(blocks) {
+		if was := apart; b == Line("") {
+			if apart = true; was {
+				continue
+			}
+		} else {
+			apart = false
+		}
 		switch b := b.(type) {
 		case Heading:
 			line(w, string(b))
@@ -110,12 +121,13 @@ func (t Table) print(w io.Writer) {
 	if t.In {
 		head = table.Row{" "}
 	}
-	for _, c := range t.Columns {
+	most := t.fit(width(w))
+	for i, c := range t.Columns {
 		if c.Wide {
 			continue
 		}
 		head = append(head, c.Head)
-		config := table.ColumnConfig{Number: len(head), WidthMax: c.Most, WidthMaxEnforcer: text.WrapSoft}
+		config := table.ColumnConfig{Number: len(head), WidthMax: most[i], WidthMaxEnforcer: text.WrapSoft}
 		if c.Right {
 			config.Align, config.AlignHeader = text.AlignRight, text.AlignRight
 		}
@@ -146,6 +158,58 @@ func (t Table) print(w io.Writer) {
 	out.Render()
 }
 
+// fit is how wide each column may be, so that a table keeps to a width: the widest
+// give way first, heads before cells, none below its longest word.
+func (t Table) fit(width int) []int {
+	n := len(t.Columns)
+	most, cells, least, sum := make([]int, n), make([]int, n), make([]int, n), -2
+	if t.In {
+		sum = 1
+	}
+	for i, c := range t.Columns {
+		if c.Wide {
+			continue
+		}
+		for _, row := range t.Rows {
+			cells[i] = max(cells[i], cols(row[i].Words))
+			least[i] = max(least[i], longest(row[i].Words))
+		}
+		most[i], least[i] = max(cols(c.Head), cells[i]), max(longest(c.Head), least[i])
+		cells[i] = max(cells[i], longest(c.Head))
+		if c.Most > 0 {
+			most[i] = min(most[i], c.Most)
+		}
+		sum += most[i] + 2
+		if c.Bar > 0 {
+			sum += c.Bar + 2
+		}
+	}
+	for _, floor := range [][]int{cells, least} {
+		for sum > width {
+			give := -1
+			for i := range most {
+				if most[i] > floor[i] && (give < 0 || most[i] > most[give]) {
+					give = i
+				}
+			}
+			if give < 0 {
+				break
+			}
+			most[give]--
+			sum--
+		}
+	}
+	return most
+}
+
+// longest is how wide the longest word of a text is.
+func longest(s string) (most int) {
+	for word := range strings.FieldsSeq(s) {
+		most = max(most, cols(word))
+	}
+	return most
+}
+
 // draw is the hard end of a bar in characters of eight steps.
 func (b *bar) draw(most int) string {
 	if b == nil || !(b.Hard > 0) {
@@ -160,14 +224,20 @@ func (b *bar) draw(most int) string {
 	return out
 }
 
-// fewest is the narrowest paper that is taken for one.
-const fewest = 20
+// The narrowest paper that is taken for one, the width of one that is not known,
+// and the widest that sentences are set to.
+const fewest, usual, widest = 20, 80, 100
+
+// width is how many characters a line of a paper holds.
+func width(w io.Writer) int {
+	if p, ok := w.(Paper); ok && p.Columns >= fewest {
+		return p.Columns
+	}
+	return usual
+}
 
 // narrow says whether a paper has no room for so many characters in a line.
-func narrow(w io.Writer, columns int) bool {
-	p, ok := w.(Paper)
-	return ok && p.Columns >= fewest && p.Columns < columns
-}
+func narrow(w io.Writer, columns int) bool { return width(w) < columns }
 
 // line prints words in one line, and breaks it only where the paper is too
 // narrow for it.
@@ -182,10 +252,7 @@ func line(w io.Writer, words string) {
 // Wrap breaks a line of words at the paper's width, with an indent for the
 // lines after the first.
 func Wrap(w io.Writer, first, indent, words string) {
-	width := 92
-	if p, ok := w.(Paper); ok && p.Columns >= fewest {
-		width = min(p.Columns, 100)
-	}
+	width := min(width(w), widest)
 	line := first
 	empty := true
 	for word := range strings.FieldsSeq(Plain(words)) {

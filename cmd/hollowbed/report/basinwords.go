@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 
@@ -11,10 +10,7 @@ import (
 	"hollowbed/zones/basin"
 )
 
-// Text prints the bed: verdict first, then what it rests on, then cautions.
-func (d Basin) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
-
-// word makes the blocks of a bed.
+// word makes the blocks of a bed: verdict first, then what it rests on, then cautions.
 func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 	u := d.Garden.Units
 	d.Verdict = verdict(d.Checks, size != nil, l.Record != nil)
@@ -22,16 +18,14 @@ func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 		{Label: "bed", Value: u.Area(l.Bed.Spec().Outline.AreaM2()), Know: "shape"}, {Label: "pond", Value: u.Depth(l.Bed.Spec().PondingMM) + " deep", Know: "shape"},
 		{Label: "soaks away in", Value: u.Duration(p.DrainH), Know: "drain"},
 	}
-	d.Blocks = opening(d.Garden, "The basin", nil)
 	if l.Record != nil {
-		d.Blocks = checkedOpening(d.Garden, "The basin", *d.Record)
 		d.Short = append(d.Short, doc.Fact{Label: "roof water kept", Value: u.Percent(p.Captured), Know: "capture"})
 	}
-	d.Blocks = append(d.Blocks, doc.Line(""))
+	var answer []doc.Block
 	for _, s := range d.Verdict {
-		d.Blocks = append(d.Blocks, doc.Text{Words: s})
+		answer = append(answer, doc.Text{Words: s})
 	}
-	d.Blocks = append(d.Blocks, doc.Line(""))
+	d.Blocks = answered(d.Garden, "The basin", d.Record, true, answer...)
 	d.Figures = append([]doc.Block{doc.Heading("The basin")}, d.figures(l, p, size)...)
 	d.Blocks = append(d.Blocks, d.Figures[1:]...)
 }
@@ -39,17 +33,30 @@ func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 // figures are all but the verdict.
 func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []doc.Block {
 	u := d.Garden.Units
-	out := []doc.Block{bedFacts(u, l, p), doc.Line(""), heightTable(u, l), doc.Line(""), checkTable(d.Checks), doc.Line("Where each limit comes from: --json.")}
+	out := []doc.Block{doc.Fold{Short: []doc.Block{d.Short}, Full: []doc.Block{bedFacts(u, l, p), doc.Line(""), heightTable(u, l)}}, doc.Line(""), checked(d.Checks)}
 	if size != nil {
 		out = append(out, doc.Line(""), doc.Text{Lead: "Size", Words: sizeWords(u, *size), Hang: 2})
 	}
 	if d.Inlets != nil {
 		out = append(append(out, doc.Line("")), d.Inlets.Blocks...)
 	}
-	return slices.Concat(out, []doc.Block{doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2, Know: "handbook"}},
-		doc.Apart(doc.List{Title: "About the soil", Items: d.Soil.Notes}),
-		doc.Apart(doc.List{Title: "Taken as usual, since the garden file does not say", Items: d.Garden.Assume, Run: true, Aside: true}),
-		doc.Apart(doc.List{Title: "Before you dig", Items: d.Cautions, Mind: true, Aside: true}))
+	soil := doc.List{Title: "About the soil", Items: d.Soil.Notes}
+	usual := doc.List{Title: "Taken as usual, since the garden file does not say", Items: d.Garden.Assume, Run: true, Aside: true}
+	return slices.Concat(out, []doc.Block{doc.Rest(doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2, Know: "handbook"}, doc.Line("")),
+		soil.Cut(2), doc.Rest(doc.Line("")), usual.Cut(0)},
+		doc.Apart(doc.List{Title: "Before you dig", Items: d.Cautions, Mind: true, Aside: true}),
+		[]doc.Block{doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. The smallest bed that does: --size. Ways in for water: --inlets.")}}})
+}
+
+// checked has the checks; in short those that fail; the verdict names those that could not be made.
+func checked(checks []basin.Check) doc.Block {
+	fails := slices.DeleteFunc(slices.Clone(checks), func(c basin.Check) bool { return !c.Known || c.OK })
+	held := len(slices.DeleteFunc(slices.Clone(checks), func(c basin.Check) bool { return !c.Known || !c.OK }))
+	short := []doc.Block{doc.Line(fmt.Sprintf("%d of %d checks hold: --all.", held, len(checks)))}
+	if len(fails) > 0 {
+		short = append([]doc.Block{checkTable(fails)}, short...)
+	}
+	return doc.Fold{Short: short, Full: []doc.Block{checkTable(checks), doc.Line("Where each limit comes from: --json.")}}
 }
 
 // bedFacts are the figures of the bed, in words.

@@ -82,7 +82,8 @@ func letInAdvice(u zones.Units, in CareIn) string {
 
 func letInCautions() []string {
 	return []string{
-		"Until then roof water goes where it goes now (leave the downspout as it is, or lay a pipe past the bed), away from foundations and neighbours; never plug a downspout without another way out.",
-		"Open it in dry weather, and watch the first rain.",
+		"Until you let it in, roof water goes where it goes now, away from foundations and neighbours. Leave the downspout as it is, or lay a pipe past the bed.",
+		"Never plug a downspout without another way out.",
+		"Open the inlet in dry weather, and watch the first rain.",
 	}
 }

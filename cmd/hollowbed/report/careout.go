@@ -59,7 +59,7 @@ func careTodayLines(in CareIn, show care.Show) [3]string {
 // TextToday prints three lines.
 func (d Care) TextToday(w io.Writer) {
 	for _, line := range careTodayLines(d.in, careShow(d.Garden.Units)) {
-		doc.Terminal(w, []doc.Block{doc.Line(line)})
+		fmt.Fprintln(w, Plain(line))
 	}
 }
 

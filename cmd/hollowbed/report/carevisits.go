@@ -95,7 +95,7 @@ func wateringDates(in CareIn) []doc.Block {
 		out = append(out, doc.Text{Words: "none", In: 2})
 	}
 	if in.This == nil {
-		out = append(out, doc.Text{More: fmt.Sprintf("Dates of a dry year (as %d): --csv.", plan.Years[plan.Dry].Year), In: 2, Hang: 4})
+		out = append(out, doc.Rest(doc.Text{More: fmt.Sprintf("Dates of a dry year (as %d): --csv.", plan.Years[plan.Dry].Year), In: 2, Hang: 4}))
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"maps"
 	"math"
 	"slices"
@@ -15,72 +14,94 @@ import (
 	"hollowbed/zones"
 )
 
-// Text prints the first year: what to do first, then why and what it rests on.
-func (d Care) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
-
-// word makes the blocks of a first year.
+// word makes the blocks of a first year: what to do first, then why and what it
+// rests on.
 func (d *Care) word() {
 	u, in := d.Garden.Units, d.in
-	d.add(opening(d.Garden, "The first year", &d.Record)...)
-	d.add(doc.Line(""), doc.Text{Words: careAdvice(u, in), Know: "care"})
+	first, more := careAdvice(u, in)
+	letIn := "When to let the roof water in: "
+	soon, why := doc.First(letInAdvice(u, in))
+	answer := []doc.Block{doc.Fold{Short: []doc.Block{doc.Text{Words: first}}, Full: []doc.Block{doc.Text{Words: first + " " + more, Know: "care"}}}}
 	if in.This != nil {
-		d.add(doc.Text{Words: careDatesFrom(in) + " " + heavyDays(in.This.Heavy)})
+		answer = append(answer, doc.Text{Words: careDatesFrom(in) + " " + heavyDays(in.This.Heavy)})
 	}
+	d.add(answered(d.Garden, "The first year", &d.Record, false, answer...)...)
 	if !in.Setting.Never {
-		d.add(doc.Line(""), wateringTable(u, in), doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))
+		d.add(wateringTable(u, in), doc.Rest(doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line("")))
 		d.add(wateringDates(in)...)
-		d.add(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."})
+		d.add(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line("")))
 	}
-	d.add(doc.Line(""), doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))},
-		doc.List{Items: youngPlants(u, in.Plants)}, doc.Line(""),
-		doc.Text{Words: "When to let the roof water in: " + letInAdvice(u, in)}, letInTable(u, in))
+	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))}),
+		doc.Fold{Short: []doc.Block{helpedCounts(in.Plants)}, Full: []doc.Block{doc.List{Items: youngPlants(u, in.Plants)}, doc.Line("")}},
+		doc.Fold{Short: []doc.Block{doc.Text{Words: letIn + soon}}, Full: []doc.Block{doc.Text{Words: letIn + soon + " " + why}, letInTable(u, in)}})
 	season := ""
 	if s := in.LetIn.WetSeason; s.Marked {
-		season = fmt.Sprintf("%s of the rain falls in the six months from %s. ", u.Percent(s.Share), monthName(int(s.From)))
+		season = fmt.Sprintf("%s of the rain falls in the six months from %s.", u.Percent(s.Share), monthName(int(s.From)))
 	}
-	d.add(doc.Text{Words: season + strings.Join(d.LetIn.Cautions, " ")}, doc.Line(""))
 	round, heavy := careRound(u, in.Tasks)
-	d.add(doc.List{Title: "Through the year", Items: round, Run: true}, doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2},
-		doc.List{Title: "Notes", Items: d.Notes, Run: true}, doc.Text{Words: strings.Join(d.Cautions, " ")})
+	d.add(doc.Rest(doc.Text{Words: season}, doc.Line(""), doc.List{Title: "Through the year", Items: round, Run: true},
+		doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2}),
+		doc.List{Title: "Notes", Items: d.Notes, Run: true}.Cut(0), doc.Line(""),
+		doc.List{Title: "Mind", Items: slices.Concat(d.LetIn.Cautions, d.Cautions), Mind: true},
+		doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. To print: --checklist. Calendar: --ics FILE. Today: --today.")}})
+}
+
+// helpedCounts counts the plants by what help they need.
+func helpedCounts(all []plants.YoungPlant) doc.List {
+	var out doc.List
+	for _, v := range careVerdicts() {
+		count, kinds := 0, map[string]bool{}
+		for _, p := range all {
+			if p.Verdict == v {
+				count += p.Count
+				kinds[p.Plant.ID] = true
+			}
+		}
+		if count > 0 {
+			out.Items = append(out.Items, fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), v))
+		}
+	}
+	return out
 }
 
 func (d *Care) add(blocks ...doc.Block) { d.Blocks = append(d.Blocks, blocks...) }
 
 func litres(u zones.Units, l float64) string { return u.Water(l / 1000) }
 
-func careAdvice(u zones.Units, in CareIn) string {
+// careAdvice says what the first year takes, and then how.
+func careAdvice(u zones.Units, in CareIn) (first, more string) {
 	from := in.PlantedFrom
 	if in.PlantedAssumed {
 		from = "assumed: " + from
 	}
-	s := fmt.Sprintf("Planted %s (%s). ", date(in.Planted), from)
+	first = fmt.Sprintf("Planted %s (%s). ", date(in.Planted), from)
 	months := ""
 	if m := in.When.Months; !in.Seasons.Assumed && len(m) < 12 {
-		months = fmt.Sprintf(". Plants may be set here in %s", yearMonths(m))
+		months = fmt.Sprintf("Plants may be set here in %s. ", yearMonths(m))
 	}
 	if in.Setting.Never {
-		return s + "Water in on the day of planting, even before rain. " + neverWatered(u, in) + months + "."
+		return first + "Water in on the day of planting, even before rain. " + neverWatered(u, in) + ".", months
 	}
 	typical, dry, inch := 0.0, 0.0, 0.0
 	for _, p := range in.Plans {
 		plan := ruleOf(p, care.ByDepletion)
 		typical, dry, inch = typical+plan.TypicalLitres, dry+plan.DryLitres, inch+p.Saved(care.InchAWeek)
 	}
-	s += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten)", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
+	first += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
 	switch {
 	case inch > 0:
-		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s more", litres(u, inch))
+		more = fmt.Sprintf("An inch a week, whatever the rain, would take %s more. ", litres(u, inch))
 	case inch < 0:
-		s += fmt.Sprintf("; an inch a week, whatever the rain, would take %s less, and leave more risk", litres(u, -inch))
+		more = fmt.Sprintf("An inch a week, whatever the rain, would take %s less, and leave more risk. ", litres(u, -inch))
 	}
-	s += months
+	more += months
 	if in.Watering != nil {
-		s += ". Later, once a week in drought, every year, as you said (wishes.watering): " + weekly(u, in.Watering)
+		first += " Later, once a week in drought, every year, as you said (wishes.watering): " + weekly(u, in.Watering) + "."
 	}
 	if safe := safeAlone(in); len(safe) > 0 {
-		s += fmt.Sprintf(". The plants of the %s are safe from the start: water there only if you like", join(safe))
+		more += fmt.Sprintf("The plants of the %s are safe from the start: water there only if you like. ", join(safe))
 	}
-	return s + ". Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
+	return first, more + "Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
 }
 
 // safeAlone names the zones all of whose young plants live without the hose.

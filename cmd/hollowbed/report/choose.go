@@ -212,11 +212,11 @@ func hurts(p catalogue.Plant) (who, open []string) {
 func harms(p catalogue.Plant) []string {
 	out := []string{}
 	if who, open := hurts(p); len(who) > 0 {
-		said := "harmful to " + listed(who) + ". Plant it out of reach and wear gloves."
+		said := "harmful to " + listed(who)
 		if len(open) > 0 {
-			said += " Not known whether it harms " + strings.Join(open, " or ") + " too."
+			said += ", not known whether to " + strings.Join(open, " or ") + " too"
 		}
-		out = append(out, said)
+		out = append(out, said+". Plant it out of reach and wear gloves.")
 	} else if len(open) > 0 {
 		out = append(out, "not known whether it harms people or animals. Ask the grower, and keep children and animals from it until you know.")
 	}

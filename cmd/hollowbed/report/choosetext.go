@@ -18,41 +18,103 @@ import (
 // word makes the blocks: what to plant, zone by zone, and why; and the next
 // best for each line.
 func (d *Choose) word(p *plants.Planting) {
-	d.Blocks = append(checkedOpening(d.Garden, "Planting list", d.Record), doc.Line("Plants from "+d.Catalogue), doc.Line(""))
 	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
+	var answer []doc.Block
+	for _, s := range d.Advice() {
+		answer = append(answer, doc.Text{Words: s, Know: "list"})
+	}
+	add(answered(d.Garden, "Planting list", &d.Record, false, answer...)...)
 	if len(d.BedFirst) > 0 {
 		add(doc.List{Title: "Mend the bed first (hollowbed basin says how)", Items: d.BedFirst, Mind: true}, doc.Line(""))
 	}
-	for _, s := range d.Advice() {
-		add(doc.Text{Words: s, Know: "list"})
-	}
+	var all []doc.Block
 	for _, z := range d.Zones {
-		add(d.zone(z, p)...)
+		all = append(all, d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		if p.Lines[0].Plant.Wild != nil {
-			add(doc.Line(""), doc.Text{Words: "Real plants: their limits are those of classes, and coarse. The risk holds the doubt about them; \"weather alone\" is the risk at the hardest place if they were right. A local grower and local lists of invasive plants decide: some of these are weeds somewhere."})
-		}
-		add(doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
+		all = append(all, doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
 	}
-	add(doc.Line(""), doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})
+	add(doc.Line("Plants from "+d.Catalogue), doc.Fold{Short: d.kinds(), Full: all}, doc.Rest(doc.Line("")),
+		doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})
 	if len(d.Lines) > 0 {
-		add(doc.Text{Lead: "How good", Hang: 2, Know: "list", Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
-			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)})
+		add(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Know: "list", Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
+			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)}))
 	}
-	add(apart("Notes", d.Notes, false)...)
+	if len(d.Notes) > 0 {
+		add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
+	}
 	add(d.labels(p)...)
-	add(apart("Mind", d.Cautions, true)...)
+	mind := d.Cautions
+	if len(p.Lines) > 0 && p.Lines[0].Plant.Wild != nil {
+		mind = append([]string{"Real plants, and some of these are weeds somewhere: a local grower and local lists of invasive plants decide. Their limits are those of classes, and coarse. The risk holds the doubt about them; \"weather alone\" is the risk at the hardest place if they were right."}, mind...)
+	}
+	add(apart("Mind", mind, true)...)
 	first := "First year: water in dry spells; young plants bear about half."
 	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
 		first = "First year: young plants bear about half, and you do not water (wishes.watering: none): hollowbed care says what that risks."
 	}
-	add(doc.Line(""), doc.Text{Words: first}, doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv."))
+	add(doc.Line(""), doc.Text{Words: first},
+		doc.Fold{Short: []doc.Block{doc.Line("All: --all. One plant: --why NAME. Next best: --alternatives. Order: --csv.")},
+			Full: []doc.Block{doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv.")}})
 	d.Next = opening(d.Garden, "Next best for each line", &d.Record)
 	if len(d.Lines) > 0 {
 		d.Next = append(d.Next, d.alternatives(p))
 	}
 }
+
+// notesShown and kindsShown are how many of each the short form has.
+const notesShown, kindsShown = 3, 10
+
+// kinds is the list in short, a row a kind; and of zones with nothing in them what
+// would help.
+func (d Choose) kinds() []doc.Block {
+	t := doc.Table{Columns: []doc.Column{{Head: "plants"}}}
+	for _, z := range d.Zones {
+		t.Columns = append(t.Columns, doc.Column{Head: z.Zone, Right: true})
+	}
+	t.Columns = append(t.Columns, doc.Column{Head: "apart", Right: true}, doc.Column{Head: "risk a year", Right: true})
+	kinds, most := map[string][]Line{}, map[string]float64{}
+	var order []string
+	for _, l := range d.Lines {
+		if kinds[l.ID] == nil {
+			order = append(order, l.ID)
+		}
+		kinds[l.ID] = append(kinds[l.ID], l)
+		most[l.ID] = max(most[l.ID], float64(l.YearlyRisk))
+	}
+	for _, id := range order {
+		counts, assumed := map[string]int{}, false
+		for _, l := range kinds[id] {
+			counts[l.Zone] += l.Count
+			assumed = assumed || len(l.Assumed) > 0
+		}
+		row := []string{kinds[id][0].VernacularName}
+		for _, z := range d.Zones {
+			cell := ""
+			if n := counts[z.Zone]; n > 0 {
+				cell = fmt.Sprint(n)
+			}
+			row = append(row, cell)
+		}
+		t.Rows = append(t.Rows, doc.Cells(append(row, d.Garden.Units.Length(float64(kinds[id][0].SpacingCM)/100), risk(most[id], assumed))...))
+	}
+	var out []doc.Block
+	if len(t.Rows) > 0 {
+		out = append(out, t.Cut(kindsShown, "kinds"))
+	}
+	for _, z := range d.Zones {
+		if z.barely() && len(z.Refused) == 0 {
+			out = append(out, doc.Text{Lead: z.Zone, Words: d.Garden.Units.Percent(float64(z.PlantedM2)/float64(z.AreaM2)) + " planted, the rest stays bare: " + z.Bare, Hang: 2})
+		}
+		if len(z.Refused) > 0 {
+			out = append(out, doc.Text{Head: true, Lead: z.Zone + ",", Words: "nothing would live here", Hang: 2}, doc.List{Items: z.Refused}.Cut(refusedShown))
+		}
+	}
+	return out
+}
+
+// refusedShown is how many reasons why nothing would live in a zone the short form has.
+const refusedShown = 6
 
 // apart is a list after an empty line, or nothing where it has no items.
 func apart(title string, items []string, mind bool) []doc.Block {
@@ -97,13 +159,18 @@ func (d Choose) Advice() []string {
 	return out
 }
 
+// barely says that ground stays bare for a reason.
+func (z fill) barely() bool {
+	return z.Bare != "" && float64(z.PlantedM2) < 0.95*float64(z.AreaM2)
+}
+
 // zone says how far a zone is planted, and with what or why not.
 func (d Choose) zone(z fill, p *plants.Planting) []doc.Block {
 	out := []doc.Block{doc.Line(""), doc.Text{Head: true, Lead: z.Zone + ",", Words: fillWords(z, d.Garden.Units), Hang: 2}}
 	if len(z.Refused) > 0 {
 		return append(out, doc.List{Items: z.Refused})
 	}
-	if z.Bare != "" && float64(z.PlantedM2) < 0.95*float64(z.AreaM2) {
+	if z.barely() {
 		out = append(out, doc.Text{Words: "(the rest stays bare: " + z.Bare + ")", In: 2, Whole: true})
 	}
 	t := doc.Table{Caption: "In the " + z.Zone + ", from " + base(d.Catalogue), Prose: plantLines, Columns: []doc.Column{
@@ -234,7 +301,7 @@ func (d Choose) labels(p *plants.Planting) []doc.Block {
 	if more := len(wrong) - labelsShown; more > 0 {
 		out = append(out, doc.Text{Words: fmt.Sprintf("... and %d more: --json, or --why NAME", more), In: 2, Whole: true})
 	}
-	return out
+	return []doc.Block{doc.Fold{Short: []doc.Block{doc.Line(fmt.Sprintf("Labels: %d in the plant table do not hold here, %d leave out a zone: --all.", len(wrong), untagged))}, Full: out}}
 }
 
 // alternativesShown is how many are named for a line; --json has all.

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
@@ -38,6 +37,8 @@ type Found struct {
 	Risk       string     `json:"risk"` // "" where no place was asked for
 	YearlyRisk Number     `json:"risk_share"`
 	Why        doc.Blocks `json:"why"`
+	harm       string
+	reasons    []doc.Text
 }
 
 // NewFind makes the document of a search; in is the zone or place searched
@@ -68,8 +69,8 @@ func NewFind(g Garden, catalogueName, query, in string, r *search.Result, best B
 	return d
 }
 
-// Text prints the hits, best first, each with why.
-func (d Find) Text(w io.Writer) {
+// Blocks are the hits, best first, each with why; in short, with its first reason.
+func (d Find) Blocks() []doc.Block {
 	out := slices.Clone(d.Before)
 	hits := func(found []Found) {
 		for _, h := range found {
@@ -77,16 +78,31 @@ func (d Find) Text(w io.Writer) {
 			if h.Risk != "" {
 				head += ", " + h.Risk
 			}
-			out = append(append(out, doc.Line(""), doc.Line(head)), h.Why...)
+			short := []doc.Block{doc.Line(head)}
+			if h.harm != "" {
+				short = append(short, doc.List{Items: []string{h.harm}, Mind: true})
+			}
+			if n := len(h.reasons); n > 0 {
+				words := h.reasons[0].Words
+				if n > 1 {
+					words += fmt.Sprintf(" (and %d more)", n-1)
+				}
+				short[0] = doc.Text{Lead: head, Words: words, Hang: 2}
+			}
+			out = append(out, doc.Fold{Short: short, Full: append([]doc.Block{doc.Line(""), doc.Line(head)}, h.Why...)})
 		}
 	}
+	out = append(out, doc.Fold{Short: []doc.Block{doc.Line("")}})
 	hits(d.Found)
 	if len(d.Also) > 0 {
 		out = append(out, doc.Line(""), doc.Line("With some of the words only:"))
 		hits(d.Others)
 	}
 	if more := d.Total - len(d.Hits); more > 0 && len(d.Hits) > 0 {
-		out = append(out, doc.Line(""), doc.Line(fmt.Sprintf("%d more: --limit %d", more, d.Total)))
+		words := fmt.Sprintf("%d more: --limit %d", more, d.Total)
+		out = append(out, doc.Fold{Short: []doc.Block{doc.Line(words + ". All that is known of each: --all.")}, Full: []doc.Block{doc.Line(""), doc.Line(words)}})
+	} else if len(d.Hits) > 0 {
+		out = append(out, doc.Fold{Short: []doc.Block{doc.Line("All that is known of each: --all.")}})
 	}
 	for _, f := range d.Facets {
 		var parts []string
@@ -98,7 +114,7 @@ func (d Find) Text(w io.Writer) {
 		}
 		out = append(out, doc.Text{Lead: f.Field, Words: strings.Join(parts, ", "), Hang: 2})
 	}
-	doc.Terminal(w, append(out, d.After...))
+	return append(out, d.After...)
 }
 
 func inAt(place string) string {
@@ -113,15 +129,18 @@ func (d Find) found(hits []search.Hit) []Found {
 	for _, h := range hits {
 		f := Found{ID: h.ID, Name: Plain(withID(h.VernacularName, h.ID)), YearlyRisk: Number(math.NaN())}
 		if d.Words == "" {
-			f.Why = append(f.Why, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
+			f.reasons = append(f.reasons, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
+			f.Why = append(f.Why, f.reasons[0])
 		}
-		if words := harmOf(h); words != "" {
-			f.Why = append(f.Why, doc.Text{In: 2, Words: words, Hang: 4})
+		f.harm = harmOf(h)
+		if f.harm != "" && !slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" }) {
+			f.Why = append(f.Why, doc.Text{In: 2, Words: f.harm, Hang: 4})
 		}
 		if h.Risk != nil {
 			f.Risk, f.YearlyRisk = "risk "+risk(*h.Risk, false)+" a year", Number(*h.Risk)
 		}
 		for _, r := range oneAWord(h.Why) {
+			f.reasons = append(f.reasons, d.reason(r))
 			f.Why = append(f.Why, d.reason(r))
 		}
 		out = append(out, f)
@@ -152,11 +171,10 @@ func (d Find) inShort(h search.Hit) string {
 	return Plain(words)
 }
 
-// harmOf says whom a hit harms, unless it is among the reasons; "" of one known to
-// harm nobody.
+// harmOf says whom a hit harms; "" of one known to harm nobody.
 func harmOf(h search.Hit) string {
 	switch {
-	case slices.Equal(h.Toxic, []string{"none"}), slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" }):
+	case slices.Equal(h.Toxic, []string{"none"}):
 		return ""
 	case len(h.Toxic) == 0:
 		return "not known whether it harms people or animals"

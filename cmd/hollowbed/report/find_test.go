@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants/catalogue"
 	"hollowbed/search"
 	"hollowbed/zones"
@@ -53,7 +54,7 @@ func findText(t *testing.T, units zones.Units, line string) string {
 	result, err := index.Find(query)
 	require.NoError(t, err)
 	var b strings.Builder
-	NewFind(Garden{Units: units}, "t.csv", line, "", result, nil).Text(&b)
+	doc.Terminal(&b, NewFind(Garden{Units: units}, "t.csv", line, "", result, nil).Blocks())
 	return b.String()
 }
 
@@ -72,9 +73,16 @@ func TestFindMarksHarm(t *testing.T) {
 		result, err := index.Find(query)
 		require.NoError(t, err)
 		var b strings.Builder
-		NewFind(Garden{Units: zones.UnitsUS}, "t.csv", line, "", result, nil).Text(&b)
+		found := NewFind(Garden{Units: zones.UnitsUS}, "t.csv", line, "", result, nil).Blocks()
+		doc.Terminal(&b, found)
 		assert.Equal(t, want[0], strings.Count(b.String(), "\n  harms pets and people\n"), "%s:\n%s", line, b.String())
 		assert.Equal(t, want[1], strings.Count(b.String(), "\n  not known whether it harms people or animals\n"), "%s:\n%s", line, b.String())
+		b.Reset()
+		doc.Brief(&b, found)
+		for _, h := range result.Hits {
+			assert.Contains(t, b.String(), h.VernacularName)
+			assert.Contains(t, b.String(), harmOf(h), "in short, %s", line)
+		}
 	}
 }
 

@@ -17,7 +17,7 @@ func TestHarms(t *testing.T) {
 		"not stated": {catalogue.Plant{}, "not known whether it harms"},
 		"assumed":    {catalogue.Plant{Toxic: []string{"none"}, Assumed: []string{"toxic"}}, "not known whether it harms"},
 		"harms":      {catalogue.Plant{Toxic: []string{"pets", "skin"}}, "harmful to pets and skin"},
-		"in part":    {catalogue.Plant{Toxic: []string{"livestock"}, Assumed: []string{"toxic"}}, "harmful to livestock. Plant it out of reach and wear gloves. Not known whether it harms people or pets too."},
+		"in part":    {catalogue.Plant{Toxic: []string{"livestock"}, Assumed: []string{"toxic"}}, "harmful to livestock, not known whether to people or pets too. Plant it out of reach and wear gloves."},
 	} {
 		if said := harms(c.plant); assert.Len(t, said, 1, name) {
 			assert.Contains(t, said[0], c.says, name)

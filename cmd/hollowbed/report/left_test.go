@@ -18,5 +18,5 @@ func TestLeftSaysWhyOnce(t *testing.T) {
 	}}
 	var out bytes.Buffer
 	doc.Terminal(&out, d.left())
-	assert.Equal(t, "No place for: 1 Sedge in the rim (narrow); 2 Rush in the rim, 3 Aster in the bottom (full).\n", out.String())
+	assert.Equal(t, "No place for: 1 Sedge in the rim (narrow); 2 Rush in the rim, 3 Aster in the\n  bottom (full).\n", out.String())
 }

@@ -159,9 +159,9 @@ func printed(d any) map[string]string {
 		text("choose", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
 		text("alternatives", func(w io.Writer) { doc.Terminal(w, d.Next) })
 	case Basin:
-		text("basin", d.Text)
+		text("basin", func(w io.Writer) { doc.Brief(w, d.Blocks) })
 	case Zones:
-		text("zones", d.Text)
+		text("zones", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
 		text("bands", func(w io.Writer) { doc.Terminal(w, d.ByBand) })
 	case Place:
 		text("place", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
@@ -169,7 +169,7 @@ func printed(d any) map[string]string {
 		text("why", func(w io.Writer) { doc.Terminal(w, d.Blocks) })
 		text("card", func(w io.Writer) { doc.Terminal(w, d.Card) })
 	case Find:
-		text("find", d.Text)
+		text("find", func(w io.Writer) { doc.Terminal(w, d.Blocks()) })
 	case Import:
 		text("import", d.Text)
 	}

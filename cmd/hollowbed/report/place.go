@@ -107,10 +107,10 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 // word makes the blocks: what stands where, with distances from the two fixed
 // points; most is the risk that the wishes allow, risks says what the risks are of.
 func (d *Place) word(most float64, risks []string) {
-	d.Blocks = append(opening(d.Garden, "Where each plant stands", &d.Record), doc.Line(""))
+	const title = "Where each plant stands"
 	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	if len(d.Plants)+len(d.Left) == 0 {
-		add(doc.Text{Words: "Nothing to place: the planting list is empty, and nothing stands in planted.csv. Why nothing would live here: hollowbed choose."})
+		add(answered(d.Garden, title, &d.Record, false, doc.Text{Words: "Nothing to place: the planting list is empty, and nothing stands in planted.csv. Why nothing would live here: hollowbed choose."})...)
 		return
 	}
 	u := d.Garden.Units
@@ -130,22 +130,61 @@ func (d *Place) word(most float64, risks []string) {
 	if stayed > 0 {
 		advice += fmt.Sprintf(", %d of them by planted.csv", stayed)
 	}
-	add(doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."})
+	answer := []doc.Block{doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."}}
 	if d.Doubt != nil {
-		add(doc.Text{Words: d.Doubt.preferred(u, d.Record)})
+		answer = append(answer, doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
-	add(d.left()...)
-	add(doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line(""))
-	for _, words := range risks {
-		add(doc.Text{Words: words, Know: "riskhere"})
+	add(answered(d.Garden, title, &d.Record, false, append(answer, d.left()...)...)...)
+	add(doc.Fold{Short: []doc.Block{d.kinds()}, Full: []doc.Block{doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line("")}})
+	for i, words := range risks {
+		if text := (doc.Text{Words: words, Know: "riskhere"}); i == 0 {
+			add(doc.Rest(text))
+		} else {
+			add(text)
+		}
 	}
-	add(doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
-		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))},
-		doc.List{Title: "Notes", Items: d.Notes})
+	add(doc.Rest(doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
+		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))}),
+		doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
 	if d.Written != "" {
 		add(doc.Line("Wrote " + d.Written + "."))
 	}
-	add(doc.Line("Before you dig, have buried pipes and cables marked. The plan as a picture: --plan FILE.svg (or .png)."))
+	add(doc.List{Items: []string{"Before you dig, have buried pipes and cables marked."}, Bare: true, Mind: true},
+		doc.Fold{Short: []doc.Block{doc.Line("Each plant's distances: --all. The plan as a picture: --plan FILE.svg (or .png).")},
+			Full: []doc.Block{doc.Line("The plan as a picture: --plan FILE.svg (or .png).")}})
+}
+
+// kinds has a row a kind: its stakes, and how many stand in each zone.
+func (d Place) kinds() doc.Block {
+	t := doc.Table{Columns: []doc.Column{{Head: "stakes"}, {Head: "plant"}, {Head: "where"}, {Head: "risk a year", Right: true}}}
+	kinds := map[string][]placeRow{}
+	var order []string
+	for _, p := range d.Plants {
+		if kinds[p.ID] == nil {
+			order = append(order, p.ID)
+		}
+		kinds[p.ID] = append(kinds[p.ID], p)
+	}
+	for _, id := range order {
+		var in []string
+		count, most := map[string]int{}, 0.0
+		for _, p := range kinds[id] {
+			if count[p.Zone] == 0 {
+				in = append(in, p.Zone)
+			}
+			count[p.Zone]++
+			most = max(most, float64(p.YearlyRisk))
+		}
+		for i, zone := range in {
+			in[i] = fmt.Sprintf("%d %s", count[zone], zone)
+		}
+		stakes := kinds[id][0].Stake
+		if n := len(kinds[id]); n > 1 {
+			stakes += " to " + kinds[id][n-1].Stake
+		}
+		t.Rows = append(t.Rows, doc.Cells(stakes, kinds[id][0].VernacularName, strings.Join(in, ", "), risk(most, false)))
+	}
+	return t.Cut(kindsShown, "kinds")
 }
 
 // left says which plants found no place, and why, once for all of which the

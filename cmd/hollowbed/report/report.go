@@ -56,16 +56,26 @@ func opening(g Garden, title string, r *Record) []doc.Block {
 	return out
 }
 
-// checkedOpening asks too whether the record sounds right.
-func checkedOpening(g Garden, title string, r Record) []doc.Block {
-	out := opening(g, title, &r)
+// answered is an opening with the answer before what that rests on. It asks too
+// whether the record sounds right, in short only where it should.
+func answered(g Garden, title string, r *Record, ask bool, answer ...doc.Block) []doc.Block {
+	out := append(opening(g, title, nil), answer...)
+	if r == nil {
+		return append(out, doc.Line(""))
+	}
+	out = append(out, doc.Line(r.words()))
 	if s := r.sounds(g.Units); s != "" {
-		out = append(out, doc.Line(s))
+		sounds := doc.Line(s)
+		if ask {
+			out = append(out, sounds)
+		} else {
+			out = append(out, doc.Rest(sounds))
+		}
 	}
 	for _, s := range r.Doubts {
 		out = append(out, doc.Line("Note: "+s+"."))
 	}
-	return out
+	return append(out, doc.Line(""))
 }
 
 // Paper is doc.Paper, until all of cmd names that.

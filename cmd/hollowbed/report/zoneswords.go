@@ -2,16 +2,12 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
 )
-
-// Text prints the zones as a table with bars, advice first.
-func (d Zones) Text(w io.Writer) { doc.Terminal(w, d.Blocks) }
 
 // word makes the blocks of an exposure.
 func (d *Zones) word(e *zones.Exposure) {
@@ -20,24 +16,41 @@ func (d *Zones) word(e *zones.Exposure) {
 	for _, z := range e.Zones {
 		worst.Items = append(worst.Items, worstSpells(u, z.Zone, e.Bands[z.Wettest].WorstWet, e.Bands[z.Driest].WorstDry))
 	}
-	d.Blocks = append(checkedOpening(d.Garden, "How wet, dry and sunny each zone gets", d.Record), doc.Line(""),
+	d.Blocks = append(answered(d.Garden, "How wet, dry and sunny each zone gets", &d.Record, true, doc.Line(hardest(u, e)),
+		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
+			u.Percent(e.Run.Balance.CapturedFraction()), u.Volume(e.OverflowM3PerYear()))}),
 		zoneTable(u, e), doc.Line(""),
 		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
 			"Wet: water stands, or the mix is 95 % full. Dry: days in a row on which plants are short of water."},
-		doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
-		worst,
-		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
-			u.Percent(e.Run.Balance.CapturedFraction()), u.Volume(e.OverflowM3PerYear()))},
-		doc.List{Title: "About the record", Items: d.Record.Notes, Aside: true},
-		doc.Line(""), doc.Line("Day by day: hollowbed zones --explain bottom. By year: --years. By height: --bands."))
+		doc.Rest(doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
+			worst),
+		doc.List{Title: "About the record", Items: d.Record.Notes, Aside: true}.Cut(0), doc.Line(""),
+		doc.Fold{Short: []doc.Block{doc.Line("All: --all. Day by day: --explain bottom. By year: --years. By height: --bands.")},
+			Full: []doc.Block{doc.Line("Day by day: hollowbed zones --explain bottom. By year: --years. By height: --bands.")}})
 	d.ByBand = append(opening(d.Garden, "By height, one year of ten", &d.Record), bandTable(u, e))
 	d.ByYear = append(opening(d.Garden, "Longest spells by year, at each zone's hardest place", &d.Record), yearTable(u, e))
+}
+
+// hardest says how wet and how dry the bed gets where it is most so.
+func hardest(u zones.Units, e *zones.Exposure) string {
+	wet, dry := e.Zones[0], e.Zones[0]
+	wetH := func(z zones.ZoneExposure) float64 { return e.Bands[z.Wettest].WetOneInTenH }
+	dryD := func(z zones.ZoneExposure) float64 { return e.Bands[z.Driest].DryOneInTenD }
+	for _, z := range e.Zones {
+		if wetH(z) > wetH(wet) {
+			wet = z
+		}
+		if dryD(z) > dryD(dry) {
+			dry = z
+		}
+	}
+	return fmt.Sprintf("One year in ten: up to %s wet (%s), %s short of water (%s).", u.Duration(wetH(wet)), wet.Zone, days(dryD(dry)), dry.Zone)
 }
 
 func zoneTable(u zones.Units, e *zones.Exposure) doc.Table {
 	t := doc.Table{Caption: "One year in ten", Columns: []doc.Column{
 		{Head: "zone"}, {Head: "area", Right: true, Know: "shape"}, {Head: "sun a day", Right: true, Know: "sun"},
-		{Head: "longest wet spell", Bar: 8, Know: "wet"}, {Head: "deepest water", Right: true, Know: "deepest"}, {Head: "longest dry spell", Bar: 8, Know: "dry"},
+		{Head: "longest wet spell", Bar: 6, Know: "wet"}, {Head: "deepest water", Right: true, Know: "deepest"}, {Head: "longest dry spell", Bar: 6, Know: "dry"},
 	}}
 	var wetH, dryD, sunH float64
 	for _, z := range e.Zones {
@@ -187,7 +200,7 @@ func signed(print func(float64) string, v float64) string {
 func (r Record) words() string {
 	missing := "none missing"
 	if r.MissingHours > 0 {
-		missing = plural(r.MissingHours, "hour missing", "hours missing")
+		missing = fmt.Sprintf("%d h missing", r.MissingHours)
 	}
 	if r.Climate != "" {
 		return fmt.Sprintf("Weather: %s (%s)", r.Climate, plural(r.Years, "year", "years"))
