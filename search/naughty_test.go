@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/table"
 )
 
@@ -43,8 +44,11 @@ func checkResult(t *testing.T, r *Result, of string) {
 func TestNaughtyQueries(t *testing.T) {
 	x := newIndex(t, demoPlants(t), demoSynonyms(t))
 	answered := 0
-	for _, s := range naughty(t) {
-		for _, line := range []string{s, quote(s), "colour:" + quote(s), "blue -" + s} {
+	for i, s := range naughty(t) {
+		for j, line := range []string{s, quote(s), "colour:" + quote(s), "blue -" + s} {
+			if (i+j)%testenv.Of(3, 1) > 0 {
+				continue
+			}
 			checkRoundTrip(t, line)
 			q, err := Parse(line)
 			if err != nil {
@@ -59,7 +63,7 @@ func TestNaughtyQueries(t *testing.T) {
 			answered++
 		}
 	}
-	assert.Greater(t, answered, 1500, "most are words like any other")
+	assert.Greater(t, answered, testenv.Of(500, 1500), "most are words like any other")
 }
 
 func TestNaughtyPlants(t *testing.T) {

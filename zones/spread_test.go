@@ -207,7 +207,7 @@ func TestSpreadAgainstBruteForce(t *testing.T) {
 		}))
 		return wet
 	}
-	const brute, few, seeds = 1200, 30, 12
+	brute, few, seeds := testenv.Of(600, 1200), 30, testenv.Of(8, 12)
 	r := rand.New(rand.NewPCG(11, 0))
 	random := make([]Sample, brute)
 	for i := range random {
@@ -219,7 +219,7 @@ func TestSpreadAgainstBruteForce(t *testing.T) {
 	for seed := range seeds {
 		wet := run(d.Samples(few, 1, uint64(seed)))
 		for p := range sums {
-			sums[p] += site.QuantileWeibull(wet, p) / seeds
+			sums[p] += site.QuantileWeibull(wet, p) / float64(seeds)
 		}
 		byStrata[seed] = mean(wet)
 		byChance[seed] = mean(all[few*seed : few*(seed+1)])
@@ -227,7 +227,7 @@ func TestSpreadAgainstBruteForce(t *testing.T) {
 	for p, got := range sums {
 		// The place of a quantile among random values has the error
 		// sqrt(p (1 - p) / n), and spells are whole hours.
-		slack := 3 * math.Sqrt(p*(1-p)*(1.0/brute+1.0/(few*seeds)))
+		slack := 3 * math.Sqrt(p*(1-p)*(1/float64(brute)+1/float64(few*seeds)))
 		low, high := site.QuantileWeibull(all, max(0, p-slack)), site.QuantileWeibull(all, min(1, p+slack))
 		assert.True(t, got >= low-0.5 && got <= high+0.5, "%g: %g h, by brute force %g to %g h", p, got, low, high)
 	}

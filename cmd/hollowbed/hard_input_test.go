@@ -107,8 +107,8 @@ func hostile(t *testing.T) map[string]string {
 }
 
 // Whatever is put in place of a file is refused with what would be right, in
-// words that fit a screen. An ordinary run tries each file on a quarter of the
-// lines, and each line with a quarter of the files.
+// words that fit a screen. An ordinary run tries each file on a tenth of the
+// lines, and each line with a tenth of the files.
 func TestHostileFiles(t *testing.T) {
 	t.Parallel()
 	testenv.NotRaced(t)
@@ -118,7 +118,7 @@ func TestHostileFiles(t *testing.T) {
 		t.Run(what, func(t *testing.T) {
 			t.Parallel()
 			for j, name := range names {
-				if (i+j)%testenv.Of(4, 1) > 0 || what == "nothing" && name == "season.csv" { // a record that is yet to begin
+				if (i+j)%testenv.Of(10, 1) > 0 || what == "nothing" && name == "season.csv" { // a record that is yet to begin
 					continue
 				}
 				status, out, errs := ask(t, "", lines[name](files[what])...)

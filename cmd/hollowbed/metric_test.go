@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/testdata/testenv"
 )
 
 // feetIn finds figures in units of the United States. A number before "in" is one
@@ -19,6 +21,9 @@ func feetIn(text string) []string {
 	var found []string
 	for _, m := range regexp.MustCompile(`(?i)\S* ?\d ?(?:(?:sq |cu )?(?:ft|feet|foot)|inch|inches|in/h|gal|gallons?|yd|yards?|lbs?|mph|miles?|deg F|°F|F)\b|\S* ?\d["″]|\S* ?\d in\b(?: \S+)?`).FindAllString(text, -1) {
 		_, next, _ := strings.Cut(m, " in ")
+		if regexp.MustCompile(`^[0-9a-f]{8}$`).MatchString(m) { // a revision, the beginning of a digest
+			continue
+		}
 		if !slices.Contains([]string{"all", "the", "place,", "place"}, strings.ToLower(next)) {
 			found = append(found, m)
 		}
@@ -53,11 +58,14 @@ func TestMetricPrintsNoFeet(t *testing.T) {
 	status, said, errs := ask(t, "", "start", bare, "--units", "metric", "--latitude", "47", "--time-zone", "UTC", "--roof-area", "60 m2", "--soil", "loam", "--length", "6 m", "--width", "5 m")
 	require.Zero(t, status, errs)
 	assert.Empty(t, feetIn(said))
-	for _, line := range []string{
+	for i, line := range []string{
 		"basin --size", "basin --inlets", "basin --route " + filepath.Join(t.TempDir(), "r.svg"), "zones --bands", "zones --explain bottom", "choose --alternatives", "choose --why low-brindlewisp",
 		"place --all", "care --all --planted 2024-05-10", "zones --all", "choose --all", "find height:20..40 dry>=30 --limit 3", "find --show low-brindlewisp", "care --planted 2024-05-10", "care --planted 2024-05-10 --checklist", "care --planted 2024-05-10 --csv", "note --list", "move --date 2024-10-05", "report",
 	} {
 		for _, units := range []string{"metric", "us"} {
+			if units == "us" && i%5 > 0 && !testenv.Heavy() {
+				continue
+			}
 			status, out, errs := ask(t, "", append(strings.Fields(line), "--garden", dir, "--units", units)...)
 			require.Zero(t, status, "%s: %s", line, errs)
 			if line == "report" {

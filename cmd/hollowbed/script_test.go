@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/testdata/testenv"
 )
 
 func TestMain(m *testing.M) {
@@ -60,13 +61,21 @@ func (o oneByOne) Run(name string, f func(testscript.T)) {
 }
 
 // The scripts in testdata/script, one case a file, run commands as the program
-// does; with exec, in a process. The folder few holds a garden of few plants.
+// does; with exec, in a process. The folder few holds a garden of few plants. An
+// ordinary run does the three uses and how they are come by.
 func TestScripts(t *testing.T) {
 	repo, err := filepath.Abs("../..")
 	require.NoError(t, err)
 	few := gardenWith(t, nil)
+	files, err := filepath.Glob("testdata/script/*.txtar")
+	require.NoError(t, err)
+	if !testenv.Heavy() {
+		files = slices.DeleteFunc(files, func(file string) bool {
+			return !slices.Contains([]string{"basin", "choose", "find", "help", "import", "mistakes", "move", "place_bad", "why", "zones"}, strings.TrimSuffix(filepath.Base(file), ".txtar"))
+		})
+	}
 	testscript.RunT(oneByOne{t}, testscript.Params{
-		Dir: "testdata/script",
+		Files: files,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("REPO", repo)
 			return os.CopyFS(filepath.Join(env.WorkDir, "few"), os.DirFS(few))
@@ -141,6 +150,7 @@ func mayLack(key string) bool {
 // must refuse its own document with a key taken away, with a key too many, and
 // with a value of another kind; and no part of it may be left untried.
 func TestSchemasRefuse(t *testing.T) {
+	testenv.Sweep(t) // TestGolden holds each document to its schema
 	t.Parallel()
 	tried := map[string]map[string]bool{}
 	for _, c := range schemaCases(t) {

@@ -44,7 +44,7 @@ func TestTold(t *testing.T) {
 func TestAblate(t *testing.T) {
 	testenv.NotRaced(t) // TestSameBytes is
 	truth, table := defaultTruth(), signTable(t)
-	truth.Gardens = testenv.Of(4, 12)
+	truth.Gardens = testenv.Of(2, 12)
 	a, err := handOver(truth, table)
 	require.NoError(t, err)
 	r, err := liveAll(truth, table)

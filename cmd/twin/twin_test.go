@@ -50,9 +50,10 @@ func TestSameBytes(t *testing.T) {
 // asserts what it has shown, each figure with its interval. What it asks of the
 // oracle's gain is what can be reached: data/MEASURED.md says why not nine tenths.
 func TestTwin(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t) // TestSameBytes is
 	truth := defaultTruth()
-	truth.Gardens = testenv.Of(40, 150) // of 25 what ours gains is told from nothing by a hair
+	truth.Gardens = 150
 	if n := os.Getenv("TWIN_GARDENS"); n != "" {
 		var err error
 		truth.Gardens, err = strconv.Atoi(n)

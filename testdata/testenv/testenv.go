@@ -33,6 +33,14 @@ func Some[T any](all []T) []T {
 	return some
 }
 
+// Sweep leaves a test that is a sweep as a whole to heavy runs.
+func Sweep(t testing.TB) {
+	t.Helper()
+	if !Heavy() {
+		t.Skip("a sweep: HOLLOWBED_HEAVY=1 runs it")
+	}
+}
+
 // NotRaced skips a test in which the race detector sees nothing, other
 // processes or one goroutine alone, and which it would make many times slower.
 func NotRaced(t testing.TB) {

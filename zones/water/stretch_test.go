@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones/site"
 )
 
@@ -49,7 +50,7 @@ func sameByTheHour(t require.TestingT, s Setup, rec *site.Record, r *Result) {
 // Hours taken at once give what they give one by one, in every garden of the
 // grid, on daily and hourly records, with halved steps too.
 func TestStretchesAreTheHours(t *testing.T) {
-	for _, real := range realRecords(t)[:3] {
+	for _, real := range realRecords(t)[:testenv.Of(1, 3)] {
 		for _, g := range gridGardens() {
 			s := g.setup(t, real.lat)
 			for s.StepsPerH = range 3 {
@@ -67,7 +68,7 @@ func TestStretchesAreTheHours(t *testing.T) {
 
 // Most hours go by at once, on any record, and never one with a pond.
 func TestHoursAreSkipped(t *testing.T) {
-	for _, real := range realRecords(t)[:3] {
+	for _, real := range realRecords(t)[:testenv.Of(1, 3)] {
 		s := roughLot(t, 6, real.lat)
 		alone, calls := 0, 0
 		simulate(s, real.rec, len(real.rec.Days), false, func(from, to int, st *state) {

@@ -78,6 +78,7 @@ func TestManyRequests(t *testing.T) {
 
 // Many changes and undos leave no memory behind either: a step keeps two texts.
 func TestManyChanges(t *testing.T) {
+	testenv.Sweep(t)
 	w := call(t, demoGarden(t))
 	s := w.placed()
 	change := func(times int) {
@@ -89,9 +90,9 @@ func TestManyChanges(t *testing.T) {
 		}
 		s = w.placed()
 	}
-	change(testenv.Of(6, 9))
+	change(9)
 	before := heap()
-	change(testenv.Of(6, 24))
+	change(24)
 	after := heap()
 	assert.Less(t, after, before+8<<20, "memory grew from %d to %d MB", before>>20, after>>20)
 }
