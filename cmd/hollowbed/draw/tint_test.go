@@ -129,7 +129,7 @@ func TestTintsOfNeighbours(t *testing.T) {
 			}
 		}
 		assert.LessOrEqual(t, 20*same, all, name)
-		if len(of) <= len(tints()) {
+		if len(of) <= 12 {
 			assert.Len(t, step, 12)
 			distinct := map[string]bool{}
 			for _, c := range of {

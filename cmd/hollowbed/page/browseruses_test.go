@@ -64,6 +64,12 @@ func chooseAList(t *testing.T, s stand) {
 	w.until(`!document.querySelector('#out').hidden && document.activeElement.id === 'tab-out' && document.querySelectorAll('#out tbody tr').length > 100`, "the next step opens, with every stake")
 	w.sound("setting out")
 	w.sound("at the start")
+	w.click("#tab-list")
+	w.until(`document.querySelectorAll('#list .planted li svg.kind').length > 5`, "each plant of the list has its mark of the plan")
+	assert.Regexp(t, `\d+ plants?\n+.* high; .*risk .* a year`, w.text("#list .planted li"))
+	w.click("#list .planted summary")
+	w.until(`document.querySelector('#list .planted details').open && document.querySelector('#list .planted details').innerText.includes('apart; price each')`, "why on demand")
+	w.sound("why a plant is on the list")
 	assert.Equal(t, "The corner lot, Quillmere", w.text("#garden-name"))
 
 	w.click("#tab-lot")

@@ -69,22 +69,13 @@ type figures struct {
 // listed is the planting list: its blocks, and what the page asks of it.
 type listed struct {
 	Advice string                 `json:"advice"`
-	Lines  []listedLine           `json:"lines"`
+	Lines  []report.ScreenLine    `json:"lines"`
 	Blocks []map[string]doc.Block `json:"blocks"`
 	Next   []map[string]doc.Block `json:"next"`
 }
 
-type listedLine struct {
-	ID    string `json:"id"`
-	Count int    `json:"count"`
-}
-
-func newListed(d report.Choose) listed {
-	out := listed{report.Plain(strings.Join(d.Advice(), " ")), []listedLine{}, doc.JSON(d.Blocks), doc.JSON(d.Next)}
-	for _, l := range d.Lines {
-		out.Lines = append(out.Lines, listedLine{l.ID, l.Count})
-	}
-	return out
+func newListed(d report.Choose, p *plants.Planting) listed {
+	return listed{report.Plain(strings.Join(d.Advice(), " ")), report.NewScreenLines(d, p), doc.JSON(d.Blocks), doc.JSON(d.Next)}
 }
 
 // figures works out all but the places of a draft, keeping what the old model
@@ -226,7 +217,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 		Verdict: m.verdict(nil),
 		Bed:     doc.JSON(bed.Blocks), Short: bed.Short, Record: report.RecordWords(zonesDoc.Record, head.Units),
 		Year:  doc.JSON([]doc.Block{report.Climate(head, e.Record, e.Lot.Garden.Site.LatitudeDeg)}),
-		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(chosen),
+		Zones: doc.JSON(zonesDoc.Blocks), List: newListed(chosen, planting),
 		Standing: []report.ScreenStanding{}, Places: doc.JSON(nil),
 	}
 	if in := report.NewInlets(e.Lot); in != nil {

@@ -93,7 +93,7 @@ func (s *session) find(_ *http.Request, in findIn) (out findOut, err error) {
 	if err != nil {
 		return out, err
 	}
-	d := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), filepath.Base(s.garden.Table.Name), in.Query, in.In, result, s.best(m, result))
+	d := report.NewFind(report.NewGarden(g, s.garden.Folder == ""), filepath.Base(s.garden.Table.Name), in.Query, in.In, result, s.best(m))
 	hits := func(found []report.Found) []hit {
 		out := []hit{}
 		for _, f := range found {
@@ -164,11 +164,8 @@ func (s *session) livesAt(m *model, x, y float64) func(int) (float64, string, bo
 	}
 }
 
-// best says where each hit lives at the least risk, where no words were looked for.
-func (s *session) best(m *model, r *search.Result) report.BestZone {
-	if r.Words != "" {
-		return nil
-	}
+// best says where each hit lives at the least risk.
+func (s *session) best(m *model) report.BestZone {
 	return func(row int) (zone string, risk float64) {
 		m.live.with(func(j *plants.Judge) {
 			v, _ := j.Best(s.garden.Table.Plants[row])

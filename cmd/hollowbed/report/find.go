@@ -36,6 +36,7 @@ type Found struct {
 	Name       string     `json:"name"`
 	Risk       string     `json:"risk"` // "" where no place was asked for
 	YearlyRisk Number     `json:"risk_share"`
+	Short      string     `json:"short"` // what every gardener asks of it, where that is not among why
 	Why        doc.Blocks `json:"why"`
 	harm       string
 	reasons    []doc.Text
@@ -131,6 +132,8 @@ func (d Find) found(hits []search.Hit) []Found {
 		if d.Words == "" {
 			f.reasons = append(f.reasons, doc.Text{In: 2, Words: d.inShort(h), Hang: 4})
 			f.Why = append(f.Why, f.reasons[0])
+		} else if d.best != nil {
+			f.Short = d.inShort(h)
 		}
 		f.harm = harmOf(h)
 		if f.harm != "" && !slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" }) {
@@ -150,17 +153,14 @@ func (d Find) found(hits []search.Hit) []Found {
 
 // inShort says what every gardener asks of a plant that no word of theirs found.
 func (d Find) inShort(h search.Hit) string {
-	high, flower, sold := "height not known", "flowers not known", "no label"
+	sold, high := "no label", math.NaN()
 	if h.HeightCM != nil {
-		high = d.Garden.Units.Length(*h.HeightCM/100) + " high"
-	}
-	if h.FlowerFrom > 0 {
-		flower = strings.TrimSpace(listed(h.FlowerColour) + " " + Months(monthsOf(h.FlowerFrom, h.FlowerTo)))
+		high = *h.HeightCM
 	}
 	if len(h.Zones) > 0 {
 		sold = "sold for " + strings.Join(h.Zones, ", ")
 	}
-	words := high + "; " + flower + "; " + sold
+	words := looksOf(d.Garden.Units, high, h.FlowerFrom, h.FlowerTo, h.FlowerColour) + "; " + sold
 	if d.best != nil && h.Risk == nil {
 		if zone, yearly := d.best(h.Row); zone == "" {
 			words += "; would live in no zone of this bed"

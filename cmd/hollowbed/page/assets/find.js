@@ -76,6 +76,7 @@ function hit(h) {
     el('div', {},
       el('button', { type: 'button', class: 'plain', text: h.name, onclick: () => tell('card', h.id) }), ' ', h.risk ? risk(h) : null,
       listed ? el('span', { class: 'soft', text: ' on the list' }) : null,
+      h.short ? el('p', { text: capital(h.short) }) : null,
       el('div', { class: 'why' }, blocks(h.why))),
     el('div', { class: 'do' },
       el('button', { type: 'button', text: wanted ? 'Wanted' : 'Want it', 'aria-pressed': wanted ? 'true' : 'false', 'aria-label': `${wanted ? 'Wanted' : 'Want it'}: ${h.name}`, onclick: () => act('api/wish', { id: h.id, wish: wanted ? '' : 'wanted' }) }),
