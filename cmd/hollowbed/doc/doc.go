@@ -236,7 +236,7 @@ func ready(blocks []Block) []Block {
 }
 
 // Asides are the lists among blocks that the printed report has in its notes;
-// what can hurt somebody it has at its head.
+// what can hurt somebody it has before the work.
 func Asides(blocks []Block) []Block {
 	var out []Block
 	for _, b := range ready(blocks) {

@@ -74,7 +74,7 @@ func NewPage(in PageIn) (Page, error) {
 	if p.Way = NewInlets(in.Lot); p.Way != nil {
 		p.Way.Blocks = p.Way.word(in.Lot, p.Way.Chosen)
 		if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
-			route := picture(svg, tallest)
+			route := picture(svg, tallestWay)
 			below := slices.IndexFunc(p.Way.Blocks, func(b doc.Block) bool { _, table := b.(doc.Table); return table }) + 1
 			p.Way.Blocks = slices.Insert(p.Way.Blocks, below, route.block("fig-route", "The way in", "The way from the downspout to the bed, seen from the side."+scaled(route.share), "inlet"))
 		}
@@ -162,6 +162,14 @@ func (p Page) HTML(w io.Writer) error {
 	}
 	_, err = w.Write(page.Bytes())
 	return err
+}
+
+// pictures are those of some names, in the order in which they were drawn.
+func (p Page) pictures(ids ...string) []doc.Block {
+	return slices.DeleteFunc(slices.Clone(p.Pictures), func(b doc.Block) bool {
+		drawn, ok := b.(doc.Picture)
+		return !ok || !slices.Contains(ids, drawn.ID)
+	})
 }
 
 // Advice says what to plant.

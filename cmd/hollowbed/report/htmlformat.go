@@ -17,7 +17,7 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		return func(n Number) string { return doc.Raised(print(float64(n))) }
 	}
 	return template.FuncMap{
-		"depth": metric(u.Depth), "duration": metric(u.Duration),
+		"pictures": p.pictures, "depth": metric(u.Depth), "duration": metric(u.Duration),
 		"sun": sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
 		"zoned": p.zoneNames, "ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },

@@ -24,32 +24,34 @@ func (p sized) block(id, name, below, know string) doc.Block {
 // a Letter page with its heading and its caption.
 const tallest = 228.0
 
-// tallestPair is how high two drawings on one Letter page may be together, mm.
-const tallestPair = 233.0
+// tallestWay is how high the way in may be, mm, so that words stand beside it.
+const tallestWay = 135.0
+
+// belowSummary is how high the plan may be, mm, so that it stands on the first page.
+const belowSummary = 164.0
 
 // smallestShare is how far a chart may be made smaller: its text, of 8 pt, is
 // then still larger than 6.5 pt.
 const smallestShare = 0.85
 
 // pictures draws what there is to draw: plan and section where plants stand,
-// bloom where some are chosen, and the driest year.
+// bloom where some are chosen, and the driest year. Charts are a little smaller
+// than they were drawn.
 func pictures(in PageIn) ([]doc.Block, error) {
 	var out []doc.Block
 	add := func(p sized, id, name, below, know string) { out = append(out, p.block(id, name, below, know)) }
-	room := 0.0 // left below the section
-	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
-		plan, section := picture(PlanSVG(in.Garden, in.Placed), tallest), picture(SectionSVG(in.Garden, in.Placed), tallest)
-		room = tallestPair - section.heightMM()
+	chart := func(d Drawing) sized { return sized{d, min(smallestShare, tallest/d.HeightMM)} }
+	stands := in.Placed != nil && len(in.Placed.Result.Plants) > 0
+	if stands {
+		plan := picture(PlanSVG(in.Garden, in.Placed), belowSummary)
 		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.share), "shape place")
-		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.share), "shape deepest")
 	}
 	if len(in.Planting.Lines) > 0 {
-		svg := BloomSVG(in.Garden, in.Planting)
-		bloom := picture(svg, tallest)
-		if bloom.heightMM() > room && bloom.heightMM()*smallestShare <= room { // a little smaller, and both stand on one page
-			bloom = picture(svg, room)
-		}
-		add(bloom, "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
+		add(chart(BloomSVG(in.Garden, in.Planting)), "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
+	}
+	if stands {
+		section := picture(SectionSVG(in.Garden, in.Placed), tallest)
+		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.share), "shape deepest")
 	}
 	if in.Placed != nil {
 		svg, err := YearSVG(in.Garden, in.Placed)
@@ -60,7 +62,7 @@ func pictures(in PageIn) ([]doc.Block, error) {
 		if in.Exposure.Record.Climate != "" {
 			driest = "the driest year that was made from the climate"
 		}
-		add(picture(svg, tallest), "fig-year", "Year chart", "Rain, pond and soil water through "+driest+".", "wet dry record")
+		add(chart(svg), "fig-year", "Year chart", "Rain, pond and soil water through "+driest+".", "wet dry record")
 	}
 	return out, nil
 }
