@@ -259,6 +259,12 @@ func (d Choose) CSV(w io.Writer) error {
 			rows[at[l.ID]][7] = fmt.Sprintf("%.2f", float64(counts[l.ID])*float64(l.Price))
 		}
 	}
+	if d.Record.Source != "" || d.Record.Climate != "" { // what the counts rest on
+		rows[0] = append(rows[0], "weather")
+		for i := range rows[1:] {
+			rows[i+1] = append(rows[i+1], d.Record.words())
+		}
+	}
 	return writeRows(w, rows)
 }
 

@@ -29,15 +29,21 @@ type calendarDay struct {
 // control characters, which could end a line and begin another property,
 // become a mark. Two events of one key are our mistake.
 //
+// about says what the dates rest on.
+//
 // revised is the day on which the events were worked out; its year, month and
 // day count. DTSTAMP says so at 00:00 UTC: where no METHOD is stated it is when
 // the information was last revised, and always in UTC (section 3.8.7.2).
-func iCal(w io.Writer, garden string, revised time.Time, events []calendarDay) error {
+func iCal(w io.Writer, garden, about string, revised time.Time, events []calendarDay) error {
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//Hollowbed//Hollowbed//EN")
 	cal.SetCalscale("GREGORIAN")
 	cal.SetName(Plain(oneLine(garden)))
 	cal.SetXWRCalName(Plain(oneLine(garden)))
+	if about != "" { // as RFC 7986 section 5.2 has it, and as most readers do
+		cal.SetDescription(Plain(oneLine(about)))
+		cal.SetXWRCalDesc(Plain(oneLine(about)))
+	}
 	y, m, d := revised.Date()
 	stamp, seen := time.Date(y, m, d, 0, 0, 0, 0, time.UTC), map[string]bool{}
 	for _, e := range events {

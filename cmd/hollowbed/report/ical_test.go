@@ -64,7 +64,7 @@ json.dump({"Name": str(cal["X-WR-CALNAME"]), "Events": out}, sys.stdout)`)
 func write(t *testing.T, garden string, revised time.Time, events []calendarDay) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, iCal(&b, garden, revised, events))
+	require.NoError(t, iCal(&b, garden, "", revised, events))
 	return b.Bytes()
 }
 
@@ -163,6 +163,6 @@ func TestEventUIDIsStable(t *testing.T) {
 	assert.Len(t, different, 4)
 	assert.Panics(t, func() {
 		twice := []calendarDay{{Key: "k", Date: time.Unix(0, 0)}, {Key: "k", Date: time.Unix(9e6, 0)}}
-		_ = iCal(&bytes.Buffer{}, "a", time.Unix(0, 0), twice)
+		_ = iCal(&bytes.Buffer{}, "a", "", time.Unix(0, 0), twice)
 	})
 }
