@@ -69,9 +69,37 @@ func byTouch(t *testing.T, s stand) {
 		w.touch(p[0], p[1], p[0]+way[0], p[1]+way[1])
 		w.until(fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(), b = document.querySelector('.plan .edge').getBoundingClientRect();
 			return !document.querySelector('.plan .held') && Math.hypot(r.left + r.width / 2 - b.left - %g, r.top + r.height / 2 - b.top - %g) < 4; })()`, plant, p[3]+way[0], p[4]+way[1]), "it stands where the finger left it")
-		assert.InDelta(t, p[2], at()[2], 1, "the page stays")
+		now := at() // what stands above may have grown
+		assert.InDelta(t, p[1]-p[4], now[1]-now[4], 1, "the page stays")
 	}
 	assert.Contains(t, ask[string](w, `document.querySelector('#undo').title`), stake)
 	w.shot("moved")
 	w.sound("moved by touch")
+	w.zoomed()
+}
+
+// zoomed looks at the plan larger: every plant is wide enough for a finger, which then
+// moves the plan.
+func (w *window) zoomed() {
+	w.t.Helper()
+	const least = `Math.min(...[...document.querySelectorAll('.plan .plant > circle:nth-of-type(1)')].map(c => c.getBoundingClientRect().width))`
+	assert.GreaterOrEqual(w.t, ask[float64](w, `document.querySelector('.plan > svg').getBoundingClientRect().width / innerWidth`), 0.9)
+	assert.Less(w.t, ask[float64](w, least), 24.0)
+	w.do(`for (let i = 0; i < 12; i++) document.querySelector('.zoom [aria-label=Larger]').click()`)
+	assert.GreaterOrEqual(w.t, ask[float64](w, least), 24.0, "too small for a finger")
+	w.do(`document.querySelector('.plan').scrollIntoView({block: 'center'})`)
+	const at = `(() => { const e = document.querySelector('.plan .edge').getBoundingClientRect(); return [e.left, e.top, scrollY]; })()`
+	before := ask[[]float64](w, at)
+	from := ask[[]float64](w, `(() => { const b = document.querySelector('.plan').getBoundingClientRect(); for (let x = b.left + 70; x < b.right - 10; x += 5) for (let y = b.top + 10; y < b.bottom - 90; y += 5) {
+		const e = document.elementFromPoint(x, y); if (e && e.closest('.plan > svg') && !e.closest('.on')) return [x, y]; } return []; })()`)
+	require.Len(w.t, from, 2)
+	w.touch(from[0], from[1], from[0]-50, from[1]+30)
+	after := ask[[]float64](w, at)
+	assert.InDelta(w.t, before[0]-50, after[0], 8)
+	assert.InDelta(w.t, before[1]+30, after[1], 8)
+	assert.InDelta(w.t, before[2], after[2], 1, "the page stays")
+	w.shot("zoomed")
+	w.sound("zoomed")
+	w.click(`.zoom [aria-label="The whole plan"]`)
+	assert.Less(w.t, ask[float64](w, least), 24.0)
 }

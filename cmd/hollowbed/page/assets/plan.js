@@ -3,8 +3,10 @@
 import { $, put, svg, el, say, capital } from './dom.js';
 import { post, latest } from './api.js';
 import { store, on, tell, act } from './store.js';
-import { figure, kindMark } from './words.js';
+import { figure, badge } from './words.js';
+import { legend } from './legend.js';
 import { arrows } from './arrows.js';
+import { hold, zoom, zoomed, pan, follow, controls } from './zoom.js';
 
 const cm = 100; // drawing units in a metre
 const view = { root: null, box: null, layers: {}, cross: null, held: null, perPixel: 1, letter: 12 };
@@ -20,11 +22,11 @@ export function start() {
     if (!s.plan) return;
     if (!before || JSON.stringify(before.plan) !== JSON.stringify(s.plan)) ground();
     if (!view.held) plants();
-    legend();
+    legend(view.grid);
   });
   on('picked', () => { plants(); });
   on('moves', () => { if (view.layers.moves) arrows(view.layers.moves, { X, Y, unit: view.unit, letter: view.letter }); });
-  on('flags', () => { if (store.state) { plants(); legend(); } });
+  on('flags', () => { if (store.state) { plants(); legend(view.grid); } });
   on('water', under);
   new ResizeObserver(measure).observe($('plan'));
 }
@@ -59,7 +61,8 @@ function ground() {
   }
   north(p, w);
   rod(p);
-  put($('plan'), view.root, view.tip = el('div', { class: 'tip', hidden: true }));
+  hold(view.root, w, h, measure);
+  put($('plan'), view.root, view.tip = el('div', { class: 'tip', hidden: true }), controls(largest));
   pointers();
   keys();
   measure();
@@ -136,6 +139,12 @@ function rod(p) {
     svg('text', { class: 'word', x: x + long + u * 0.8, y: y - u * 0.3, 'text-anchor': 'start', 'dominant-baseline': 'central', text: one.words }));
 }
 
+// largest is how far to zoom: until the least plant is 24 pixels wide, for a finger.
+const largest = () => {
+  const least = Math.min(...store.state.plants.map((p) => p.radius_m * cm));
+  return Math.max(4, (12.5 * view.perPixel * zoomed()) / least) || 4;
+};
+
 // measure finds how large a pixel is, so that letters that could not be read
 // are left out.
 function measure() {
@@ -171,14 +180,11 @@ function plant(p, kind) {
   const g = svg('g', { class: `plant${on ? ' on' : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, risk ${p.risk}` }),
     svg('circle', { cx: x, cy: y, r, fill: kind ? kind.tint : '#ffffff' }));
   if (kind && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
-  if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: p.key }));
+  if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: px >= 34 ? p.stake : p.key }));
   if (p.level === 'high' || p.level === 'unknown') g.append(badge(p.level, x + r * 0.62, y - r * 0.62, Math.max(view.perPixel * 5.5, r * 0.2)));
   if (p.moved) g.append(svg('circle', { class: 'ghost', cx: x, cy: y, r: r * 0.86, 'fill-opacity': 0 }));
   return g;
 }
-
-// badge marks more risk than is accepted by a triangle, one not known by a square.
-const badge = (level, x, y, u) => svg('path', { class: `badge ${level}`, d: level === 'high' ? `M${x} ${y - u}L${x + u} ${y + u * 0.8}H${x - u}Z` : `M${x - u * 0.8} ${y - u * 0.8}h${1.6 * u}v${1.6 * u}h${-1.6 * u}Z` });
 
 // around outlines a drift: a dark shape of its plants and the bands between, and the
 // bands again in its tint.
@@ -215,21 +221,6 @@ function flag(x, y) {
   return svg('path', { class: 'flag', d: `M${x} ${y}V${y - 2.4 * u}L${x + 1.5 * u} ${y - 1.8 * u}L${x} ${y - 1.2 * u}` });
 }
 
-// legend tells the kinds first, then marks and ground.
-function legend() {
-  const s = store.state, some = (level) => s.plants.some((p) => p.level === level);
-  const entry = (shape, text) => el('li', {}, swatch(shape), text);
-  const ground = (s.plan ? s.plan.bands : []).filter((b, i, all) => all.findIndex((o) => o.zone === b.zone) === i)
-    .map((b) => entry(svg('rect', { class: b.zone, x: 1, y: 4, width: 18, height: 12 }), b.zone));
-  put($('plan-legend'), (s.kinds || []).map((k) => el('li', {}, kindMark(k), el('b', { text: k.key }), ` ${k.name}, ${k.count}`)),
-    some('high') ? entry(badge('high', 10, 10, 7), 'more risk than you accept') : null,
-    some('unknown') ? entry(badge('unknown', 10, 10, 7), 'risk not known') : null,
-    store.struggles.size ? entry(svg('path', { class: 'flag', d: 'M6 18V3L15 6.500L6 10' }), 'struggles') : null,
-    ground, view.grid ? el('li', { text: `grid ${view.grid}` }) : null);
-}
-
-const swatch = (shape) => svg('svg', { viewBox: '0 0 20 20', class: 'plan', 'aria-hidden': 'true' }, shape);
-
 // Where on the ground a pointer is.
 function ground_at(e) {
   const m = view.root.getScreenCTM().inverse();
@@ -251,6 +242,7 @@ export function look(x, y) {
 
 function cross(x, y) {
   view.cross = [x, y];
+  follow(X(x), Y(y));
   const u = view.perPixel * 9;
   view.layers.cross.replaceChildren(svg('path', { class: 'cross', d: `M${X(x) - u} ${Y(y)}H${X(x) + u}M${X(x)} ${Y(y) - u}V${Y(y) + u}` }));
 }
@@ -284,6 +276,7 @@ function lift(stake, keyed) {
 function carry(x, y) {
   const h = view.held;
   h.at = [x, y];
+  if (h.keyed) follow(X(x), Y(y));
   const node = view.layers.plants.querySelector(`[data-stake="${CSS.escape(h.stake)}"]`);
   if (node) {
     if (node !== view.layers.plants.lastChild) view.layers.plants.append(node); // over the others
@@ -325,11 +318,18 @@ function pointers() {
       lift(down.stake, false);
     }
     if (view.held && !view.held.keyed) carry(...ground_at(e));
+    else if (!view.held && zoomed() > 1 && !down.mine && (down.far || Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5)) {
+      if (!down.far) view.root.setPointerCapture(down.id);
+      const at = down.far || [down.x, down.y];
+      down.far = [e.clientX, e.clientY];
+      pan((e.clientX - at[0]) * view.perPixel, (e.clientY - at[1]) * view.perPixel);
+    }
   });
   view.root.addEventListener('pointerup', (e) => {
     const was = down;
     down = null;
     if (view.held && !view.held.keyed) drop(true);
+    else if (was && was.far) return;
     else if (was && was.stake) { view.layers.cross.replaceChildren(); pick(was.stake); }
     else if (was) look(...ground_at(e));
   });
@@ -356,7 +356,8 @@ function keys() {
       if (view.held) drop(true);
       else if (store.stake) lift(store.stake, true);
       else say('Pick a plant first: N for the next.');
-    } else if (/^[nNpP]$/.test(e.key) && !view.held) next(/n/i.test(e.key) ? 1 : -1);
+    } else if (/^[-+=]$/.test(e.key)) zoom(zoomed() * (e.key === '-' ? 1 / 1.6 : 1.6), largest());
+    else if (/^[nNpP]$/.test(e.key) && !view.held) next(/n/i.test(e.key) ? 1 : -1);
     else return;
     e.preventDefault();
   });
@@ -368,6 +369,7 @@ function next(by) {
   const i = all.findIndex((p) => p.stake === store.stake);
   const p = all[(i + by + all.length + (i < 0 && by < 0 ? 1 : 0)) % all.length];
   view.cross = [p.x_m, p.y_m];
+  follow(X(p.x_m), Y(p.y_m));
   view.layers.cross.replaceChildren();
   pick(p.stake);
   say(`${p.name}, ${p.stake}, ${p.zone}, risk ${p.risk}.`);

@@ -15,3 +15,6 @@ export const figure = (kind, x, y, size) => svg('path', { class: 'figure', d: ki
 
 // kindMark is how a kind looks on the plan.
 export const kindMark = (kind) => svg('svg', { viewBox: '0 0 20 20', class: 'kind', 'aria-hidden': 'true' }, svg('circle', { cx: 10, cy: 10, r: 9, fill: kind.tint }), figure(kind, 10, 15.5, 11));
+
+// badge marks more risk than is accepted by a triangle, one not known by a square.
+export const badge = (level, x, y, u) => svg('path', { class: `badge ${level}`, d: level === 'high' ? `M${x} ${y - u}L${x + u} ${y + u * 0.8}H${x - u}Z` : `M${x - u * 0.8} ${y - u * 0.8}h${1.6 * u}v${1.6 * u}h${-1.6 * u}Z` });
