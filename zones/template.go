@@ -3,7 +3,9 @@ package zones
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"hollowbed/zones/table"
@@ -178,6 +180,9 @@ func Template(a Answers) string {
 		sun = "sun: " + yamlText(a.Sun)
 	}
 	shape, text := a.Shape, templateText()
+	if Units(a.Units) == UnitsMetric {
+		text = metricSamples(text)
+	}
 	if outline := a.outline(); outline != nil {
 		shape = "polygon"
 		text = regexp.MustCompile(`(?m)^  (length|width): .*\n`).ReplaceAllString(text, "")
@@ -191,6 +196,40 @@ func Template(a Answers) string {
 		"{length}", yamlText(a.Length), "{width}", yamlText(a.Width),
 		"{ponding_depth}", yamlText(a.PondingDepth), "{sun}", sun,
 	)...).Replace(text)
+}
+
+// metricSamples writes the samples of a template in metric units, rounded: what
+// is to be kept away from something is rounded up. The first paragraph, which
+// names units of both kinds, and lists of units stay.
+func metricSamples(text string) string {
+	first, rest, _ := strings.Cut(text, "\n\n")
+	rest = strings.ReplaceAll(rest, "1 in per 10 ft", "0.83 %")
+	sample := regexp.MustCompile(`(-?[0-9]+(?:\.[0-9]+)?)( 1/2)?( ft 6 in| ft| in/h| in| sq ft)\b`)
+	lines := strings.Split(rest, "\n")
+	for i, line := range lines {
+		if strings.Contains(line, "_unit: ") {
+			continue
+		}
+		lines[i] = sample.ReplaceAllStringFunc(line, func(s string) string {
+			m := sample.FindStringSubmatch(s)
+			v, _ := strconv.ParseFloat(m[1], 64)
+			if m[2] != "" {
+				v += 0.5
+			}
+			switch m[3] {
+			case " ft 6 in":
+				return fmt.Sprintf("%.4g m", math.Ceil((v+0.5)*3.048)/10)
+			case " ft":
+				return fmt.Sprintf("%.4g m", math.Ceil(v*3.048)/10)
+			case " sq ft":
+				return fmt.Sprintf("%.0f m2", v*0.09290304)
+			case " in/h":
+				return fmt.Sprintf("%.0f mm/h", v*25.4)
+			}
+			return fmt.Sprintf("%.0f mm", 5*math.Round(v*25.4/5))
+		})
+	}
+	return first + "\n\n" + strings.Join(lines, "\n")
 }
 
 // longitudeSample stands in a template for a longitude that is not known.

@@ -160,3 +160,26 @@ func TestEmptyAnswersTakeDefaults(t *testing.T) {
 		assert.True(t, q.Default == "" || a.Set(q.Key, q.Default) == nil, "default of %s", q.Key)
 	}
 }
+
+// The template of a metric garden has metric samples, which read as values when
+// the # is taken away. 10 ft = 3.048 m (NIST SP 811, Appendix B), rounded up.
+func TestTemplateMetricSamples(t *testing.T) {
+	a := Answers{Units: "metric"}
+	for _, q := range Questions(UnitsMetric) {
+		*a.field(q.Key) = q.Example
+	}
+	a.Units = "metric"
+	_, rest, _ := strings.Cut(Template(a), "\n\n")
+	for line := range strings.Lines(rest) {
+		if !strings.Contains(line, "_unit: ") {
+			assert.NotRegexp(t, `[0-9] (ft|in|sq ft|in/h)\b`, line)
+		}
+	}
+	assert.Contains(t, rest, "keep at least 3.1 m;")
+	assert.Contains(t, rest, "margin: 0 mm")
+	for line := range strings.Lines(rest) {
+		if key, value, ok := strings.Cut(strings.TrimLeft(line, "# "), ": "); ok && key == "well_distance" {
+			assert.True(t, strings.HasPrefix(value, "30.5 m"), value)
+		}
+	}
+}
