@@ -1,6 +1,7 @@
 package plants
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -36,6 +37,10 @@ type Planting struct {
 	BloomWanted           []int // months
 	BloomMonths           []int // with a flower, wanted or not
 	Notes                 []string
+	LayersCost            float64 // see WeighLayers
+
+	solved float64 // objective before firm
+	stop   func() bool
 }
 
 // Line is one species in one zone.
@@ -43,7 +48,8 @@ type Line struct {
 	Verdict
 	Count     int
 	SpacingCM float64
-	AreaM2    float64 // that they cover, at mature spread
+	Layer     string  // "matrix", "structure", "seasonal" or "bulbs"
+	AreaM2    float64 // that they cover, at mature spread; bulbs none
 	Next      []Alternative
 }
 
@@ -81,7 +87,7 @@ func Choose(j *Judge, c *catalogue.Catalogue) (*Planting, error) {
 // choose makes the list from verdicts; sure may be nil.
 func choose(j *Judge, verdicts []Verdict, sure *Sureness) (*Planting, error) {
 	g := j.Exposure.Lot.Garden
-	p := &Planting{Exposure: j.Exposure, Verdicts: verdicts, BloomWanted: bloomWanted(j.Exposure), Sure: sure}
+	p := &Planting{Exposure: j.Exposure, Verdicts: verdicts, BloomWanted: bloomWanted(j.Exposure), Sure: sure, stop: j.Stop}
 	problem, offered := p.problem(g)
 	problem.Stop = j.Stop
 	p.Notes = append(p.Notes, missedWishes(g, p.Verdicts)...)
@@ -121,7 +127,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 		Budget:      orDefault(w.Budget, math.Inf(1)),
 		BloomWeight: orDefault(w.Weights.Bloom, bloomWeight), VarietyWeight: orDefault(w.Weights.Variety, varietyWeight),
 		NativeWeight: orDefault(w.Weights.Native, nativeWeight),
-		BloomMonths:  monthBits(p.BloomWanted), Seed: uint64(w.Seed),
+		BloomMonths:  monthBits(p.BloomWanted), Seed: uint64(w.Seed), Shares: shares(w.Layers),
 	}
 	for _, z := range p.Exposure.Zones {
 		problem.Zones = append(problem.Zones, list.Zone{Name: z.Zone, AreaM2: steady(z.AreaM2)})
@@ -138,7 +144,7 @@ func (p *Planting) problem(g *zones.Garden) (list.Problem, []*Verdict) {
 			at = len(problem.Species)
 			species[v.Plant.ID] = at
 			problem.Species = append(problem.Species, list.Species{
-				ID: v.Plant.ID, AreaM2: list.AreaPerPlantM2(v.Plant.SpreadCM), Price: orDefault(v.Plant.Price, 0),
+				ID: v.Plant.ID, AreaM2: groundM2(&v.Plant), Layer: layer(&v.Plant), Price: orDefault(v.Plant.Price, 0),
 				Bloom: monthBits(monthsBetween(v.Plant.FlowerFrom, v.Plant.FlowerTo)), Native: sharesTag(v.Plant.NativeTo, w.NativeTo),
 				Wanted: slices.Contains(w.Wanted, v.Plant.ID),
 			})
@@ -173,13 +179,15 @@ func atTheLimit(problem list.Problem, fit, wide int) string {
 }
 
 func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
-	result, err := list.Solve(problem)
+	result, notes, err := solveLayered(&problem)
 	if errors.Is(err, list.ErrStopped) {
 		return errStopped
 	}
 	if err != nil {
 		return &WishClashError{File: p.Exposure.Lot.Garden.Source, Err: err}
 	}
+	p.Notes = append(p.Notes, notes...)
+	p.solved = result.Objective
 	p.firm(&problem, offered, &result)
 	p.Objective, p.Bound, p.Gap, p.Stopped, p.Cost = result.Objective, result.Bound, result.Gap, result.Stopped, result.Cost
 	p.Notes = append(p.Notes, result.Notes...)
@@ -204,14 +212,20 @@ func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	next := list.Alternatives(problem, result)
 	for i, line := range result.Lines {
 		v := offered[line.Candidate]
-		area := float64(line.Count) * list.AreaPerPlantM2(v.Plant.SpreadCM)
+		area := 0.0
+		if layer(&v.Plant) != list.Bulb {
+			area = float64(line.Count) * groundM2(&v.Plant)
+		}
 		p.Zones[p.zoneIndex(v.Zone)].PlantedM2 += area
-		out := Line{Verdict: *v, Count: line.Count, SpacingCM: v.Plant.SpreadCM, AreaM2: area}
+		out := Line{Verdict: *v, Count: line.Count, SpacingCM: v.Plant.SpreadCM, Layer: layer(&v.Plant).String(), AreaM2: area}
 		for _, a := range next[i] {
 			out.Next = append(out.Next, Alternative{Verdict: offered[a.Candidate], Count: a.Count, Change: a.Change})
 		}
 		p.Lines = append(p.Lines, out)
 	}
+	slices.SortStableFunc(p.Lines, func(a, b Line) int {
+		return cmp.Or(cmp.Compare(p.zoneIndex(a.Zone), p.zoneIndex(b.Zone)), cmp.Compare(layer(&a.Plant), layer(&b.Plant)))
+	})
 	p.Notes = append(p.Notes, p.oneSided(problem.ShareCap)...)
 	return nil
 }

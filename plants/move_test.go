@@ -1,6 +1,7 @@
 package plants
 
 import (
+	"cmp"
 	"math"
 	"os"
 	"slices"
@@ -66,19 +67,30 @@ func mustRelocate(t testing.TB, in MoveInput) *Relocation {
 }
 
 // muddled lets plants of the bottom and of the rim trade places, as many pairs as
-// asked for and as have the same spread.
+// asked for and as have the same spread: those first that bear drought, and water, least.
 func muddled(c *catalogue.Catalogue, rows []placement.Planted, pairs int) []placement.Planted {
-	out := slices.Clone(rows)
-	kept := Standing(rows, c)
-	done := map[int]bool{}
-	for i := range out {
-		for k := range out {
-			a, b := &out[i], &out[k]
-			if len(done) < 2*pairs && !done[i] && !done[k] && a.Zone == "bottom" && b.Zone == "rim" && kept[i].SpreadCM == kept[k].SpreadCM {
-				a.X, a.Y, a.Zone, b.X, b.Y, b.Zone = b.X, b.Y, b.Zone, a.X, a.Y, a.Zone
-				done[i], done[k] = true, true
+	out, kept := slices.Clone(rows), Standing(rows, c)
+	tender := func(zone string, bears func(p catalogue.Plant) float64) (at []int) {
+		borne := make([]float64, len(rows))
+		for i, r := range rows {
+			p, _ := c.ByID(r.ID)
+			if borne[i] = bears(p); r.Zone == zone && p.Form != bulb {
+				at = append(at, i)
 			}
 		}
+		slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(borne[a], borne[b]) })
+		return at
+	}
+	high := tender("rim", func(p catalogue.Plant) float64 { return p.WetH })
+	for _, i := range tender("bottom", func(p catalogue.Plant) float64 { return p.DryD }) {
+		at := slices.IndexFunc(high, func(k int) bool { return kept[i].SpreadCM == kept[k].SpreadCM && rows[i].ID != rows[k].ID })
+		if at < 0 || pairs == 0 {
+			continue
+		}
+		pairs--
+		a, b := &out[i], &out[high[at]]
+		a.X, a.Y, a.Zone, b.X, b.Y, b.Zone = b.X, b.Y, b.Zone, a.X, a.Y, a.Zone
+		high = slices.Delete(high, at, at+1)
 	}
 	return out
 }

@@ -69,13 +69,14 @@ func PlaceEarly(j *Judge, p *Planting, c *catalogue.Catalogue, grown Grown, earl
 		out.Lines[i].Count = max(out.Lines[i].Count, standing)
 	}
 	layout := l.Garden.Layout
+	risks := newRiskMap(j, out.Plants)
 	var first func([]placement.Standing)
 	if early != nil {
 		first = func(at []placement.Standing) {
+			risks.here(at)
 			early(&Placed{Planting: p, Result: &placement.Result{Plants: at}, Lines: out.Lines, Plants: out.Plants})
 		}
 	}
-	risks := newRiskMap(j, out.Plants)
 	result, err := placement.Solve(placement.Problem{
 		Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: layout.MarginM, Overhang: usualOverhang, View: view(layout),
 		Lines: out.Lines, Risk: risks.risk, Kept: grown.Kept, Failed: grown.Failed, Taken: grown.Taken, Overlap: layout.Overlap,
@@ -103,7 +104,7 @@ func (p *Placed) add(plant catalogue.Plant, zone string, count int) {
 	p.Plants = append(p.Plants, plant)
 	p.Lines = append(p.Lines, placement.Line{
 		ID: plant.ID, Name: plant.VernacularName, Zone: zone, Count: count,
-		SpreadCM: plant.SpreadCM, HeightCM: orDefault(plant.HeightCM, 0),
+		SpreadCM: plant.SpreadCM, HeightCM: orDefault(plant.HeightCM, 0), Under: plant.Form == bulb,
 	})
 }
 
@@ -252,7 +253,7 @@ func Standing(rows []placement.Planted, c *catalogue.Catalogue) []placement.Kept
 	for _, r := range rows {
 		k := placement.Kept{Stake: r.Stake, ID: r.ID, X: r.X, Y: r.Y, SpreadCM: unknownSpreadCM}
 		if p, ok := c.ByID(r.ID); ok {
-			k.SpreadCM, k.HeightCM = orDefault(p.SpreadCM, unknownSpreadCM), orDefault(p.HeightCM, 0)
+			k.SpreadCM, k.HeightCM, k.Under = orDefault(p.SpreadCM, unknownSpreadCM), orDefault(p.HeightCM, 0), p.Form == bulb
 		}
 		kept = append(kept, k)
 	}

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"fmt"
 	"io/fs"
 	"maps"
 	"math"
@@ -149,6 +150,7 @@ func readWishes(s *section) Wishes {
 		}
 	}
 	w.BloomFrom, w.BloomTo = readBloom(s.sub("bloom"))
+	w.Layers = readLayers(s.sub("layers"))
 	given := s.sub("weights")
 	defer given.done()
 	w.Weights = weights{Bloom: given.number("bloom"), Variety: given.number("variety"), Native: given.number("native")}
@@ -165,6 +167,23 @@ func (s *section) heights(key string) byZone {
 	z := s.sub(key)
 	defer z.done()
 	return byZone{Bottom: z.quantity("bottom"), Slope: z.quantity("slope"), Rim: z.quantity("rim")}
+}
+
+// readLayers reads the least shares of the layers, which have to leave room for each
+// other.
+func readLayers(s *section) Layers {
+	defer s.done()
+	l := Layers{Matrix: s.quantity("matrix"), Structure: s.quantity("structure"), Seasonal: s.quantity("seasonal")}
+	sum := 0.0
+	for _, share := range []float64{l.Matrix, l.Structure, l.Seasonal} {
+		if !math.IsNaN(share) {
+			sum += share
+		}
+	}
+	if sum > 1+1e-9 {
+		s.d.fault(s.line, s.col, s.path, fmt.Sprintf("%.0f %% in all", 100*sum), "expected shares that come to at most 100 %, such as {matrix: 50 %, structure: 10 %, seasonal: 25 %}")
+	}
+	return l
 }
 
 // readBloom reads from which month to which month flowers are wished for.

@@ -163,6 +163,7 @@ type Wishes struct {
 	BloomTo       int      // month; may be before BloomFrom
 	YearlyRiskMax float64  // plants above this yearly risk are left out, fraction
 	Weights       weights
+	Layers        Layers
 	Seed          int64
 }
 
@@ -180,6 +181,10 @@ type weights struct {
 	Variety float64
 	Native  float64
 }
+
+// Layers are the least shares of a zone's ground for each layer of plants; NaN where
+// the file leaves it out.
+type Layers struct{ Matrix, Structure, Seasonal float64 }
 
 // byZone is one figure for each zone.
 type byZone struct {

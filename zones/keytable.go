@@ -229,6 +229,7 @@ func wishKeys() []Key {
 	heights := height("wishes.height_max")
 	heights.kind = kindByZone
 	weight := func(path string) Key { return number(path, "a weight beside survival, which counts 1,", 0, 10) }
+	layer := func(path string) Key { return figure(path, fraction(), 0, 1) }
 	harmed := other("wishes.no_toxic_to", kindWords, "want a list of whom to keep safe, such as [people, pets]")
 	harmed.Choices = []string{"people", "pets", "livestock", "skin"}
 	return []Key{
@@ -254,6 +255,8 @@ func wishKeys() []Key {
 		other("wishes.native_to", kindWords, "want a list of regions as the plant table writes them").field("Native to", "regions as the plant table writes them").line("[]", "regions as the plant table writes them; of plants: us, states, such as [WI, MN]; left out: the lot's"),
 		other("wishes.wanted", kindWords, wantIDs).field("Wanted", "ids of plants").line("[]", "ids from the plant table"),
 		other("wishes.unwanted", kindWords, wantIDs).field("Not wanted", "ids of plants").line("[]", ""),
+		group("wishes.layers", "").line("{matrix: 50 %, structure: 10 %, seasonal: 25 %}", "least share of a zone's ground for low plants that close the soil, for tall or woody ones, for those between"),
+		layer("wishes.layers.matrix"), layer("wishes.layers.structure"), layer("wishes.layers.seasonal"),
 		group("wishes.weights", "").line("{bloom: 0.2, variety: 0.2, native: 0.2}", "beside survival, which counts 1"),
 		weight("wishes.weights.bloom"), weight("wishes.weights.variety"), weight("wishes.weights.native"),
 		count("wishes.seed", "a number", 0, 1<<30).or("1").field("Number that the search begins with", "same number, same list").line("1", "same seed, same list"),

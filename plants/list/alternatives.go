@@ -31,7 +31,7 @@ func Alternatives(p Problem, res Result) [][]Alternative {
 // as it is.
 func (m *model) instead(p *Problem, lines []Line, line int, now float64) []Alternative {
 	old := p.Candidates[lines[line].Candidate]
-	room, money := ceiling(p.Zones[old.Zone].AreaM2), ceiling(p.Budget)
+	money, beside := ceiling(p.Budget), byLayer{}
 	rest := p.newTally(m.target)
 	stands := map[int]bool{lines[line].Candidate: true}
 	for j, l := range lines {
@@ -40,7 +40,7 @@ func (m *model) instead(p *Problem, lines []Line, line int, now float64) []Alter
 		}
 		s := &p.Species[p.Candidates[l.Candidate].Species]
 		if p.Candidates[l.Candidate].Zone == old.Zone {
-			room -= float64(float64(l.Count) * s.AreaM2)
+			beside[s.Layer] += float64(float64(l.Count) * s.AreaM2)
 		}
 		money -= float64(float64(l.Count) * s.Price)
 		rest.add(l)
@@ -55,15 +55,23 @@ func (m *model) instead(p *Problem, lines []Line, line int, now float64) []Alter
 		if stands[it.cand] || !rest.in[it.species] && rest.kinds >= m.mostKinds {
 			continue
 		}
-		n := math.Min(float64(it.most), math.Floor(room/it.area))
+		n := float64(it.most)
+		if it.layer != Bulb {
+			n = math.Min(n, math.Floor(m.kept[old.Zone].left(it.layer, &beside)/it.area))
+		}
 		if it.price > 0 {
 			n = math.Min(n, math.Floor(money/it.price))
 		}
-		if n < float64(it.least) {
+		if it.pair(int(n)) {
+			n = 1
+		}
+		after := beside
+		after[it.layer] += float64(n * it.area)
+		if n < float64(it.least) || !after.covered() {
 			continue
 		}
-		after := rest.valueOf(rest.next(Line{it.cand, int(n)}))
-		out = append(out, Alternative{it.cand, int(n), after - now})
+		value := rest.valueOf(rest.next(Line{it.cand, int(n)}))
+		out = append(out, Alternative{it.cand, int(n), value - now})
 	}
 	slices.SortFunc(out, func(a, b Alternative) int {
 		return cmp.Or(cmp.Compare(b.Change, a.Change), cmp.Compare(a.Candidate, b.Candidate))

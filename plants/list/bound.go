@@ -36,7 +36,9 @@ type relaxed struct {
 // which no list can pass, whatever the prices (weak duality; all ties are
 // rules of the form "<=" and prices are not negative). The zone term is itself
 // relaxed to a fractional knapsack over the concave hull of each item:
-// n from 0 to most, with the fixed part spread over the first plants.
+// n from 0 to most, with the fixed part spread over the first plants. Ground that is
+// kept for layers leaves the ground that sets of items may take submodular, so that
+// to fill it in falling order of density is still best (Edmonds 1970, polymatroids).
 // Source: Lagrangian relaxation as in any textbook of integer programming.
 type relaxation struct {
 	m      *model
@@ -115,6 +117,7 @@ func (r *relaxation) hull(i int, p *prices) (perPlant, fixed float64) {
 }
 
 func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
+	m := r.m
 	r.pieces = r.pieces[:0]
 	for _, i := range r.m.inZone[z] {
 		res.n[i], res.y[i] = 0, 0
@@ -122,6 +125,9 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 			continue
 		}
 		it := &r.m.items[i]
+		if it.layer == Bulb {
+			continue
+		}
 		net, fixed := r.hull(i, p)
 		least, most := float64(it.least), float64(it.most)
 		if fixed < 0 {
@@ -137,7 +143,7 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 			r.pieces = append(r.pieces, piece{net / it.area, (most - least) * it.area, i, least, most, 1, 1})
 		}
 	}
-	value, room := 0.0, r.m.zoneArea[z]
+	value, stands := r.beneath(z, p, res), byLayer{}
 	res.density[z] = 0
 	ordered := r.sortTop(0, 0.97*r.likely[z])
 	for j := range r.pieces {
@@ -145,17 +151,38 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 			ordered = r.sortTop(j, 0)
 		}
 		c := &r.pieces[j]
-		part := min(1, room/c.area)
+		layer := m.items[c.item].layer
+		part := max(0, min(1, m.kept[z].left(layer, &stands)/c.area))
 		value += float64(part * c.area * c.density)
 		res.n[c.item] = c.n0 + float64(part*(c.n1-c.n0))
 		res.y[c.item] = c.y0 + float64(part*(c.y1-c.y0))
-		room -= float64(part * c.area)
+		stands[layer] += float64(part * c.area)
 		if part < 1 {
 			res.density[z] = c.density
-			break
+			if !m.layers || stands.cover() >= m.zoneArea[z] {
+				break
+			}
 		}
 	}
 	r.likely[z] = res.density[z]
+	return value
+}
+
+// beneath is what the bulbs of a zone earn: they take no ground, so that each stands
+// in its one number wherever that pays. That others must cover them is left out.
+func (r *relaxation) beneath(z int, p *prices, res *relaxed) float64 {
+	value := 0.0
+	for _, i := range r.m.inZone[z] {
+		it := &r.m.items[i]
+		if it.layer != Bulb || r.out[i] {
+			continue
+		}
+		net, fixed := r.hull(i, p)
+		if v := float64(net*float64(it.least)) + fixed; v > 0 {
+			value += v
+			res.n[i], res.y[i] = float64(it.least), 1
+		}
+	}
 	return value
 }
 

@@ -39,6 +39,26 @@ func tinyProblem(seed uint64) Problem {
 	return p
 }
 
+// layeredProblem is a tiny problem in which most species have a layer, some zones keep
+// ground for layers, and bulbs come in threes.
+func layeredProblem(seed uint64) Problem {
+	p, r := tinyProblem(seed), rand.New(rand.NewPCG(seed, 11))
+	for s := range p.Species {
+		p.Species[s].Layer = Layer(r.IntN(int(layerCount)))
+		if p.Species[s].Layer == Bulb {
+			p.Species[s].AreaM2 /= 4
+		}
+	}
+	left := 1.0
+	for l := Matrix; l < Bulb; l++ {
+		if r.IntN(3) > 0 {
+			p.Shares[l] = left * r.Float64()
+			left -= p.Shares[l]
+		}
+	}
+	return p
+}
+
 // everyList returns the best objective over all lists that pass check, and
 // whether there is one. It knows nothing of limits: counts run to what fits.
 func everyList(p Problem) (best float64, found bool) {
@@ -64,6 +84,9 @@ func everyList(p Problem) (best float64, found bool) {
 		c := p.Candidates[k]
 		for n := 1; n <= most[k]; n++ {
 			need := float64(n) * p.Species[c.Species].AreaM2
+			if p.Species[c.Species].Layer == Bulb {
+				need = 0
+			}
 			if need > room[c.Zone] {
 				break
 			}
@@ -92,10 +115,16 @@ func listsOf(p Problem) float64 {
 // (6580, 6683 and 17234, by 2.6, 1.4 and 2.5 %). There the best list lies
 // several changes away from any better one, and no promise covers them; the
 // bound was right in all.
-func TestSolveAgainstEveryList(t *testing.T) {
+func TestSolveAgainstEveryList(t *testing.T) { againstEveryList(t, tinyProblem) }
+
+// So with layers. Of 6,000 seeds none gave a list more than 1 % below the best; one
+// (5202) said of a wanted bulb that it cannot be covered where it could.
+func TestLayersAgainstEveryList(t *testing.T) { againstEveryList(t, layeredProblem) }
+
+func againstEveryList(t *testing.T, problem func(seed uint64) Problem) {
 	tried, infeasible, exact := 0, 0, 0
 	for seed := range uint64(800) {
-		p := tinyProblem(seed)
+		p := problem(seed)
 		if listsOf(p) > 2e4 {
 			continue
 		}
@@ -109,7 +138,7 @@ func TestSolveAgainstEveryList(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err, "seed %d", seed)
-		require.GreaterOrEqual(t, res.Objective, best*0.99, "seed %d: more than 1 %% below the best list", seed)
+		require.GreaterOrEqual(t, res.Objective, best-0.01*math.Abs(best), "seed %d: more than 1 %% below the best list", seed)
 		require.LessOrEqual(t, res.Objective, best+1e-9, "seed %d", seed)
 		if res.Objective >= best-1e-9 {
 			exact++
@@ -123,7 +152,11 @@ func TestSolveAgainstEveryList(t *testing.T) {
 // The bound holds and clashes are told rightly, whatever the seed.
 func TestBoundAgainstEveryList(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := tinyProblem(rapid.Uint64().Draw(t, "seed"))
+		problem := tinyProblem
+		if rapid.Bool().Draw(t, "layers") {
+			problem = layeredProblem
+		}
+		p := problem(rapid.Uint64().Draw(t, "seed"))
 		if listsOf(p) > 2e4 {
 			t.Skip("too many lists")
 		}
@@ -137,7 +170,7 @@ func TestBoundAgainstEveryList(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, p.check(res.Lines))
 		require.InDelta(t, p.objective(res.Lines), res.Objective, 1e-12)
-		require.GreaterOrEqual(t, res.Bound, best*(1-1e-7), "the bound is below the best list")
+		require.GreaterOrEqual(t, res.Bound, best-1e-7*math.Abs(best), "the bound is below the best list")
 		require.LessOrEqual(t, res.Objective, best+1e-9)
 	})
 }

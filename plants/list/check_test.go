@@ -17,7 +17,7 @@ func (p Problem) check(lines []Line) error {
 	limits := p.limits()
 	seen := make([]bool, len(p.Candidates))
 	inBed := make([]bool, len(p.Species))
-	area := make([]float64, len(p.Zones))
+	stands := make([]byLayer, len(p.Zones))
 	cost := 0.0
 	for i, l := range lines {
 		if l.Candidate < 0 || l.Candidate >= len(p.Candidates) {
@@ -30,16 +30,39 @@ func (p Problem) check(lines []Line) error {
 			breaks("line %d: %q in %q: listed twice", i, s.ID, p.Zones[c.Zone].Name)
 		}
 		seen[l.Candidate] = true
+		if s.Layer == Structure && l.Count == 2 {
+			breaks("line %d: %q in %q: two stand, and they stand singly or in threes", i, s.ID, p.Zones[c.Zone].Name)
+		}
 		if l.Count < max(lim.least, 1) || l.Count > lim.most {
 			breaks("line %d: %q in %q: count %d: want %d to %d", i, s.ID, p.Zones[c.Zone].Name, l.Count, lim.least, lim.most)
 		}
 		inBed[c.Species] = true
-		area[c.Zone] += float64(float64(l.Count) * s.AreaM2)
+		stands[c.Zone][s.Layer] += float64(float64(l.Count) * s.AreaM2)
 		cost += float64(float64(l.Count) * s.Price)
 	}
-	for z, a := range area {
-		if a > p.Zones[z].AreaM2*(1+areaSlack) {
-			breaks("zone %q: %.6g m2 planted: want at most %.6g", p.Zones[z].Name, a, p.Zones[z].AreaM2)
+	for z, k := range p.kept(limits) {
+		has, others, area, free := stands[z], 0.0, p.Zones[z].AreaM2, p.Zones[z].AreaM2
+		for l := NoLayer; l < Bulb; l++ {
+			others += has[l]
+			free -= k.of[l]
+		}
+		if others > area*(1+areaSlack) {
+			breaks("zone %q: %.6g m2 planted: want at most %.6g", p.Zones[z].Name, others, area)
+		}
+		for some := range 1 << Bulb { // whatever layers stand for, the others keep theirs
+			on, most := 0.0, free
+			for l := NoLayer; l < Bulb; l++ {
+				if some&(1<<l) != 0 {
+					on += has[l]
+					most += k.of[l]
+				}
+			}
+			if on > most+area*areaSlack {
+				breaks("zone %q: %.6g m2 of layers %b: the others leave %.6g", p.Zones[z].Name, on, some, most)
+			}
+		}
+		if has[Bulb] > others+area*areaSlack {
+			breaks("zone %q: bulbs lie under %.6g m2, the others cover %.6g", p.Zones[z].Name, has[Bulb], others)
 		}
 	}
 	if cost > p.Budget*(1+areaSlack) {

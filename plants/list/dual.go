@@ -10,7 +10,8 @@ import (
 // the ground of each zone, the money, and each wanted month. What one species may
 // do by itself stays whole.
 //
-//	L(prices) = sum over zones of ground + money
+//	L(prices) = sum over zones of free * ground + money
+//	          + sum over kept ground of kept * layer + free * max(0, layer - ground)
 //	          + sum over months of max(0, monthValue - month)
 //	          + the greatest sum, over sets of at most mostKinds species with the
 //	            wanted ones among them, of worth, and kindValue * min(their number, target)
@@ -18,7 +19,10 @@ import (
 //	worth of a species = sum of month over its months + the greatest sum over its items
 //	          of (gain - ground * share of the zone - money * share of the budget) n
 //
-// with n none or least to most, and not all none. Prices are 0 or more, in
+// where kept and free are shares of a zone, and a plant whose layer has ground kept
+// pays that layer's price for its ground; bulbs pay none. Rows: the ground of layer l
+// is at most kept plus what it takes of the free, and all that is taken of the free
+// is at most free. With n none or least to most, and not all none. Prices are 0 or more, in
 // objective for a whole zone or budget. No list passes L, whatever they are (weak
 // duality). They are as few as there are zones and months, however many species
 // there are, so that the least L can be found. Source: Lagrangian relaxation as in
@@ -41,7 +45,11 @@ type priced struct {
 }
 
 func newDual(m *model, out []bool) *dual {
-	d := &dual{m: m, worth: make([]float64, len(m.ofSpecies)), used: make([]bool, len(m.inZone)+1+len(m.months))}
+	rows := len(m.inZone) + 1 + len(m.months)
+	if m.layers {
+		rows += len(m.inZone) * grounds
+	}
+	d := &dual{m: m, worth: make([]float64, len(m.ofSpecies)), used: make([]bool, rows)}
 	limited := !math.IsInf(m.budget, 1) && m.budget > 0
 	for _, items := range m.ofSpecies {
 		d.from = append(d.from, len(d.items))
@@ -53,6 +61,13 @@ func newDual(m *model, out []bool) *dual {
 			x := priced{item: i, row: it.zone, gain: it.gain, area: it.area / m.zoneArea[it.zone], least: float64(it.least), most: float64(it.most)}
 			if limited {
 				x.price = it.price / m.budget
+			}
+			switch {
+			case it.layer == Bulb:
+				x.area = 0
+			case m.kept[it.zone].of[it.layer] > 0:
+				x.row = d.layer(it.zone, it.layer)
+				d.used[x.row] = true
 			}
 			d.items = append(d.items, x)
 			d.used[it.zone] = true
@@ -70,19 +85,54 @@ func newDual(m *model, out []bool) *dual {
 // months after it.
 func (d *dual) money() int { return len(d.m.inZone) }
 
+// grounds is how many layers a zone may keep ground for.
+const grounds = int(Bulb - Matrix)
+
+// layer is the row of the ground kept in a zone for a layer; they come after the months.
+func (d *dual) layer(zone int, l Layer) int {
+	return d.money() + 1 + len(d.m.months) + zone*grounds + int(l-Matrix)
+}
+
+// ground adds what a zone's ground counts in L to its slope, and returns it.
+func (d *dual) ground(z int, p, slope []float64) float64 {
+	if !d.m.layers {
+		slope[z] = 1
+		return p[z]
+	}
+	free := max(0, 1-d.m.kept[z].of.cover()/d.m.zoneArea[z])
+	slope[z] = free
+	value := float64(free * p[z])
+	for l := Matrix; l < Bulb; l++ {
+		row, kept := d.layer(z, l), d.m.kept[z].of[l]/d.m.zoneArea[z]
+		if kept == 0 {
+			continue
+		}
+		slope[row] = kept
+		value += float64(kept * p[row])
+		if over := p[row] - p[z]; over > 0 {
+			slope[row] += free
+			slope[z] -= free
+			value += float64(free * over)
+		}
+	}
+	return value
+}
+
 // at returns L at prices p, and sets slope to a subgradient.
 func (d *dual) at(p, slope []float64) float64 {
 	m, value := d.m, 0.0
-	for row := range d.money() + 1 {
-		slope[row] = 0
-		if d.used[row] {
-			slope[row] = 1
-			value += p[row]
+	clear(slope)
+	for z := range d.money() {
+		if d.used[z] {
+			value += d.ground(z, p, slope)
 		}
+	}
+	if d.used[d.money()] {
+		slope[d.money()] = 1
+		value += p[d.money()]
 	}
 	for j := range m.months {
 		row := d.money() + 1 + j
-		slope[row] = 0
 		if left := m.monthValue - p[row]; left > 0 {
 			slope[row] = -1
 			value += left
@@ -201,6 +251,8 @@ func (d *dual) lower() (best []float64, value float64) {
 		case !d.used[row] || row == d.money():
 		case row < d.money():
 			start[row] = d.m.zoneArea[row] / total
+		case row > d.money()+len(d.m.months):
+			start[row] = d.m.zoneArea[(row-d.layer(0, Matrix))/grounds] / total
 		default:
 			start[row] = d.m.monthValue / 2
 		}

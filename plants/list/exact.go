@@ -22,6 +22,7 @@ const (
 // that remain cannot beat the best so far.
 type exact struct {
 	m     *model
+	kept  *kept
 	items []exactItem
 	now   []int
 	best  []int
@@ -32,6 +33,7 @@ type exact struct {
 
 type exactItem struct {
 	item         int
+	layer        Layer
 	net, fixed   float64
 	area         float64
 	least, most  int
@@ -46,7 +48,7 @@ func (r *relaxation) zoneExact(z int, p *prices, fractional float64, res *relaxe
 	for _, i := range r.m.inZone[z] {
 		it := &r.m.items[i]
 		net, fixed := r.hull(i, p)
-		x := exactItem{item: i, net: net, fixed: fixed, area: it.area, least: it.least, most: it.most}
+		x := exactItem{item: i, layer: it.layer, net: net, fixed: fixed, area: it.area, least: it.least, most: it.most}
 		x.most = min(x.most, wholeIn(r.m.zoneArea[z], it.area))
 		n := x.least
 		if fixed < 0 {
@@ -54,7 +56,7 @@ func (r *relaxation) zoneExact(z int, p *prices, fractional float64, res *relaxe
 		}
 		x.first = (net + fixed/float64(n)) / it.area
 		x.whole = float64(x.most) * it.area
-		if !r.out[i] && x.first > 0 {
+		if !r.out[i] && x.first > 0 && it.layer != Bulb {
 			e.items = append(e.items, x)
 		}
 	}
@@ -64,7 +66,8 @@ func (r *relaxation) zoneExact(z int, p *prices, fractional float64, res *relaxe
 	e.now = append(e.now[:0], make([]int, len(e.items))...)
 	e.best = append(e.best[:0], e.now...)
 	e.value, e.slack = 0, exactSlack*math.Abs(fractional)
-	e.search(0, ceiling(r.m.zoneArea[z]), 0)
+	e.kept = &r.m.kept[z]
+	e.search(0, byLayer{}, 0)
 	if e.nodes > exactNodes {
 		return fractional, false
 	}
@@ -75,11 +78,12 @@ func (r *relaxation) zoneExact(z int, p *prices, fractional float64, res *relaxe
 		res.n[e.items[j].item] = float64(n)
 		res.y[e.items[j].item] = one(n > 0)
 	}
-	return math.Min(fractional, e.value+e.slack), true
+	return math.Min(fractional, e.value+e.slack+r.beneath(z, p, res)), true
 }
 
-// search tries the numbers of item j and those after it; got is the value so far.
-func (e *exact) search(j int, room, got float64) {
+// search tries the numbers of item j and those after it, beside what stands; got is
+// the value so far.
+func (e *exact) search(j int, stands byLayer, got float64) {
 	if e.nodes++; e.nodes > exactNodes {
 		return
 	}
@@ -87,32 +91,44 @@ func (e *exact) search(j int, room, got float64) {
 		e.value = got
 		copy(e.best, e.now)
 	}
-	if j == len(e.items) || got+e.reach(j, room) <= e.value+e.slack {
+	if j == len(e.items) || got+e.reach(j, &stands) <= e.value+e.slack {
 		return
 	}
 	x := &e.items[j]
-	top := min(x.most, int(math.Floor(room/x.area)))
+	top := min(x.most, int(math.Floor(e.kept.left(x.layer, &stands)/x.area)))
 	for n := top; n >= x.least; n-- {
+		if e.m.items[x.item].pair(n) {
+			continue
+		}
 		e.now[j] = n
-		e.search(j+1, room-float64(float64(n)*x.area), got+x.fixed+float64(float64(n)*x.net))
+		more := stands
+		more[x.layer] += float64(float64(n) * x.area)
+		e.search(j+1, more, got+x.fixed+float64(float64(n)*x.net))
 	}
 	e.now[j] = 0
-	e.search(j+1, room, got)
+	e.search(j+1, stands, got)
 }
 
 // reach is a bound on what items j and later can add in the room left.
-func (e *exact) reach(j int, room float64) float64 {
-	total, left := 0.0, room
-	for ; j < len(e.items) && left > 0; j++ {
+func (e *exact) reach(j int, stands *byLayer) float64 {
+	total, full := 0.0, *stands
+	for ; j < len(e.items); j++ {
 		x := &e.items[j]
 		// Compared with the whole room, not with what the items before it
 		// leave: they are not bound to be taken.
-		if float64(x.least)*x.area > room {
+		if float64(x.least)*x.area > e.kept.left(x.layer, stands) {
+			continue
+		}
+		left := e.kept.left(x.layer, &full)
+		if left <= 0 {
+			if !e.m.layers {
+				break
+			}
 			continue
 		}
 		take := math.Min(left, x.whole)
 		total += float64(take * x.first)
-		left -= take
+		full[x.layer] += take
 	}
 	return total
 }

@@ -23,6 +23,7 @@ type shape struct {
 	Variety   float64
 	Native    float64
 	BigPlants bool
+	Layers    [Bulb]float64 // shares; species have layers if there are any
 }
 
 // instance builds the problem of a shape and a seed.
@@ -64,6 +65,10 @@ func instance(sh shape, seed uint64) Problem {
 			p.Candidates = append(p.Candidates, Candidate{s, z, math.Max(0.05, 1-risk)})
 		}
 	}
+	if sh.Layers != [Bulb]float64{} {
+		p.Shares = sh.Layers
+		p.layers(r)
+	}
 	for range sh.Wanted {
 		p.Species[r.IntN(sh.Species)].Wanted = true
 	}
@@ -71,6 +76,24 @@ func instance(sh shape, seed uint64) Problem {
 		p.Budget = math.Round(sh.Money * perM2 * p.totalAreaM2())
 	}
 	return p
+}
+
+// layers gives each species a layer: large plants are more often structure, one in
+// eight is a bulb.
+func (p *Problem) layers(r *rand.Rand) {
+	for s := range p.Species {
+		sp := &p.Species[s]
+		switch x := r.Float64(); {
+		case x < 0.125:
+			sp.Layer, sp.AreaM2 = Bulb, 0.1
+		case sp.AreaM2 > 0.3*r.Float64()+0.2:
+			sp.Layer = Structure
+		case x < 0.5:
+			sp.Layer = Matrix
+		default:
+			sp.Layer = Seasonal
+		}
+	}
 }
 
 // family is the generated family: every shape stands for a way in which lists get hard.
@@ -102,6 +125,14 @@ func family() []shape {
 		}),
 		with("large", func(s *shape) { s.Species, s.ZoneM2, s.Most, s.Money = 150, 15, 20, 0.5 }),
 		with("survival only", func(s *shape) { s.Bloom, s.Variety, s.Native, s.Share = 0, 0, 0, 0.45 }),
+		with("layers", func(s *shape) { s.Layers = [Bulb]float64{Matrix: 0.5, Structure: 0.1, Seasonal: 0.25} }),
+		with("layers, demo", func(s *shape) {
+			s.Species, s.Most, s.Money, s.Layers = 120, 12, 0.8, [Bulb]float64{Matrix: 0.5, Structure: 0.1, Seasonal: 0.25}
+		}),
+		with("layers, tight budget", func(s *shape) { s.Money, s.Layers = 0.3, [Bulb]float64{Matrix: 0.4, Seasonal: 0.3} }),
+		with("layers, tiny zones", func(s *shape) {
+			s.Tiny, s.ZoneM2, s.Layers = 2, 4, [Bulb]float64{Matrix: 0.5, Structure: 0.2, Seasonal: 0.3}
+		}),
 		with("variety first", func(s *shape) { s.Variety, s.Bloom, s.Group = 1, 1, 5 }),
 	}
 }

@@ -28,14 +28,29 @@ func wholeIn(whole, part float64) int {
 //	least = SmallestGroup
 //	most  = floor(ShareCap * zone area / area per plant), 0 if below least
 //
-// with the reliefs of small zones that Problem documents.
+// with the reliefs of small zones and the ground of layers that Problem documents.
+// Plants for structure may stand singly; bulbs come in one number.
 func (p Problem) limits() []limit {
 	reliefs := p.reliefs()
 	out := make([]limit, len(p.Candidates))
 	for k, c := range p.Candidates {
 		out[k] = p.limitAt(c, reliefs[c.Zone])
+		switch p.Species[c.Species].Layer {
+		case Structure:
+			out[k] = p.single(c, reliefs[c.Zone])
+		case Bulb:
+			if n := max(p.SmallestGroup, bulbGroup); n <= wholeIn(p.Zones[c.Zone].AreaM2, p.Species[c.Species].AreaM2) {
+				out[k] = limit{n, n}
+			}
+		}
 	}
-	return out
+	return p.layered(out)
+}
+
+// single is limitAt for a plant that may stand alone.
+func (p Problem) single(c Candidate, r relief) limit {
+	p.SmallestGroup = 1
+	return p.limitAt(c, r)
 }
 
 func (p Problem) limitAt(c Candidate, r relief) limit {
@@ -60,7 +75,7 @@ func (p Problem) reliefs() []relief {
 	for r := reliefNone; r < reliefGroup; r++ {
 		able := make([]bool, len(p.Zones))
 		for _, c := range p.Candidates {
-			if out[c.Zone] == r && p.limitAt(c, r).most > 0 {
+			if out[c.Zone] == r && p.Species[c.Species].Layer != Bulb && p.limitAt(c, r).most > 0 {
 				able[c.Zone] = true
 			}
 		}
@@ -94,6 +109,7 @@ func (p Problem) notes() []string {
 				p.Zones[z].Name, p.SmallestGroup))
 		}
 	}
+	out = append(out, p.gaveWay()...)
 	for s, sp := range p.Species {
 		if sp.Wanted && !has[s] {
 			out = append(out, fmt.Sprintf("wanted species %q is left out: no zone suits it", sp.ID))

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // WriteLP writes the problem as an integer programme in CPLEX LP format, so
@@ -14,8 +15,9 @@ import (
 // the species and m the month:
 //
 //	n_k  plants of candidate k      y_k  1 if candidate k stands
-//	x_s  1 if species s is in the bed
+//	x_s  1 if species s is in the bed      t_k  1 if candidate k stands in threes or more
 //	b_m  1 if wanted month m has a flower      v  species counted as variety
+//	u_z_l  ground of zone z that layer l takes beyond what is kept for it
 func (p Problem) WriteLP(w io.Writer) error {
 	if err := p.validate(); err != nil {
 		return err
@@ -65,23 +67,68 @@ func (f *lpWriter) wantedMonths() []int {
 
 func (f *lpWriter) zoneRows() {
 	for z, items := range f.m.inZone {
-		if len(items) == 0 {
+		if !slices.ContainsFunc(items, func(i int) bool { return f.m.items[i].layer != Bulb }) {
+			f.layerRows(z, items)
 			continue
 		}
+		k := &f.m.kept[z]
 		f.line(" area_%d:", z)
 		for _, i := range items {
-			f.term(f.m.items[i].area, "n", f.m.items[i].cand)
+			if it := &f.m.items[i]; it.layer != Bulb && k.of[it.layer] == 0 {
+				f.term(it.area, "n", it.cand)
+			}
 		}
-		f.line(" <= %.17g", f.p.Zones[z].AreaM2)
+		for l := Matrix; l < Bulb; l++ {
+			if k.of[l] > 0 {
+				f.line(" + u_%d_%d", z, l)
+			}
+		}
+		f.line(" <= %.17g", f.p.Zones[z].AreaM2-k.of.cover())
+		f.layerRows(z, items)
 	}
 	for i := range f.m.items {
 		it := &f.m.items[i]
 		f.line(" most_%d: n_%d - %d y_%d <= 0", it.cand, it.cand, it.most, it.cand)
 		f.line(" least_%d: n_%d - %d y_%d >= 0", it.cand, it.cand, it.least, it.cand)
+		if it.layer == Structure && it.most > 2 {
+			f.line(" one_%d: n_%d - y_%d - %d t_%d <= 0", it.cand, it.cand, it.cand, it.most-1, it.cand)
+			f.line(" three_%d: n_%d - y_%d - 2 t_%d >= 0", it.cand, it.cand, it.cand, it.cand)
+		}
 		if f.p.MostSpecies > 0 {
 			f.line(" bed_%d: y_%d - x_%d <= 0", it.cand, it.cand, it.species)
 		}
 	}
+}
+
+// layerRows are the ground that each layer of a zone takes of the free, u, and the
+// cover above bulbs.
+func (f *lpWriter) layerRows(z int, items []int) {
+	k := &f.m.kept[z]
+	for l := Matrix; l < Bulb; l++ {
+		if k.of[l] == 0 {
+			continue
+		}
+		f.line(" layer_%d_%d:", z, l)
+		for _, i := range items {
+			if it := &f.m.items[i]; it.layer == l {
+				f.term(it.area, "n", it.cand)
+			}
+		}
+		f.line(" - u_%d_%d <= %.17g", z, l, k.of[l])
+	}
+	if !slices.ContainsFunc(items, func(i int) bool { return f.m.items[i].layer == Bulb }) {
+		return
+	}
+	f.line(" beneath_%d:", z)
+	for _, i := range items {
+		it := &f.m.items[i]
+		area := -it.area
+		if it.layer == Bulb {
+			area = it.area
+		}
+		f.term(area, "n", it.cand)
+	}
+	f.line(" <= 0")
 }
 
 func (f *lpWriter) bedRows() {
@@ -139,7 +186,11 @@ func (f *lpWriter) bounds() {
 	}
 	f.line("Binary")
 	for i := range f.m.items {
-		f.line(" y_%d", f.m.items[i].cand)
+		it := &f.m.items[i]
+		f.line(" y_%d", it.cand)
+		if it.layer == Structure && it.most > 2 {
+			f.line(" t_%d", it.cand)
+		}
 	}
 	for s := range f.p.Species {
 		f.line(" x_%d", s)

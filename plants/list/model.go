@@ -9,10 +9,14 @@ import (
 // item is a candidate that can stand, with all that the search needs beside each other.
 type item struct {
 	cand, species, zone int
+	layer               Layer
 	area, price         float64
 	gain                float64 // objective for one plant
 	least, most         int
 }
+
+// pair says that so many are two of a plant that stands alone or in threes.
+func (it *item) pair(n int) bool { return n == 2 && it.layer == Structure }
 
 // model is a Problem made ready: candidates that cannot stand are gone, and the
 // rest lie in an order that does not depend on the order of the candidates.
@@ -21,6 +25,8 @@ type model struct {
 	inZone     [][]int // items by zone
 	ofSpecies  [][]int // items by species
 	zoneArea   []float64
+	kept       []kept   // by zone
+	layers     bool     // some ground is kept
 	bloom      []uint16 // by species, wanted months only
 	wanted     []bool   // by species: must stand
 	months     []int    // wanted months in which some item flowers, from 0
@@ -61,7 +67,12 @@ func newModel(p Problem) *model {
 	if m.target > 0 {
 		m.kindValue = p.VarietyWeight / float64(m.target)
 	}
-	m.addItems(p)
+	limits := p.limits()
+	m.kept = p.kept(limits)
+	for _, k := range m.kept {
+		m.layers = m.layers || k.of.cover() > 0
+	}
+	m.addItems(p, limits)
 	flowers := uint16(0)
 	for i := range m.items {
 		flowers |= m.bloom[m.items[i].species]
@@ -72,23 +83,19 @@ func newModel(p Problem) *model {
 	return m
 }
 
-func (m *model) addItems(p Problem) {
+func (m *model) addItems(p Problem, limits []limit) {
 	total := p.totalAreaM2()
 	var items []item
-	for k, lim := range p.limits() {
+	for k, lim := range limits {
 		c := p.Candidates[k]
 		s := p.Species[c.Species]
 		m.wanted[c.Species] = s.Wanted
 		if lim.most == 0 {
 			continue
 		}
-		gain := c.Survival
-		if s.Native {
-			gain += p.NativeWeight
-		}
 		items = append(items, item{
-			cand: k, species: c.Species, zone: c.Zone,
-			area: s.AreaM2, price: s.Price, gain: s.AreaM2 / total * gain,
+			cand: k, species: c.Species, zone: c.Zone, layer: s.Layer,
+			area: s.AreaM2, price: s.Price, gain: s.AreaM2 / total * p.worth(c),
 			least: lim.least, most: lim.most,
 		})
 	}

@@ -7,14 +7,22 @@ import (
 
 // packing is a choice of numbers for a set of items in one zone.
 type packing struct {
-	set, count       []int
-	area, cost, gain float64
+	set, count []int
+	stands     byLayer
+	cost, gain float64
 }
 
 func (k *packing) copyFrom(o *packing) {
 	k.set = append(k.set[:0], o.set...)
 	k.count = append(k.count[:0], o.count...)
-	k.area, k.cost, k.gain = o.area, o.cost, o.gain
+	k.stands, k.cost, k.gain = o.stands, o.cost, o.gain
+}
+
+// add counts n plants more of an item into the sums.
+func (k *packing) add(it *item, n int) {
+	k.stands[it.layer] += float64(float64(n) * it.area)
+	k.cost += float64(float64(n) * it.price)
+	k.gain += float64(float64(n) * it.gain)
 }
 
 // ceiling returns the area or money up to which a sum may rise, rounding included.
@@ -72,6 +80,20 @@ func (k *packer) pack(z int, out *packing, money float64) bool {
 	return true
 }
 
+// mayGain is at most about what polish can add to a packing: what the ground or the
+// money that is left over would earn at best.
+func (k *packer) mayGain(z int, pk *packing, money float64) float64 {
+	if len(pk.set) == 0 {
+		return 0
+	}
+	gain, perMoney := (k.m.zoneArea[z]-pk.stands.cover())*k.worth[pk.set[0]], 0.0
+	for _, i := range pk.set {
+		it := &k.m.items[i]
+		perMoney = max(perMoney, it.gain/it.price)
+	}
+	return min(gain, (money-pk.cost)*perMoney)
+}
+
 func (k *packer) setPrice(price float64) {
 	k.price = price
 	for i := range k.m.items {
@@ -113,44 +135,41 @@ func (k *packer) change(out *packing, set []int, leave, enter int) {
 // the order of the set while room and money last. It reports whether the groups fit.
 func (k *packer) fill(z int, out *packing, money float64) bool {
 	k.tried++
-	room := ceiling(k.m.zoneArea[z])
-	out.area, out.cost, out.gain = 0, 0, 0
+	out.stands, out.cost, out.gain = byLayer{}, 0, 0
 	out.count = out.count[:0]
 	for _, i := range out.set {
 		it := &k.m.items[i]
-		n := float64(it.least)
 		out.count = append(out.count, it.least)
-		out.area += float64(n * it.area)
-		out.cost += float64(n * it.price)
-		out.gain += float64(n * it.gain)
+		out.add(it, it.least)
 	}
-	if out.area > room || out.cost > money {
+	if k.m.kept[z].overlaps(&out.stands) || out.cost > money {
 		return false
 	}
 	for j, i := range out.set {
 		if k.worth[i] <= 0 {
 			break
 		}
-		k.more(out, j, room, money)
+		k.more(z, out, j, money)
 	}
-	return true
+	return out.stands.covered()
 }
 
 // more adds as many plants of the j-th item as fit.
-func (k *packer) more(out *packing, j int, room, money float64) {
+func (k *packer) more(z int, out *packing, j int, money float64) {
 	it := &k.m.items[out.set[j]]
-	if out.area+it.area > room || out.cost+it.price > money {
+	room := k.m.kept[z].left(it.layer, &out.stands)
+	if it.area > room || out.cost+it.price > money {
 		return
 	}
-	whole := min(it.most-out.count[j], int((room-out.area)/it.area))
+	whole := min(it.most-out.count[j], int(room/it.area))
 	if it.price > 0 && float64(whole)*it.price > money-out.cost {
 		whole = int((money - out.cost) / it.price)
 	}
-	n := float64(whole)
+	if it.pair(out.count[j] + whole) {
+		whole--
+	}
 	out.count[j] += whole
-	out.area += float64(n * it.area)
-	out.cost += float64(n * it.price)
-	out.gain += float64(n * it.gain)
+	out.add(it, whole)
 }
 
 func (k *packer) net(p *packing) float64 { return p.gain - float64(k.price*p.cost) }
@@ -158,7 +177,6 @@ func (k *packer) net(p *packing) float64 { return p.gain - float64(k.price*p.cos
 // polish improves numbers within a packing: takes up to four plants of one
 // item out, or one of each of two, and refills with the others first.
 func (k *packer) polish(z int, pk *packing, money float64) bool {
-	room := ceiling(k.m.zoneArea[z])
 	better := false
 	try := &k.spare
 	for again := true; again; {
@@ -176,15 +194,15 @@ func (k *packer) polish(z int, pk *packing, money float64) bool {
 					}
 					for j := range try.set {
 						if j != a && j != b && k.worth[try.set[j]] > 0 {
-							k.more(try, j, room, money)
+							k.more(z, try, j, money)
 						}
 					}
 					for j := range try.set {
 						if k.worth[try.set[j]] > 0 {
-							k.more(try, j, room, money)
+							k.more(z, try, j, money)
 						}
 					}
-					if k.net(try) > k.net(pk)+1e-12 {
+					if k.net(try) > k.net(pk)+1e-12 && try.stands.covered() {
 						pk.copyFrom(try)
 						again, better = true, true
 					}
@@ -197,13 +215,11 @@ func (k *packer) polish(z int, pk *packing, money float64) bool {
 
 func (k *packer) less(pk *packing, j, n int) bool {
 	it := &k.m.items[pk.set[j]]
-	if pk.count[j]-n < it.least {
+	if pk.count[j]-n < it.least || it.pair(pk.count[j]-n) {
 		return false
 	}
 	pk.count[j] -= n
-	pk.area -= float64(float64(n) * it.area)
-	pk.cost -= float64(float64(n) * it.price)
-	pk.gain -= float64(float64(n) * it.gain)
+	pk.add(it, -n)
 	return true
 }
 

@@ -7,29 +7,29 @@ import (
 // plan is a list under search: the items that stand in each zone with their
 // numbers, and sums kept up to date.
 type plan struct {
-	m     *model
-	count []int   // by item
-	sets  [][]int // by zone: items that stand, in the packer's order of worth
-	cost  []float64
-	gain  []float64 // by zone: objective of the plants alone
-	area  []float64
-	in    []int // by species: zones it stands in
-	month []int // by month from 0: species in flower
-	kinds int
+	m      *model
+	count  []int   // by item
+	sets   [][]int // by zone: items that stand, in the packer's order of worth
+	cost   []float64
+	gain   []float64 // by zone: objective of the plants alone
+	stands []byLayer
+	in     []int // by species: zones it stands in
+	month  []int // by month from 0: species in flower
+	kinds  int
 }
 
 func newPlan(m *model) *plan {
 	return &plan{
 		m: m, count: make([]int, len(m.items)), sets: make([][]int, len(m.inZone)),
 		cost: make([]float64, len(m.inZone)), gain: make([]float64, len(m.inZone)),
-		area: make([]float64, len(m.inZone)),
-		in:   make([]int, len(m.ofSpecies)), month: make([]int, 12),
+		stands: make([]byLayer, len(m.inZone)),
+		in:     make([]int, len(m.ofSpecies)), month: make([]int, 12),
 	}
 }
 
 func (p *plan) clone() *plan {
 	q := *p
-	q.count, q.cost, q.gain, q.area = slices.Clone(p.count), slices.Clone(p.cost), slices.Clone(p.gain), slices.Clone(p.area)
+	q.count, q.cost, q.gain, q.stands = slices.Clone(p.count), slices.Clone(p.cost), slices.Clone(p.gain), slices.Clone(p.stands)
 	q.in, q.month = slices.Clone(p.in), slices.Clone(p.month)
 	q.sets = make([][]int, len(p.sets))
 	for z := range p.sets {
@@ -84,7 +84,7 @@ func (p *plan) set(z int, pk *packing) {
 		p.count[i] = pk.count[j]
 		p.enter(p.m.items[i].species, 1)
 	}
-	p.cost[z], p.gain[z], p.area[z] = pk.cost, pk.gain, pk.area
+	p.cost[z], p.gain[z], p.stands[z] = pk.cost, pk.gain, pk.stands
 }
 
 // allowed tells whether the bed as a whole obeys its rules on species.
@@ -100,9 +100,22 @@ func (p *plan) allowed() bool {
 	return true
 }
 
+// uncovered lists the bulbs of zones where they do not all lie beneath others.
+func (p *plan) uncovered() []int {
+	var bare []int
+	for z := range p.sets {
+		for _, i := range p.sets[z] {
+			if p.m.items[i].layer == Bulb && !p.stands[z].covered() {
+				bare = append(bare, p.m.items[i].species)
+			}
+		}
+	}
+	return bare
+}
+
 // packing returns a copy of what stands in zone z.
 func (p *plan) packing(z int) *packing {
-	k := &packing{cost: p.cost[z], gain: p.gain[z], area: p.area[z]}
+	k := &packing{cost: p.cost[z], gain: p.gain[z], stands: p.stands[z]}
 	for _, i := range p.sets[z] {
 		k.set = append(k.set, i)
 		k.count = append(k.count, p.count[i])

@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // enoughSpecies is the number of species beyond which more variety earns
@@ -38,7 +39,8 @@ type Candidate struct {
 // Species is what the list needs to know of a species.
 type Species struct {
 	ID     string
-	AreaM2 float64 // ground for one plant, see AreaPerPlantM2
+	AreaM2 float64 // ground for one plant, see AreaPerPlantM2; of a bulb, what it lies under
+	Layer  Layer
 	Price  float64 // for one plant
 	Bloom  uint16  // bit m-1 is month m
 	Native bool
@@ -65,15 +67,24 @@ type Zone struct {
 // small, and there the two rules give way: the share of a species may reach
 // one smallest group, and if even that is larger than the zone, the group is
 // what fits. Result.Notes says where this was done.
+//
+// Each layer may have its share of a zone's ground to itself, and what no share
+// keeps is for all: with A the ground of a layer, sum over layers of
+// max(0, A - kept) is at most the free ground. Where fewer plants would live than
+// a share asks for, the rest of it is free, and a note says so. Bulbs add nothing
+// to the first sum and take no ground; there are no more than the ground that the
+// others of their zone cover, over AreaM2 of a bulb. For them Survival - 1 counts in
+// place of Survival, and no native weight: what they add is flowers and kinds alone.
 type Problem struct {
 	Species    []Species
 	Zones      []Zone
 	Candidates []Candidate
 
-	ShareCap      float64 // greatest share of a zone's area for one species, above 0 to 1
-	SmallestGroup int     // a species stands in a zone with none or at least this many
-	MostSpecies   int     // in the whole bed; 0 is no limit
-	Budget        float64 // +Inf is no limit
+	ShareCap      float64       // greatest share of a zone's area for one species, above 0 to 1
+	SmallestGroup int           // a species stands in a zone with none or at least this many
+	MostSpecies   int           // in the whole bed; 0 is no limit
+	Shares        [Bulb]float64 // by layer: least share of a zone's ground, as far as plants for it live there
+	Budget        float64       // +Inf is no limit
 
 	BloomWeight, VarietyWeight, NativeWeight float64
 
@@ -98,6 +109,8 @@ func (p Problem) validate() error {
 		return fmt.Errorf("share cap: %v: want a share above 0, at most 1", p.ShareCap)
 	case p.SmallestGroup < 1:
 		return fmt.Errorf("smallest group: %d: want 1 or more plants", p.SmallestGroup)
+	case slices.Min(p.Shares[:]) < 0 || !(p.Shares[NoLayer] == 0) || !(p.Shares[Matrix]+p.Shares[Structure]+p.Shares[Seasonal] <= 1):
+		return fmt.Errorf("layers: shares %v: expected 0 or more each, none for no layer, and at most 1 together", p.Shares)
 	case p.MostSpecies < 0:
 		return fmt.Errorf("most species: %d: want a number of species, or 0 for no limit", p.MostSpecies)
 	case !(p.Budget >= 0):
@@ -131,6 +144,8 @@ func (p Problem) validateSpecies() error {
 			return fmt.Errorf("species %q: area %v m2: want more than 0", s.ID, s.AreaM2)
 		case !(s.Price >= 0 && s.Price <= math.MaxFloat32):
 			return fmt.Errorf("species %q: price %v: want 0 or more", s.ID, s.Price)
+		case s.Layer < NoLayer || s.Layer >= layerCount:
+			return fmt.Errorf("species %q: layer %d: expected 0 to %d", s.ID, s.Layer, layerCount-1)
 		case s.Bloom >= 1<<12:
 			return fmt.Errorf("species %q: bloom %#x: want bits 0 to 11 only", s.ID, s.Bloom)
 		}
@@ -205,16 +220,23 @@ func (t *tally) add(l Line) {
 func (t *tally) next(l Line) (plants float64, kinds int, bloom uint16) {
 	c := t.p.Candidates[l.Candidate]
 	s := &t.p.Species[c.Species]
-	gain := c.Survival
-	if s.Native {
-		gain += t.p.NativeWeight
-	}
-	plants, kinds, bloom = t.plants+float64(float64(l.Count)*s.AreaM2/t.totalM2*gain), t.kinds, t.bloom
+	plants, kinds, bloom = t.plants+float64(float64(l.Count)*s.AreaM2/t.totalM2*t.p.worth(c)), t.kinds, t.bloom
 	if l.Count > 0 && !t.in[c.Species] {
 		kinds++
 		bloom |= s.Bloom
 	}
 	return plants, kinds, bloom
+}
+
+// worth is what the ground of a candidate counts in the objective.
+func (p *Problem) worth(c Candidate) float64 {
+	switch s := &p.Species[c.Species]; {
+	case s.Layer == Bulb:
+		return min(0, c.Survival-1)
+	case s.Native:
+		return c.Survival + p.NativeWeight
+	}
+	return c.Survival
 }
 
 func (t *tally) value() float64 { return t.valueOf(t.plants, t.kinds, t.bloom) }

@@ -182,9 +182,9 @@ func TestNothingToPlant(t *testing.T) {
 
 func TestEveryReasonHasAName(t *testing.T) {
 	seen := map[string]bool{}
-	for w := WhyFull; w <= WhySmallPlant; w++ {
+	for w := WhyFull; w <= WhyLayer; w++ {
 		seen[w.String()] = true
 	}
-	assert.Len(t, seen, int(WhySmallPlant)+1)
-	assert.Panics(t, func() { _ = (WhySmallPlant + 1).String() })
+	assert.Len(t, seen, int(WhyLayer)+1)
+	assert.Panics(t, func() { _ = (WhyLayer + 1).String() })
 }

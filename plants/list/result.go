@@ -13,6 +13,7 @@ const (
 	WhyMost                  // room and money are left for another species only, and the bed may hold no more
 	WhyGroup                 // room is left, but less than a smallest group of another species
 	WhySmallPlant            // what is left is smaller than a plant of any species that stands here
+	WhyLayer                 // what would fit is of layers that have their share, and the rest is kept for others
 )
 
 func (w Why) String() string {
@@ -35,6 +36,8 @@ func (w Why) String() string {
 		return "what is left is less than a smallest group"
 	case WhySmallPlant:
 		return "what is left is less than a plant"
+	case WhyLayer:
+		return "what is left is kept for a layer of which no more fits"
 	}
 	panic("list: unknown Why")
 }
@@ -58,10 +61,10 @@ func (p Problem) result(m *model, best *plan, bound float64, stopped string) Res
 			out.Wide[p.Candidates[k].Zone]++
 		}
 	}
-	for z, area := range best.area {
+	for z := range best.stands {
 		share := 1.0
 		if m.zoneArea[z] > 0 {
-			share = area / m.zoneArea[z]
+			share = best.stands[z].cover() / m.zoneArea[z]
 		}
 		out.Filled = append(out.Filled, share)
 		out.WhyEmpty = append(out.WhyEmpty, m.why(best, z, share))
@@ -77,23 +80,29 @@ func (m *model) why(best *plan, z int, share float64) Why {
 	if len(m.inZone[z]) == 0 {
 		return WhyNone
 	}
-	room := ceiling(m.zoneArea[z]) - best.area[z]
+	room := ceiling(m.zoneArea[z]) - best.stands[z].cover()
 	money := ceiling(m.budget) - sum(best.cost)
-	budget, kinds, group, plant, capped, open := false, false, false, false, false, false
+	budget, kinds, group, plant, capped, layer, open := false, false, false, false, false, false, false
 	for _, i := range m.inZone[z] {
 		it := &m.items[i]
 		n := it.least
 		if best.count[i] > 0 {
 			n = 1
 		}
+		if it.pair(best.count[i] + n) {
+			n = 2
+		}
 		fits := float64(n)*it.area <= room
 		switch {
+		case it.layer == Bulb:
 		case !fits && n == 1:
 			plant = true
 		case !fits:
 			group = true
 		case best.count[i] == it.most:
 			capped = true
+		case float64(n)*it.area > m.kept[z].left(it.layer, &best.stands[z]):
+			layer = true
 		case best.in[it.species] == 0 && best.kinds >= m.mostKinds:
 			kinds = true
 		case float64(n)*it.price > money:
@@ -109,6 +118,8 @@ func (m *model) why(best *plan, z int, share float64) Why {
 		return WhyBudget
 	case kinds:
 		return WhyMost
+	case layer:
+		return WhyLayer
 	case capped && (group || plant):
 		return WhyCapped
 	case group:

@@ -102,6 +102,9 @@ func (s *search) consider(z, leave, enter int, flowers uint16, money, now float6
 	if !s.k.pack(z, &s.try, money) {
 		return
 	}
+	if s.m.layers && !s.k.few[z] && s.k.net(&s.try)+bonus-now+s.k.mayGain(z, &s.try, money) > *gained {
+		s.k.polish(z, &s.try, money) // the ground of a layer is soon too small for one plant more
+	}
 	if g := s.k.net(&s.try) + bonus - now; g > *gained {
 		*gained = g
 		s.best.copyFrom(&s.try)
@@ -174,7 +177,7 @@ func (s *search) promise() []int {
 	earns := make([]float64, len(s.m.ofSpecies))
 	for z, set := range s.p.sets {
 		floor := 0.0
-		if len(set) > 0 && s.p.area[z] > 0.9*s.m.zoneArea[z] {
+		if len(set) > 0 && s.p.stands[z].cover() > 0.9*s.m.zoneArea[z] {
 			floor = s.k.worth[set[len(set)-1]]
 		}
 		for _, i := range s.m.inZone[z] {

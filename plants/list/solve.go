@@ -63,10 +63,16 @@ func Solve(p Problem) (Result, error) {
 	effort := p.Effort
 	if effort == 0 {
 		effort = defaultEffort
+		if m.layers { // their ground is filled with care, which takes more tries
+			effort *= 3
+		}
 	}
 	best, bound, stopped := m.solve(start, p.Seed, effort)
 	if m.stopped() {
 		return Result{}, ErrStopped
+	}
+	if bare := best.uncovered(); bare != nil {
+		return Result{}, &Clash{ids(p, bare), "bulbs grow beneath other plants, of which too few would stand in their zone"}
 	}
 	return p.result(m, best, bound, stopped), nil
 }
@@ -111,7 +117,7 @@ func (m *model) solve(start []int, seed uint64, effort int) (*plan, float64, str
 		tighten(wholeRounds)
 	}
 	best = m.over(best)
-	if bound < best.value()*(1-boundTrust) {
+	if bound < best.value()-float64(boundTrust*math.Abs(best.value())) {
 		panic(fmt.Sprintf("list: bound %v is below a list of value %v", bound, best.value()))
 	}
 	bound = math.Max(bound, best.value())
@@ -128,7 +134,7 @@ func gap(value, bound float64) float64 {
 	if bound <= 0 {
 		return 0
 	}
-	return math.Max(0, (bound-value)/bound)
+	return math.Min(1, math.Max(0, (bound-value)/bound))
 }
 
 // startPlan plants one smallest group of each item given.
@@ -142,11 +148,8 @@ func (m *model) startPlan(items []int) *plan {
 		pk := &packing{set: set}
 		for _, i := range set {
 			it := &m.items[i]
-			n := float64(it.least)
 			pk.count = append(pk.count, it.least)
-			pk.area += float64(n * it.area)
-			pk.cost += float64(n * it.price)
-			pk.gain += float64(n * it.gain)
+			pk.add(it, it.least)
 		}
 		p.set(z, pk)
 	}
@@ -208,7 +211,9 @@ func (s *search) shake() []int {
 			for j := range lean.set {
 				s.k.less(lean, j, lean.count[j]-s.m.items[lean.set[j]].least)
 			}
-			s.p.set(z, lean)
+			if lean.stands.covered() {
+				s.p.set(z, lean)
+			}
 		}
 	}
 	for _, i := range shut {
@@ -238,7 +243,9 @@ func (s *search) dropItem(i int) []int {
 		return nil
 	}
 	s.k.change(&s.try, s.p.sets[it.zone], i, -1)
-	s.k.pack(it.zone, &s.try, s.moneyFor(it.zone))
+	if !s.k.pack(it.zone, &s.try, s.moneyFor(it.zone)) { // bulbs that it covered
+		return nil
+	}
 	s.p.set(it.zone, &s.try)
 	return []int{i}
 }

@@ -1,5 +1,7 @@
 package list
 
+import "slices"
+
 // trade moves money between zones: up to three plants of one item go, and what
 // they cost buys plants that stand elsewhere.
 func (s *search) trade() bool {
@@ -21,15 +23,14 @@ func (s *search) tradeOne(i, n, b int) bool {
 	money := s.moneyFor(b) + float64(float64(n)*s.m.items[i].price)
 	other := &s.try
 	other.set, other.count = append(other.set[:0], s.p.sets[b]...), other.count[:0]
-	other.area, other.cost, other.gain = s.p.area[b], s.p.cost[b], s.p.gain[b]
+	other.stands, other.cost, other.gain = s.p.stands[b], s.p.cost[b], s.p.gain[b]
 	for _, j := range other.set {
 		other.count = append(other.count, s.p.count[j])
 	}
-	room := ceiling(s.m.zoneArea[b])
 	s.k.tried++
 	for j, item := range other.set {
 		if s.k.worth[item] > 0 {
-			s.k.more(other, j, room, money)
+			s.k.more(b, other, j, money)
 		}
 	}
 	net := float64(float64(n) * (s.m.items[i].gain - float64(s.k.price*s.m.items[i].price)))
@@ -37,10 +38,8 @@ func (s *search) tradeOne(i, n, b int) bool {
 		return false
 	}
 	lean := s.p.packing(a)
-	for j, item := range lean.set {
-		if item == i {
-			s.k.less(lean, j, n)
-		}
+	if !s.k.less(lean, slices.Index(lean.set, i), n) || !lean.stands.covered() {
+		return false
 	}
 	s.p.set(a, lean)
 	s.p.set(b, other)

@@ -37,42 +37,67 @@ func placeWanted(p Problem, m *model) ([]int, error) {
 			want = append(want, s)
 		}
 	}
-	ids := func(species []int) []string {
-		var out []string
-		for _, s := range species {
-			out = append(out, p.Species[s].ID)
-		}
-		return out
-	}
 	for _, s := range want {
 		if len(m.ofSpecies[s]) == 0 {
-			return nil, &Clash{ids([]int{s}), fmt.Sprintf(
+			n := max(1, p.SmallestGroup)
+			switch p.Species[s].Layer {
+			case Structure:
+				n = 1
+			case Bulb:
+				n = max(n, bulbGroup)
+			}
+			return nil, &Clash{ids(p, []int{s}), fmt.Sprintf(
 				"a smallest group (%d plants, %.3g m2) is more than one species may take in any of its zones",
-				p.SmallestGroup, float64(p.SmallestGroup)*p.Species[s].AreaM2)}
+				n, float64(n)*p.Species[s].AreaM2)}
 		}
 	}
 	if len(want) > m.mostKinds {
-		return nil, &Clash{ids(want), fmt.Sprintf("%d are wanted, but the bed may hold %d species", len(want), m.mostKinds)}
+		return nil, &Clash{ids(p, want), fmt.Sprintf("%d are wanted, but the bed may hold %d species", len(want), m.mostKinds)}
 	}
 	slices.SortStableFunc(want, func(a, b int) int { return cmp.Compare(len(m.ofSpecies[a]), len(m.ofSpecies[b])) })
 	if cheapest := m.cheapest(want); cheapest > ceiling(m.budget) {
-		return nil, &Clash{ids(want), fmt.Sprintf("one smallest group of each costs at least %.2f, the budget is %.2f", cheapest, m.budget)}
+		return nil, &Clash{ids(p, want), fmt.Sprintf("one smallest group of each costs at least %.2f, the budget is %.2f", cheapest, m.budget)}
 	}
 	items, sure := m.place(want, m.budget)
 	if items != nil || len(want) == 0 {
 		return items, nil
 	}
 	if !sure {
-		return nil, &Clash{ids(want), fmt.Sprintf("no way to place them all was found in %d trials", placeTrials)}
+		return nil, &Clash{ids(p, want), fmt.Sprintf("no way to place them all was found in %d trials", placeTrials)}
 	}
 	if fit, _ := m.place(want, math.Inf(1)); fit != nil {
-		return nil, &Clash{ids(want), fmt.Sprintf("the groups that fit beside each other cost more than the budget of %.2f", m.budget)}
+		return nil, &Clash{ids(p, want), fmt.Sprintf("the groups that fit beside each other cost more than the budget of %.2f", m.budget)}
 	}
-	return nil, &Clash{ids(m.core(want)), "their smallest groups do not fit beside each other in the zones that suit them"}
+	return nil, &Clash{ids(p, m.core(want)), "their smallest groups do not fit beside each other in the zones that suit them"}
+}
+
+func ids(p Problem, species []int) []string {
+	var out []string
+	for _, s := range species {
+		out = append(out, p.Species[s].ID)
+	}
+	return out
 }
 
 func (m *model) groupCost(i int) float64 {
 	return float64(float64(m.items[i].least) * m.items[i].price)
+}
+
+// coveredFirst puts a bulb's items first in whose zones most can stand above it.
+func (m *model) coveredFirst(items []int) []int {
+	if len(items) == 0 || m.items[items[0]].layer != Bulb {
+		return items
+	}
+	cover := func(i int) float64 {
+		var able byLayer
+		for _, j := range m.inZone[m.items[i].zone] {
+			able[m.items[j].layer] += float64(float64(m.items[j].most) * m.items[j].area)
+		}
+		return min(m.zoneArea[m.items[i].zone], able.cover())
+	}
+	items = slices.Clone(items)
+	slices.SortStableFunc(items, func(a, b int) int { return cmp.Compare(cover(b), cover(a)) })
+	return items
 }
 
 // cheapest returns the least cost of one group of each species.
@@ -104,10 +129,7 @@ func (m *model) core(want []int) []int {
 // place searches depth first. It returns nil if there is no way, and whether
 // that is certain.
 func (m *model) place(want []int, budget float64) (items []int, sure bool) {
-	room := make([]float64, len(m.zoneArea))
-	for z, a := range m.zoneArea {
-		room[z] = ceiling(a)
-	}
+	stands := make([]byLayer, len(m.zoneArea))
 	chosen := make([]int, 0, len(want))
 	trials := 0
 	var try func(money float64) bool
@@ -121,19 +143,20 @@ func (m *model) place(want []int, budget float64) (items []int, sure bool) {
 		if len(chosen) == len(want) {
 			return true
 		}
-		for _, i := range m.ofSpecies[want[len(chosen)]] {
+		for _, i := range m.coveredFirst(m.ofSpecies[want[len(chosen)]]) {
 			it := &m.items[i]
 			need := float64(float64(it.least) * it.area)
-			if need > room[it.zone] {
+			if it.layer != Bulb && need > m.kept[it.zone].left(it.layer, &stands[it.zone]) {
 				continue
 			}
-			room[it.zone] -= need
+			before := stands[it.zone]
+			stands[it.zone][it.layer] += need
 			chosen = append(chosen, i)
 			if try(money - m.groupCost(i)) {
 				return true
 			}
 			chosen = chosen[:len(chosen)-1]
-			room[it.zone] += need
+			stands[it.zone] = before
 		}
 		return false
 	}

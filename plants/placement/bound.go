@@ -28,7 +28,7 @@ func (c *crowd) bound() float64 {
 		switch p := &c.plants[i]; {
 		case p.fixed:
 			sum += c.lossOf(i)
-		case p.line >= 0:
+		case p.line >= 0 && !p.under:
 			sum += p.areaM2 * least[p.line]
 		}
 	}

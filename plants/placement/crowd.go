@@ -13,6 +13,7 @@ type plant struct {
 	class  int // -1: none
 	kept   int // index of the kept plant it is; -1: new
 	fixed  bool
+	under  bool    // a bulb
 	r      float64 // radius at mature spread, m
 	h      float64 // height, m
 	areaM2 float64
@@ -47,7 +48,7 @@ func newCrowd(g *ground) *crowd {
 		c.x, c.y, c.in = append(c.x, x), append(c.y, y), append(c.in, in)
 	}
 	for i, k := range g.p.Kept {
-		p := plant{line: -1, class: -1, kept: i, fixed: true, r: k.SpreadCM / 200, h: k.HeightCM / 100}
+		p := plant{line: -1, class: -1, kept: i, fixed: true, under: k.Under, r: k.SpreadCM / 200, h: k.HeightCM / 100}
 		zone := g.p.Bed.ZoneAt(k.X, k.Y)
 		for j, l := range g.p.Lines {
 			if l.ID == k.ID && l.Zone == zone {
@@ -73,7 +74,7 @@ func newCrowd(g *ground) *crowd {
 		add(p, k.X, k.Y, p.fixed)
 	}
 	for j, l := range g.p.Lines {
-		p := plant{line: j, class: g.classOf[j], kept: -1, r: l.SpreadCM / 200, h: l.HeightCM / 100}
+		p := plant{line: j, class: g.classOf[j], kept: -1, under: l.Under, r: l.SpreadCM / 200, h: l.HeightCM / 100}
 		p.areaM2 = list.AreaPerPlantM2(l.SpreadCM)
 		for len(c.lines[j]) < l.Count {
 			add(p, 0, 0, false)
@@ -119,10 +120,11 @@ func (c *crowd) copyFrom(d *crowd) {
 	copy(c.in, d.in)
 }
 
-// possible reports whether the zone has any place for the plant.
+// possible reports whether the zone has any place for the plant. Bulbs wait until all
+// others stand (beneath).
 func (c *crowd) possible(i int) bool {
 	p := &c.plants[i]
-	if c.barred != nil && c.barred[i] {
+	if c.barred != nil && c.barred[i] || p.under && !p.fixed {
 		return false
 	}
 	return p.fixed || p.class >= 0 && len(c.g.classes[p.class].place) > 0
@@ -130,6 +132,9 @@ func (c *crowd) possible(i int) bool {
 
 // apartM is how far two centres have to stand apart at an overlap.
 func (c *crowd) apartM(i, j int, overlap float64) float64 {
+	if c.plants[i].under != c.plants[j].under {
+		return crownM
+	}
 	return (1 - overlap) * (c.plants[i].r + c.plants[j].r)
 }
 
@@ -140,7 +145,7 @@ func (c *crowd) fits(i int, x, y, overlap float64, a, b int, h *hash) bool {
 	if !c.g.allowed(c.g.classes[p.class], x, y) {
 		return false
 	}
-	return h.none(x, y, (1-overlap)*(p.r+c.rMax), func(j int32) bool {
+	return h.none(x, y, max(crownM, (1-overlap)*(p.r+c.rMax)), func(j int32) bool {
 		if int(j) == i || int(j) == a || int(j) == b {
 			return false
 		}

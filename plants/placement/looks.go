@@ -162,7 +162,7 @@ func (c *crowd) loss() float64 {
 func (c *crowd) lossOf(i int) float64 {
 	p := &c.plants[i]
 	switch {
-	case p.line < 0:
+	case p.line < 0 || p.under:
 		return 0
 	case !c.in[i]:
 		return p.areaM2

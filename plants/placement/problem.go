@@ -77,6 +77,9 @@ type Line struct {
 	ID, Name, Zone     string
 	Count              int // in all, with those that stand already
 	SpreadCM, HeightCM float64
+	// Under plants are bulbs: they grow beneath others, keep apart from each other and
+	// from the crowns of the rest, take no ground and count in no loss.
+	Under bool
 }
 
 // Kept is a plant that stands already. It belongs to the line of its ID in the
@@ -86,6 +89,7 @@ type Kept struct {
 	X, Y               float64
 	SpreadCM, HeightCM float64 // 0: as the line of this ID
 	Movable            bool    // may be given another place in its line's zone
+	Under              bool    // as in Line
 }
 
 // KeepOut is a place where no mature spread may reach: a polygon of three or

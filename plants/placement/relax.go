@@ -23,12 +23,12 @@ func (c *crowd) pairs(overlap, skin float64) []pair {
 		if a.fixed { // hundreds may stand on one spot
 			h = loose
 		}
-		h.none(x, y, (1-overlap)*2*ra+skin, func(j int32) bool {
+		h.none(x, y, max(crownM, (1-overlap)*2*ra)+skin, func(j int32) bool {
 			b := &c.plants[j] // the larger of two finds the other
 			if b.r > ra || b.r == ra && int(j) <= i {
 				return false
 			}
-			want := (1 - overlap) * (ra + b.r)
+			want := c.apartM(i, int(j), overlap)
 			dx, dy := x-c.x[j], y-c.y[j]
 			if reach := want + skin; dx*dx+dy*dy < reach*reach {
 				out = append(out, pair{int32(i), j, want})

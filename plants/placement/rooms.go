@@ -40,6 +40,7 @@ func Rooms(p Problem, vacant []Kept, leastCM, widestCM float64, most int) ([]Roo
 	s := &rooms{g: newGround(&p), widest: widestCM / 200}
 	for i, k := range p.Kept {
 		s.add(k.X, k.Y, k.SpreadCM/200, i, -1)
+		s.under = append(s.under, k.Under)
 	}
 	for i, k := range vacant {
 		if r := min(s.radius(k.X, k.Y, -1), max(k.SpreadCM/200, leastCM/200)); r > 0 {
@@ -49,7 +50,7 @@ func Rooms(p Problem, vacant []Kept, leastCM, widestCM float64, most int) ([]Roo
 	s.between(leastCM/200, most)
 	for pass := range 2 {
 		for i := range s.all {
-			if (s.all[i].Kept < 0) == (pass == 0) {
+			if (i >= len(s.under) || !s.under[i]) && (s.all[i].Kept < 0) == (pass == 0) {
 				s.r[i] = max(s.r[i], min(s.widest, s.radius(s.all[i].X, s.all[i].Y, i)))
 			}
 		}
@@ -68,6 +69,7 @@ type rooms struct {
 	g      *ground
 	widest float64
 	all    []Room
+	under  []bool    // those that stand and are bulbs: they leave all room to others
 	r      []float64 // of each, m
 }
 
@@ -101,6 +103,9 @@ func (s *rooms) ground(x, y float64) float64 {
 
 // beside is what room j leaves.
 func (s *rooms) beside(x, y float64, j int) float64 {
+	if j < len(s.under) && s.under[j] {
+		return math.Inf(1)
+	}
 	return math.Hypot(s.all[j].X-x, s.all[j].Y-y)/(1-s.g.p.Overlap) - s.r[j]
 }
 

@@ -26,6 +26,7 @@ func Solve(p Problem) (*Result, error) {
 	if p.stopped() {
 		return nil, ErrStopped
 	}
+	best.c.beneath(&s.l, p.Overlap)
 	out := s.result(best)
 	out.NeededOverlap = p.Overlap
 	if slices.ContainsFunc(out.Left, func(l Left) bool { return l.Why == WhyFull }) {
@@ -91,7 +92,9 @@ func (s *solver) run() attempt {
 		}
 	}
 	if s.p.Early != nil && !s.p.stopped() {
-		s.p.Early(s.standing(bests[len(bests)-1].c))
+		early := bests[len(bests)-1].c.clone()
+		early.beneath(&s.l, s.p.Overlap)
+		s.p.Early(s.standing(early))
 	}
 	var kept attempt
 	for n, best := range bests {

@@ -200,7 +200,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 	if err != nil {
 		return err
 	}
-	if err := planting.TryChanges(table); err != nil {
+	if err := errors.Join(planting.WeighLayers(), planting.TryChanges(table)); err != nil {
 		return err
 	}
 	e := m.judge.Exposure

@@ -47,7 +47,8 @@ type Line struct {
 	VernacularName string        `json:"vernacularName"`
 	Count          int           `json:"count" schema:"1.."`
 	SpacingCM      Number        `json:"spacing_cm" schema:"known; >0"`
-	AreaM2         Number        `json:"area_m2" schema:"known; >0"`
+	AreaM2         Number        `json:"area_m2" schema:"known; 0.." about:"of bulbs 0: they grow beneath the others"`
+	Layer          string        `json:"layer" schema:"one of matrix|structure|seasonal|bulbs"`
 	YearlyRisk     Number        `json:"yearly_risk" schema:"0..1"`
 	SunLoss        Number        `json:"sun_loss" schema:"known; 0..1"`
 	PastYears      int           `json:"past_years"`
@@ -142,7 +143,7 @@ func orEmpty[T any](s []T) []T {
 func newLine(g Garden, l plants.Line) Line {
 	out := Line{
 		Zone: l.Zone, ID: l.Plant.ID, ScientificName: l.Plant.ScientificName, VernacularName: l.Plant.VernacularName,
-		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
+		Count: l.Count, SpacingCM: Number(l.SpacingCM), AreaM2: Number(l.AreaM2), Layer: l.Layer, YearlyRisk: Number(l.Fit.YearlyRisk), SunLoss: Number(l.Fit.SunLoss),
 		PastYears: l.Fit.PastYears, Years: l.Fit.Years, LimitedBy: string(l.Fit.Reason.Limit), Reason: Reason(l.Fit.Reason, g.Units) + tolerated(l.Fit) + certainty(l.Verdict),
 		Assumed: orEmpty(l.Fit.Assumed), Unknown: orEmpty(l.Fit.Unknown), Price: Number(l.Plant.Price), Alternatives: []alternative{}, size: orderSize(l.Plant),
 	}

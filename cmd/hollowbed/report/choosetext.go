@@ -183,7 +183,7 @@ func (d Choose) zone(z fill, p *plants.Planting) []doc.Block {
 		}
 		t.Rows = append(t.Rows, []doc.Cell{
 			{Words: named(&p.Lines[i].Plant), Latin: latin(&p.Lines[i].Plant), ID: l.ID}, {Words: fmt.Sprint(l.Count)}, {Words: d.Garden.Units.Length(p.Lines[i].SpacingCM / 100)},
-			{Words: priced(l.Price)}, riskCell(p.Lines[i].Verdict, p), {Words: fmt.Sprintf("%d of %d", l.PastYears, l.Years)}, {Words: l.Reason + sunMark(l) + sureMark(l)},
+			{Words: priced(l.Price)}, riskCell(p.Lines[i].Verdict, p), {Words: fmt.Sprintf("%d of %d", l.PastYears, l.Years)}, {Words: l.Layer + "; " + l.Reason + sunMark(l) + sureMark(l)},
 		})
 	}
 	if len(t.Rows) > 0 {
@@ -304,8 +304,9 @@ func (d Choose) labels(p *plants.Planting) []doc.Block {
 	return []doc.Block{doc.Fold{Short: []doc.Block{doc.Line(fmt.Sprintf("Labels: %d in the plant table do not hold here, %d leave out a zone: --all.", len(wrong), untagged))}, Full: out}}
 }
 
-// alternativesShown is how many are named for a line; --json has all.
-const alternativesShown = 3
+// alternativesShown is how many are named for a line, beyond the first none that costs
+// more than poorChange of the list's value; --json has all.
+const alternativesShown, poorChange = 3, 0.01
 
 // alternatives are the next best species for each line.
 func (d Choose) alternatives(p *plants.Planting) doc.Table {
@@ -319,6 +320,9 @@ func (d Choose) alternatives(p *plants.Planting) doc.Table {
 			t.Rows = append(t.Rows, doc.Cells(first, "none that keeps within the wishes", "", "", "", "", ""))
 		}
 		for k, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
+			if k > 0 && p.Lines[i].Next[k].Change < -poorChange*p.Objective {
+				break
+			}
 			v := *p.Lines[i].Next[k].Verdict
 			t.Rows = append(t.Rows, []doc.Cell{
 				{Words: first}, {Words: named(&v.Plant), ID: a.ID}, {Words: fmt.Sprint(a.Count)}, {Words: d.Garden.Units.Length(v.Plant.SpreadCM / 100)},
