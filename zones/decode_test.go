@@ -123,6 +123,7 @@ func TestFaultsOfOneLine(t *testing.T) {
 		{"hollowbed: 1", "hollowbed: 1\nweather: {et0_by_month: [1 mm/d]}", `garden.yaml:2:25: weather.et0_by_month: "1 values": want twelve values, January first, such as [0.4 mm/d, 0.7 mm/d, ...]`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {wanted: [a, b, a]}", `garden.yaml:2:25: wishes.wanted[3]: "a": given twice: keep one of them`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {wanted: [a], unwanted: [a]}", `garden.yaml:2:33: wishes.unwanted: "a": this plant is also wanted: remove it from one of the two lists`},
+		{"hollowbed: 1", "hollowbed: 1\nwishes: {layers: {matrix: 70 %, seasonal: 40 %}}", `garden.yaml:2:10: wishes.layers: "110 % in all": expected shares that come to at most 100 %, such as {matrix: 50 %, structure: 10 %, seasonal: 25 %}`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {no_toxic_to: [dogs]}", `garden.yaml:2:24: wishes.no_toxic_to[1]: "dogs": want one of: people, pets, livestock, skin`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {no_runners: maybe}", `garden.yaml:2:22: wishes.no_runners: "maybe": want one of: yes, no, true, false`},
 		{"hollowbed: 1", "hollowbed: 1\nwishes: {smallest_group: 2.5}", `garden.yaml:2:26: wishes.smallest_group: "2.5": want a number of plants, a whole number`},
