@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/list"
 	"hollowbed/plants/moves"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
@@ -51,12 +52,15 @@ type Relocation struct {
 	// Look are the stakes of plants without notes that would be moved for their own
 	// sake if what is expected of them were seen: look at them first.
 	Look []string
-	// Ground whose plants are expected to struggle, mean over the seasons, with
-	// what moving and new plants cost as ground: by the plan, and if nothing is done.
-	ObjectiveM2, NothingM2 float64
-	Seasons                int
-	Caution                float64
-	Notes                  []string
+	// What struggling plants are expected to cost over the seasons, with work and new
+	// plants, in the currency of the plant table: by the plan, and if nothing is done.
+	// That some are to be watered where they stand is not in the plan.
+	Objective, Nothing float64
+	Margin             float64 // of the moves, that Objective counts beside their work
+	HourWorth          float64 // that it reckons with
+	Seasons            int
+	Caution            float64
+	Notes              []string
 }
 
 // MoveAction is what is done with a plant.
@@ -85,6 +89,7 @@ type PlantMove struct {
 	LossNow   float64          // chance to struggle at least once in the seasons looked at, where it stands
 	LossThen  float64          // ... where it will stand, its roots cut back in the first, other disturbance apart; or of the new plant; NaN if taken out
 	Disturb   float64          // chance that the move itself costs it a season
+	Answers   *Answers         // weighed side by side; nil if it does not struggle, or why is open
 	When      window
 	How       Lifting
 	Second    SecondBest
@@ -106,10 +111,10 @@ type MovePlace struct {
 // SecondBest is the best plan that does something else with a plant; not worked
 // out for one that stays.
 type SecondBest struct {
-	Known   bool
-	To      MovePlace // no Spot if it is given up
-	GiveUp  bool
-	ExtraM2 float64 // how much more ground that plan loses
+	Known  bool
+	To     MovePlace // no Spot if it is given up
+	GiveUp bool
+	Extra  float64 // how much more ground that plan loses
 }
 
 // NewPlant is the best plant to buy for a place.
@@ -159,7 +164,7 @@ type PlaceOption struct {
 	Displaces string // stake of the plant that stands there
 	Outlook   season.Outlook
 	Loss      float64 // chance to struggle there in the seasons looked at; NaN if given up
-	ExtraM2   float64 // by how much the best plan with the plant there is worse than the best plan
+	Extra     float64 // by how much the best plan with the plant there is worse than the best plan
 }
 
 // RankPlaces lists the places that one plant may have, best first, for its own
@@ -184,7 +189,7 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 	}
 	var out []PlaceOption
 	for _, o := range options {
-		p := PlaceOption{Loss: math.NaN(), ExtraM2: o.Extra}
+		p := PlaceOption{Loss: math.NaN(), Extra: o.Extra}
 		if p.GiveUp = o.To == moves.GivenUp || o.To == i && r.plants[i].renewed; !p.GiveUp {
 			p.To, p.Outlook, p.Loss = r.place(o.To), r.outlook(i, o.To).Outlook, r.strugglesAt(i, o.To)
 		}
@@ -196,11 +201,12 @@ func RankPlaces(in MoveInput, stake string) ([]PlaceOption, error) {
 			w, k := r.problem.Plants[i], i*len(r.rooms)+i
 			out = append(out, PlaceOption{
 				To: r.place(i), Outlook: r.outlook(i, i).Outlook, Loss: r.plants[i].loss,
-				ExtraM2: o.Extra + w.Weight*(r.plants[i].loss-r.problem.Loss[k]),
+				Extra: o.Extra + w.Weight*(r.plants[i].loss-r.problem.Loss[k]),
 			})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b PlaceOption) int { return cmp.Compare(a.ExtraM2, b.ExtraM2) })
+	r.priceNew(i, out)
+	slices.SortStableFunc(out, func(a, b PlaceOption) int { return cmp.Compare(a.Extra, b.Extra) })
 	return out, nil
 }
 
@@ -231,9 +237,12 @@ func (e *noStakeError) BadInput() bool { return true }
 
 // result turns the plan of places into one of plants.
 func (r *relocation) result(plan *moves.Plan) *Relocation {
-	out := &Relocation{Seasons: r.in.Seasons, Caution: r.problem.Caution, Notes: r.notes, ObjectiveM2: plan.Objective}
+	out := &Relocation{Seasons: r.in.Seasons, HourWorth: r.hour(), Caution: r.problem.Caution, Notes: r.notes, Objective: plan.Objective}
 	for i := range r.plants {
-		out.NothingM2 += r.problem.Plants[i].Weight * r.plants[i].loss
+		if plan.Moves[i].Group < 0 && !r.plants[i].renewed {
+			out.Objective += r.saved(i)
+		}
+		out.Nothing += r.problem.Plants[i].Weight * r.plants[i].loss
 	}
 	out.Groups = r.groups(plan)
 	slices.SortStableFunc(out.Groups, func(a, b moves.Group) int {
@@ -248,6 +257,9 @@ func (r *relocation) result(plan *moves.Plan) *Relocation {
 		for _, i := range out.Groups[g].Plants {
 			group[i] = g
 			out.Moves = append(out.Moves, r.move(i, g, plan))
+			if plan.Moves[i].To >= 0 && plan.Moves[i].To != i {
+				out.Margin += moveMargin * r.pay(r.plants[i].how.minutes())
+			}
 		}
 		together(out.Moves[first:], r.in.On)
 	}
@@ -288,20 +300,17 @@ func (r *relocation) nameNew(all []NewPlant) {
 // new plant in the place of an old one as a group of its own.
 func (r *relocation) groups(plan *moves.Plan) []moves.Group {
 	out := slices.Clone(plan.Groups)
-	saved := func(i int) float64 { // what the plan took for granted: a new plant where this one stays
-		return r.problem.Plants[i].Weight * (r.plants[i].loss - plan.Moves[i].LossBefore)
-	}
 	for g := range out {
 		for _, i := range out[g].Plants {
-			out[g].Gain += saved(i)
-			out[g].Loss += saved(i)
+			out[g].Gain += r.saved(i)
+			out[g].Loss += r.saved(i)
 		}
 	}
 	for i := range r.plants {
 		if r.plants[i].renewed && plan.Moves[i].Action == moves.Stay {
 			out = append(out, moves.Group{
-				Plants: []int{i}, Gain: saved(i), Loss: r.problem.Plants[i].Weight * r.plants[i].loss,
-				Doubt: r.plants[i].newDoubt, Discard: r.problem.Plants[i].GiveUp, Refill: -r.best[i].BenefitM2,
+				Plants: []int{i}, Gain: r.saved(i), Loss: r.problem.Plants[i].Weight * r.plants[i].loss,
+				Doubt: r.plants[i].newDoubt, Refill: r.plants[i].answers.Buy,
 			})
 		}
 	}
@@ -319,8 +328,8 @@ func (r *relocation) move(i, group int, plan *moves.Plan) PlantMove {
 	out := PlantMove{
 		Stake: s.row.Stake, Plant: s.plant, From: r.place(i), Action: MoveAction(m.Action), Group: group,
 		Cause: s.cause, Before: r.outlook(i, i).Outlook, LossNow: r.strugglesAt(i, i), LossThen: math.NaN(),
-		Disturb: r.problem.Plants[i].Disturb * float64(r.in.Seasons), When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
-		WeightM2: r.problem.Plants[i].Weight, SpreadCM: r.problem.Plants[i].SpreadCM, UnknownOf: s.unknown,
+		Disturb: s.disturb, Answers: r.answers(i, plan), When: s.when, How: s.how, Planted: s.planted, Judged: s.judged,
+		WeightM2: list.AreaPerPlantM2(r.problem.Plants[i].SpreadCM), SpreadCM: r.problem.Plants[i].SpreadCM, UnknownOf: s.unknown,
 	}
 	switch {
 	case m.To == moves.GivenUp:
@@ -340,7 +349,7 @@ func (r *relocation) second(c moves.Choice, i int) SecondBest {
 	if math.IsInf(c.Extra, 1) {
 		return SecondBest{}
 	}
-	out := SecondBest{Known: true, ExtraM2: c.Extra, GiveUp: c.To == moves.GivenUp || c.To == i && r.plants[i].renewed}
+	out := SecondBest{Known: true, Extra: c.Extra, GiveUp: c.To == moves.GivenUp || c.To == i && r.plants[i].renewed}
 	if !out.GiveUp {
 		out.To = r.place(c.To)
 	}

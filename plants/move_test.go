@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
-	"hollowbed/plants/fit"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
@@ -111,6 +110,9 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 		if m.Judged {
 			assert.True(t, m.Before.YearlyRisk >= 0 && m.Before.YearlyRisk <= 1 && m.After.YearlyRisk >= 0 && m.After.YearlyRisk <= 1, "%+v", m)
 		}
+		if m.Action == ActMove || m.Action == ActSwap {
+			assert.LessOrEqual(t, m.After.YearlyRisk, in.Judge.Exposure.Lot.Garden.Wishes.YearlyRiskMax, "%s goes where more is risked than is accepted", m.Stake)
+		}
 		at := m.To
 		if m.Action == ActReplace {
 			at = m.From
@@ -133,7 +135,7 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 		assert.InDelta(t, g.Gain, g.Loss-g.Disturb-g.Doubt-g.Refill-g.Discard, 1e-9)
 		gain += g.Gain
 	}
-	assert.InDelta(t, r.NothingM2-r.ObjectiveM2, gain, 1e-9)
+	assert.InDelta(t, r.Nothing-r.Objective, gain, 1e-9)
 
 	var all []int
 	for g := range r.Groups {
@@ -165,7 +167,7 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 	again.Standing = after
 	again.Caution, again.Learned = max(in.Caution, 1), nil
 	if in.Learned == nil && in.Dead == nil && in.Unnoted {
-		assert.LessOrEqual(t, mustRelocate(t, again).NothingM2, r.NothingM2+1e-9, "after the plan the bed is no worse")
+		assert.LessOrEqual(t, mustRelocate(t, again).Nothing, r.Nothing+1e-9, "after the plan the bed is no worse")
 	}
 }
 
@@ -183,6 +185,7 @@ func each(rows []placement.Planted, c *catalogue.Catalogue, visit func(a, b plac
 // bottom and the rim exchanged is put right, as far as doubts and disturbance allow.
 func TestRelocateDemo(t *testing.T) {
 	j, c, rows := demo(t)
+	j.Exposure.Lot.Garden.Wishes.HourWorth = 0
 	in := MoveInput{Judge: j, Catalogue: c, Standing: rows}
 	good := mustRelocate(t, in)
 	sound(t, in, good)
@@ -211,7 +214,7 @@ func TestRelocateDemo(t *testing.T) {
 	sound(t, in, bad)
 	assert.Greater(t, len(bad.Moves), 8)
 	assert.NotEmpty(t, bad.Stays)
-	assert.Greater(t, bad.NothingM2-bad.ObjectiveM2, 0.0)
+	assert.Greater(t, bad.Nothing-bad.Objective, 0.0)
 	for _, m := range bad.Moves {
 		if m.Action == ActMove || m.Action == ActSwap {
 			assert.True(t, m.Disturb > 0 && m.Disturb < 0.5, "%s", m.Stake)
@@ -224,7 +227,7 @@ func TestRelocateDemo(t *testing.T) {
 	}
 	for _, m := range bad.Moves {
 		assert.True(t, m.Second.Known)
-		assert.GreaterOrEqual(t, m.Second.ExtraM2, 0.0)
+		assert.GreaterOrEqual(t, m.Second.Extra, 0.0)
 		if !m.Second.GiveUp && (m.Action == ActMove || m.Action == ActSwap) {
 			assert.NotEqual(t, [2]float64{m.To.X, m.To.Y}, [2]float64{m.Second.To.X, m.Second.To.Y}, "%s: the second choice is the first", m.Stake)
 		}
@@ -240,15 +243,16 @@ func TestRelocateDemo(t *testing.T) {
 	}
 	in.Caution = -1
 	rash := mustRelocate(t, in)
-	t.Logf("set out %.2f m2, muddled %.2f, after the plan %.2f, without caution %.2f", good.NothingM2, bad.NothingM2, bad.ObjectiveM2, rash.ObjectiveM2)
-	assert.Less(t, rash.ObjectiveM2, bad.ObjectiveM2)
-	assert.Greater(t, rash.NothingM2-rash.ObjectiveM2, 0.25*(bad.NothingM2-good.NothingM2))
+	t.Logf("set out %.2f m2, muddled %.2f, after the plan %.2f, without caution %.2f", good.Nothing, bad.Nothing, bad.Objective, rash.Objective)
+	assert.Less(t, rash.Objective, bad.Objective)
+	assert.Greater(t, rash.Nothing-rash.Objective, 0.25*(bad.Nothing-good.Nothing))
 }
 
 // Places for one plant: the plan's own comes first and costs nothing more; all
 // others cost as much as they say.
 func TestRankPlaces(t *testing.T) {
 	j, c, rows := demo(t)
+	j.Exposure.Lot.Garden.Wishes.HourWorth = 0
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 6), Model: season.Default(), On: autumn()}
 	in.Diagnoses = struggling(rows...)
 	for i := range in.Diagnoses {
@@ -259,23 +263,23 @@ func TestRankPlaces(t *testing.T) {
 	options, err := RankPlaces(in, m.Stake)
 	require.NoError(t, err)
 	require.Greater(t, len(options), 10)
-	assert.InDelta(t, 0, options[0].ExtraM2, 1e-9)
+	assert.InDelta(t, 0, options[0].Extra, 1e-9)
 	least := math.Inf(1)
 	found := false
 	for k, o := range options {
 		if k > 0 {
-			assert.GreaterOrEqual(t, o.ExtraM2, options[k-1].ExtraM2)
+			assert.GreaterOrEqual(t, o.Extra, options[k-1].Extra)
 		}
 		if !o.GiveUp && o.To.X == m.To.X && o.To.Y == m.To.Y {
 			found = true
-			assert.InDelta(t, 0, o.ExtraM2, 1e-9)
+			assert.InDelta(t, 0, o.Extra, 1e-9)
 			assert.InDelta(t, m.LossThen, o.Loss, 1e-12)
 		} else {
-			least = min(least, o.ExtraM2)
+			least = min(least, o.Extra)
 		}
 	}
 	assert.True(t, found)
-	assert.InDelta(t, m.Second.ExtraM2, least, 1e-9)
+	assert.InDelta(t, m.Second.Extra, least, 1e-9)
 
 	var missing *noStakeError
 	_, err = RankPlaces(in, "NOBODY9")
@@ -287,7 +291,7 @@ func TestRankPlaces(t *testing.T) {
 // one that has too much sun on the rim goes down if it is known, and stays up if
 // not. Nobody saw it struggle, so it is not replaced.
 func TestUnknownStaysOut(t *testing.T) {
-	j := NewJudge(expose(t, map[string]string{"sun": "{bottom: 6 h, slope: 6 h, rim: 11 h}"}, someYears(10)))
+	j := NewJudge(expose(t, map[string]string{"sun": "{bottom: 6 h, slope: 6 h, rim: 11 h}", "wishes": "{hour_worth: 0}"}, someYears(10)))
 	known := with(hardy("rush"), func(p *catalogue.Plant) { p.SunMaxH = 7 })
 	in := MoveInput{Judge: j, Catalogue: tableOf(known), Unnoted: true, Standing: []placement.Planted{{Stake: "RUS1", ID: "rush", X: 0.15, Y: 1.5}}}
 	r := mustRelocate(t, in)
@@ -303,60 +307,57 @@ func TestUnknownStaysOut(t *testing.T) {
 	assert.Empty(t, mustRelocate(t, in).Moves)
 }
 
-// What a plan reckons with, worked out here from the outlooks themselves: the
-// losses at every place and the doubts; that a new plant is weighed with its
-// price, with its spread against the ground of the old one, and with the doubts
-// of both.
+// What a plan reckons with, worked out here from the outlooks themselves: a plant at
+// its price for three in ten of the seasons in which it struggles, an hour of work at 12, its margin on
+// a move; no place over the accepted risk; where it stands the least of leaving it,
+// water and a new plant, whose doubt counts.
 func TestMoveCosts(t *testing.T) {
-	j := NewJudge(expose(t, map[string]string{"soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "sun": "{bottom: 6 h, slope: 6 h, rim: 9 h}"}, someYears(10)))
+	j := NewJudge(expose(t, map[string]string{"soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "sun": "{bottom: 6 h, slope: 6 h, rim: 9 h}", "wishes": "{yearly_risk_max: 40 %, hour_worth: 12}"}, someYears(10)))
+	wet := *j.bed
+	wet.Watered = true
 	c := somePlants(12)
+	for i := 0; i < 12; i += 2 {
+		c.Plants[i].Price *= 10 // dear ones may be worth a cheap one in their place
+	}
 	in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, 12, 5), Model: season.Default(), On: autumn(), Seasons: 4, Caution: 0.5}
 	in.Diagnoses = struggling(in.Standing...)
 	r, err := newRelocation(in)
 	require.NoError(t, err)
 	n := len(r.rooms)
-	renewed := 0
+	best, barred := map[Answer]int{}, 0
 	for i, s := range r.plants {
-		own := j.outlook(s.prospect, s.plant, r.spots[i])
-		area := math.Sqrt(3) / 2 * math.Pow(s.plant.SpreadCM/100, 2) // a triangular pattern of that spacing
-		require.InDelta(t, area, r.problem.Plants[i].Weight, 1e-12)
-		require.InDelta(t, r.disturb(&s)/4, r.problem.Plants[i].Disturb, 1e-9, "one season of four")
+		if !s.judged {
+			continue
+		}
+		worth, own := 4*0.3*s.plant.Price, j.outlook(s.prospect, s.plant, r.spots[i])
+		require.InDelta(t, worth, r.problem.Plants[i].Weight, 1e-12)
+		work := (5 + 0.25*s.how.BallKG + 8*s.how.WaterL/15) / 60 * 12 // set, and seven times in the next two weeks
+		require.InDelta(t, worth*r.disturb(&s)/4+(1+moveMargin)*work, worth*r.problem.Plants[i].Disturb, 1e-7, "one season of four")
 		for q := range r.rooms {
-			if q == i || math.IsInf(r.problem.Loss[i*n+q], 1) {
-				continue
-			}
 			there := j.outlook(s.prospect, s.plant, r.spots[q])
-			require.Equal(t, steady(there.LossMoved(4)), r.problem.Loss[i*n+q])
-			require.Equal(t, steady(own.Harm(there, 4)), r.problem.Doubt[i*n+q])
-		}
-		best, from := math.Inf(1), ""
-		for _, p := range c.Plants {
-			v, ok := j.Zone(p, r.spots[i].Zone)
-			if !ok || v.Bar != NoBar || p.SpreadCM > r.rooms[i].SpreadCM {
-				continue
-			}
-			var prices []float64
-			for _, o := range c.Plants {
-				prices = append(prices, o.Price)
-			}
-			slices.Sort(prices)
-			look := j.outlook(r.in.Model.Prospect(r.speciesBearing(p), fit.DefaultPredictor(), 10), p, r.spots[i])
-			ground := min(1, math.Pow(p.SpreadCM/s.plant.SpreadCM, 2)) // of the old one's
-			keep := ground * (1 - look.LossMoved(4) - 0.05 - 0.15*p.Price/prices[len(prices)/2])
-			require.LessOrEqual(t, area*keep, r.best[i].BenefitM2+1e-9, "%s would be better than %s", p.ID, r.best[i].Plant.ID)
-			lost := 1.10 - keep
-			if cost := lost + 0.5*math.Hypot(own.Doubt(), math.Pow(p.SpreadCM/s.plant.SpreadCM, 2)*look.Doubt()); keep > 0 && p.ID == r.best[i].Plant.ID {
-				best, from = cost, p.ID
+			switch loss := r.problem.Loss[i*n+q]; {
+			case q == i:
+			case there.YearlyRisk > 0.40:
+				require.True(t, math.IsInf(loss, 1))
+				barred++
+			case !math.IsInf(loss, 1):
+				require.Equal(t, steady(there.LossMoved(4)), loss)
+				require.Equal(t, steady(own.Harm(there, 4)), r.problem.Doubt[i*n+q])
 			}
 		}
-		want := own.YearlyRisk
-		if best < want {
-			want = best
-			renewed++
+		leave, water, buy := worth*own.YearlyRisk, math.Inf(1), math.Inf(1)
+		if watered := outlookIn(&wet, s.prospect, s.plant, r.spots[i]).YearlyRisk; watered < own.YearlyRisk-0.01 {
+			water = worth*watered + 4*r.waterMinutes(s.plant, r.spots[i].Zone)/60*12
 		}
-		if s.judged {
-			require.InDelta(t, want, r.problem.Loss[i*n+i], 1e-9, "%s of %s, new %s", s.row.Stake, s.plant.ID, from)
+		if b := r.best[i]; b.BenefitM2 > 0 && b.Outlook.YearlyRisk <= 0.40 {
+			p := b.Plant.Price
+			pot := lifting(j.Exposure.Lot, b.Plant, b.Plant.SpreadCM, autumn(), autumn())
+			buy = p + (5+0.25*pot.BallKG+8*pot.WaterL/15)/60*12 + 4*0.3*p*b.Outlook.LossMoved(4) + 0.5*math.Hypot(worth*own.Doubt(), 4*0.3*p*b.Outlook.Doubt())
 		}
+		require.InDelta(t, min(leave, water, buy), r.home(i), 1e-8, "%s", s.row.Stake)
+		best[s.answers.Best]++
 	}
-	assert.Greater(t, renewed, 1)
+	assert.Positive(t, barred)
+	assert.Positive(t, best[AnswerLeave])
+	assert.Positive(t, best[AnswerBuy])
 }

@@ -135,8 +135,13 @@ func TestRelocateBeds(t *testing.T) {
 	moved, replaced, takenOut := 0, 0, 0
 	for place, w := range climates() {
 		for shape, bed := range shapes {
-			j := NewJudge(exposeAt(t, w.latitude, map[string]string{"bed": bed, "soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "wishes": "{yearly_risk_max: 30 %, smallest_group: 1, share_cap: 100 %}"}, w.rec))
+			j := NewJudge(exposeAt(t, w.latitude, map[string]string{"bed": bed, "soil": "{texture: clay, rate: 1.5 mm/h, safety_factor: 1}", "wishes": "{yearly_risk_max: 30 %, hour_worth: 8, smallest_group: 1, share_cap: 100 %}"}, w.rec))
 			c := somePlants(30)
+			for i := range c.Plants {
+				if i%2 == 0 {
+					c.Plants[i].Price *= 10 // a cheap one may be better in its place
+				}
+			}
 			for seed, most := range []int{1, 6, 1000} {
 				t.Run(fmt.Sprintf("%s/%s/%d", place, shape, most), func(t *testing.T) {
 					in := MoveInput{Judge: j, Catalogue: c, Standing: scatter(j, c, most, uint64(seed))}

@@ -7,20 +7,21 @@ import (
 	"strings"
 	"time"
 
+	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
-	"hollowbed/plants/list"
 	"hollowbed/plants/moves"
 	"hollowbed/plants/placement"
 	"hollowbed/plants/season"
 )
 
-// What a plan reckons with beside the losses, as shares of the ground that a
-// plant covers. Assumptions, no source, all of them.
+// What a plan reckons with beside the losses. Assumptions, no source, all of them.
 const (
-	// discardShare is what throwing a living plant away costs.
+	// discardShare is what throwing a living plant away costs, as a share of what it
+	// is worth.
 	discardShare = 0.10
-	// newShare is what a new plant of the median price costs, and newYoung that
+	// newShare is what a new plant of the median price costs, as a share of its
+	// ground, and newYoung that
 	// it may not take; that it bears less in its first year is in its loss.
 	newShare, newYoung = 0.15, 0.05
 	// mostNew is how many species are looked at for a place in each zone, those
@@ -28,16 +29,18 @@ const (
 	mostNew = 300
 )
 
-// relocation is a problem of package moves being made. Costs are ground, m2, that
-// is expected to be lost: a plant that stands is worth the ground it covers, at
-// mature spread in a triangular pattern, wherever it stands. So
+// relocation is a problem of package moves being made. Costs are money, in the
+// currency of the plant table: work at what an hour is worth, and a plant at its price
+// times the chance to lose it over the seasons looked at, wherever it stands. So
 //
-//	cost of plant i at place p = a_i (loss + disturbance + k doubt)
-//	... where it stands        = a_i loss, or if it is less that of a new plant there:
-//	                             a_i (1 + discardShare) + k doubt - b_p
-//	... taken out              = a_i (1 + discardShare) + k doubt
-//	b_p = largest over new plants of a (1 - loss - newYoung - newShare price / median price), or 0,
-//	      a at most a_i
+//	cost of plant i at place p = v_i (loss + disturbance + k doubt) + (1 + moveMargin) work
+//	... where it stands        = the least of v_i loss, of water and of a new plant there (atHome)
+//	... taken out              = v_i (1 + discardShare) + k doubt
+//	v_i = price x seasons x struggleLoss
+//
+// No place over the accepted yearly risk. What a new plant keeps of a place that is
+// free is weighed in ground, as its area a (1 - loss - newYoung - newShare price /
+// median price).
 //
 // Only a plant that was seen to struggle is replaced or taken out, and one of
 // which nobody wrote down how it does, or why it struggles is not clear yet, is
@@ -57,6 +60,8 @@ type relocation struct {
 	outlooks  map[movedKey]prospectAt
 	new       map[string][]candidate // by zone
 	newAt     map[outlookKey]season.Outlook
+	watering  map[[2]string]float64 // minutes a year, by plant and zone
+	careBed   *care.Bed
 	notes     []string
 }
 
@@ -73,9 +78,11 @@ type standing struct {
 	judged   bool
 	noted    bool // somebody wrote down how it does
 	unknown  []string
-	loss     float64 // where it stands, of the plant itself
-	renewed  bool    // if it stays in its place, a new plant is better there
-	newDoubt float64 // that counts against the new plant, m2
+	disturb  float64  // chance that the move itself costs it a season
+	loss     float64  // where it stands, of the plant itself
+	answers  *Answers // but for the move; nil if it does not struggle
+	renewed  bool     // if it stays in its place, a new plant is better there
+	newDoubt float64  // that counts against the new plant
 }
 
 // struggles says whether the plant was seen to, and why is no longer open. No
@@ -112,7 +119,7 @@ func newRelocation(in MoveInput) (*relocation, error) {
 	if in.Seasons == 0 {
 		in.Seasons = usualSeasons
 	}
-	r := &relocation{in: in, prospects: map[prospectKey]*season.Prospect{}, outlooks: map[movedKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[outlookKey]season.Outlook{}}
+	r := &relocation{in: in, prospects: map[prospectKey]*season.Prospect{}, outlooks: map[movedKey]prospectAt{}, new: map[string][]candidate{}, newAt: map[outlookKey]season.Outlook{}, watering: map[[2]string]float64{}}
 	switch {
 	case in.Caution == 0:
 		r.problem.Caution = 1
@@ -128,7 +135,7 @@ func newRelocation(in MoveInput) (*relocation, error) {
 		r.best = append(r.best, r.bestNew(q))
 	}
 	for i := range r.plants {
-		r.renew(i)
+		r.atHome(i)
 	}
 	return r, nil
 }
@@ -260,18 +267,20 @@ func (r *relocation) weigh() {
 		p.Places = append(p.Places, moves.Place{RoomCM: room.SpreadCM + 1e-6})
 	}
 	p.Loss, p.Doubt = make([]float64, len(r.plants)*n), make([]float64, len(r.plants)*n)
-	like := r.spotsAlike()
+	like, most := r.spotsAlike(), r.in.Judge.Exposure.Lot.Garden.Wishes.YearlyRiskMax
 	for i := range r.plants {
 		s := &r.plants[i]
 		kept := Standing([]placement.Planted{s.row}, r.in.Catalogue)[0]
-		area := list.AreaPerPlantM2(kept.SpreadCM)
+		worth := float64(r.in.Seasons) * atRisk(s.plant)
 		own := r.outlook(i, i)
 		s.judged = s.judged && !math.IsNaN(own.YearlyRisk)
 		s.unknown = r.in.Judge.unknown(&s.plant, r.spots[i].Zone)
-		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: area, GiveUp: math.Inf(1), Disturb: steady(r.disturb(s) / float64(r.in.Seasons))}
+		s.disturb = r.disturb(s)
+		work := (1 + moveMargin) * r.pay(s.how.minutes())
+		w := moves.Plant{Stake: s.row.Stake, At: i, SpreadCM: kept.SpreadCM, Weight: worth, GiveUp: math.Inf(1), Disturb: steady(s.disturb/float64(r.in.Seasons) + work/worth)}
 		if s.judged && s.struggles() {
-			w.GiveUp = area * (1 + discardShare)
-			w.GiveUpDoubt = steady(area * own.Doubt())
+			w.GiveUp = worth * (1 + discardShare)
+			w.GiveUpDoubt = steady(worth * own.Doubt())
 		}
 		p.Plants = append(p.Plants, w)
 		roomOnly := (!s.noted || s.waits() && !season.SameStake(s.row.Stake, r.in.asked)) && !r.in.Unnoted
@@ -286,6 +295,9 @@ func (r *relocation) weigh() {
 				there := r.outlook(i, q)
 				if p.Loss[k], p.Doubt[k] = steady(there.moved), steady(there.doubt); roomOnly {
 					p.Loss[k] = max(p.Loss[k], steady(own.stay)) // no gain of its own
+				}
+				if !(there.YearlyRisk <= most) {
+					p.Loss[k] = math.Inf(1)
 				}
 			}
 		}
@@ -346,7 +358,11 @@ func (r *relocation) outlook(i, place int) prospectAt {
 
 // outlook looks ahead for a plant at a place.
 func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) season.Outlook {
-	f := j.bed.InBand(plant, s.Band, s.SunH)
+	return outlookIn(j.bed, p, plant, s)
+}
+
+func outlookIn(bed *fit.Bed, p *season.Prospect, plant catalogue.Plant, s Spot) season.Outlook {
+	f := bed.InBand(plant, s.Band, s.SunH)
 	off := plant.SunMinH - s.SunH
 	if over := s.SunH - plant.SunMaxH; over > off || math.IsNaN(off) {
 		off = over

@@ -38,7 +38,7 @@ func learnedToo(stake, id string, limit fit.Limit, factor float64) *season.Learn
 
 // What was learned of one plant moves that plant, and the cause is passed on.
 func TestLearnedMoves(t *testing.T) {
-	e := expose(t, map[string]string{"wishes": "{yearly_risk_max: 60 %, smallest_group: 1, share_cap: 100 %}"}, someYears(10))
+	e := expose(t, map[string]string{"wishes": "{yearly_risk_max: 60 %, smallest_group: 1, share_cap: 100 %, hour_worth: 0}"}, someYears(10))
 	j := NewJudge(e)
 	// bears what the bottom has, with little to spare
 	wet := with(hardy("wet"), func(p *catalogue.Plant) { p.WetH, p.DryD = 2*e.Bands[0].WetOneInTenH, 200 })

@@ -1,7 +1,6 @@
 package plants
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -16,22 +15,6 @@ type candidate struct {
 	plant    catalogue.Plant
 	prospect *season.Prospect
 	cost     float64 // as a share of its ground
-}
-
-// renew weighs a new plant in the place of one that stands, and makes it the
-// cost of that place if it is less by more than the doubts of both.
-func (r *relocation) renew(i int) {
-	s, w, b := &r.plants[i], &r.problem.Plants[i], &r.best[i]
-	k := i*len(r.rooms) + i
-	s.loss = r.problem.Loss[k]
-	if math.IsInf(w.GiveUp, 1) || !(b.BenefitM2 > 0) {
-		return
-	}
-	s.newDoubt = steady(r.problem.Caution * math.Hypot(w.GiveUpDoubt, list.AreaPerPlantM2(b.Plant.SpreadCM)*b.Outlook.Doubt()))
-	if cost := w.GiveUp + s.newDoubt - b.BenefitM2; cost < w.Weight*s.loss {
-		s.renewed = true
-		r.problem.Loss[k] = cost / w.Weight
-	}
 }
 
 // bestNew finds the plant to buy that keeps most ground at a place, of the ground

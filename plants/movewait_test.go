@@ -14,6 +14,7 @@ import (
 // before. One that is asked about gets its places all the same.
 func TestWaitingPlantsStay(t *testing.T) {
 	j, c, rows := demo(t)
+	j.Exposure.Lot.Garden.Wishes.HourWorth = 0
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 10), Model: season.Default(), On: autumn()}
 	var waiting []string
 	for i, r := range rows {

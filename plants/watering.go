@@ -7,6 +7,7 @@ import (
 	"hollowbed/plants/care"
 	"hollowbed/plants/fit"
 	"hollowbed/zones"
+	"hollowbed/zones/site"
 )
 
 // Watering is what a planting counts on where wishes.watering says that it is
@@ -23,8 +24,9 @@ func watering(e *zones.Exposure, stands []care.Stand, s care.Setting) *Watering 
 	if wishes.Watering != zones.WaterWeekly || len(stands) == 0 {
 		return nil
 	}
-	w := &Watering{}
-	w.Litres, w.Minutes = youngBed(e, s).WeeklyInDrought(stands, e.Whole)
+	litres, _ := youngBed(e, s).WeeklyInDrought(stands, e.Whole)
+	w := &Watering{Litres: site.OneYearInTen(litres)}
+	w.Minutes = w.Litres / s.HoseLMin
 	with, without := fitBed(e), fitBed(e)
 	without.Watered = false
 	for _, s := range stands {

@@ -131,6 +131,7 @@ func readWishes(s *section) Wishes {
 		SmallestGroup: s.count("smallest_group"),
 		MostSpecies:   s.count("most_species"),
 		Budget:        s.number("budget"),
+		HourWorth:     s.number("hour_worth"),
 		HeightMaxCM:   s.heights("height_max"),
 		NoToxicTo:     s.words("no_toxic_to"),
 		NoRunners:     s.yes("no_runners"),

@@ -149,11 +149,12 @@ type Wishes struct {
 	SmallestGroup int      // least plants of a species in a zone
 	MostSpecies   int      // 0: no limit
 	Budget        float64  // in the currency of the catalogue; NaN: no limit
+	HourWorth     float64  // what an hour of work is worth, in that currency; NaN: as usual
 	HeightMaxCM   byZone   // NaN: no limit
 	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
 	NoRunners     bool     // leave out plants that run
 	HarmUnknown   string   // "allow": plants of which it is not known whether they harm may stand in the list
-	Watering      string   // one of WaterNever, WaterAtFirst, WaterWeekly; "" for WaterAtFirst
+	Watering      string   // one of WaterNever, waterAtFirst, WaterWeekly; "" for waterAtFirst
 	Sold          string   // of real plants: "routinely" or "any"
 	Trees         bool     // of real plants: trees too
 	Wanted        []string // plant ids
@@ -170,7 +171,7 @@ type Wishes struct {
 // What wishes.watering may say.
 const (
 	WaterNever   = "none"
-	WaterAtFirst = "first-year"
+	waterAtFirst = "first-year"
 	WaterWeekly  = "weekly-in-drought"
 )
 

@@ -134,7 +134,7 @@ func handOver(t madeUp, table *season.Table) (*ablation, error) {
 		stated stated
 	}{
 		{"ours as it is", handed{}, w.stated},
-		{"without caution", handed{}, stated{0, w.stated.disturb, w.stated.young, w.stated.moved}},
+		{"without caution", handed{}, stated{0, w.stated.disturb, w.stated.young, w.stated.moved, 0}},
 		{"told what moves truly cost", handed{}, costs},
 		{"told true limits: too wet", handed{limits: [season.LimitCount]bool{0: true}}, w.stated},
 		{"too deep", handed{limits: [season.LimitCount]bool{1: true}}, w.stated},

@@ -34,6 +34,7 @@ type mind interface {
 // share of its limits a plant bears in its first season, planted or moved.
 type stated struct {
 	caution, disturb, young, moved float64
+	work                           float64 // of a move with its margin, as a share of a plant's price; 0: moves cost no work
 }
 
 // defaultStated gives the figures of package plants for perennials: 0.03 and

@@ -171,7 +171,7 @@ func (w *world) decide(r *run, learned *lessons, i, turn int) error {
 		return nil
 	}
 	var m mind
-	caution, disturb := 0.0, t.MoveShock
+	caution, disturb, work := 0.0, t.MoveShock, 0.0
 	switch r.policy {
 	case byOracle:
 		m = t.oracle(g)
@@ -179,9 +179,9 @@ func (w *world) decide(r *run, learned *lessons, i, turn int) error {
 		m = t.kindOracle(g, w.species)
 	default:
 		m = w.planner(g, learned.bearing[i])
-		caution, disturb = w.stated.caution, w.stated.disturb
+		caution, disturb, work = w.stated.caution, w.stated.disturb, w.stated.work
 	}
-	to, err := planMoves(g, s, min(horizon, t.Seasons-turn), caution, disturb, m)
+	to, err := planMoves(g, s, min(horizon, t.Seasons-turn), caution, disturb+work, m)
 	if err != nil {
 		return err
 	}

@@ -42,9 +42,8 @@ func (b *Bed) Together(stands []Stand, plans []*Plan, planted MonthDay) {
 }
 
 // WeeklyInDrought is what it takes to water grown stands whenever their easy water is
-// gone, once a week at most: litres, and minutes of the hose, of the year that is
-// passed in one of ten. years count, indices in the run's.
-func (b *Bed) WeeklyInDrought(stands []Stand, years []int) (litres, minutes float64) {
+// gone, once a week at most: litres and visits by year. years are indices in the run's.
+func (b *Bed) WeeklyInDrought(stands []Stand, years []int) (litres []float64, visits []int) {
 	var courses []course
 	for _, s := range stands {
 		if band := b.Weather.driest(s.Zone); band >= 0 {
@@ -54,20 +53,19 @@ func (b *Bed) WeeklyInDrought(stands []Stand, years []int) (litres, minutes floa
 		}
 	}
 	seasons := together(courses, 0, b.Weather.Known)
-	var all []float64
 	for _, k := range years {
-		sum, y := 0.0, b.Weather.Run.Years[k]
+		sum, days, y := 0.0, map[int]bool{}, b.Weather.Run.Years[k]
 		for _, s := range seasons {
 			for _, w := range s.Waterings {
 				if w.Day >= y.FromDay && w.Day < y.ToDay {
 					sum += w.Litres
+					days[w.Day] = true
 				}
 			}
 		}
-		all = append(all, sum)
+		litres, visits = append(litres, sum), append(visits, len(days))
 	}
-	litres = site.OneYearInTen(all)
-	return litres, hoseMinutes(litres, b.Setting.HoseLMin)
+	return litres, visits
 }
 
 func (b *Bed) byDepletion(s Stand, band, gapDays int) course {

@@ -57,17 +57,19 @@ func TestTogether(t *testing.T) {
 // would be too many: 37.5 mm poured every tenth day, 36 times in 366 days. Used twice
 // as fast it is at most once a week, 52 times. FAO-56 Eq. 82-84.
 func TestWeeklyInDroughtByHand(t *testing.T) {
-	run := func(rainMM, useMM float64) (litres, minutes float64) {
+	run := func(rainMM, useMM float64) (litres float64, visits int) {
 		b := handBed(steady(366, rainMM), steady(366, useMM))
 		b.Weather.Run.Years = []site.Year{{Name: 2021, ToDay: 366}}
-		return b.WeeklyInDrought([]Stand{{Zone: "rim", AreaM2: 10}}, []int{0})
+		all, days := b.WeeklyInDrought([]Stand{{Zone: "rim", AreaM2: 10}}, []int{0})
+		return all[0], days[0]
 	}
-	litres, minutes := run(0, 3)
+	litres, visits := run(0, 3)
 	assert.InDelta(t, 36*37.5*10, litres, 1e-6)
-	assert.InDelta(t, litres/15, minutes, 1e-9)
+	assert.Equal(t, 36, visits)
 	litres, _ = run(3, 3)
 	assert.Zero(t, litres, "rain does it")
-	litres, _ = run(0, 6)
+	litres, visits = run(0, 6)
+	assert.Equal(t, 52, visits)
 	assert.Greater(t, litres, 52*23.92/0.8*10, "52 times more than what is easy")
 	assert.Less(t, litres, 52*42/0.8*10, "and less than a week's use")
 }

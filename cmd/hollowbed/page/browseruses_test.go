@@ -200,6 +200,8 @@ func relocate(t *testing.T, s stand) {
 		require.NoError(t, err)
 		return string(text)
 	}
+	freely := strings.Replace(read("garden.yaml"), "seed: 1 ", "hour_worth: 0 #", 1) // so that plants trade places
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "garden.yaml"), []byte(freely), 0o644))
 	noteWithPhoto(t, s, folder, "LAT1")
 	planted, noted := read("planted.csv"), read("season.csv")
 	w := s.look(t, s.serve(t, folder).address, looks{wide: 1440, high: 1000, mayComplain: true}) // one note is refused

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io/fs"
@@ -98,6 +99,10 @@ func grownFolder(t testing.TB) (page.Garden, string) {
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
 	}
+	file := filepath.Join(dir, "garden.yaml") // an hour of work costs nothing, so that plants trade places
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte("seed: 1 "), []byte("hour_worth: 0 #"), 1), 0o644))
 	g.On = demoGarden(t).On
 	return g, dir
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"hollowbed/cmd/hollowbed/doc"
@@ -52,28 +53,30 @@ func (in *MoveIn) Take(from plants.MoveInput) {
 
 // Move is the document of the command move.
 type Move struct {
-	Garden      Garden        `json:"garden"`
-	Record      Record        `json:"record"`
-	On          string        `json:"on" schema:"day"`
-	Seasons     int           `json:"seasons" schema:"1.."`
-	Moves       []MoveRow     `json:"moves"`
-	New         []moveNew     `json:"new"`
-	Died        []moveDied    `json:"died" about:"plants that died, why, and what to plant in their places now"`
-	Stays       []moveStay    `json:"stays"`
-	Look        []string      `json:"look" schema:"each some" about:"stakes without notes that would be moved for their own good: look at them first"` // stakes without notes that are worth a look
-	ObjectiveM2 Number        `json:"objective" about:"m2 of planting expected to struggle by the plan, mean over the seasons looked at, with what moving and new plants cost"`
-	NothingM2   Number        `json:"nothing_done"`
-	Causes      []moveCause   `json:"causes"`
-	Learned     []moveLearned `json:"learned"`
-	This        *moveGarden   `json:"this_garden"`
-	Gardens     []string      `json:"learned_from" schema:"each some"`
-	Notes       []string      `json:"notes" schema:"each some"`
-	Cautions    []string      `json:"cautions" schema:"each some"`
-	Written     []string      `json:"written" schema:"each some"`
-	Before      doc.Blocks    `json:"-"`
-	Steps       []MoveStep    `json:"-"`
-	After       doc.Blocks    `json:"-"`
-	in          MoveIn        // for words
+	Garden    Garden        `json:"garden"`
+	Record    Record        `json:"record"`
+	On        string        `json:"on" schema:"day"`
+	Seasons   int           `json:"seasons" schema:"1.."`
+	Moves     []MoveRow     `json:"moves"`
+	New       []moveNew     `json:"new"`
+	Died      []moveDied    `json:"died" about:"plants that died, why, and what to plant in their places now"`
+	Stays     []moveStay    `json:"stays"`
+	Look      []string      `json:"look" schema:"each some" about:"stakes without notes that would be moved for their own good: look at them first"` // stakes without notes that are worth a look
+	Objective Number        `json:"objective" about:"what struggling plants are expected to cost over the seasons looked at, by the plan, with work, its margin and new plants, in the currency of the plant table"`
+	Nothing   Number        `json:"nothing_done"`
+	HourWorth Number        `json:"hour_worth" schema:"known; 0.." about:"what an hour of work counts"`
+	Answers   []moveAnswers `json:"answers" about:"plants that struggle, and what each answer would cost"`
+	Causes    []moveCause   `json:"causes"`
+	Learned   []moveLearned `json:"learned"`
+	This      *moveGarden   `json:"this_garden"`
+	Gardens   []string      `json:"learned_from" schema:"each some"`
+	Notes     []string      `json:"notes" schema:"each some"`
+	Cautions  []string      `json:"cautions" schema:"each some"`
+	Written   []string      `json:"written" schema:"each some"`
+	Before    doc.Blocks    `json:"-"`
+	Steps     []MoveStep    `json:"-"`
+	After     doc.Blocks    `json:"-"`
+	in        MoveIn        // for words
 }
 
 // MoveRow is one plant that moves, with the group that it moves in: a swap is
@@ -208,7 +211,7 @@ func NewMove(g Garden, in MoveIn) Move {
 	p := in.Plan
 	out := Move{
 		Garden: g, Record: newRecord(in.Exposure.Record), On: date(in.On), Seasons: p.Seasons, Moves: []MoveRow{}, New: []moveNew{}, Died: []moveDied{}, Stays: []moveStay{}, Look: orEmpty(p.Look),
-		ObjectiveM2: Number(p.ObjectiveM2), NothingM2: Number(p.NothingM2), Causes: []moveCause{}, Learned: []moveLearned{},
+		Objective: Number(p.Objective), Nothing: Number(p.Nothing), HourWorth: Number(p.HourWorth), Answers: []moveAnswers{}, Causes: []moveCause{}, Learned: []moveLearned{},
 		Gardens: orEmpty(in.Gardens), Notes: append(orEmpty(in.Notes), p.Notes...), Cautions: moveCautions(), Written: orEmpty(in.Written), in: in,
 	}
 	out.Notes = append(append(out.Notes, countsOnWater(in.Exposure.Lot.Garden)...), monotony(p.New)...)
@@ -226,6 +229,11 @@ func NewMove(g Garden, in MoveIn) Move {
 	out.Cautions = append(out.Cautions, newHarms(p.New)...)
 	for _, m := range p.Stays {
 		out.Stays = append(out.Stays, moveStay{m.Stake, m.Plant.ID, m.Plant.VernacularName, m.From.Zone, Number(m.Before.YearlyRisk), m.Judged})
+	}
+	for _, m := range slices.Concat(p.Moves, p.Stays) {
+		if m.Answers != nil {
+			out.Answers = append(out.Answers, newMoveAnswers(m))
+		}
 	}
 	for _, d := range in.Diagnoses {
 		out.Causes = append(out.Causes, out.cause(d))

@@ -32,7 +32,7 @@ func (d *Move) word() {
 	}
 	refills, after := d.losses()
 	d.Steps = append(d.Steps, refills...)
-	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), apart("Learned from the notes", d.lessons(), false),
+	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), d.costsNote(), apart("Learned from the notes", d.lessons(), false),
 		apart("Notes", d.Notes, false), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
 		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})
@@ -74,9 +74,8 @@ func (d Move) advice() string {
 	if replaced > 0 {
 		parts = append(parts, plural(replaced, "is better replaced", "are better replaced"))
 	}
-	u := d.Garden.Units
-	return fmt.Sprintf("%s; %s. Looking %s ahead, %s of planting would struggle in an average season if nothing is done; this saves %s of it, what moving costs and leaves in doubt taken off.",
-		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), u.Area(float64(d.NothingM2)), u.Area(float64(d.NothingM2-d.ObjectiveM2)))
+	return fmt.Sprintf("%s; %s. Looking %s ahead, this saves %.2f in the plant table's currency, with work, new plants and what it leaves in doubt taken off.",
+		strings.Join(parts, ", "), stay, plural(d.Seasons, "season", "seasons"), float64(d.Nothing-d.Objective)+d.in.Plan.Margin)
 }
 
 // batches puts together what is done together: the plants of a group, and plants
@@ -166,6 +165,9 @@ func (d Move) move(m plants.PlantMove) []doc.Block {
 	out := []doc.Block{
 		doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s (%s), %s: %s.", m.Group+1, m.Stake, m.Plant.VernacularName, m.From.Zone, d.do(m))},
 		part("Risk", d.riskWords(m)), part("Why", d.whyMoved(m)),
+	}
+	if m.Answers != nil {
+		out = append(out, part("Costs", d.costs(m.Answers)))
 	}
 	if look := d.toBeSure(m); look != "" {
 		out = append(out, part("To be sure", look))
@@ -290,7 +292,11 @@ func (d Move) waiting() []doc.Block {
 		case c.Wait:
 			list = &lists[1]
 		}
-		words := fmt.Sprintf("(%s): %s%s", d.in.species(c.Case.Species), d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
+		costs := ""
+		if a := d.answered(c.Case.Plant); a != nil {
+			costs = d.costs(a) + " Why: "
+		}
+		words := fmt.Sprintf("(%s): %s%s%s", d.in.species(c.Case.Species), costs, d.why(c), strings.TrimPrefix(d.meanwhile(c), nothingBetter))
 		*list = gather(*list, c.Case.Plant, words)
 	}
 	var out []doc.Block
@@ -355,6 +361,9 @@ func (d Move) meanwhile(c season.Diagnosis) string {
 		return ended(s)
 	case c.Top == season.Other:
 		return " Moving would not help: see to the cause."
+	}
+	if a := d.answered(c.Case.Plant); a != nil && c.Top == season.TooDry && a.Best != plants.AnswerWater {
+		return nothingBetter + " Mulch it."
 	}
 	return nothingBetter + help(c.Top)
 }

@@ -33,7 +33,7 @@ type rankedPlace struct {
 	Displaces  string     `json:"displaces"`
 	YearlyRisk Number     `json:"yearly_risk" schema:"0..1"`
 	Loss       Number     `json:"loss" schema:"0..1"`
-	ExtraM2    Number     `json:"extra_m2"` // ground by which the best plan with it there is worse than the best plan
+	Extra      Number     `json:"extra"` // by how much the best plan with it there costs more than the best plan
 }
 
 // NewRanked makes the document of the places of one plant of a species.
@@ -43,7 +43,7 @@ func NewRanked(g Garden, in MoveIn, stake, species string, seasons int, options 
 		kind: in.species(species), move: Move{Garden: g, in: in}, in: options,
 	}
 	for _, o := range options {
-		row := rankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), ExtraM2: Number(o.ExtraM2)}
+		row := rankedPlace{Displaces: o.Displaces, YearlyRisk: Number(o.Outlook.YearlyRisk), Loss: Number(o.Loss), Extra: Number(o.Extra)}
 		if !o.GiveUp {
 			at := out.move.place(o.To)
 			row.Place = &at
@@ -80,7 +80,7 @@ func (d Ranked) Text(w io.Writer) {
 	out = append(out, doc.Text{Words: fixedPoints(names)}, doc.Line(""), doc.Table{
 		Columns: []doc.Column{{Right: true}, {Head: "place of"}, {Head: "ground, from spill", Right: true}, {Head: "sun", Right: true}, {Head: "risk a year", Right: true}, {Head: "costs the bed", Right: true}},
 		Rows:    d.rows(), Narrow: 96, Prose: rankedLine,
-	}, doc.Text{Words: "Costs the bed: planting lost beyond the best plan over the seasons ahead, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left."},
+	}, doc.Text{Words: "Costs the bed: what it costs beyond the best plan over the seasons ahead, in the plant table's currency, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left."},
 		doc.List{Title: "Notes", Items: d.Notes})
 	doc.Terminal(w, out)
 }
@@ -125,7 +125,7 @@ func (d Ranked) rows() [][]doc.Cell {
 			name, zone, height = d.name(o), o.To.Zone, signed(u.Depth, o.To.HeightMM)
 			sun, chance = fmt.Sprintf("%.2g h", o.To.SunH), risk(o.Outlook.YearlyRisk, false)
 		}
-		cost := u.Area(o.ExtraM2)
+		cost := fmt.Sprintf("%.2f", o.Extra)
 		key := fmt.Sprint(zone, height, sun, chance, cost)
 		if o.Displaces == "" || season.SameStake(o.Displaces, d.Plant) {
 			key += name // free ground, or its own: a line of its own
