@@ -161,4 +161,6 @@ func TestCareVerdicts(t *testing.T) {
 	thirsty.Weekly = true
 	flat = strings.Join(youngPlants(zones.UnitsMetric, []plants.YoungPlant{thirsty}), "\n")
 	assert.Contains(t, flat, "safe with watering, then only if watered weekly in drought, every year: 2 Wisp (rim).")
+	assert.Equal(t, []string{"2 plants of 1 kind: safe with watering, then on its own", "2 plants of 1 kind: safe with watering, then only if watered weekly in drought, every year"},
+		helpedCounts([]plants.YoungPlant{thirsty, young("Wisp", 2, care.SafeWatered)}).Items)
 }

@@ -50,18 +50,28 @@ func (d *Care) word() {
 func helpedCounts(all []plants.YoungPlant) doc.List {
 	var out doc.List
 	for _, v := range careVerdicts() {
-		count, kinds := 0, map[string]bool{}
-		for _, p := range all {
-			if p.Verdict == v {
-				count += p.Count
-				kinds[p.Plant.ID] = true
+		for _, weekly := range []bool{false, true} {
+			count, kinds := 0, map[string]bool{}
+			for _, p := range all {
+				if p.Verdict == v && p.Weekly == weekly {
+					count += p.Count
+					kinds[p.Plant.ID] = true
+				}
 			}
-		}
-		if count > 0 {
-			out.Items = append(out.Items, fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), v))
+			if count > 0 {
+				out.Items = append(out.Items, fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), verdictWords(v, weekly)))
+			}
 		}
 	}
 	return out
+}
+
+// verdictWords words a verdict on plants that do or do not need weekly water later.
+func verdictWords(v care.Verdict, weekly bool) string {
+	if !weekly {
+		return string(v)
+	}
+	return strings.TrimSuffix(string(v), ", then on its own") + ", then only if watered weekly in drought, every year"
 }
 
 func (d *Care) add(blocks ...doc.Block) { d.Blocks = append(d.Blocks, blocks...) }
@@ -265,11 +275,7 @@ func youngPlantsOf(u zones.Units, all []plants.YoungPlant, v care.Verdict, weekl
 	if what != "" {
 		what += "."
 	}
-	verdict := string(v)
-	if weekly {
-		verdict = strings.TrimSuffix(verdict, ", then on its own") + ", then only if watered weekly in drought, every year"
-	}
-	return verdict + ": " + strings.Join(names, ", ") + "." + what
+	return verdictWords(v, weekly) + ": " + strings.Join(names, ", ") + "." + what
 }
 
 // helpedRisk is the risk with the help that the verdict speaks of.
