@@ -60,8 +60,11 @@ func (d Move) costs(a *plants.Answers) string {
 	return say[a.Best] + "; else " + strings.Join(rest, ", ") + "."
 }
 
-// answered are the answers for a stake; nil if it does not struggle.
+// answered are the answers for a stake; nil if it does not struggle, or no plan is made.
 func (d Move) answered(stake string) *plants.Answers {
+	if d.in.Plan == nil {
+		return nil
+	}
 	for _, all := range [][]plants.PlantMove{d.in.Plan.Moves, d.in.Plan.Stays} {
 		for _, m := range all {
 			if season.SameStake(m.Stake, stake) {
