@@ -133,3 +133,21 @@ func (p Problem) gaveWay() []string {
 	}
 	return []string{"too few plants for every layer: " + strings.Join(short, ", ") + "; plants of other layers may take that ground"}
 }
+
+// beneath is what the bulbs of a zone earn: they take no ground, so that each stands
+// in its one number wherever that pays. That others must cover them is left out.
+func (r *relaxation) beneath(z int, p *prices, res *relaxed) float64 {
+	value := 0.0
+	for _, i := range r.m.inZone[z] {
+		it := &r.m.items[i]
+		if it.layer != Bulb || r.out[i] {
+			continue
+		}
+		net, fixed := r.hull(i, p)
+		if v := float64(net*float64(it.least)) + fixed; v > 0 {
+			value += v
+			res.n[i], res.y[i] = float64(it.least), 1
+		}
+	}
+	return value
+}
