@@ -373,13 +373,6 @@ func (m *model) step(p, dir, slope *prices, length float64) {
 	}
 }
 
-func one(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
 func (p *prices) clone() *prices {
 	return &prices{p.money, slices.Clone(p.bed), slices.Clone(p.stands), slices.Clone(p.month)}
 }

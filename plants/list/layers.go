@@ -151,3 +151,10 @@ func (r *relaxation) beneath(z int, p *prices, res *relaxed) float64 {
 	}
 	return value
 }
+
+func one(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -13,8 +13,6 @@ type sized struct {
 	share float64
 }
 
-func (p sized) heightMM() float64 { return p.HeightMM * p.share }
-
 // block is the drawing with what stands below it; draw escapes every text in it.
 func (p sized) block(id, name, below, know string) doc.Block {
 	return doc.Picture{ID: id, Name: name, Below: below, Know: know, SVG: template.HTML(p.Scaled(p.share))}
