@@ -20,7 +20,7 @@ import (
 
 // demo is the judge, the catalogue and the planting of the demo garden as it is
 // set out.
-func demo(t testing.TB) (*Judge, *catalogue.Catalogue, []placement.Planted) {
+func demo(t testing.TB, change ...func(g *zones.Garden)) (*Judge, *catalogue.Catalogue, []placement.Planted) {
 	t.Helper()
 	open := func(name string) *os.File {
 		f, err := os.Open("../data/" + name)
@@ -30,7 +30,9 @@ func demo(t testing.TB) (*Judge, *catalogue.Catalogue, []placement.Planted) {
 	}
 	g, err := zones.ReadGarden("garden.yaml", open("garden.yaml"))
 	require.NoError(t, err)
-	g.Wishes.Layers = zones.Layers{} // a list whose plants differ more in what they bear
+	for _, c := range change {
+		c(g)
+	}
 	rec, err := site.ReadRecord("rain.csv", open("rain.csv"), g.Weather.Format, g.Site.LatitudeDeg)
 	require.NoError(t, err)
 	lot, err := zones.Prepare(g, rec)
@@ -52,6 +54,9 @@ func setOut(t testing.TB, j *Judge, c *catalogue.Catalogue) []placement.Planted 
 	require.NoError(t, err)
 	return placed.Rows("2023-10-10", nil)
 }
+
+// unlayered makes a list whose plants differ more in what they bear.
+func unlayered(g *zones.Garden) { g.Wishes.Layers = zones.Layers{} }
 
 func autumn() time.Time { return time.Date(2024, 9, 1, 0, 0, 0, 0, time.UTC) }
 
@@ -188,7 +193,7 @@ func each(rows []placement.Planted, c *catalogue.Catalogue, visit func(a, b plac
 // A bed that was just set out well is left alone. The same with plants of the
 // bottom and the rim exchanged is put right, as far as doubts and disturbance allow.
 func TestRelocateDemo(t *testing.T) {
-	j, c, rows := demo(t)
+	j, c, rows := demo(t, unlayered)
 	j.Exposure.Lot.Garden.Wishes.HourWorth, j.Exposure.Lot.Garden.Wishes.YearlyRiskMax = 0, 1 // by the losses alone
 	in := MoveInput{Judge: j, Catalogue: c, Standing: rows}
 	good := mustRelocate(t, in)
@@ -255,7 +260,7 @@ func TestRelocateDemo(t *testing.T) {
 // Places for one plant: the plan's own comes first and costs nothing more; all
 // others cost as much as they say.
 func TestRankPlaces(t *testing.T) {
-	j, c, rows := demo(t)
+	j, c, rows := demo(t, unlayered)
 	j.Exposure.Lot.Garden.Wishes.HourWorth, j.Exposure.Lot.Garden.Wishes.YearlyRiskMax = 0, 1 // by the losses alone
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 6), Model: season.Default(), On: autumn()}
 	in.Diagnoses = struggling(rows...)

@@ -13,8 +13,8 @@ import (
 // right once it is clear why, and neither moved for their own sake nor thrown away
 // before. One that is asked about gets its places all the same.
 func TestWaitingPlantsStay(t *testing.T) {
-	j, c, rows := demo(t)
-	j.Exposure.Lot.Garden.Wishes.HourWorth = 0
+	j, c, rows := demo(t, unlayered)
+	j.Exposure.Lot.Garden.Wishes.HourWorth, j.Exposure.Lot.Garden.Wishes.YearlyRiskMax = 0, 1
 	in := MoveInput{Judge: j, Catalogue: c, Standing: muddled(c, rows, 10), Model: season.Default(), On: autumn()}
 	var waiting []string
 	for i, r := range rows {

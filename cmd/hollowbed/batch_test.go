@@ -183,6 +183,9 @@ func TestBatchIsTheSingleCommands(t *testing.T) {
 	var list report.Choose
 	get(&list, "choose")
 	for _, note := range append(list.Notes, list.Cautions...) {
+		if strings.HasPrefix(note, "layers (wishes.layers) cost") {
+			continue // takes a second list, which is not made for hundreds of lots
+		}
 		assert.Contains(t, line.Notes, note)
 	}
 	require.Len(t, line.Planting.Lines, len(list.Lines))

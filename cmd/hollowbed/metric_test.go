@@ -60,7 +60,7 @@ func TestMetricPrintsNoFeet(t *testing.T) {
 	assert.Empty(t, feetIn(said))
 	for i, line := range []string{
 		"basin --size", "basin --inlets", "basin --route " + filepath.Join(t.TempDir(), "r.svg"), "zones --bands", "zones --explain bottom", "choose --alternatives", "choose --why low-brindlewisp",
-		"place --all", "care --all --planted 2024-05-10", "zones --all", "choose --all", "find height:20..40 dry>=30 --limit 3", "find --show low-brindlewisp", "care --planted 2024-05-10", "care --planted 2024-05-10 --checklist", "care --planted 2024-05-10 --csv", "note --list", "move --date 2024-10-05", "report",
+		"place --all", "care --all --planted 2024-05-10", "zones --all", "choose --all", "find height:20..40 dry>=30 --limit 3", "find --show low-brindlewisp", "care --planted 2024-05-10", "care --planted 2024-05-10 --checklist", "care --planted 2024-05-10 --csv", "note --list", "move --plant MOD1 --date 2024-10-05", "report",
 	} {
 		for _, units := range []string{"metric", "us"} {
 			if units == "us" && i%5 > 0 && !testenv.Heavy() {

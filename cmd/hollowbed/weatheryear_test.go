@@ -42,12 +42,12 @@ func TestOneYearFromJulyWillDo(t *testing.T) {
 	t.Parallel()
 	dir := gardenWith(t, map[string]string{"rain.csv": newYorkDays(t, "2012-07-01", "2013-06-30")})
 	page := filepath.Join(t.TempDir(), "page.html")
-	for _, args := range [][]string{{"zones"}, {"zones", "--years"}, {"choose"}, {"place"}, {"care", "--planted", "2013-04-10"}, {"report", "--out", page}} {
+	for _, args := range [][]string{{"zones", "--all"}, {"zones", "--years"}, {"choose"}, {"place"}, {"care", "--planted", "2013-04-10"}, {"report", "--out", page}} {
 		var out bytes.Buffer
 		status, errs := runInto(&out, append(args, "--garden", dir)...)
 		assert.Zero(t, status, "%s: %s", args[0], errs)
 		switch args[len(args)-1] {
-		case "zones":
+		case "--all":
 			assert.Contains(t, out.String(), "1 whole year,")
 			assert.Contains(t, out.String(), "years are counted from 1 July, the day on which the record begins")
 		case "--years":

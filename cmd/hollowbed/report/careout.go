@@ -172,7 +172,7 @@ func (d Care) ICal(w io.Writer) error {
 			events = append(events, calendarDay{Key: "later/" + l.ID + "/" + date(day), Date: day, Summary: l.Title, Text: text, Category: "Bed"})
 		}
 	}
-	return iCal(w, d.Garden.Name, d.Record.words(), d.in.Today.Date, events)
+	return iCal(w, d.Garden.Name, d.Record.abroad(), d.in.Today.Date, events)
 }
 
 // visitLine is an entry's title, of a visit with what it takes.

@@ -263,7 +263,7 @@ func (d Choose) CSV(w io.Writer) error {
 	if d.Record.Source != "" || d.Record.Climate != "" { // what the counts rest on
 		rows[0] = append(rows[0], "weather")
 		for i := range rows[1:] {
-			rows[i+1] = append(rows[i+1], d.Record.words())
+			rows[i+1] = append(rows[i+1], d.Record.abroad())
 		}
 	}
 	return writeRows(w, rows)

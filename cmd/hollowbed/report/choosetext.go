@@ -40,7 +40,11 @@ func (d *Choose) word(p *plants.Planting) {
 		add(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Know: "list", Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
 			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)}))
 	}
-	if len(d.Notes) > 0 {
+	switch len(d.Notes) {
+	case 0:
+	case 1:
+		add(doc.Text{Lead: "Note", Words: d.Notes[0] + ".", Hang: 2})
+	default:
 		add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
 	}
 	add(d.labels(p)...)
@@ -63,7 +67,7 @@ func (d *Choose) word(p *plants.Planting) {
 }
 
 // notesShown and kindsShown are how many of each the short form has.
-const notesShown, kindsShown = 3, 10
+const notesShown, kindsShown = 3, 9
 
 // kinds is the list in short, a row a kind; and of zones with nothing in them what
 // would help.

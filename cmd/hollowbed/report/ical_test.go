@@ -166,3 +166,10 @@ func TestEventUIDIsStable(t *testing.T) {
 		_ = iCal(&bytes.Buffer{}, "a", "", time.Unix(0, 0), twice)
 	})
 }
+
+// What is sent to others names no folder of one's own.
+func TestRecordAbroad(t *testing.T) {
+	r := Record{Source: "/home/somebody/garden/rain.csv"}
+	assert.Contains(t, r.abroad(), "Record: rain.csv, ")
+	assert.Contains(t, r.words(), "/home/somebody")
+}

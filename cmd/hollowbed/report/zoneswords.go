@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"math"
+	"path"
+	"path/filepath"
 	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
@@ -206,6 +208,12 @@ func (r Record) words() string {
 		return fmt.Sprintf("Weather: %s (%s)", r.Climate, plural(r.Years, "year", "years"))
 	}
 	return fmt.Sprintf("Record: %s, %s to %s, %s, %s, %s", r.Source, r.From, r.To, plural(r.Years, "whole year", "whole years"), r.Step, missing)
+}
+
+// abroad are its words on papers that are sent to others: they name no folders.
+func (r Record) abroad() string {
+	r.Source = path.Base(filepath.ToSlash(r.Source))
+	return r.words()
 }
 
 // years are what is counted: those on record, or made ones.
