@@ -1,5 +1,7 @@
 package list
 
+import "slices"
+
 // Why says why no more is planted in a zone.
 type Why int
 
@@ -77,7 +79,7 @@ func (m *model) why(best *plan, z int, share float64) Why {
 	if share >= 0.95 {
 		return WhyFull
 	}
-	if len(m.inZone[z]) == 0 {
+	if !slices.ContainsFunc(m.inZone[z], func(i int) bool { return m.items[i].layer != Bulb }) {
 		return WhyNone
 	}
 	room := ceiling(m.zoneArea[z]) - best.stands[z].cover()

@@ -25,24 +25,32 @@ func TestWhyIsTrue(t *testing.T) {
 		for z := range p.Zones {
 			room[z] = p.Zones[z].AreaM2 * (1 + areaSlack/2)
 		}
+		layers, stands := p.kept(p.limits()), make([]byLayer, len(p.Zones))
 		for _, l := range res.Lines {
 			c := p.Candidates[l.Candidate]
 			count[l.Candidate], kinds[c.Species] = l.Count, true
 			money -= float64(l.Count) * p.Species[c.Species].Price
-			room[c.Zone] -= float64(l.Count) * p.Species[c.Species].AreaM2
+			s := p.Species[c.Species]
+			stands[c.Zone][s.Layer] += float64(l.Count) * s.AreaM2
+			if s.Layer != Bulb {
+				room[c.Zone] -= float64(l.Count) * s.AreaM2
+			}
 		}
 		for z, why := range res.WhyEmpty {
 			said := func(is bool, words string) { require.True(t, is, "zone %d, %s: %s", z, why, words) }
-			stand, held, dear, open, wide := 0, 0, 0, 0, 0
+			stand, held, dear, open, wide, kept := 0, 0, 0, 0, 0, 0
 			for k, lim := range p.limits() {
 				c := p.Candidates[k]
-				if c.Zone != z || lim.most == 0 {
+				s, more := p.Species[c.Species], 1
+				if c.Zone != z || lim.most == 0 || s.Layer == Bulb {
 					continue
 				}
 				stand++
-				s, more := p.Species[c.Species], 1
-				if count[k] == 0 {
+				switch {
+				case count[k] == 0:
 					more = lim.least
+				case count[k] == 1 && s.Layer == Structure:
+					more = 2 // no pairs
 				}
 				fits := float64(more)*s.AreaM2 <= room[z]
 				newKind := !kinds[c.Species] && p.MostSpecies > 0 && len(kinds) >= p.MostSpecies
@@ -51,6 +59,8 @@ func TestWhyIsTrue(t *testing.T) {
 					wide++
 				case count[k] == lim.most:
 					held++
+				case float64(more)*s.AreaM2 > layers[z].left(s.Layer, &stands[z]): // kept for another layer
+					kept++
 				case newKind:
 				case float64(more)*s.Price > money:
 					dear++
@@ -68,6 +78,8 @@ func TestWhyIsTrue(t *testing.T) {
 				said(dear > 0, "nothing is too dear")
 			case WhyMost:
 				said(len(kinds) == p.MostSpecies && dear == 0, "more species may come")
+			case WhyLayer:
+				said(kept > 0 && dear == 0, "none would fit but for the layers")
 			case WhyCapped:
 				said(held > 0 && held+wide == stand, "not all that would fit are at the limit")
 			case WhyGroup, WhySmallPlant:
