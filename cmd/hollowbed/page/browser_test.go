@@ -213,7 +213,7 @@ func (s stand) look(t testing.TB, address string, at looks) *window {
 			assert.Len(t, w.heard.hosts, 1, "the page asks others: %v", w.heard.hosts)
 		})
 	}
-	w.until(`document.querySelectorAll('.plan .plant').length > 100`, "the plants stand on the plan")
+	w.until(`document.querySelectorAll('.plan .plant').length > 90`, "the plants stand on the plan")
 	return w
 }
 

@@ -118,9 +118,9 @@ func otherServer(t *testing.T, s stand) {
 	for _, address := range []string{other.URL, other.URL + "/api/state", page} {
 		require.NoError(t, chromedp.Do(w.ctx, chromedp.Navigate(address)))
 	}
-	w.until(`document.querySelectorAll('.plan .plant').length > 100`, "the page is back")
+	w.until(`document.querySelectorAll('.plan .plant').length > 90`, "the page is back")
 	w.do(`location.reload()`)
-	w.until(`document.querySelectorAll('.plan .plant').length > 100`, "the page is loaded anew")
+	w.until(`document.querySelectorAll('.plan .plant').length > 90`, "the page is loaded anew")
 	require.GreaterOrEqual(t, len(heard), 2)
 	for range len(heard) {
 		assert.Empty(t, <-heard)

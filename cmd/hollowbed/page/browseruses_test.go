@@ -61,7 +61,7 @@ func chooseAList(t *testing.T, s stand) {
 	next := ask[string](w, `(() => { const v = document.querySelector('#verdict').getBoundingClientRect(); return v.top > 0 && v.bottom < innerHeight / 2 ? document.querySelector('#verdict .next').innerText : 'not seen at once'; })()`)
 	assert.Contains(t, next, "buried pipes and cables")
 	w.click("#verdict button")
-	w.until(`!document.querySelector('#out').hidden && document.activeElement.id === 'tab-out' && document.querySelectorAll('#out tbody tr').length > 100`, "the next step opens, with every stake")
+	w.until(`!document.querySelector('#out').hidden && document.activeElement.id === 'tab-out' && document.querySelectorAll('#out tbody tr').length > 90`, "the next step opens, with every stake")
 	w.sound("setting out")
 	w.sound("at the start")
 	w.click("#tab-list")
