@@ -59,6 +59,9 @@ func (o *chooseOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if err := planting.WeighLayers(); err != nil {
+		return err
+	}
 	performance, err := judge.Exposure.Perform()
 	if err != nil {
 		return err

@@ -55,7 +55,7 @@ func (l *listOptions) planting(c *common, f *folder) (*plants.Judge, *plants.Pla
 		return nil, nil, nil, err
 	}
 	planting.Notes = append(planting.Notes, wet...)
-	return judge, planting, table, errors.Join(planting.WeighLayers(), planting.TryChanges(table))
+	return judge, planting, table, planting.TryChanges(table)
 }
 
 // needDrain refuses ground on which no bed drains in time; where plants stand

@@ -104,6 +104,9 @@ func (o *reportOptions) day(rec *site.Record) time.Time {
 func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	in := report.PageIn{Garden: f.head, Version: version()}
 	judge, planting, table, err := o.list.planting(&o.common, f)
+	if err == nil {
+		err = planting.WeighLayers()
+	}
 	var none *zones.NoRecordError
 	if errors.As(err, &none) {
 		if in.Lot, err = f.lot(); err != nil {

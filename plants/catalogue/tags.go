@@ -72,7 +72,7 @@ func notInTag(r rune) bool {
 	return r == '_' || !unicode.IsLetter(r) && !unicode.IsMark(r) && !unicode.IsDigit(r) && !strings.ContainsRune(".-'\u2019", r)
 }
 
-// tellsHarm knows a column that says whom plants harm by its name.
+// tellsHarm knows a column that says whom plants harm, or are safe for, by its name.
 func tellsHarm(column string) bool {
-	return slices.ContainsFunc([]string{"tox", "poison", "harm", "venom", "allerg"}, func(s string) bool { return strings.Contains(letters(column), s) })
+	return slices.ContainsFunc([]string{"tox", "poison", "harm", "venom", "allerg", "safe"}, func(s string) bool { return strings.Contains(letters(column), s) })
 }

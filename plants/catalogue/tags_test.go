@@ -31,7 +31,7 @@ func TestTags(t *testing.T) {
 	assert.Equal(t, []string{"made up", "shade"}, joined[0].Tags)
 	assert.Contains(t, joined[0].Source, "tags: b")
 
-	for _, column := range []string{"Toxicity", "poison (pets)", "who"} {
+	for _, column := range []string{"Toxicity", "poison (pets)", "Pet safe", "who"} {
 		_, err = ReadMap("m.yaml", strings.NewReader("source: s\ntags: ['"+column+"']\n"+rest+"  toxic: {from: who}\n"))
 		assert.ErrorContains(t, err, "m.yaml:2:1: tags", column)
 	}

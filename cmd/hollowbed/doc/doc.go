@@ -32,6 +32,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Block is one part of a document: one of the types below.
@@ -135,13 +136,21 @@ func unfold(blocks []Block, short bool) []Block {
 	return out
 }
 
-// First is the first sentence of a text, and the rest.
+// First is the first sentence of a text, and the rest. Whom it is said of, before a
+// colon, is never cut off from what is said, nor is a name at its "St.".
 func First(s string) (first, rest string) {
-	first, rest, more := strings.Cut(s, ". ")
-	if more {
-		first += "."
+	for at := max(0, strings.Index(s, ": ")); ; {
+		n := strings.Index(s[at:], ". ")
+		if n < 0 {
+			return s, ""
+		}
+		at += n
+		word := s[strings.LastIndexAny(s[:at], " (")+1 : at]
+		if r, _ := utf8.DecodeRuneInString(word); len(word) > 3 || !unicode.IsUpper(r) {
+			return s[:at+1], s[at+2:]
+		}
+		at++
 	}
-	return first, rest
 }
 
 // Facts are names with what stands for them.

@@ -122,3 +122,21 @@ func TestPlain(t *testing.T) {
 		}
 	})
 }
+
+// What can hurt somebody is cut to its first sentence, and never within a name or
+// before what is said of it.
+func TestBriefKeepsHarm(t *testing.T) {
+	for whole, short := range map[string]string{
+		"Tall St. Madeupwort, Low Madeup: harmful to pets. Wear gloves.": "Tall St. Madeupwort, Low Madeup: harmful to pets.",
+		"Prof. Madeup's sedge: harmful to people":                        "Prof. Madeup's sedge: harmful to people",
+		"Nobody knows whether St. Madeupwort harms. Ask.":                "Nobody knows whether St. Madeupwort harms.",
+		"Keep 10 ft. Ask first.":                                         "Keep 10 ft.",
+	} {
+		first, rest := First(whole)
+		assert.Equal(t, short, first)
+		assert.Equal(t, whole, strings.TrimSpace(first+" "+rest))
+		var b strings.Builder
+		Brief(&b, []Block{List{Items: []string{whole}, Mind: true, Bare: true}})
+		assert.Equal(t, short, strings.TrimSpace(b.String()))
+	}
+}
