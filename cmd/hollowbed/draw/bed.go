@@ -31,9 +31,8 @@ func (b Bed) check(species []Species, plants []Plant) {
 	}
 }
 
-// contourLevels are the spill level, the foot of the slope and one or two
-// heights between, from above. The foot is taken a hundredth of the depth above
-// the flat bottom, where the line can be found.
+// contourLevels are the spill level, the foot of the slope and one or two heights between,
+// from above. The foot is taken a hundredth of the depth above the flat bottom.
 func (b Bed) contourLevels(u Units) []level {
 	d := -b.BottomMM
 	if !(d > 0) {
@@ -62,6 +61,13 @@ type view struct {
 }
 
 func (v view) at(p Point) (x, y float64) { return v.x0 + v.sc.mm(p.X), v.y0 - v.sc.mm(p.Y) }
+
+// box is where a box of the ground, m, comes to lie.
+func (v view) box(b box) box {
+	x0, y0 := v.at(Point{b.x0, b.y1})
+	x1, y1 := v.at(Point{b.x1, b.y0})
+	return box{x0, y0, x1, y1}
+}
 
 func (v view) pt(p Point) [2]float64 {
 	x, y := v.at(p)

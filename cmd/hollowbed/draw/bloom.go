@@ -1,10 +1,12 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
+	"time"
 )
 
 // BloomIn is what the bloom chart shows.
@@ -42,8 +44,15 @@ func within(m, from, to int) bool {
 	return m >= from || m <= to
 }
 
-func monthName(m int) string {
-	return [12]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[m-1]
+func monthName(m int) string { return time.Month(m).String()[:3] }
+
+// monthAt is the month of column i of a picture that begins with the first; with January
+// if that is none.
+func monthAt(first, i int) int {
+	if first < 1 || first > 12 {
+		first = 1
+	}
+	return (first-1+i)%12 + 1
 }
 
 type bloomDraw struct {
@@ -57,13 +66,9 @@ type bloomDraw struct {
 // first.
 func BloomChart(in BloomIn) Drawing {
 	d := &bloomDraw{in: in}
-	first := in.FirstMonth
-	if first < 1 || first > 12 {
-		first = 1
-	}
 	for i := range 12 {
-		m := (first-1+i)%12 + 1
-		d.order[i], d.column[m] = m, i
+		d.order[i] = monthAt(in.FirstMonth, i)
+		d.column[d.order[i]] = i
 	}
 	s, title := newSVG(in.Sheet, "bloom", "Bloom through the year", "Each bar is a bloom, in its colour and pattern; the words at the right name the colours.")
 	d.svg = s
@@ -85,30 +90,20 @@ func BloomChart(in BloomIn) Drawing {
 // sorted puts the earliest first, then the longest, then by name; those without
 // bloom last.
 func (d *bloomDraw) sorted() []Bloom {
-	rows := append([]Bloom{}, d.in.Blooms...)
 	key := func(b Bloom) (start, months int) {
-		for m := 1; m <= 12; m++ {
-			if within(m, b.From, b.To) {
-				months++
-			}
+		for _, r := range d.bars(b) {
+			months += r[1] - r[0] + 1
 		}
 		if months == 0 {
 			return 99, 0
 		}
 		return d.column[b.From], months
 	}
-	sort.SliceStable(rows, func(i, j int) bool {
-		si, mi := key(rows[i])
-		sj, mj := key(rows[j])
-		switch {
-		case si != sj:
-			return si < sj
-		case mi != mj:
-			return mi > mj
-		}
-		return rows[i].Name < rows[j].Name
+	return slices.SortedStableFunc(slices.Values(d.in.Blooms), func(a, b Bloom) int {
+		sa, ma := key(a)
+		sb, mb := key(b)
+		return cmp.Or(sa-sb, mb-ma, strings.Compare(a.Name, b.Name))
 	})
-	return rows
 }
 
 func (d *bloomDraw) months(top, foot float64) {
@@ -168,16 +163,20 @@ func bloomWords(b Bloom) string {
 
 // bars lists the runs of columns in which a species blooms.
 func (d *bloomDraw) bars(b Bloom) [][2]int {
+	return runs(12, func(i int) bool { return within(d.order[i], b.From, b.To) })
+}
+
+// runs lists the first and last of each stretch of 0 to n-1 for which ok holds.
+func runs(n int, ok func(i int) bool) [][2]int {
 	var out [][2]int
-	for i, m := range d.order {
-		if !within(m, b.From, b.To) {
-			continue
+	for i := range n {
+		switch last := len(out) - 1; {
+		case !ok(i):
+		case last >= 0 && out[last][1] == i-1:
+			out[last][1] = i
+		default:
+			out = append(out, [2]int{i, i})
 		}
-		if n := len(out); n > 0 && out[n-1][1] == i-1 {
-			out[n-1][1] = i
-			continue
-		}
-		out = append(out, [2]int{i, i})
 	}
 	return out
 }
@@ -188,9 +187,7 @@ func (d *bloomDraw) bar(b Bloom, at box) {
 	if len(colours) == 0 {
 		colours = []string{""}
 	}
-	if len(colours) > 3 {
-		colours = colours[:3]
-	}
+	colours = colours[:min(3, len(colours))]
 	h := (at.y1 - at.y0) / float64(len(colours))
 	for i, c := range colours {
 		d.rect(box{at.x0, at.y0 + h*float64(i), at.x1, at.y0 + h*float64(i+1)}, d.define(bloomWash(c)))
@@ -222,18 +219,16 @@ func (d *bloomDraw) totals(rows []Bloom, y float64) []string {
 }
 
 func (d *bloomDraw) legend(y float64) float64 {
-	var rows []entry
-	if within(d.in.WantedFrom, d.in.WantedFrom, d.in.WantedTo) {
-		season := d.define(otherWash("season"))
-		rows = append(rows, entry{"months in which bloom is wanted", func(x, y float64) {
-			d.rect(box{x, y + 0.6, x + markW, y + markH}, season)
-			d.line(x, y+0.3, x+markW, y+0.3, stroke(ink, 0.7))
-		}}, entry{"wanted, and nothing blooms", func(x, y float64) { d.circle(x+markW/2, y+markH/2, 1.7, stroke(ink, 0.35)) }})
-	}
-	if len(rows) == 0 {
+	if !within(d.in.WantedFrom, d.in.WantedFrom, d.in.WantedTo) {
 		return y
 	}
-	return d.entries(y, rows, 2)
+	season := d.define(otherWash("season"))
+	wanted := func(x, y float64) {
+		d.rect(box{x, y + 0.6, x + markW, y + markH}, season)
+		d.line(x, y+0.3, x+markW, y+0.3, stroke(ink, 0.7))
+	}
+	gap := func(x, y float64) { d.circle(x+markW/2, y+markH/2, 1.7, stroke(ink, 0.35)) }
+	return d.entries(y, []entry{{"months in which bloom is wanted", wanted}, {"wanted, and nothing blooms", gap}}, 2)
 }
 
 func (d *bloomDraw) describe(rows []Bloom, gaps []string) string {

@@ -52,13 +52,7 @@ func ClimateChart(in ClimateIn) Drawing {
 }
 
 // month is the number of a column's month.
-func (d *climateDraw) month(i int) int {
-	first := d.in.FirstMonth
-	if first < 1 || first > 12 {
-		first = 1
-	}
-	return (first-1+i)%12 + 1
-}
+func (d *climateDraw) month(i int) int { return monthAt(d.in.FirstMonth, i) }
 
 // of is the month of a column.
 func (d *climateDraw) of(i int) ClimateMonth { return d.in.Months[d.month(i)-1] }
@@ -129,9 +123,9 @@ func (d *climateDraw) warmth(p panel) {
 	y := func(c float64) float64 {
 		return p.foot - words - (p.foot-p.top-2*words)*(c-low)/math.Max(high-low, 1)
 	}
-	name, show := "\u00b0F", func(c float64) string { return figure(c*1.8+32, 0) }
+	name := "\u00b0F"
 	if d.in.Units.Metric {
-		name, show = "\u00b0C", func(c float64) string { return figure(c, 0) }
+		name = "\u00b0C"
 	}
 	d.text(climateX-1.5, p.top+1, "day, night, "+name, lettering{size: small, anchor: "end", colour: soft})
 	d.text(climateX-1.5, y(0)+1, "freezing", lettering{size: small, anchor: "end", colour: soft})
@@ -144,9 +138,17 @@ func (d *climateDraw) warmth(p panel) {
 			continue
 		}
 		d.rect(box{d.mid(i) - 2, y(m.HighC), d.mid(i) + 2, y(m.LowC)}, look)
-		d.over(d.mid(i), y(m.HighC)-1, show(m.HighC))
-		d.over(d.mid(i), y(m.LowC)+3.2, show(m.LowC))
+		d.over(d.mid(i), y(m.HighC)-1, d.warm(m.HighC))
+		d.over(d.mid(i), y(m.LowC)+3.2, d.warm(m.LowC))
 	}
+}
+
+// warm is a temperature, given in deg C, without its unit.
+func (d *climateDraw) warm(c float64) string {
+	if !d.in.Units.Metric {
+		c = c*1.8 + 32
+	}
+	return figure(c, 0)
 }
 
 // over prints a figure on a patch of paper, so that no line runs through it.
@@ -159,9 +161,9 @@ func (d *climateDraw) over(x, y float64, words string) {
 // describe says all figures, for those who cannot see the picture.
 func (d *climateDraw) describe() string {
 	words := []string{strings.TrimSuffix(d.in.Source, ".") + "."}
-	temp := func(c float64) string { return figure(c*1.8+32, 0) + " F" }
+	unit := " F"
 	if d.in.Units.Metric {
-		temp = func(c float64) string { return figure(c, 0) + " \u00b0C" }
+		unit = " \u00b0C"
 	}
 	for i := range 12 {
 		m := d.of(i)
@@ -170,7 +172,7 @@ func (d *climateDraw) describe() string {
 			parts = append(parts, fmt.Sprintf("%s of rain on %s days", d.in.Units.depth(m.RainMM), d.count(m.WetDays)))
 		}
 		if known(m.LowC) && known(m.HighC) {
-			parts = append(parts, fmt.Sprintf("days %s, nights %s, %s nights of frost", temp(m.HighC), temp(m.LowC), d.count(m.FrostNights)))
+			parts = append(parts, fmt.Sprintf("days %s, nights %s, %s nights of frost", d.warm(m.HighC)+unit, d.warm(m.LowC)+unit, d.count(m.FrostNights)))
 		}
 		if len(parts) == 0 {
 			parts = []string{"not known"}

@@ -55,12 +55,9 @@ func (s *survey) mmAt(p Point) float64 {
 	return mm
 }
 
-// contours returns the closed lines around the ground that lies below
-// levelMM, with that ground on their left. Cells are walked as squares; where
-// a line crosses the side of a cell it is put exactly. Inside a cell a sharp
-// corner is put where the straight pieces before and after it meet, if that
-// lies on the level; any other bend is cut off by less than a cell, which the
-// caller chooses below what shows.
+// contours returns the closed lines around the ground below levelMM, with that ground on
+// their left. Where a line crosses the side of a cell it is put exactly; inside a cell a
+// sharp corner is put where it can be, and any other bend cut off by less than a cell.
 func (s *survey) contours(levelMM float64) [][]Point {
 	next := map[[3]int][3]int{} // from the side where a line enters a cell to the side where it leaves
 	var order [][3]int
@@ -112,10 +109,9 @@ func sharpen(loop []Point, height Height, levelMM, step float64) []Point {
 	return out
 }
 
-// cellSegments returns the lines through a cell, as pairs of sides (bottom,
-// right, top, left), each running from where the wet ground ends to where it
-// begins, walking around the cell counter-clockwise. Two wet corners across
-// from each other are told apart by the middle.
+// cellSegments returns the lines through a cell, as pairs of sides (bottom, right, top,
+// left), each from where the wet ground ends to where it begins, counter-clockwise. Two
+// wet corners across from each other are told apart by the middle.
 func cellSegments(c [4]bool, middle func() bool) [][2]int {
 	var ends, begins []int // sides on which wet ends or begins
 	for k := range 4 {
@@ -169,9 +165,8 @@ func (s *survey) trace(next map[[3]int][3]int, order [][3]int, levelMM float64) 
 	return loops
 }
 
-// crossing is where the ground passes the level on a side of a cell: by regula
-// falsi (Illinois), which ground of straight slopes ends in a step or two, and
-// by halving where that does not soon end or the other end lies outside.
+// crossing is where the ground passes the level on a side of a cell: by regula falsi
+// (Illinois), and by halving where that does not soon end or the other end lies outside.
 func (s *survey) crossing(side [3]int, levelMM float64) Point {
 	i, j := side[0], side[1]
 	i2, j2 := i+1-side[2], j+side[2]

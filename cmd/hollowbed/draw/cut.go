@@ -2,12 +2,10 @@ package draw
 
 import "math"
 
-// cut finds where the section goes: through the deepest place of the bed,
-// along its long axis, from edge to edge. Where the deepest ground is wide,
-// the spot of it nearest to its middle counts. The long axis is the direction
-// in which the bed's ground is spread most (second moments of area); it is set
-// straight if within 4 degrees of the page's own directions, and runs along x
-// if the bed is about as wide as long. False: there is no ground inside.
+// cut finds where the section goes: through the deepest place of the bed (of wide deepest
+// ground, the spot nearest to its middle), along its long axis (second moments of area;
+// straight if within 4 degrees of the page's directions, along x if the bed is about as
+// wide as long), from edge to edge. False: there is no ground inside.
 func cut(outline []Point, height Height) (from, to Point, ok bool) {
 	b := bounds(outline)
 	size := math.Max(b.x1-b.x0, b.y1-b.y0)
@@ -61,17 +59,16 @@ func innerPlaces(outline []Point, height Height, step float64) (places []Point, 
 			}
 		}
 	}
-	var middle Point
-	n := 0.0
+	var lowest []Point
 	for i, p := range places {
 		if heights[i] <= low+1 {
-			middle.X, middle.Y, n = middle.X+p.X, middle.Y+p.Y, n+1
+			lowest = append(lowest, p)
 		}
 	}
-	middle = Point{middle.X / n, middle.Y / n}
+	middle := mean(lowest)
 	best := math.Inf(1)
-	for i, p := range places {
-		if d := dist(p, middle); heights[i] <= low+1 && d < best-1e-9 {
+	for _, p := range lowest {
+		if d := dist(p, middle); d < best-1e-9 {
 			deepest, best = p, d
 		}
 	}
@@ -81,18 +78,23 @@ func innerPlaces(outline []Point, height Height, step float64) (places []Point, 
 	return places, deepest
 }
 
+func mean(places []Point) Point {
+	var sum Point
+	for _, p := range places {
+		sum.X, sum.Y = sum.X+p.X, sum.Y+p.Y
+	}
+	n := float64(len(places))
+	return Point{sum.X / n, sum.Y / n}
+}
+
 // longAxis is a unit vector to the right, or up if the axis is upright.
 func longAxis(places []Point) (dx, dy float64) {
-	var mx, my, n float64
-	for _, p := range places {
-		mx, my, n = mx+p.X, my+p.Y, n+1
-	}
-	mx, my = mx/n, my/n
+	m := mean(places)
 	var xx, yy, xy float64
 	for _, p := range places {
-		xx += (p.X - mx) * (p.X - mx)
-		yy += (p.Y - my) * (p.Y - my)
-		xy += (p.X - mx) * (p.Y - my)
+		xx += (p.X - m.X) * (p.X - m.X)
+		yy += (p.Y - m.Y) * (p.Y - m.Y)
+		xy += (p.X - m.X) * (p.Y - m.Y)
 	}
 	if spread := math.Hypot(xx-yy, 2*xy); spread < 0.06*(xx+yy) {
 		return 1, 0

@@ -2,21 +2,16 @@
 // YearChart, ClimateChart and BloomChart. Each takes plain figures (metres over the ground, mm for
 // heights and water, shares of 1) and gives one SVG picture.
 //
-// A picture is 180 mm wide, which is what an A4 or Letter page leaves between
-// its margins, and as high as it needs. One unit of its viewBox is a tenth of
-// a millimetre on paper, so that no browser's least font size gets in the
-// way. No text is smaller than 8 pt at that width. Plan, section and
-// route are to the scale they state when the picture is printed 180 mm wide.
+// A picture is 180 mm wide, what an A4 or Letter page leaves between its margins; plan,
+// section and route are to the scale they state at that width, and no text is smaller than
+// 8 pt. One unit of its viewBox is a tenth of a millimetre on paper, so that no browser's
+// least font size gets in the way.
 //
-// Nothing is told by colour alone: zones and blooms have a pattern, water
-// levels and contours a line style, and all have words beside them. Same
-// input, same bytes. All text given is escaped; control characters in it turn
-// to blanks. The ids inside a picture begin with Sheet.Prefix, so that several
-// pictures can stand in one page. There are no style sheets, scripts, links or
-// fonts inside.
+// Nothing is told by colour alone: patterns, line styles and words say it too. Same input,
+// same bytes. All text given is escaped; control characters in it turn to blanks. There are
+// no style sheets, scripts, links or fonts inside.
 //
-// The package computes no hydrology and chooses no positions: it draws what it
-// is given. It opens no files and writes SVG only.
+// The package computes no hydrology and chooses no positions. It opens no files.
 package draw
 
 import "math"

@@ -59,16 +59,14 @@ func groups(sp int, members []int, reach float64, plants []Plant) []Drift {
 		}
 		return m
 	}
-	kept := map[int][][2]int{}
 	var tree [][2]int
 	for _, l := range links {
-		a, b := find(l.a), find(l.b)
-		if a == b {
-			continue
+		if a, b := find(l.a), find(l.b); a != b {
+			root[max(a, b)] = min(a, b)
+			tree = append(tree, [2]int{l.a, l.b})
 		}
-		root[max(a, b)] = min(a, b)
-		tree = append(tree, [2]int{l.a, l.b})
 	}
+	kept := map[int][][2]int{}
 	for _, l := range tree {
 		r := find(l[0])
 		kept[r] = append(kept[r], l)

@@ -1,9 +1,10 @@
 package draw
 
+import "slices"
+
 // formWord names a form for the legend.
 func formWord(form string) string {
-	switch form {
-	case "grass-like", "fern-like", "groundcover", "bulb", "climber", "shrub", "small tree", "tree":
+	if slices.Contains(formOrder(), form) {
 		return form
 	}
 	return "forb"

@@ -1,11 +1,13 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// placer finds room for labels. A label never touches another label or the
-// line that leads to one; it keeps off discs of others where it can. It works
-// through the labels in the order asked and takes for each the cheapest place
-// near its anchor, so the same picture gets the same labels.
+// placer finds room for labels, for each in turn the cheapest place near its anchor. A
+// label never touches another one or the line that leads to it, and keeps off discs of
+// others where it can.
 type placer struct {
 	area    box
 	reach   float64 // how far from its anchor a label may go, mm
@@ -90,32 +92,14 @@ func (p *placer) free(b box) bool {
 	wide := b.grown(0.4)
 	ok := true
 	p.near.each(wide, func(c [2]int) {
-		for _, n := range p.near.cells[c] {
-			if p.labels[p.near.items[n].owner].meets(wide) {
-				ok = false
-				return
-			}
-		}
+		ok = ok && !slices.ContainsFunc(p.near.cells[c], func(n int) bool { return p.labels[p.near.items[n].owner].meets(wide) })
 	})
-	if !ok {
-		return false
-	}
-	for _, l := range p.leaders {
-		if crosses(l, wide) {
-			return false
-		}
-	}
-	return true
+	return ok && !slices.ContainsFunc(p.leaders, func(l [4]float64) bool { return crosses(l, wide) })
 }
 
 // clear reports whether a leader would run through no label.
 func (p *placer) clear(l [4]float64) bool {
-	for _, b := range p.labels {
-		if crosses(l, b.grown(0.2)) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(p.labels, func(b box) bool { return crosses(l, b.grown(0.2)) })
 }
 
 // spot is where a label came to stand.
@@ -137,9 +121,8 @@ func (p *placer) place(w, h float64, anchors [][2]float64, owner int, close floa
 		if c >= cost-1e-9 || !p.free(b) {
 			return
 		}
-		s := spot{b: b}
-		if gap := boxDistance(b, ax, ay); gap > close {
-			s.led = true
+		s := spot{b: b, led: boxDistance(b, ax, ay) > close}
+		if s.led {
 			s.leader = leaderTo(b, ax, ay)
 			c += 4
 			if c >= cost-1e-9 || !p.clear(s.leader) {

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -134,9 +135,7 @@ func (d *planDraw) layOut() {
 	d.v.x0 = margin + left + (w-wide)/2 - sc.mm(world.x0)
 	d.v.y0 = bodyStart + top + sc.mm(world.y1)
 	d.frame = box{margin, bodyStart, pageW - margin, bodyStart + top + high + bottom}
-	x0, y0 := d.v.at(Point{b.x0, b.y1})
-	x1, y1 := d.v.at(Point{b.x1, b.y0})
-	d.bedBox = box{x0, y0, x1, y1}
+	d.bedBox = d.v.box(b)
 }
 
 // lower makes room for the legend of plants above the ground, mm.
@@ -184,14 +183,15 @@ func (d *planDraw) withObstacles(world box, roomX, roomY float64) box {
 }
 
 // legendGuess is about how high the legends will be, mm.
-func (d *planDraw) legendGuess() float64 {
-	n := 0
-	for _, c := range d.counts() {
-		if c > 0 {
-			n++
-		}
+func (d *planDraw) legendGuess() float64 { return 55 + 5*float64((d.kinds()+1)/2) }
+
+// kinds is how many species there are plants of.
+func (d *planDraw) kinds() int {
+	shown := map[int]bool{}
+	for _, p := range d.in.Plants {
+		shown[p.Species] = true
 	}
-	return 55 + 5*float64((n+1)/2)
+	return len(shown)
 }
 
 // counts is the number of plants of each species.
@@ -212,44 +212,29 @@ func (a Area) bounds() box {
 
 // middle is where a name may stand: the centre of the part that shows.
 func (a Area) middle(v view, frame box) [2]float64 {
-	b := a.bounds()
-	x0, y0 := v.at(Point{b.x0, b.y1})
-	x1, y1 := v.at(Point{b.x1, b.y0})
+	b := v.box(a.bounds())
 	return [2]float64{
-		(math.Max(x0, frame.x0) + math.Min(x1, frame.x1)) / 2,
-		(math.Max(y0, frame.y0) + math.Min(y1, frame.y1)) / 2,
+		(math.Max(b.x0, frame.x0) + math.Min(b.x1, frame.x1)) / 2,
+		(math.Max(b.y0, frame.y0) + math.Min(b.y1, frame.y1)) / 2,
 	}
 }
 
 // describe says in words what the picture shows.
 func (d *planDraw) describe() string {
 	b := bounds(d.in.Bed.Outline)
-	n := 0
-	for _, c := range d.counts() {
-		if c > 0 {
-			n++
-		}
-	}
 	s := fmt.Sprintf("Plan of a bed %s long and %s wide, %s deep, with %s of %s.",
 		d.in.Units.length(b.x1-b.x0), d.in.Units.length(b.y1-b.y0), d.in.Units.depth(-d.in.Bed.BottomMM),
-		plural(len(d.in.Plants), "plant", "plants"), plural(n, "kind", "kinds"))
+		plural(len(d.in.Plants), "plant", "plants"), plural(d.kinds(), "kind", "kinds"))
 	if d.in.Inlet != nil {
-		s += " Water comes in by the " + orElse(d.in.Inlet.Name, "inlet") + "."
+		s += " Water comes in by the " + cmp.Or(d.in.Inlet.Name, "inlet") + "."
 	}
 	if d.in.Overflow != nil {
-		s += " It leaves over the " + orElse(d.in.Overflow.Name, "overflow") + "."
+		s += " It leaves over the " + cmp.Or(d.in.Overflow.Name, "overflow") + "."
 	}
 	if n := len(d.in.Moves); n > 0 {
 		s += " " + plural(n, "plant is", "plants are") + " to move or to be replaced."
 	}
 	return s + " Scale " + d.v.sc.words + ". The table above the plan names each key."
-}
-
-func orElse(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
 }
 
 func rectPath(b box) string {

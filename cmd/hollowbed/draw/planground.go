@@ -104,24 +104,21 @@ func (d *planDraw) groundLegend(levels []level, looks map[string]string) {
 		}
 	}
 	for i, l := range levels {
-		if l.words == "" {
-			continue
+		if l.words != "" {
+			d.rows = append(d.rows, d.sample(l.words, contourLook(i, len(levels))))
 		}
-		d.rows = append(d.rows, d.sample(l.words, contourLook(i, len(levels))))
 	}
 }
 
 // surroundings draws what stands near the bed.
 func (d *planDraw) surroundings() {
 	seen := map[string]bool{}
-	var named []tag
 	for _, o := range d.in.Obstacles {
 		d.open("", o.Name)
 		look := d.obstacle(o)
 		d.end()
 		if o.Name != "" && d.shows(o.bounds()) {
-			at := o.middle(d.v, d.frame)
-			named = append(named, tag{fit(o.Name, small, 45), at})
+			d.names = append(d.names, tag{fit(o.Name, small, 45), o.middle(d.v, d.frame)})
 		}
 		kind := obstacleWord(o.Kind)
 		if !seen[kind] {
@@ -129,15 +126,14 @@ func (d *planDraw) surroundings() {
 			d.rows = append(d.rows, look)
 		}
 	}
-	d.names = named
 }
 
 // shows reports whether enough of a part of the ground lies on the sheet to be
 // named.
 func (d *planDraw) shows(b box) bool {
-	x0, y0 := d.v.at(Point{b.x0, b.y1})
-	x1, y1 := d.v.at(Point{b.x1, b.y0})
-	return d.frame.grown(-3).meets(box{x0, y0, x1 + 0.01, y1 + 0.01})
+	shown := d.v.box(b)
+	shown.x1, shown.y1 = shown.x1+0.01, shown.y1+0.01
+	return d.frame.grown(-3).meets(shown)
 }
 
 // tag is words that belong to a place.
@@ -158,6 +154,7 @@ func obstacleWord(kind string) string {
 
 func (d *planDraw) obstacle(o Obstacle) entry {
 	word := obstacleWord(o.Kind)
+
 	switch {
 	case o.Kind == "crown" && o.RadiusM > 0:
 		x, y := d.v.at(o.At)

@@ -1,13 +1,16 @@
 package draw
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 const arrowLen = 10.0 // mm on paper
 
 // water draws the splash and the arrows of inlet and overflow.
 func (d *planDraw) water() {
 	if in := d.in.Inlet; in != nil {
-		name := orElse(in.Name, "inlet")
+		name := cmp.Or(in.Name, "inlet")
 		x, y := d.v.at(in.At)
 		d.open("", name)
 		if in.SplashM > 0 {
@@ -24,7 +27,7 @@ func (d *planDraw) water() {
 		d.rows = append(d.rows, entry{"water comes in: " + name, func(x, y float64) { d.arrow(x, y+markH/2, x+markW, y+markH/2, true) }})
 	}
 	if out := d.in.Overflow; out != nil {
-		name := orElse(out.Name, "overflow")
+		name := cmp.Or(out.Name, "overflow")
 		x, y := d.v.at(out.At)
 		away := Outward(d.in.Bed.Outline, out.At)
 		ux, uy := unit(out.Flow.X, -out.Flow.Y, away.X, -away.Y)
@@ -141,10 +144,7 @@ func (d *planDraw) crowd(b box) float64 {
 		}
 	}
 	for _, o := range d.in.Obstacles {
-		ob := o.bounds()
-		x0, y0 := d.v.at(Point{ob.x0, ob.y1})
-		x1, y1 := d.v.at(Point{ob.x1, ob.y0})
-		if b.meets(box{x0, y0, x1, y1}) {
+		if b.meets(d.v.box(o.bounds())) {
 			n++
 		}
 	}
@@ -188,7 +188,7 @@ func (d *planDraw) marks() {
 		}
 		letter := string(rune('A' + i))
 		x, y := d.v.at(m.At)
-		words := letter + ": " + orElse(m.Name, "fixed point")
+		words := letter + ": " + cmp.Or(m.Name, "fixed point")
 		if d.frame.grown(-3).holds(box{x, y, x, y}) {
 			d.fixed(x, y)
 			d.discs(x, y, 2)

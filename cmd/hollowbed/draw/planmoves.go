@@ -15,10 +15,9 @@ type Move struct {
 // stays is how plants look that no move touches.
 const stays = ` opacity="0.35"`
 
-// moves draws an arrow for every move over the plants, and a cross where a
-// plant is given up. Arrows bow to the left of their way, so that the two of a
-// swap stand apart. Each plant is named where it stands now, with the move's
-// words before its stake.
+// moves draws an arrow for every move, bowed to the left so that the two of a swap stand
+// apart, and a cross where a plant is given up. Each plant is named where it stands now,
+// with the move's words before its stake.
 func (d *planDraw) moves() {
 	if len(d.in.Moves) == 0 {
 		return
@@ -127,8 +126,8 @@ func (d *planDraw) bow(m Move) {
 // radiusAt is the radius on paper, mm, of the plant that stands at a place; 0
 // if none does.
 func (d *planDraw) radiusAt(at Point) float64 {
-	for _, p := range d.in.Plants {
-		if r := d.v.sc.mm(d.in.Species[p.Species].SpreadM / 2); p.At == at && r > 0 && known(r) {
+	for i, p := range d.in.Plants {
+		if r := d.radius(i); p.At == at && r > 0 {
 			return r
 		}
 	}

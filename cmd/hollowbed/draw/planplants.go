@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"sort"
 )
@@ -84,13 +85,11 @@ func (d *planDraw) circles(name, look string, plants []int) {
 	for _, i := range plants {
 		p := d.in.Plants[i]
 		x, y := d.v.at(p.At)
-		r := d.radius(i)
-		if r > 0 {
-			d.circle(x, y, r, framed(d.tints[p.Species], ink, 0.14))
-		} else {
-			r = 0.5
-			d.circle(x, y, r, filled(ink))
+		r, look := d.radius(i), framed(d.tints[p.Species], ink, 0.14)
+		if r == 0 {
+			r, look = 0.5, filled(ink)
 		}
+		d.circle(x, y, r, look)
 		d.places.discs.add(disc{x, y, r, p.Species})
 	}
 }
@@ -113,10 +112,7 @@ func (d *planDraw) insides(order []int) []bool {
 // inside is what would stand in a circle.
 func (d *planDraw) inside(i int) string {
 	p := d.in.Plants[i]
-	if p.Stake != "" {
-		return clean(p.Stake)
-	}
-	return clean(d.in.Species[p.Species].Key)
+	return clean(cmp.Or(p.Stake, d.in.Species[p.Species].Key))
 }
 
 // withFigure is the least radius, mm, that has room for a figure above a stake.
@@ -207,7 +203,7 @@ func (d *planDraw) driftLabels(apart []bool) {
 func (d *planDraw) driftLabel(g Drift) {
 	sp := d.in.Species[g.Species]
 	words := DriftWords(d.in.Units.length, sp, 1)
-	anchors := make([][2]float64, 0, len(g.Members))
+	var anchors [][2]float64
 	var cx, cy float64
 	for _, m := range g.Members {
 		a := d.v.pt(d.in.Plants[m].At)
@@ -235,10 +231,7 @@ func (d *planDraw) driftLabel(g Drift) {
 
 // DriftWords label a drift: how many plants of what, and how far apart.
 func DriftWords(length func(m float64) string, sp Species, n int) string {
-	words := clean(sp.Key)
-	if words == "" {
-		words = fit(sp.Name, small, 20)
-	}
+	words := cmp.Or(clean(sp.Key), fit(sp.Name, small, 20))
 	if n > 1 {
 		words = figure(float64(n), 0) + " " + words
 	}

@@ -1,9 +1,6 @@
 package draw
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // ruler shows heights at the left, from the spill level up and down.
 func (d *routeDraw) ruler() {
@@ -40,19 +37,12 @@ func (d *routeDraw) ruler() {
 // to its height.
 func (d *routeDraw) levels() {
 	in, u := d.in, d.in.Units
-	type mark struct {
-		mm    float64
-		words string
-		look  string
-		from  float64
-	}
-	thin := stroke(pencil, 0.18)
-	marks := []mark{
+	marks := []heightMark{
 		{0, "spill level", levelLook(0), d.right},
-		{in.BottomMM, "bottom of the bed, " + u.aboveSpill(in.BottomMM), thin, d.right},
+		{in.BottomMM, "bottom of the bed, " + u.aboveSpill(in.BottomMM), "", d.right},
 	}
 	if in.RimMM > 0.5 {
-		marks = append(marks, mark{in.RimMM, "rim, " + u.aboveSpill(in.RimMM), thin, d.x(in.BedEdgeM)})
+		marks = append(marks, heightMark{in.RimMM, "rim, " + u.aboveSpill(in.RimMM), "", d.x(in.BedEdgeM)})
 	}
 	of := ofInvert
 	if in.Kind == "surface" {
@@ -63,27 +53,9 @@ func (d *routeDraw) levels() {
 		if math.Abs(v) < 0.5 {
 			words = "at the spill level"
 		}
-		marks = append(marks, mark{v, "water arrives, " + words, thin, d.x(in.OutletM)})
+		marks = append(marks, heightMark{v, "water arrives, " + words, "", d.x(in.OutletM)})
 	}
-	sort.SliceStable(marks, func(i, j int) bool { return marks[i].mm > marks[j].mm })
-	x := d.right + 4
-	room := pageW - margin - x - 9
-	var ys, highs []float64
-	var words [][]string
-	for _, m := range marks {
-		w := wrap(m.words, small, room, 3)
-		words, ys, highs = append(words, w), append(ys, d.y(m.mm)), append(highs, 3.6*float64(len(w))+0.8)
-	}
-	places := spread(ys, highs, bodyStart+1, d.base)
-	d.low = places[len(places)-1] + highs[len(highs)-1]/2
-	for i, m := range marks {
-		first := places[i] - highs[i]/2 + 0.4 + 1.8
-		d.path("M"+num(m.from)+" "+num(ys[i])+"H"+num(d.right)+"L"+num(x)+" "+num(first), thin)
-		d.line(x, first, x+7, first, m.look)
-		for k, w := range words[i] {
-			d.text(x+8.2, first+1+3.6*float64(k), w, lettering{size: small})
-		}
-	}
+	d.low = d.heightWords(marks, d.y, d.right, d.right+4, d.base, 3)
 }
 
 // labels names things in the picture.

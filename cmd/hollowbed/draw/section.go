@@ -235,25 +235,6 @@ func (d *sectionDraw) run(a, b int, height func(i int) float64, back bool) strin
 	return path
 }
 
-// stretches lists the runs of places for which ok holds.
-func (d *sectionDraw) stretches(ok func(i int) bool) [][2]int {
-	var out [][2]int
-	start := -1
-	for i := range d.cut.s {
-		switch {
-		case ok(i) && start < 0:
-			start = i
-		case !ok(i) && start >= 0:
-			out = append(out, [2]int{start, i - 1})
-			start = -1
-		}
-	}
-	if start >= 0 {
-		out = append(out, [2]int{start, len(d.cut.s) - 1})
-	}
-	return out
-}
-
 func (d *sectionDraw) describe(stretch string) string {
 	u := d.in.Units
 	s := fmt.Sprintf("Section %s long through the deepest place, %s below the spill level, with %s of planting soil.",

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"sort"
 )
@@ -19,7 +20,7 @@ func (d *sectionDraw) soil() {
 	under := d.run(0, n, floor, false) + "V" + num(d.base) + "H" + num(d.x(c.s[0])) + "Z"
 	d.path(under, d.define(otherWash("earth")))
 	if c.mixDepthMM > 0 {
-		for _, r := range d.stretches(func(i int) bool { return c.inside[i] }) {
+		for _, r := range runs(len(c.s), func(i int) bool { return c.inside[i] }) {
 			p := d.run(r[0], r[1], func(i int) float64 { return c.g[i] }, false) + d.run(r[0], r[1], floor, true) + "Z"
 			d.path(p, d.define(otherWash("mix"))+` stroke="`+pencil+`" stroke-width="2"`)
 		}
@@ -54,23 +55,17 @@ func (d *sectionDraw) water() {
 
 // wet lists the stretches inside the bed below a level.
 func (d *sectionDraw) wet(mm float64) [][2]int {
-	return d.stretches(func(i int) bool { return d.cut.inside[i] && d.cut.g[i] <= mm+1e-9 })
+	return runs(len(d.cut.s), func(i int) bool { return d.cut.inside[i] && d.cut.g[i] <= mm+1e-9 })
 }
 
 // heights names levels beside the picture, each with a thin line to its
 // height.
 func (d *sectionDraw) heights() {
 	c, u := d.cut, d.in.Units
-	type mark struct {
-		mm    float64
-		words string
-		look  string
-		from  float64 // where the thin line begins
-	}
-	lines := []mark{{d.in.Bed.RimMM, "rim, " + u.aboveSpill(d.in.Bed.RimMM), "", d.x(c.lengthM)}}
+	lines := []heightMark{{d.in.Bed.RimMM, "rim, " + u.aboveSpill(d.in.Bed.RimMM), "", d.x(c.lengthM)}}
 	if c.haveOld {
 		last := c.old[len(c.old)-1]
-		lines = append(lines, mark{last, "old ground, " + u.aboveSpill(last), stroke(soft, 0.3, 1.6, 0.9), d.right})
+		lines = append(lines, heightMark{last, "old ground, " + u.aboveSpill(last), stroke(soft, 0.3, 1.6, 0.9), d.right})
 	}
 	for i, l := range d.in.Levels {
 		if wet := d.wet(l.MM); known(l.MM) && i <= 3 && len(wet) > 0 {
@@ -78,37 +73,46 @@ func (d *sectionDraw) heights() {
 			if math.Abs(l.MM) < 0.5 {
 				words = l.Name
 			}
-			lines = append(lines, mark{l.MM, words, levelLook(i), d.x(c.s[wet[len(wet)-1][1]])})
+			lines = append(lines, heightMark{l.MM, words, levelLook(i), d.x(c.s[wet[len(wet)-1][1]])})
 		}
 	}
 	low := c.lowMMInside()
-	lines = append(lines, mark{low, "bottom, " + u.aboveSpill(low), "", d.bottomEnd(low)})
+	lines = append(lines, heightMark{low, "bottom, " + u.aboveSpill(low), "", d.bottomEnd(low)})
 	if c.mixDepthMM > 0 {
-		lines = append(lines, mark{low - c.mixDepthMM, "foot of the mix, " + u.depth(c.mixDepthMM) + " deep", "", d.bottomEnd(low)})
+		lines = append(lines, heightMark{low - c.mixDepthMM, "foot of the mix, " + u.depth(c.mixDepthMM) + " deep", "", d.bottomEnd(low)})
 	}
-	sort.SliceStable(lines, func(i, j int) bool { return lines[i].mm > lines[j].mm })
-	x := d.right + 3
-	room := pageW - margin - x - 9
+	d.low = d.heightWords(lines, d.y, d.right, d.right+3, d.base, 2)
+}
+
+// heightMark names a level beside a picture.
+type heightMark struct {
+	mm    float64
+	words string
+	look  string  // of its line; "": thin
+	from  float64 // where the thin line to it begins, mm on paper
+}
+
+// heightWords names levels from x on, in so many lines at most, each led to its height y at
+// the right edge of the picture, and returns where the words end.
+func (s *svg) heightWords(marks []heightMark, y func(mm float64) float64, right, x, base float64, most int) float64 {
+	sort.SliceStable(marks, func(i, j int) bool { return marks[i].mm > marks[j].mm })
 	var ys, highs []float64
 	var words [][]string
-	for _, l := range lines {
-		w := wrap(l.words, small, room, 2)
-		words, ys, highs = append(words, w), append(ys, d.y(l.mm)), append(highs, 3.6*float64(len(w))+0.8)
+	for _, m := range marks {
+		w := wrap(m.words, small, pageW-margin-x-9, most)
+		words, ys, highs = append(words, w), append(ys, y(m.mm)), append(highs, 3.6*float64(len(w))+0.8)
 	}
-	places := spread(ys, highs, bodyStart+1, d.base)
-	d.low = places[len(places)-1] + highs[len(highs)-1]/2
-	for i, l := range lines {
+	places := spread(ys, highs, bodyStart+1, base)
+	thin := stroke(pencil, 0.18)
+	for i, m := range marks {
 		first := places[i] - highs[i]/2 + 0.4 + 1.8
-		d.path("M"+num(l.from)+" "+num(ys[i])+"H"+num(d.right)+"L"+num(x)+" "+num(first), stroke(pencil, 0.18))
-		if l.look != "" {
-			d.line(x, first, x+7, first, l.look)
-		} else {
-			d.line(x, first, x+7, first, stroke(pencil, 0.18))
-		}
+		s.path("M"+num(m.from)+" "+num(ys[i])+"H"+num(right)+"L"+num(x)+" "+num(first), thin)
+		s.line(x, first, x+7, first, cmp.Or(m.look, thin))
 		for k, w := range words[i] {
-			d.text(x+8.2, first+1+3.6*float64(k), w, lettering{size: small})
+			s.text(x+8.2, first+1+3.6*float64(k), w, lettering{size: small})
 		}
 	}
+	return places[len(places)-1] + highs[len(highs)-1]/2
 }
 
 // bottomEnd is the right end of the deepest ground, on paper.
@@ -218,8 +222,7 @@ func (d *sectionDraw) plants() {
 		if k-i > 1 {
 			d.path("M"+num(a)+" "+num(top-0.4)+"V"+num(top-1)+"H"+num(b)+"V"+num(top-0.4), stroke(ink, 0.2))
 		}
-		words := orElse(clean(sp.Key), fit(sp.Name, small, 20))
-		d.label(p, words, lettering{size: small}, -2, 2.6, [2]float64{(a + b) / 2, top - 2.9})
+		d.label(p, DriftWords(nil, sp, 1), lettering{size: small}, -2, 2.6, [2]float64{(a + b) / 2, top - 2.9})
 		i = k
 	}
 }

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 	"strings"
 )
@@ -35,16 +37,21 @@ func figureOf(form string, x, y, w, h float64) string {
 		grassPath(at, then)
 	case "fern-like":
 		fernPath(at, then)
-	case "bulb":
-		bulbPath(at, then)
+	case "bulb": // two leaves and one stem with a bud
+		traced(at, `M-.1,0 Q-.55,.75 -1,.5 Q-.4,.5 0,0 M.1,0 Q.55,.75 1,.5 Q.4,.5 0,0
+			M0,0 L0,.72 M0,.72 Q-.42,.85 0,1 Q.42,.85 0,.72`)
 	case "groundcover":
 		coverPath(at, then)
 	case "climber":
 		climberPath(at, then)
-	case "shrub":
-		shrubPath(at, then)
-	case "small tree", "tree":
-		treePath(at, then)
+	case "shrub": // a cloud on three stems
+		traced(at, `M-.125,0 L-.25,.3 M0,0 L0,.3 M.125,0 L.25,.3
+			M-.6,.22 C-1,.2 -.9936,.6 -.72,.62 C-.8,.95 -.3,1 -.15,.88
+			C.1,.9984 .75,.98 .66,.66 C1,.62 1,.22 .6,.22 Q0,.1 -.6,.22`)
+	case "small tree", "tree": // a crown on one stem
+		traced(at, `M-.06,0 L-.05,.4 L.05,.4 L.06,0
+			M-.7,.4 C-1,.42 -1,.75 -.62,.76 C-.6,1 0,1 .05,.92
+			C.4,1 .8,.9 .66,.72 C1,.72 1,.42 .7,.4 Q0,.3 -.7,.4`)
 	default:
 		forbPath(at, then)
 	}
@@ -79,22 +86,16 @@ func fernPath(at func(string, float64, float64), then func(float64, float64)) {
 	}
 }
 
-// bulbPath is two leaves and one stem with a bud.
-func bulbPath(at func(string, float64, float64), then func(float64, float64)) {
-	for _, side := range []float64{-1, 1} {
-		at("M", side*0.1, 0)
-		at("Q", side*0.55, 0.75)
-		then(side, 0.5)
-		at("Q", side*0.4, 0.5)
-		then(0, 0)
+// traced draws a path that is written as in SVG, in the box from -1,0 to 1,1 with y up.
+func traced(at func(string, float64, float64), path string) {
+	for _, point := range strings.Fields(path) {
+		xy := strings.TrimLeft(point, "MLQC")
+		var side, up float64
+		if _, err := fmt.Sscanf(xy, "%g,%g", &side, &up); err != nil {
+			panic("draw: figure at " + point)
+		}
+		at(cmp.Or(point[:len(point)-len(xy)], " "), side, up)
 	}
-	at("M", 0, 0)
-	at("L", 0, 0.72)
-	at("M", 0, 0.72)
-	at("Q", -0.42, 0.85)
-	then(0, 1)
-	at("Q", 0.42, 0.85)
-	then(0, 0.72)
 }
 
 // coverPath is five low mounds in a row.
@@ -124,52 +125,6 @@ func climberPath(at func(string, float64, float64), then func(float64, float64))
 		at("Q", side*1.6, f-0.09)
 		then(side, f)
 	}
-}
-
-// shrubPath is a cloud on three stems.
-func shrubPath(at func(string, float64, float64), then func(float64, float64)) {
-	for _, side := range []float64{-0.25, 0, 0.25} {
-		at("M", side*0.5, 0)
-		at("L", side, 0.3)
-	}
-	at("M", -0.6, 0.22)
-	at("C", -1, 0.2)
-	then(-1.08*0.92, 0.6)
-	then(-0.72, 0.62)
-	at("C", -0.8, 0.95)
-	then(-0.3, 1)
-	then(-0.15, 0.88)
-	at("C", 0.1, 1.04*0.96)
-	then(0.75, 0.98)
-	then(0.66, 0.66)
-	at("C", 1, 0.62)
-	then(1, 0.22)
-	then(0.6, 0.22)
-	at("Q", 0, 0.1)
-	then(-0.6, 0.22)
-}
-
-// treePath is a crown on one stem.
-func treePath(at func(string, float64, float64), then func(float64, float64)) {
-	at("M", -0.06, 0)
-	at("L", -0.05, 0.4)
-	at("L", 0.05, 0.4)
-	at("L", 0.06, 0)
-	at("M", -0.7, 0.4)
-	at("C", -1, 0.42)
-	then(-1, 0.75)
-	then(-0.62, 0.76)
-	at("C", -0.6, 1)
-	then(0, 1)
-	then(0.05, 0.92)
-	at("C", 0.4, 1)
-	then(0.8, 0.9)
-	then(0.66, 0.72)
-	at("C", 1, 0.72)
-	then(1, 0.42)
-	then(0.7, 0.4)
-	at("Q", 0, 0.3)
-	then(-0.7, 0.4)
 }
 
 // forbPath is a fan of five stems, each with a leaf and a round head.

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"bytes"
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -179,11 +180,7 @@ func (s *svg) text(x, y float64, words string, l lettering) box {
 	if l.title {
 		s.body.WriteString(` font-family="` + serif + `" font-style="italic"`)
 	}
-	colour := l.colour
-	if colour == "" {
-		colour = ink
-	}
-	s.body.WriteString(` fill="` + colour + `">` + escape(words) + "</text>\n")
+	s.body.WriteString(` fill="` + cmp.Or(l.colour, ink) + `">` + escape(words) + "</text>\n")
 	return b
 }
 
@@ -245,14 +242,10 @@ func newSVG(in Sheet, name, title string, facts ...string) (*svg, string) {
 		title = clean(in.Title)
 	}
 	s.text(margin, 9, fit(title, heading, pageW-2*margin-18), lettering{size: heading, title: true})
-	lines := facts
 	if n := strings.TrimSpace(clean(in.Note)); n != "" {
-		lines = append(lines[:len(lines):len(lines)], n)
+		facts = append(facts[:len(facts):len(facts)], n)
 	}
-	for i, l := range lines {
-		if i > 1 {
-			break
-		}
+	for i, l := range facts[:min(2, len(facts))] {
 		s.text(margin, 13.2+float64(i)*3.7, fit(l, small, pageW-2*margin-2), lettering{size: small, colour: soft})
 	}
 	s.line(margin, headRule, pageW-margin, headRule, stroke(pencil, 0.25))

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"time"
@@ -71,7 +72,7 @@ const panelH = 33.0
 // YearChart draws one year of rain, pond and soil water.
 func YearChart(in YearIn) Drawing {
 	d := &yearDraw{in: in, x0: margin + 15, x1: pageW - margin - 44}
-	s, title := newSVG(in.Sheet, "year", "A year in the bed", d.period(), "Soil water is that of "+orElse(in.Place, "the bed")+".")
+	s, title := newSVG(in.Sheet, "year", "A year in the bed", d.period(), "Soil water is that of "+cmp.Or(in.Place, "the bed")+".")
 	d.svg = s
 	d.gap = d.define(otherWash("keepout"))
 	top := bodyStart + 6
@@ -135,15 +136,9 @@ func (d *yearDraw) background(panels [3]panel) {
 				d.rect(box{d.x(float64(g[0])), p.top, d.x(float64(g[1] + 1)), p.foot}, season)
 			}
 		}
-		for i := 0; i < len(d.in.Days); i++ {
-			from := i
-			for i < len(d.in.Days) && !known(d.in.Days[i].RainMM) {
-				i++
-			}
-			if i > from {
-				d.gaps += i - from
-				d.rect(box{d.x(float64(from)), p.top, d.x(float64(i)), p.foot}, d.gap)
-			}
+		for _, r := range runs(len(d.in.Days), func(i int) bool { return !known(d.in.Days[i].RainMM) }) {
+			d.gaps += r[1] - r[0] + 1
+			d.rect(box{d.x(float64(r[0])), p.top, d.x(float64(r[1] + 1)), p.foot}, d.gap)
 		}
 		d.months(p)
 		d.line(d.x0, p.foot, d.x1, p.foot, stroke(ink, 0.25))
@@ -163,8 +158,8 @@ func (d *yearDraw) months(p panel) {
 		if from > 0 {
 			d.line(a, p.top, a, p.foot, stroke(faint, 0.15))
 		}
-		if l := (lettering{size: small, anchor: "middle", colour: soft}); b-a > 7 {
-			d.text((a+b)/2, p.foot+3.6, at.Format("Jan"), l)
+		if b-a > 7 {
+			d.text((a+b)/2, p.foot+3.6, at.Format("Jan"), lettering{size: small, anchor: "middle", colour: soft})
 		}
 	}
 }

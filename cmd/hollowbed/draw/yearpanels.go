@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -66,21 +67,7 @@ func (d *yearDraw) soil(p panel) {
 
 // runs lists the stretches of days with a value.
 func (d *yearDraw) runs(of func(Day) float64) [][2]int {
-	var out [][2]int
-	start := -1
-	for i, v := range d.in.Days {
-		switch ok := known(of(v)); {
-		case ok && start < 0:
-			start = i
-		case !ok && start >= 0:
-			out = append(out, [2]int{start, i - 1})
-			start = -1
-		}
-	}
-	if start >= 0 {
-		out = append(out, [2]int{start, len(d.in.Days) - 1})
-	}
-	return out
+	return runs(len(d.in.Days), func(i int) bool { return known(of(d.in.Days[i])) })
 }
 
 // limits draws a line for each value that plants bear, with their names at the
@@ -102,14 +89,14 @@ func (d *yearDraw) limits(p panel, leastFirst bool, of func(Limit) float64, show
 			groups[at].names = append(groups[at].names, clean(l.Name))
 			continue
 		}
-		groups = append(groups[:at], append([]group{{v, []string{clean(l.Name)}}}, groups[at:]...)...)
+		groups = slices.Insert(groups, at, group{v, []string{clean(l.Name)}})
 	}
 	const most = 5
-	more := 0
-	if more = max(0, len(groups)-most); more > 0 && leastFirst {
+	more := max(0, len(groups)-most)
+	if leastFirst {
 		groups = groups[more:]
-	} else if more > 0 {
-		groups = groups[:most]
+	} else {
+		groups = groups[:len(groups)-more]
 	}
 	var ys, highs []float64
 	var words [][]string
