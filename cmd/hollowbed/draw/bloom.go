@@ -46,8 +46,7 @@ func within(m, from, to int) bool {
 
 func monthName(m int) string { return time.Month(m).String()[:3] }
 
-// monthAt is the month of column i of a picture that begins with the first; with January
-// if that is none.
+// monthAt is the month of column i of a picture that begins with the first, else January.
 func monthAt(first, i int) int {
 	if first < 1 || first > 12 {
 		first = 1
@@ -62,8 +61,7 @@ type bloomDraw struct {
 	column [13]int // of a month
 }
 
-// BloomChart draws which species blooms when and in what colour, earliest
-// first.
+// BloomChart draws which species blooms when and in what colour, earliest first.
 func BloomChart(in BloomIn) Drawing {
 	d := &bloomDraw{in: in}
 	for i := range 12 {
@@ -87,8 +85,7 @@ func BloomChart(in BloomIn) Drawing {
 	return d.picture(y+2, title, d.describe(rows, gaps))
 }
 
-// sorted puts the earliest first, then the longest, then by name; those without
-// bloom last.
+// sorted puts the earliest first, then the longest, then by name; without bloom last.
 func (d *bloomDraw) sorted() []Bloom {
 	key := func(b Bloom) (start, months int) {
 		for _, r := range d.bars(b) {
@@ -195,8 +192,7 @@ func (d *bloomDraw) bar(b Bloom, at box) {
 	d.rect(at, stroke(ink, 0.25))
 }
 
-// totals counts the species in bloom in each month and returns the wanted
-// months without any.
+// totals counts the species in bloom by month and returns the wanted months without any.
 func (d *bloomDraw) totals(rows []Bloom, y float64) []string {
 	var gaps []string
 	d.text(margin, y+4, "kinds in bloom", lettering{size: small, colour: soft})

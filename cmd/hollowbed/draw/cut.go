@@ -44,8 +44,7 @@ func cut(outline []Point, height Height) (from, to Point, ok bool) {
 	return Point{deepest.X + a*dx, deepest.Y + a*dy}, Point{deepest.X + z*dx, deepest.Y + z*dy}, z > a
 }
 
-// innerPlaces lists places all over the bed and the one that counts as the
-// deepest.
+// innerPlaces lists places all over the bed and the one that counts as the deepest.
 func innerPlaces(outline []Point, height Height, step float64) (places []Point, deepest Point) {
 	g := newGrid(outline, step)
 	var heights []float64

@@ -9,9 +9,8 @@ type Drift struct {
 	Links   [][2]int // shortest tree through them
 }
 
-// Drifts joins plants of a species whose distance is at most 1.6 spreads, by
-// the shortest links first (Kruskal 1956, Proc. American Mathematical Society
-// 7:48).
+// Drifts joins plants of a species at most 1.6 spreads apart, shortest links first
+// (Kruskal 1956, Proc. American Mathematical Society 7:48).
 func Drifts(species []Species, plants []Plant) []Drift {
 	bySpecies := make([][]int, len(species))
 	for i, p := range plants {

@@ -109,9 +109,8 @@ type spot struct {
 	led    bool
 }
 
-// place finds room for a label of w by h mm that belongs to one of the
-// anchors (the first is liked best); close is how far its middle may be from
-// the anchor without a leader. Discs of owner may be covered.
+// place finds room for a label of w by h mm at one of the anchors, the first liked best;
+// from close on it gets a leader. Discs of owner may be covered.
 func (p *placer) place(w, h float64, anchors [][2]float64, owner int, close float64) (spot, bool) {
 	var best spot
 	cost := math.Inf(1)
@@ -152,8 +151,7 @@ func (p *placer) place(w, h float64, anchors [][2]float64, owner int, close floa
 	return best, true
 }
 
-// leaderTo runs from the nearest point of the box, a little off it, to the
-// anchor.
+// leaderTo runs from near the nearest point of the box to the anchor.
 func leaderTo(b box, x, y float64) [4]float64 {
 	b = b.grown(0.3)
 	return [4]float64{math.Max(b.x0, math.Min(b.x1, x)), math.Max(b.y0, math.Min(b.y1, y)), x, y}
@@ -183,8 +181,7 @@ func crosses(l [4]float64, b box) bool {
 	return t0 <= t1
 }
 
-// label writes words near the anchors, with a leader if they stand apart.
-// False: there was no room.
+// label writes words near the anchors, with a leader if they stand apart; false: no room.
 func (s *svg) label(p *placer, words string, l lettering, owner int, near float64, anchors ...[2]float64) bool {
 	l.anchor = "middle"
 	words = clean(words)

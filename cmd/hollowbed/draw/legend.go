@@ -18,8 +18,7 @@ func (s *svg) smallHead(x, y float64, words string) {
 	s.text(x, y, words, lettering{size: normal + 0.3, title: true})
 }
 
-// entries lays out a legend in columns, row by row, from y down, and returns
-// where it ends.
+// entries lays out a legend in columns, row by row, and returns where it ends.
 func (s *svg) entries(y float64, items []entry, columns int) float64 {
 	w := (pageW - 2*margin) / float64(columns)
 	for i := 0; i < len(items); i += columns {
@@ -56,8 +55,7 @@ type row struct {
 	mark            func(x, y float64) // centre
 }
 
-// table lays out plants in two columns, read down the first and then down the
-// second, and returns where it ends. last is the heading of the last column.
+// table lays out plants in two columns, one after the other, and returns where it ends.
 func (s *svg) table(y float64, rows []row, last string) float64 {
 	const gap = 6
 	w := (pageW - 2*margin - gap) / 2

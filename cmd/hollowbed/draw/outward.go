@@ -2,9 +2,8 @@ package draw
 
 import "math"
 
-// Outward is the unit direction that leads away from a bed by the shortest way from a
-// place at its edge: across the nearest side of the outline, or between the two where
-// they are alike. (1, 0) for an outline without area.
+// Outward is the unit direction that leads out of a bed from a place at its edge: across
+// the nearest side, or between two alike. (1, 0) for an outline without area.
 func Outward(outline []Point, at Point) Point {
 	least, area := math.Inf(1), 0.0
 	for i, a := range outline {

@@ -2,8 +2,7 @@ package draw
 
 import "strings"
 
-// wash is a tone with a pattern of its own, so that areas stay apart in grey
-// print and for people who see colours otherwise.
+// wash is a tone with a pattern of its own, so that areas stay apart in grey print too.
 type wash struct {
 	name string
 	tone string
@@ -48,8 +47,7 @@ func otherWash(name string) wash {
 	return wash{name: "water", tone: "#bcd5dc", mark: "#7fa5b2", w: 4, h: 1.2, line: 0.16, d: "M0 6H40"}
 }
 
-// bloomWash is how a bloom colour looks: a soft tone of it and a pattern. All
-// words of one look stand in one row here; any other word is drawn blank.
+// bloomWash is how a bloom colour looks. All words of one look stand in one row here.
 func bloomWash(word string) wash {
 	w := wash{w: 2.4, h: 1.2, line: 0.2, mark: "#5d665f"} // low tiles: a stripe of a third of a bar holds one whole
 	switch strings.ToLower(strings.TrimSpace(word)) {

@@ -156,8 +156,7 @@ func (d *planDraw) withMarks(world box) box {
 	return world
 }
 
-// withObstacles widens the ground shown by what stands within a sixth of the
-// bed's size, as far as there is room at the scale chosen.
+// withObstacles widens the ground shown by what stands near, as far as there is room.
 func (d *planDraw) withObstacles(world box, roomX, roomY float64) box {
 	b := bounds(d.in.Bed.Outline)
 	reach := b.grown(math.Max(b.x1-b.x0, b.y1-b.y0) / 6)

@@ -128,8 +128,7 @@ func (d *planDraw) surroundings() {
 	}
 }
 
-// shows reports whether enough of a part of the ground lies on the sheet to be
-// named.
+// shows reports whether enough of a part of the ground is on the sheet to be named.
 func (d *planDraw) shows(b box) bool {
 	shown := d.v.box(b)
 	shown.x1, shown.y1 = shown.x1+0.01, shown.y1+0.01

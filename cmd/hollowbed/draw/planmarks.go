@@ -85,8 +85,7 @@ func unit(x, y, ox, oy float64) (ux, uy float64) {
 	return x / n, y / n
 }
 
-// arrow runs from the first to the second point; a full one has a filled head,
-// an open one two strokes.
+// arrow runs from the first to the second point; a full one has a filled head.
 func (s *svg) arrow(x1, y1, x2, y2 float64, full bool) {
 	ux, uy := unit(x2-x1, y2-y1, 1, 0)
 	const h, w = 2.8, 1.25
@@ -103,8 +102,7 @@ func (s *svg) arrow(x1, y1, x2, y2 float64, full bool) {
 	s.path("M"+left+"L"+tip+"L"+right, stroke(ink, 0.45)+` stroke-linejoin="round"`)
 }
 
-// dimensions measures the bed's length and width on the sides where less is
-// in the way.
+// dimensions measures the bed's length and width where less is in the way.
 func (d *planDraw) dimensions() {
 	b := bounds(d.in.Bed.Outline)
 	p := d.bedBox
@@ -154,8 +152,7 @@ func (d *planDraw) crowd(b box) float64 {
 	return n
 }
 
-// dimension draws a measured line with ticks at its ends, its words in a gap
-// in the middle, and thin lines (dx, dy) back to what it measures.
+// dimension draws a measured line with words in its middle and thin lines (dx, dy) back.
 func (d *planDraw) dimension(x1, y1, x2, y2, dx, dy float64, words string) {
 	l := lettering{size: small, anchor: "middle"}
 	mx, my := (x1+x2)/2, (y1+y2)/2

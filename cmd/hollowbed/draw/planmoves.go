@@ -70,8 +70,7 @@ func (d *planDraw) moveName(m Move) {
 	}
 }
 
-// touched parts plants into those that stand where a move begins or ends, and
-// the rest.
+// touched parts plants into those that stand where a move begins or ends, and the rest.
 func (d *planDraw) touched(plants []int) (touched, rest []int) {
 	ends := map[Point]bool{}
 	for _, m := range d.in.Moves {
@@ -90,8 +89,7 @@ func (d *planDraw) touched(plants []int) (touched, rest []int) {
 	return touched, rest
 }
 
-// bow draws the arrow of a move. A white edge keeps it apart from what it
-// crosses; labels keep off it.
+// bow draws the arrow of a move, edged in white. Labels keep off it.
 func (d *planDraw) bow(m Move) {
 	x1, y1 := d.v.at(m.From)
 	x2, y2 := d.v.at(m.To)

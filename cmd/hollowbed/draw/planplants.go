@@ -50,8 +50,7 @@ func (d *planDraw) radius(i int) float64 {
 // driftEdge is how far the outline of a drift stands off its plants, mm.
 const driftEdge = 0.35
 
-// outlines draws what lies under the plants of each drift, so that it shows as one
-// outline around them.
+// outlines draws what lies under the plants of each drift and shows around them.
 func (d *planDraw) outlines() {
 	d.open("", "outlines of drifts")
 	defer d.end()
@@ -134,8 +133,7 @@ func (d *planDraw) roomInside(i int) bool {
 	return words != "" && math.Hypot((b.x1-b.x0)/2, low) <= 0.94*d.radius(i) && d.places.free(b)
 }
 
-// figures shows the growth form of each plant: above its stake, or in its middle where
-// none is written.
+// figures shows growth forms: above the stake, or in the middle where none is written.
 func (d *planDraw) figures(order []int, apart []bool) {
 	d.open("", "growth forms")
 	defer d.end()
@@ -183,8 +181,7 @@ func (d *planDraw) badge(b Badge, x, y float64) {
 	d.path("M"+num(x)+" "+num(y-r)+"L"+num(x+r)+" "+num(y+0.8*r)+"L"+num(x-r)+" "+num(y+0.8*r)+"Z", framed(ink, paper, 0.25))
 }
 
-// driftLabels names each drift of the species whose stakes do not fit: how many of what,
-// how far apart, where that fits; else what alone.
+// driftLabels names each drift of the species whose stakes do not fit.
 func (d *planDraw) driftLabels(apart []bool) {
 	var todo []Drift
 	for _, g := range d.drifts {
@@ -241,8 +238,7 @@ func DriftWords(length func(m float64) string, sp Species, n int) string {
 	return words
 }
 
-// own are the places where a label of w by h mm lies on its drift, and mostly on plants
-// of that.
+// own are the places where a label of w by h mm lies on its drift, mostly on its plants.
 func (d *planDraw) own(g Drift, anchors [][2]float64, w, h float64) [][2]float64 {
 	ground := emptyBox()
 	for _, m := range g.Members {

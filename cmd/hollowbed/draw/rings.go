@@ -2,13 +2,11 @@ package draw
 
 import "math"
 
-// ringCells is how many cells Rings lays across the longer side of a bed: a
-// cell is then below what shows on a screen.
+// ringCells is how many cells Rings lays across the longer side of a bed.
 const ringCells = 120
 
-// Rings gives the closed lines round the ground that lies below each level, mm
-// from the spill level, for pictures that are drawn elsewhere. Levels at or
-// above the outer edge give the outline itself.
+// Rings gives the closed lines round the ground below each level, mm from the spill
+// level. Levels at or above the outer edge give the outline itself.
 func Rings(b Bed, levelsMM []float64) [][][]Point {
 	b.check(nil, nil)
 	box := bounds(b.Outline)

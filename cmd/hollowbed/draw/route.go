@@ -6,9 +6,8 @@ import (
 	"sort"
 )
 
-// RouteIn is what the picture of a way in is made of, seen from the side with the
-// water running to the right. NaN marks a part that this way lacks. Metres begin at
-// the house; millimetres begin at the spill of the bed, upward.
+// RouteIn is a way in, seen from the side with the water running to the right. NaN is a
+// part it lacks. Metres begin at the house, millimetres at the spill of the bed, upward.
 type RouteIn struct {
 	Sheet
 	Kind       string // "pipe", "swale" or "surface"
@@ -71,8 +70,7 @@ func (in RouteIn) check() {
 	}
 }
 
-// at is a level at a station, straight between those given; NaN beyond them
-// and where one of the two has none.
+// at is a level at a station, straight between those given; NaN where one has none.
 func (in RouteIn) at(s float64, of int) float64 {
 	const near = 1e-9
 	i := sort.Search(len(in.Stations), func(i int) bool { return in.Stations[i].AtM >= s-near })

@@ -36,8 +36,7 @@ func (d *routeDraw) along(of int) []line2 {
 	return out
 }
 
-// pen writes a line from left to right, or back; first is the command that
-// begins it.
+// pen writes a line from left to right, or back; first is the command that begins it.
 func (d *routeDraw) pen(l line2, first string, back bool) string {
 	path := ""
 	for i := range l {
@@ -131,8 +130,7 @@ func houseWords(foundation string) string {
 	return "House, foundation not known"
 }
 
-// house draws the wall and what kind of foundation it stands on. Depths of
-// foundations are not known: they are drawn by their kind, alike in all.
+// house draws the wall and what kind of foundation it stands on; depths are not known.
 func (d *routeDraw) house() {
 	left, ground := d.x0-routeHouse, d.y(d.in.Stations[0].GroundMM)
 	d.text(margin, bodyStart+4, houseWords(d.in.Foundation), lettering{size: small})
@@ -170,8 +168,7 @@ func (d *routeDraw) house() {
 	d.end()
 }
 
-// way draws what is dug, laid and filled between wall and outlet, and the
-// downspout that feeds it.
+// way draws what is dug, laid and filled, and the downspout that feeds it.
 func (d *routeDraw) way() {
 	first := d.in.Stations[0]
 	foot := first.GroundMM
@@ -259,12 +256,10 @@ func (d *routeDraw) room() {
 	d.end()
 }
 
-// rimLook is the line of what stands beside the way, where the way cuts into
-// the rim or covers it.
+// rimLook is the line of what stands beside the way.
 func rimLook() string { return stroke(ink, 0.3, 0.5, 0.8) }
 
-// bed draws the finished surface of the bed: beside the way from its edge on,
-// and in the way from where the water arrives.
+// bed draws the finished surface of the bed, beside the way and in it.
 func (d *routeDraw) bed() {
 	in := d.in
 	inner := in.BedEdgeM + in.RimWidthM

@@ -33,8 +33,7 @@ func (d *routeDraw) ruler() {
 	d.end()
 }
 
-// levels names the levels of the bed beside the picture, each with a thin line
-// to its height.
+// levels names the levels of the bed beside the picture.
 func (d *routeDraw) levels() {
 	in, u := d.in, d.in.Units
 	marks := []heightMark{

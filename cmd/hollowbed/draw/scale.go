@@ -14,9 +14,8 @@ type scale struct {
 // mm is how long a distance in metres is on paper.
 func (s scale) mm(m float64) float64 { return m * 1000 / s.ratio }
 
-// scales lists the usual ones, largest picture first. In feet they are those
-// of architects' and engineers' rulers: a fraction of an inch to a foot, or an
-// inch to a number of feet. Common practice, no source.
+// scales lists the usual ones, largest picture first; in feet those of architects' and
+// engineers' rulers. Common practice, no source.
 func scales(metric bool) []scale {
 	var out []scale
 	if metric {

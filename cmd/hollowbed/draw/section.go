@@ -36,8 +36,7 @@ func levelLook(i int) string {
 	return stroke(ink, 0.32, 2.4, 0.8, 0.5, 0.8)
 }
 
-// slice is the ground along the cut: finished ground, mm, at steps in metres
-// from the left end of the picture.
+// slice is the ground along the cut, mm, at steps in metres from the picture's left end.
 type slice struct {
 	from       Point
 	ux, uy     float64
@@ -72,8 +71,7 @@ type standing struct {
 	ground float64 // mm
 }
 
-// Section draws the bed cut open along its long axis, through the deepest
-// place.
+// Section draws the bed cut open along its long axis, through the deepest place.
 func Section(in SectionIn) Drawing {
 	in.Bed.check(in.Species, in.Plants)
 	d := &sectionDraw{in: in}
@@ -155,8 +153,7 @@ func (c slice) at(s float64) float64 {
 	return c.g[i-1] + t*(c.g[i]-c.g[i-1])
 }
 
-// choosePlants keeps those whose mature spread reaches the line of the cut,
-// tallest first.
+// choosePlants keeps those whose mature spread reaches the cut, tallest first.
 func (d *sectionDraw) choosePlants() {
 	c := d.cut
 	for i, p := range d.in.Plants {

@@ -58,8 +58,7 @@ func (d *sectionDraw) wet(mm float64) [][2]int {
 	return runs(len(d.cut.s), func(i int) bool { return d.cut.inside[i] && d.cut.g[i] <= mm+1e-9 })
 }
 
-// heights names levels beside the picture, each with a thin line to its
-// height.
+// heights names levels beside the picture.
 func (d *sectionDraw) heights() {
 	c, u := d.cut, d.in.Units
 	lines := []heightMark{{d.in.Bed.RimMM, "rim, " + u.aboveSpill(d.in.Bed.RimMM), "", d.x(c.lengthM)}}
@@ -194,8 +193,7 @@ func feetStep(least float64) float64 {
 	return 240
 }
 
-// plants draws each plant on the line and names it; neighbours of one kind
-// share a name over a line along their tops.
+// plants draws each plant on the line and names it; neighbours of one kind share a name.
 func (d *sectionDraw) plants() {
 	area := box{d.x(d.cut.s[0]), bodyStart + 5, d.right, d.base}
 	p := newPlacer(area, d.texts)

@@ -56,8 +56,7 @@ func (b box) centre() (x, y float64) { return (b.x0 + b.x1) / 2, (b.y0 + b.y1) /
 // emptyBox holds nothing; with makes it grow.
 func emptyBox() box { return box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} }
 
-// svg gathers the elements of one picture. Everything given to it is in mm on
-// paper; what it writes is in tenths.
+// svg gathers the elements of one picture, given in mm and written in tenths.
 type svg struct {
 	body   bytes.Buffer
 	defs   bytes.Buffer
@@ -65,8 +64,7 @@ type svg struct {
 	texts  []box // of every text so far
 }
 
-// num prints a length given in mm, in units of the viewBox, with two decimals
-// at most and no negative zero.
+// num prints mm in units of the viewBox, two decimals at most, no negative zero.
 func num(mm float64) string {
 	s := strconv.FormatFloat(steady(mm*perMM), 'f', 2, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
@@ -76,9 +74,8 @@ func num(mm float64) string {
 	return s
 }
 
-// steady takes the noise off a figure that is to be rounded: a half, such as
-// 889.345, stays one where a processor that fuses a product and a sum into one
-// step is the last bit off.
+// steady takes off the noise of processors that fuse a product and a sum, so that a half
+// stays one.
 func steady(v float64) float64 { return math.Round(v*1e8) / 1e8 }
 
 // figure prints a plain number with at most the decimals given.
@@ -143,8 +140,7 @@ func (s *svg) path(d, look string) {
 	s.body.WriteString(`<path d="` + d + `"` + look + "/>\n")
 }
 
-// open starts a group; name, if any, is what a screen reader or a pointer
-// resting on the group gets.
+// open starts a group; name, if any, is what a screen reader or a resting pointer gets.
 func (s *svg) open(look, name string) {
 	s.body.WriteString(`<g` + look + `>`)
 	if name != "" {
@@ -184,8 +180,7 @@ func (s *svg) text(x, y float64, words string, l lettering) box {
 	return b
 }
 
-// box is the room that a text takes: wide enough for the widest usual font,
-// high enough for capitals and descenders.
+// box is the room that a text takes in the widest usual font.
 func (l lettering) box(x, y float64, words string) box {
 	w := textWidth(words, l.size)
 	if l.bold {

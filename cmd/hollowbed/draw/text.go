@@ -7,10 +7,8 @@ import (
 	"unicode"
 )
 
-// clean makes one line of any text: control characters and line ends become
-// blanks, marks that turn the writing direction of what follows go, and no
-// letter keeps more than two combining marks, which would climb into the
-// lines above and below.
+// clean makes one line of any text: control characters become blanks, marks that turn the
+// direction go, and no letter keeps more than two combining marks.
 func clean(s string) string {
 	var b strings.Builder
 	marks := 0
@@ -33,8 +31,7 @@ func clean(s string) string {
 	return b.String()
 }
 
-// escape makes text safe inside an element. What XML 1.0 can't hold becomes
-// U+FFFD.
+// escape makes text safe inside an element. What XML 1.0 can't hold becomes U+FFFD.
 func escape(s string) string {
 	var b bytes.Buffer
 	if err := xml.EscapeText(&b, []byte(clean(s))); err != nil {
@@ -43,10 +40,8 @@ func escape(s string) string {
 	return b.String()
 }
 
-// textWidth is how wide a line may get at most, mm, at a font size in mm.
-// ASCII is taken as wide as in DejaVu Sans, the widest of the fonts that the
-// stack can end in; what lies outside the Latin, Greek and Cyrillic alphabets
-// at 1.3 of the size, the width of an emoji.
+// textWidth is how wide a line may get at most, mm: ASCII as in DejaVu Sans, the widest
+// of the stack; beyond Latin, Greek and Cyrillic 1.3 of the size.
 func textWidth(s string, size float64) float64 {
 	ascii := asciiWidths()
 	w := 0.0
@@ -77,9 +72,8 @@ func runeWidth(ascii *[95]uint16, r rune) float64 {
 	return 1.3
 }
 
-// asciiWidths are the advance widths of DejaVu Sans 2.37 from blank to tilde,
-// in thousandths of the font size. Source: measured in that font, which is
-// free to use (Bitstream Vera licence).
+// asciiWidths are those of DejaVu Sans 2.37 from blank to tilde, in thousandths of the
+// size. Source: measured in that font, free to use (Bitstream Vera licence).
 func asciiWidths() [95]uint16 {
 	return [95]uint16{
 		318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337,
@@ -108,8 +102,7 @@ func fit(s string, size, width float64) string {
 	return s
 }
 
-// wrap breaks a text into at most n lines at blanks; the last one is cut if
-// need be, and so is a word that is wider than a line.
+// wrap breaks a text into at most n lines at blanks; what is too wide is cut.
 func wrap(s string, size, width float64, n int) []string {
 	var lines []string
 	line := ""

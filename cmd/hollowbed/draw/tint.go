@@ -2,9 +2,8 @@ package draw
 
 import "math"
 
-// tints are the fills of kinds of plants, in four steps of lightness with three tints
-// each. They were searched for: any two of the twelve keep apart to the eyes that see
-// colours otherwise too, the steps keep apart in grey, and dark letters can be read on all.
+// tints were searched for: any two keep apart to eyes that see colours otherwise, the
+// four steps of lightness in grey, and dark letters can be read on all.
 func tints() [12]string {
 	return [12]string{
 		"#9f93a3", "#539be8", "#7ea074",
@@ -17,9 +16,8 @@ func tints() [12]string {
 // perStep is how many tints are of one lightness.
 const perStep = 3
 
-// Tints gives each species its fill: one of its own for up to twelve kinds; beyond,
-// those that touch share none as far as can be. Kinds that touch are of different
-// lightness if they can be, those of one form before others.
+// Tints gives each species its fill, its own for up to twelve kinds. Kinds that touch
+// differ, in lightness if they can, those of one form before others.
 func Tints(species []Species, plants []Plant) []string {
 	touch := contacts(species, plants)
 	all := tints()

@@ -36,8 +36,7 @@ type Limit struct {
 	Met    Met
 }
 
-// Met is what a plant has been through, in the units of its limits; NaN is not
-// known.
+// Met is what a plant has been through, in the units of its limits; NaN: not known.
 type Met struct {
 	WetH, DryD         float64 // in the year of the chart
 	WetMostH, DryMostD float64 // in the hardest year on record

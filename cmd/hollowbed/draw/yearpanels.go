@@ -70,9 +70,8 @@ func (d *yearDraw) runs(of func(Day) float64) [][2]int {
 	return runs(len(d.in.Days), func(i int) bool { return known(of(d.in.Days[i])) })
 }
 
-// limits draws a line for each value that plants bear, with their names at the
-// right. Plants of the same value share a line. Of many, the five that bear
-// least are shown: those of the least values or of the greatest.
+// limits draws a line for each value that plants bear, with their names at the right; of
+// many the five that bear least.
 func (d *yearDraw) limits(p panel, leastFirst bool, of func(Limit) float64, show func(float64) string) {
 	type group struct {
 		v     float64
