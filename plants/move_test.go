@@ -157,6 +157,7 @@ func sound(t *testing.T, in MoveInput, r *Relocation) {
 		default:
 			assert.Equal(t, [2]float64{m.To.X, m.To.Y}, [2]float64{after[k].X, after[k].Y}, m.Stake)
 			assert.Equal(t, in.Judge.Exposure.Lot.Bed.ZoneAt(after[k].X, after[k].Y), after[k].Zone, m.Stake)
+			assert.Empty(t, after[k].Drift, "%s left its drift", m.Stake)
 		}
 	}
 	before := map[[2]string]float64{}

@@ -51,9 +51,19 @@ func (n *NewPlant) entry(row placement.Planted, on time.Time) season.Entry {
 	return e
 }
 
+// in is the row of a new plant in the place of another, whose drift it joins if it is
+// of its kind.
+func (n *NewPlant) in(row placement.Planted, date string) placement.Planted {
+	out := placement.Planted{Stake: n.Stake, ID: n.Plant.ID, X: row.X, Y: row.Y, Planted: date, Zone: row.Zone}
+	if out.ID == row.ID {
+		out.Drift = row.Drift
+	}
+	return out
+}
+
 // Rows gives planted.csv after some groups of a plan were carried out on a day,
-// in the order before: those that were moved at their new places, those given up
-// gone, and new plants in the place of those that were replaced or had died.
+// in the order before: those that were moved at their new places and out of their
+// drifts (placing letters them anew), those given up gone, and new plants in the place of those that were replaced or had died.
 func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int) []placement.Planted {
 	done := map[string]PlantMove{}
 	for _, m := range r.Moves {
@@ -64,8 +74,7 @@ func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int
 	var out []placement.Planted
 	for _, row := range before {
 		if n := r.refilled(row.Stake, groups); n != nil {
-			row.Stake, row.ID, row.Planted, row.Line = n.Stake, n.Plant.ID, date, 0
-			out = append(out, row)
+			out = append(out, n.in(row, date))
 			continue
 		}
 		m, ok := done[row.Stake]
@@ -74,9 +83,9 @@ func (r *Relocation) Rows(before []placement.Planted, date string, groups ...int
 		}
 		if ok && m.Action == ActReplace {
 			k := slices.IndexFunc(r.New, func(n NewPlant) bool { return n.Instead == row.Stake })
-			row.Stake, row.ID, row.Planted, row.Line = r.New[k].Stake, r.New[k].Plant.ID, date, 0
+			row = r.New[k].in(row, date)
 		} else if ok {
-			row.X, row.Y, row.Zone = m.To.X, m.To.Y, m.To.Zone
+			row.X, row.Y, row.Zone, row.Drift = m.To.X, m.To.Y, m.To.Zone, ""
 		}
 		out = append(out, row)
 	}

@@ -25,7 +25,7 @@ type Placed struct {
 type Grown struct {
 	Kept   []placement.Kept
 	Failed []placement.Kept // where plants died: their species is not set there again
-	Taken  []string         // stakes of plants that are gone: not given again
+	Taken  []string         // stakes and letters of drifts that were in use: not given again
 }
 
 // GrownOf tells which of the rows of planted.csv still grow, by the notes.
@@ -33,7 +33,7 @@ func GrownOf(rows []placement.Planted, rec *season.Notes, c *catalogue.Catalogue
 	alive := slices.DeleteFunc(slices.Clone(rows), rec.Died)
 	g := Grown{Kept: Standing(alive, c), Failed: Standing(rec.Failed(rows), c), Taken: rec.Stakes()}
 	for _, row := range rows {
-		g.Taken = append(g.Taken, row.Stake)
+		g.Taken = append(g.Taken, row.Stake, row.Drift)
 	}
 	return g
 }
@@ -251,7 +251,7 @@ func (r *riskMap) same(key alikeKey) *alike {
 func Standing(rows []placement.Planted, c *catalogue.Catalogue) []placement.Kept {
 	var kept []placement.Kept
 	for _, r := range rows {
-		k := placement.Kept{Stake: r.Stake, ID: r.ID, X: r.X, Y: r.Y, SpreadCM: unknownSpreadCM}
+		k := placement.Kept{Stake: r.Stake, ID: r.ID, Drift: r.Drift, X: r.X, Y: r.Y, SpreadCM: unknownSpreadCM}
 		if p, ok := c.ByID(r.ID); ok {
 			k.SpreadCM, k.HeightCM, k.Under = orDefault(p.SpreadCM, unknownSpreadCM), orDefault(p.HeightCM, 0), p.Form == bulb
 		}

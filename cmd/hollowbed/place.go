@@ -8,17 +8,20 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/cmd/hollowbed/store"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
 )
 
 type placeOptions struct {
 	common
 	list          listOptions
 	plan, section string
+	stakes        bool
 }
 
 func newPlace(w world) *cobra.Command {
@@ -28,7 +31,10 @@ func newPlace(w world) *cobra.Command {
 		Short: "Where each plant of the list stands, to set out by; --plan draws it",
 		Long: `Give every plant of the planting list its place. In a garden folder the places
 go to planted.csv; plants that stand there already keep theirs, and only new
-ones are added. To start over, move planted.csv away.`,
+ones are added. To start over, move planted.csv away.
+
+Three and more of a kind that grow close together are a drift with a letter, by
+which hollowbed note takes notes of some of them.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := o.list.check(cmd); err != nil {
@@ -41,6 +47,7 @@ ones are added. To start over, move planted.csv away.`,
 	o.allOption(cmd)
 	o.learnedOption(cmd)
 	o.list.options(cmd)
+	cmd.Flags().BoolVar(&o.stakes, "stakes", false, "print each stake alone: its drift, where it stands and how risky that is")
 	cmd.Flags().StringVar(&o.plan, "plan", "", "draw the plan to `FILE`, as SVG, or as PNG if it ends in .png")
 	cmd.Flags().StringVar(&o.section, "section", "", "draw the section to `FILE`, as SVG, or as PNG if it ends in .png")
 	return cmd
@@ -77,7 +84,11 @@ func (o *placeOptions) run() error {
 	if o.json {
 		return report.JSON(o.out, out)
 	}
-	o.print(out.Blocks)
+	if o.stakes {
+		doc.Terminal(o.out, out.Stakes)
+	} else {
+		o.print(out.Blocks)
+	}
 	return nil
 }
 
@@ -126,16 +137,19 @@ func (f *folder) grownOf(c *common, rows []placement.Planted, table *catalogue.C
 // planted reads planted.csv; nothing if there is none, as in the demo.
 func (f *folder) planted(c *common) ([]placement.Planted, error) { return f.plantedIn(c, f.files) }
 
-// writePlanted adds the new plants to planted.csv and returns its name; ""
+// writePlanted adds the new plants and the letters of drifts to planted.csv and returns its name; ""
 // for the demo, and where there is nothing to add.
 func (f *folder) writePlanted(p *plants.Placed, before []placement.Planted) (string, error) {
 	rows := slices.Clone(before)
 	for _, s := range p.Result.Plants {
-		if !s.Stayed {
-			rows = append(rows, placement.Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Zone: s.Zone})
+		at := slices.IndexFunc(before, func(r placement.Planted) bool { return season.SameStake(r.Stake, s.Stake) })
+		if at >= 0 {
+			rows[at].Drift = s.Drift
+		} else {
+			rows = append(rows, placement.Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Zone: s.Zone, Drift: s.Drift})
 		}
 	}
-	if f.dir == "" || len(rows) == len(before) {
+	if f.dir == "" || slices.Equal(rows, before) {
 		return "", nil
 	}
 	var text bytes.Buffer

@@ -21,6 +21,7 @@ import (
 //	x_m,y_m  place in metres, in the frame of the bed's outline
 //	planted  date as 2026-04-30; may be empty or left out
 //	zone     bottom, slope or rim; may be empty or left out
+//	drift    letter of the drift it stands in; may be empty or left out
 //
 // Other columns are the gardener's own: they are not read, and kept.
 type Planted struct {
@@ -28,10 +29,13 @@ type Planted struct {
 	X, Y      float64
 	Planted   string
 	Zone      string
-	Line      int // line of the file it was read from; not written
+	Drift     string // in capitals; "" for a plant that stands alone
+	Line      int    // line of the file it was read from; not written
 }
 
-func plantedColumns() []string { return []string{"stake", "id", "x_m", "y_m", "planted", "zone"} }
+func plantedColumns() []string {
+	return []string{"stake", "id", "x_m", "y_m", "planted", "zone", "drift"}
+}
 
 // needColumns is how many of the columns, the first ones, have to be there.
 const needColumns = 4
@@ -167,6 +171,9 @@ func (p *Planted) set(name, cell string) string {
 	case "zone":
 		p.Zone = s
 		return wrongZone(s)
+	case "drift":
+		p.Drift = strings.ToUpper(s)
+		return WrongDrift(p.Drift)
 	}
 	panic("placement: no column " + name)
 }
@@ -225,7 +232,7 @@ func (r *Result) Rows(date string, before []Planted) []Planted {
 	}
 	var out []Planted
 	for _, s := range r.Plants {
-		p := Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Planted: date, Zone: s.Zone}
+		p := Planted{Stake: s.Stake, ID: s.ID, X: s.X, Y: s.Y, Planted: date, Zone: s.Zone, Drift: s.Drift}
 		if d, ok := had[strings.ToUpper(s.Stake)]; ok {
 			p.Planted = d
 		}

@@ -58,11 +58,11 @@ func TestWritePlantedKeepsOwnColumns(t *testing.T) {
 	old := "\ufeffprice;stake;x_m;id;Mood;y_m;;mood\r\n4,50;a1;1.250;b;=fair;2;\"say \"\"so\"\"\";\r\n;A2;3;b;x;4;;sad\r\n7;A3;3;b;x;4;;gone\r\n"
 	plants, _, err := ReadPlanted("planted.csv", strings.NewReader(old))
 	require.NoError(t, err)
-	plants[1].X, plants[1].Zone = 5, "rim"
+	plants[1].X, plants[1].Zone, plants[1].Drift = 5, "rim", "C"
 	rows := append([]Planted{{Stake: "A9", ID: "c", Planted: "2026-04-30"}}, plants[1], plants[0]) // A3 is gone
 	var b bytes.Buffer
 	require.NoError(t, WritePlanted(&b, []byte(old), rows))
-	assert.Equal(t, "\ufeffprice;stake;x_m;id;Mood;y_m;;mood;planted;zone\r\n;A9;0;c;;0;;;2026-04-30;\r\n;A2;5;b;x;4;;sad;;rim\r\n4,50;a1;1.25;b;=fair;2;\"say \"\"so\"\"\";;;\r\n", b.String())
+	assert.Equal(t, "\ufeffprice;stake;x_m;id;Mood;y_m;;mood;planted;zone;drift\r\n;A9;0;c;;0;;;2026-04-30;;\r\n;A2;5;b;x;4;;sad;;rim;C\r\n4,50;a1;1.25;b;=fair;2;\"say \"\"so\"\"\";;;;\r\n", b.String())
 	again, _, err := ReadPlanted("planted.csv", &b)
 	require.NoError(t, err)
 	for i := range again {

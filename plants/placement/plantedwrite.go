@@ -27,7 +27,10 @@ func WritePlanted(w io.Writer, old []byte, plants []Planted) error {
 	if err != nil {
 		return err
 	}
-	t := &plantedTable{Table: &table.Table{Header: plantedColumns()}, column: []int{0, 1, 2, 3, 4, 5}}
+	t := &plantedTable{Table: &table.Table{Header: plantedColumns()}}
+	for k := range t.Header {
+		t.column = append(t.column, k)
+	}
 	if len(bytes.TrimSpace(old)) > 0 {
 		if t, err = readPlantedTable("planted.csv", bytes.NewReader(old)); err != nil {
 			return err
@@ -72,7 +75,7 @@ func (t *plantedTable) complete(plants []Planted) {
 
 // cells are in the order of plantedColumns.
 func (p Planted) cells() []string {
-	return []string{p.Stake, table.Guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone}
+	return []string{p.Stake, table.Guard(p.ID), metres(p.X), metres(p.Y), p.Planted, p.Zone, p.Drift}
 }
 
 func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
@@ -80,7 +83,7 @@ func metres(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
 func wrongPlants(plants []Planted) (f table.Faults) {
 	seen := map[string]bool{}
 	for _, p := range plants {
-		for _, want := range []string{WrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone)} {
+		for _, want := range []string{WrongStake(p.Stake), wrongID(p.ID), wrongDate(p.Planted), wrongZone(p.Zone), WrongDrift(p.Drift)} {
 			if want != "" {
 				f = append(f, table.Fault{Want: fmt.Sprintf("stake %q: %s", p.Stake, want)})
 			}

@@ -40,7 +40,7 @@ type Problem struct {
 	// goroutines at once. It is asked once per line and square of RiskStepM.
 	Risk  func(line int, x, y float64) float64
 	Kept  []Kept
-	Taken []string // stakes used before by plants that are gone: not given again
+	Taken []string // stakes and letters of drifts used before by plants that are gone: not given again
 	// Failed are places where a plant of a species died: none of that species
 	// whose mature spread would cover such a place is set there again.
 	Failed []Kept
@@ -85,7 +85,7 @@ type Line struct {
 // Kept is a plant that stands already. It belongs to the line of its ID in the
 // zone where it stands, if there is one, and counts towards that line's count.
 type Kept struct {
-	Stake, ID          string
+	Stake, ID, Drift   string
 	X, Y               float64
 	SpreadCM, HeightCM float64 // 0: as the line of this ID
 	Movable            bool    // may be given another place in its line's zone

@@ -9,6 +9,7 @@ type Standing struct {
 	SpreadCM float64
 	HeightMM float64 // of the ground, relative to the spill level
 	Zone     string
+	Drift    string  // letter; "" for one that stands alone or in twos
 	Risk     float64 // yearly; NaN if it belongs to no line or stands where its line may not
 	Stayed   bool    // stood here already
 }

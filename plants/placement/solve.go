@@ -339,7 +339,7 @@ func (s *solver) standing(c *crowd) []Standing {
 		}
 		if p.kept >= 0 {
 			k := s.p.Kept[p.kept]
-			at.Stake, at.ID = k.Stake, k.ID
+			at.Stake, at.ID, at.Drift = k.Stake, k.ID, k.Drift
 			at.Stayed = k.X == at.X && k.Y == at.Y
 		}
 		at.HeightMM, _ = s.p.Bed.HeightMM(at.X, at.Y)
@@ -351,6 +351,7 @@ func (s *solver) standing(c *crowd) []Standing {
 		return cmp.Or(cmp.Compare(place(a.Line), place(b.Line)), cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
 	})
 	s.p.stakes(out)
+	letter(out, s.p.Taken)
 	return out
 }
 

@@ -85,6 +85,7 @@ func Oval(lengthM, widthM float64) []Point {
 type Plant struct {
 	Species int    // index into Species of the drawing
 	Stake   string // what stands on its stake: "TAR3"
+	Drift   string // letter of the drift that it stands in; "" for none
 	At      Point
 	Badge   Badge // on a plan
 }

@@ -5,12 +5,13 @@ import "sort"
 // Drift is a group of plants of one species that stand together.
 type Drift struct {
 	Species int
+	Letter  string   // "" if it has none
 	Members []int    // numbers of plants, ascending
 	Links   [][2]int // shortest tree through them
 }
 
-// Drifts joins plants of a species at most 1.6 spreads apart, shortest links first
-// (Kruskal 1956, Proc. American Mathematical Society 7:48).
+// Drifts joins plants of a species and a letter at most 1.6 spreads apart, shortest links
+// first (Kruskal 1956, Proc. American Mathematical Society 7:48).
 func Drifts(species []Species, plants []Plant) []Drift {
 	bySpecies := make([][]int, len(species))
 	for i, p := range plants {
@@ -41,7 +42,7 @@ func groups(sp int, members []int, reach float64, plants []Plant) []Drift {
 			continue
 		}
 		for _, b := range members[i+1:] {
-			if d := dist(plants[a].At, plants[b].At); d <= reach && (d == 0 || first[plants[b].At] == b) {
+			if d := dist(plants[a].At, plants[b].At); d <= reach && plants[a].Drift == plants[b].Drift && (d == 0 || first[plants[b].At] == b) {
 				links = append(links, link{d, a, b})
 			}
 		}
@@ -78,7 +79,7 @@ func groups(sp int, members []int, reach float64, plants []Plant) []Drift {
 		if !ok {
 			n = len(out)
 			at[r] = n
-			out = append(out, Drift{Species: sp, Links: kept[r]})
+			out = append(out, Drift{Species: sp, Letter: plants[m].Drift, Links: kept[r]})
 		}
 		out[n].Members = append(out[n].Members, m)
 	}

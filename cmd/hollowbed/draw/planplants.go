@@ -181,25 +181,34 @@ func (d *planDraw) badge(b Badge, x, y float64) {
 	d.path("M"+num(x)+" "+num(y-r)+"L"+num(x+r)+" "+num(y+0.8*r)+"L"+num(x-r)+" "+num(y+0.8*r)+"Z", framed(ink, paper, 0.25))
 }
 
-// driftLabels names each drift of the species whose stakes do not fit.
+// driftLabels names each drift of the species whose stakes do not fit; the others need
+// its letter.
 func (d *planDraw) driftLabels(apart []bool) {
 	var todo []Drift
 	for _, g := range d.drifts {
-		if apart[g.Species] {
+		if apart[g.Species] || g.Letter != "" {
 			todo = append(todo, g)
 		}
 	}
 	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].Members) > len(todo[b].Members) })
 	far := d.places.reach
 	for _, g := range todo {
-		d.driftLabel(g)
+		d.driftLabel(g, apart[g.Species])
 	}
 	d.places.reach = far
+	for _, g := range d.drifts {
+		if g.Letter != "" {
+			d.rows = append(d.rows, entry{g.Letter + ": a drift, three or more of a kind set out together", func(x, y float64) {
+				d.text(x+markW/2, y+2.7, g.Letter, lettering{size: small, anchor: "middle", bold: true})
+			}})
+			return
+		}
+	}
 }
 
-func (d *planDraw) driftLabel(g Drift) {
+func (d *planDraw) driftLabel(g Drift, apart bool) {
 	sp := d.in.Species[g.Species]
-	words := DriftWords(d.in.Units.length, sp, 1)
+	words := DriftWords(d.in.Units.length, sp, g.Letter, 1)
 	var anchors [][2]float64
 	var cx, cy float64
 	for _, m := range g.Members {
@@ -214,7 +223,10 @@ func (d *planDraw) driftLabel(g Drift) {
 	})
 	near := math.Max(1.2, d.radius(g.Members[0]))
 	l := lettering{size: small}
-	whole := DriftWords(d.in.Units.length, sp, len(g.Members))
+	whole := DriftWords(d.in.Units.length, sp, g.Letter, len(g.Members))
+	if !apart {
+		whole, words = "drift "+g.Letter, g.Letter
+	}
 	b := l.box(0, 0, whole)
 	d.places.reach = 0 // on the drift itself, or not
 	if own := d.own(g, anchors, b.x1-b.x0, b.y1-b.y0); len(own) > 0 && d.label(d.places, whole, l, g.Species, near, own...) {
@@ -226,14 +238,17 @@ func (d *planDraw) driftLabel(g Drift) {
 	}
 }
 
-// DriftWords label a drift: how many plants of what, and how far apart.
-func DriftWords(length func(m float64) string, sp Species, n int) string {
+// DriftWords label a drift: its letter, how many plants of what, and how far apart.
+func DriftWords(length func(m float64) string, sp Species, letter string, n int) string {
 	words := cmp.Or(clean(sp.Key), fit(sp.Name, small, 20))
 	if n > 1 {
 		words = figure(float64(n), 0) + " " + words
 	}
 	if n > 1 && sp.SpreadM > 0 && known(sp.SpreadM) {
 		words += ", " + length(sp.SpreadM)
+	}
+	if letter != "" {
+		words = letter + ": " + words
 	}
 	return words
 }

@@ -220,7 +220,7 @@ func (d *sectionDraw) plants() {
 		if k-i > 1 {
 			d.path("M"+num(a)+" "+num(top-0.4)+"V"+num(top-1)+"H"+num(b)+"V"+num(top-0.4), stroke(ink, 0.2))
 		}
-		d.label(p, DriftWords(nil, sp, 1), lettering{size: small}, -2, 2.6, [2]float64{(a + b) / 2, top - 2.9})
+		d.label(p, DriftWords(nil, sp, "", 1), lettering{size: small}, -2, 2.6, [2]float64{(a + b) / 2, top - 2.9})
 		i = k
 	}
 }

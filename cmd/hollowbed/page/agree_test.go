@@ -50,7 +50,7 @@ func TestOnePlan(t *testing.T) {
 	t.Parallel()
 	w := call(t, smallGarden(t))
 	type shape struct {
-		Plants []struct{ ID string }
+		Plants []struct{ ID, Drift string }
 		Kinds  []struct {
 			ID, Key, Name, Tint, Figure string
 			Count                       int
@@ -60,6 +60,7 @@ func TestOnePlan(t *testing.T) {
 			Members []int
 			Links   [][2]int
 			Words   string
+			Letter  string
 		}
 	}
 	w.placed()
@@ -81,18 +82,26 @@ func TestOnePlan(t *testing.T) {
 	}
 	require.Greater(t, len(s.Kinds), 2)
 	assert.Len(t, tints, len(s.Kinds), "a tint for each kind")
-	of := make([]int, len(s.Plants))
+	of, lettered, drawn := make([]int, len(s.Plants)), map[string]bool{}, 0
 	for _, d := range s.Drifts {
 		assert.Len(t, d.Links, len(d.Members)-1)
 		assert.Contains(t, d.Words, s.Kinds[d.Kind].Key)
 		for _, m := range d.Members {
 			of[m]++
 			assert.Equal(t, s.Kinds[d.Kind].ID, s.Plants[m].ID)
+			assert.Equal(t, d.Letter, s.Plants[m].Drift, "the outline is that of the letter")
 		}
+		assert.Equal(t, len(d.Members) >= 3, d.Letter != "", "%s", d.Words)
+		assert.Equal(t, d.Letter != "", strings.HasPrefix(d.Words, d.Letter+": ") && d.Letter != "")
+		lettered[d.Letter] = lettered[d.Letter] || d.Letter != ""
+		drawn += len(d.Letter)
 	}
 	for _, n := range of {
 		assert.Equal(t, 1, n, "each plant stands in one drift")
 	}
+	delete(lettered, "")
+	assert.Len(t, lettered, drawn, "a letter for each drift")
+	assert.NotEmpty(t, lettered)
 }
 
 // Ground that is kept free is not offered to plants, and a bed that is made longer

@@ -283,7 +283,7 @@ func (s *session) moveOn(m *model, stake string, in moveIn, zone string) error {
 	rows := m.placed.Rows("", before)
 	for i := range rows {
 		if rows[i].Stake == stake {
-			rows[i].X, rows[i].Y, rows[i].Zone = in.XM, in.YM, zone
+			rows[i].X, rows[i].Y, rows[i].Zone, rows[i].Drift = in.XM, in.YM, zone, ""
 		}
 	}
 	next := s.draft

@@ -70,7 +70,7 @@ func drawn(p *plants.Placed) (species []draw.Species, standing []draw.Plant) {
 			}
 			species = append(species, sp)
 		}
-		standing = append(standing, draw.Plant{Species: i, Stake: s.Stake, At: draw.Point{X: s.X, Y: s.Y}, Badge: badge(s.Risk, most)})
+		standing = append(standing, draw.Plant{Species: i, Stake: s.Stake, Drift: s.Drift, At: draw.Point{X: s.X, Y: s.Y}, Badge: badge(s.Risk, most)})
 	}
 	return species, standing
 }

@@ -1,9 +1,12 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
@@ -29,6 +32,7 @@ type Place struct {
 	Notes         []string      `json:"notes"`
 	Written       string        `json:"written"`
 	Blocks        []doc.Block   `json:"-"`
+	Stakes        []doc.Block   `json:"-"` // the setting-out table, and what it is measured from
 }
 
 // placeRow is one plant in its place.
@@ -37,6 +41,7 @@ type placeRow struct {
 	ID             string `json:"id"`
 	VernacularName string `json:"vernacularName"`
 	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
+	Drift          string `json:"drift" about:"letter of the drift it stands in; empty for one that stands alone or in twos"`
 	XM             Number `json:"x_m" schema:"known"`
 	YM             Number `json:"y_m" schema:"known"`
 	HeightMM       Number `json:"height_mm" schema:"known"`
@@ -83,7 +88,7 @@ func NewPlace(g Garden, p *plants.Placed, written string) Place {
 			name = p.Lines[s.Line].Name
 		}
 		out.Plants = append(out.Plants, placeRow{
-			Stake: s.Stake, ID: s.ID, VernacularName: name, Zone: s.Zone, XM: Number(s.X), YM: Number(s.Y), HeightMM: Number(s.HeightMM),
+			Stake: s.Stake, ID: s.ID, VernacularName: name, Zone: s.Zone, Drift: s.Drift, XM: Number(s.X), YM: Number(s.Y), HeightMM: Number(s.HeightMM),
 			SunH: Number(l.SunAt(s.X, s.Y)), SpreadCM: Number(s.SpreadCM), YearlyRisk: Number(s.Risk), Stayed: s.Stayed,
 			FromAM: Number(math.Hypot(s.X-points[0][0], s.Y-points[0][1])), FromBM: Number(math.Hypot(s.X-points[1][0], s.Y-points[1][1])),
 		})
@@ -115,7 +120,7 @@ func (d *Place) word(most float64, risks []string) {
 	}
 	u := d.Garden.Units
 	t := doc.Table{Caption: "Setting-out table", Know: "place", Columns: []doc.Column{
-		{Head: "stake"}, {Head: "plant"}, {Head: "zone"}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
+		{Head: "stake"}, {Head: "drift"}, {Head: "plant"}, {Head: "zone", Wide: true}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
 		{Head: "risk a year", Right: true, Know: "riskhere"}, {Head: "sun", Right: true, Know: "sun", Wide: true},
 	}}
 	stayed := 0
@@ -123,7 +128,7 @@ func (d *Place) word(most float64, risks []string) {
 		if p.Stayed {
 			stayed++
 		}
-		t.Rows = append(t.Rows, []doc.Cell{{Words: p.Stake, Stake: p.Stake}, {Words: p.VernacularName}, {Words: p.Zone}, {Words: u.Length(float64(p.FromAM))}, {Words: u.Length(float64(p.FromBM))},
+		t.Rows = append(t.Rows, []doc.Cell{{Words: p.Stake, Stake: p.Stake}, {Words: p.Drift}, {Words: p.VernacularName}, {Words: p.Zone}, {Words: u.Length(float64(p.FromAM))}, {Words: u.Length(float64(p.FromBM))},
 			{Words: signed(u.Depth, float64(p.HeightMM))}, {Words: risk(float64(p.YearlyRisk), false), Level: riskLevel(float64(p.YearlyRisk), most)}, {Words: sunText(p.SunH)}})
 	}
 	advice := fmt.Sprintf("%s have their place", plural(len(d.Plants), "plant", "plants"))
@@ -135,7 +140,8 @@ func (d *Place) word(most float64, risks []string) {
 		answer = append(answer, doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
 	add(answered(d.Garden, title, &d.Record, false, append(answer, d.left()...)...)...)
-	add(doc.Fold{Short: []doc.Block{d.kinds()}, Full: []doc.Block{doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t, doc.Line("")}})
+	d.Stakes = []doc.Block{doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t}
+	add(doc.Fold{Short: []doc.Block{d.kinds()}, Full: append(d.drifts(), append(d.Stakes, doc.Line(""))...)})
 	for i, words := range risks {
 		if text := (doc.Text{Words: words, Know: "riskhere"}); i == 0 {
 			add(doc.Rest(text))
@@ -150,13 +156,13 @@ func (d *Place) word(most float64, risks []string) {
 		add(doc.Line("Wrote " + d.Written + "."))
 	}
 	add(doc.List{Items: []string{"Before you dig, have buried pipes and cables marked."}, Bare: true, Mind: true},
-		doc.Fold{Short: []doc.Block{doc.Line("Each plant's distances: --all. The plan as a picture: --plan FILE.svg (or .png).")},
+		doc.Fold{Short: []doc.Block{doc.Line("Each plant: --stakes. The plan as a picture: --plan FILE.svg (or .png).")},
 			Full: []doc.Block{doc.Line("The plan as a picture: --plan FILE.svg (or .png).")}})
 }
 
 // kinds has a row a kind: its stakes, and how many stand in each zone.
 func (d Place) kinds() doc.Block {
-	t := doc.Table{Columns: []doc.Column{{Head: "stakes"}, {Head: "plant"}, {Head: "where"}, {Head: "risk a year", Right: true}}}
+	t := doc.Table{Columns: []doc.Column{{Head: "stakes"}, {Head: "plant"}, {Head: "where"}, {Head: "drift"}, {Head: "risk a year", Right: true}}}
 	kinds := map[string][]placeRow{}
 	var order []string
 	for _, p := range d.Plants {
@@ -166,11 +172,14 @@ func (d Place) kinds() doc.Block {
 		kinds[p.ID] = append(kinds[p.ID], p)
 	}
 	for _, id := range order {
-		var in []string
+		var in, drifts []string
 		count, most := map[string]int{}, 0.0
 		for _, p := range kinds[id] {
 			if count[p.Zone] == 0 {
 				in = append(in, p.Zone)
+			}
+			if p.Drift != "" && !slices.Contains(drifts, p.Drift) {
+				drifts = append(drifts, p.Drift)
 			}
 			count[p.Zone]++
 			most = max(most, float64(p.YearlyRisk))
@@ -182,9 +191,47 @@ func (d Place) kinds() doc.Block {
 		if n := len(kinds[id]); n > 1 {
 			stakes += " to " + kinds[id][n-1].Stake
 		}
-		t.Rows = append(t.Rows, doc.Cells(stakes, kinds[id][0].VernacularName, strings.Join(in, ", "), risk(most, false)))
+		t.Rows = append(t.Rows, doc.Cells(stakes, kinds[id][0].VernacularName, strings.Join(in, ", "), strings.Join(drifts, " "), risk(most, false)))
 	}
 	return t.Cut(kindsShown, "kinds")
+}
+
+// drifts says what to set out together: how many of what, how far apart, by drift.
+func (d Place) drifts() []doc.Block {
+	in := map[string][]placeRow{}
+	for _, p := range d.Plants {
+		in[p.Drift] = append(in[p.Drift], p)
+	}
+	delete(in, "")
+	var items []string
+	for _, letter := range slices.SortedFunc(maps.Keys(in), func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) }) {
+		p := in[letter]
+		items = append(items, fmt.Sprintf("%s: %d %s, %s apart: %s", letter, len(p), p[0].VernacularName, d.Garden.Units.Length(float64(p[0].SpreadCM)/100), stakesOf(p)))
+	}
+	if items == nil {
+		return nil
+	}
+	return []doc.Block{doc.List{Title: "Drifts, in triangles where the ground allows it", Items: items}, doc.Line("")}
+}
+
+// stakesOf names stakes, those that follow each other by the first and the last.
+func stakesOf(rows []placeRow) string {
+	var out []string
+	for i := 0; i < len(rows); {
+		key, end := letters(rows[i].Stake), i+1
+		first, err := strconv.Atoi(rows[i].Stake[len(key):])
+		for err == nil && end < len(rows) && rows[end].Stake == key+strconv.Itoa(first+end-i) {
+			end++
+		}
+		if end > i+2 {
+			out = append(out, rows[i].Stake+" to "+rows[end-1].Stake)
+		} else {
+			end = i + 1
+			out = append(out, rows[i].Stake)
+		}
+		i = end
+	}
+	return strings.Join(out, ", ")
 }
 
 // left says which plants found no place, and why, once for all of which the

@@ -24,6 +24,7 @@ type ScreenStanding struct {
 	Key     string `json:"key"`
 	Form    string `json:"form"`
 	Zone    string `json:"zone"`
+	Drift   string `json:"drift"` // letter; "" for none
 	XM      Number `json:"x_m"`
 	YM      Number `json:"y_m"`
 	RadiusM Number `json:"radius_m"`
@@ -54,6 +55,7 @@ type ScreenDrift struct {
 	Kind    int      `json:"kind"`    // number in the list of kinds
 	Members []int    `json:"members"` // numbers in the list of plants
 	Links   [][2]int `json:"links"`
+	Letter  string   `json:"letter"`
 	Words   string   `json:"words"` // its label
 }
 
@@ -69,7 +71,7 @@ func NewScreenKinds(g Garden, p *plants.Placed) (kinds []ScreenKind, drifts []Sc
 		kinds[at.Species].ID = p.Result.Plants[i].ID
 	}
 	for _, d := range draw.Drifts(species, standing) {
-		drifts = append(drifts, ScreenDrift{d.Species, d.Members, d.Links, draw.DriftWords(g.Units.Length, species[d.Species], len(d.Members))})
+		drifts = append(drifts, ScreenDrift{d.Species, d.Members, d.Links, d.Letter, draw.DriftWords(g.Units.Length, species[d.Species], d.Letter, len(d.Members))})
 	}
 	return kinds, drifts
 }
@@ -85,7 +87,7 @@ func NewScreenStanding(d Place, p *plants.Placed) []ScreenStanding {
 			form, high = p.Plants[line].Form, p.Plants[line].HeightCM/100
 		}
 		standing = append(standing, ScreenStanding{
-			Stake: r.Stake, ID: r.ID, Name: Plain(r.VernacularName), Key: letters(r.Stake), Form: form, Zone: r.Zone,
+			Stake: r.Stake, ID: r.ID, Name: Plain(r.VernacularName), Key: letters(r.Stake), Form: form, Zone: r.Zone, Drift: r.Drift,
 			XM: r.XM, YM: r.YM, RadiusM: r.SpreadCM / 200, HeightM: Number(high), ScreenRisk: screenRisk(float64(r.YearlyRisk), false, most),
 			InList: inList(p, i), Ground: heightWords(u, float64(r.HeightMM)), Sun: sunText(r.SunH), FromA: u.Length(float64(r.FromAM)), FromB: u.Length(float64(r.FromBM)),
 			Stayed: r.Stayed,

@@ -73,7 +73,7 @@ function stakeCard(stake) {
   return ask('stake', stake, () => post('api/plant', { id: p.id }), (c) => {
     $('here-title').textContent = `${p.name}, ${p.stake}`;
     put($('here-body'),
-      facts([['Here', risk(p)], [`In the list, over the whole ${p.zone}`, p.in_list && `${p.in_list} a year`], ['Zone', p.zone], ['Ground', p.ground], ['Sun', p.sun], ['From A', p.from_a], ['From B', p.from_b]]),
+      facts([['Here', risk(p)], [`In the list, over the whole ${p.zone}`, p.in_list && `${p.in_list} a year`], ['Zone', p.zone], ['Drift', p.drift], ['Ground', p.ground], ['Sun', p.sun], ['From A', p.from_a], ['From B', p.from_b]]),
       el('div', { class: 'do' }, el('button', { type: 'button', text: 'Move with the arrow keys', onclick: () => holdByKeys(stake) }), wishes(c)),
       blocks(c.blocks));
   });

@@ -177,7 +177,7 @@ const roomy = (r) => r / view.perPixel >= 21;
 
 function plant(p, kind) {
   const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake;
-  const g = svg('g', { class: `plant${on ? ' on' : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, risk ${p.risk}` }),
+  const g = svg('g', { class: `plant${on ? ' on' : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, ${p.drift ? `drift ${p.drift}, ` : ''}risk ${p.risk}` }),
     svg('circle', { cx: x, cy: y, r, fill: kind ? kind.tint : '#ffffff' }));
   if (kind && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
   if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: px >= 34 ? p.stake : p.key }));
@@ -202,7 +202,7 @@ function label(d, s, taken) {
   const xs = at.map((p) => X(p.x_m)), ys = at.map((p) => Y(p.y_m)), r = at[0].radius_m * cm, mid = [centreOf(xs), centreOf(ys)];
   const [left, right] = [Math.min(...xs) - r, Math.max(...xs) + r];
   const near = at.map((p) => [X(p.x_m), Y(p.y_m)]).sort((a, b) => Math.hypot(a[0] - mid[0], a[1] - mid[1]) - Math.hypot(b[0] - mid[0], b[1] - mid[1]));
-  for (const text of [d.words, s.kinds[d.kind].key]) {
+  for (const text of [d.words, (d.letter && `${d.letter}: `) + s.kinds[d.kind].key, d.letter].filter(Boolean)) {
     const w = text.length * size * 0.6 + size * 0.4, h = size * 1.25;
     const spot = near.find(([x, y]) => x - w / 2 >= left && x + w / 2 <= right && taken.every((o) => Math.abs(o[0] - x) * 2 >= o[2] + w || Math.abs(o[1] - y) * 2 >= o[3] + h));
     if (!spot) continue;
