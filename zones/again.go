@@ -2,9 +2,8 @@ package zones
 
 import "fmt"
 
-// ExposeAgain is Expose for a lot of which another exposure is known already:
-// where ground, soils, water and weather are the same (the same record, not one
-// like it) it takes that run over and runs nothing.
+// ExposeAgain is Expose, but takes over the run of another exposure where ground, soils,
+// water and weather are the same (the same record, not one like it).
 func (l *Lot) ExposeAgain(known *Exposure) (*Exposure, error) {
 	if known == nil || !l.runsLike(known.Lot) {
 		return l.Expose()
@@ -17,9 +16,8 @@ func (l *Lot) ExposeAgain(known *Exposure) (*Exposure, error) {
 	return &e, nil
 }
 
-// runsLike says whether the balance of both lots is the same. What was left
-// out is NaN, which never equals itself, so figures are compared as printed:
-// in full, so that two that differ at all differ there.
+// runsLike says whether the balance of both lots is the same, figures compared as
+// printed: what was left out is NaN, which never equals itself.
 func (l *Lot) runsLike(o *Lot) bool {
 	printed := func(l *Lot) string {
 		s := l.setup(l.Bed)

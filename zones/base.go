@@ -13,18 +13,15 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// Base is a garden file that many gardens are made from, each by the cells of
-// one row of a table. It may be used by several goroutines at once.
+// Base is a garden file that many gardens are made from. Goroutines may share it.
 type Base struct {
 	file string
 	keys map[string]Key
 	body *ast.MappingNode
 }
 
-// Cell is what a row of a table states for one key of the garden file, and
-// where the table has it. Text is written as in the garden file; "[...]" and
-// "{...}" are lists and keys with values as YAML and JSON write them, and "~"
-// (or the null of JSON) leaves the key out.
+// Cell is what a row of a table states for one key of the garden file. Text is written as
+// there; "[...]" and "{...}" as in YAML and JSON; "~" (null in JSON) leaves the key out.
 type Cell struct {
 	File      string
 	Line, Col int
@@ -32,8 +29,7 @@ type Cell struct {
 	Text      string // "620 sq ft"
 }
 
-// ReadBase reads a garden file to make gardens from. The file must be a whole
-// garden itself, which is returned beside it.
+// ReadBase reads a garden file to make gardens from, which must be a whole garden itself.
 func ReadBase(name string, r io.Reader) (*Base, *Garden, error) {
 	text, err := readLimited(name, r)
 	if err != nil {
@@ -49,10 +45,8 @@ func ReadBase(name string, r io.Reader) (*Base, *Garden, error) {
 	return b, g, err
 }
 
-// With makes the garden of a row: the file's keys, and in their place what the
-// cells state. What the file says otherwise to the same question is set aside:
-// see setAside. The error is table.Faults at the cells or, where the fault only
-// shows in the file, at its line there.
+// With makes the garden of a row: the file's keys, and in their place what the cells
+// state (see setAside). The error is table.Faults, at the cells where they are to blame.
 func (b *Base) With(cells []Cell) (*Garden, error) {
 	d := newDecoder(b.file)
 	d.keys = b.keys
@@ -87,10 +81,8 @@ func (b *Base) CheckKeys(cells []Cell) table.Faults {
 	return faults
 }
 
-// setAside lists what a key of a row puts aside of the file, unless the row
-// gives that too. Without it the row would change nothing: a soak test counts
-// before a rate, a measured water content before a texture, stated hours of
-// sun before what stands around; and a polygon has no length.
+// setAside lists what a key of a row puts aside of the file, since without it the row
+// would change nothing: a soak test counts before a rate, and a polygon has no length.
 func setAside(key string) []string {
 	switch {
 	case key == "soil.texture":
@@ -113,8 +105,7 @@ func setAside(key string) []string {
 // count from 1, cells from -1 down.
 func cellLine(cell int) int { return -1 - cell }
 
-// overlay puts the cells over the file's keys. The file's own nodes are shared
-// and stay as they are.
+// overlay puts the cells over the file's keys; the file's own nodes stay as they are.
 func (b *Base) overlay(d *decoder, cells []Cell) *ast.MappingNode {
 	body := b.body
 	given := func(key string) bool {
@@ -136,8 +127,7 @@ func (b *Base) overlay(d *decoder, cells []Cell) *ast.MappingNode {
 	return body
 }
 
-// cell turns the text of a cell into what the parser would have made of it;
-// nil for a key to leave out.
+// cell turns the text of a cell into what the parser would make of it; nil: leave it out.
 func (d *decoder) cell(c Cell, index int) (leaf ast.Node, ok bool) {
 	text := strings.TrimSpace(c.Text)
 	at := &token.Position{Line: cellLine(index), Column: 1}
@@ -174,13 +164,12 @@ func (m mover) Visit(n ast.Node) ast.Visitor {
 	return m
 }
 
-// put returns the mapping with a leaf at a path; without what stands there if
-// leaf is nil. Only the mappings on the path are new.
+// put returns the mapping with a leaf at a path, or without what is there if leaf is nil.
 func put(m *ast.MappingNode, path []string, leaf ast.Node, cell int) *ast.MappingNode {
 	at := &token.Position{Line: cellLine(cell), Column: 1}
 	out := *m
 	out.Values = slices.Clone(m.Values)
-	i := slices.IndexFunc(out.Values, func(v *ast.MappingValueNode) bool { return v.Key.GetToken().Value == path[0] })
+	i := indexOf(m, path[0])
 	if len(path) > 1 {
 		sub := ast.Mapping(token.MappingStart("{", at), true)
 		if i >= 0 {
@@ -208,6 +197,11 @@ func put(m *ast.MappingNode, path []string, leaf ast.Node, cell int) *ast.Mappin
 		out.Values = append(out.Values, ast.MappingValue(token.MappingValue(at), key, leaf))
 	}
 	return &out
+}
+
+// indexOf finds a key in a mapping; -1 if it is not there.
+func indexOf(m *ast.MappingNode, key string) int {
+	return slices.IndexFunc(m.Values, func(v *ast.MappingValueNode) bool { return v.Key.GetToken().Value == key })
 }
 
 // locate moves a fault from the mark of a cell to its place in the table. A

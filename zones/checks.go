@@ -8,10 +8,9 @@ import (
 	"hollowbed/zones/basin"
 )
 
-// ground gives what the garden file says of the surroundings. Groundwater and
-// rock count from the bottom of the mix, which is where they matter; the old
-// ground, from which they are given, is taken to lie at the outer edge of the
-// rim, as for the dig.
+// ground gives what the garden file says of the surroundings. Groundwater and rock count
+// from the bottom of the mix; the old ground is taken to lie at the outer edge of the
+// rim.
 func (g *Garden) ground() basin.Ground {
 	out := basin.UnknownGround()
 	s := g.Site
@@ -96,8 +95,7 @@ type Handbook struct {
 	Assumed bool
 }
 
-// Handbook looks up the size that GWQ037 gives for this soil, depth and
-// drainage area.
+// Handbook looks up the size that GWQ037 gives for this soil, depth and drainage area.
 func (l *Lot) Handbook() Handbook {
 	h := Handbook{Group: soilGroup(l.Native), Assumed: l.Garden.Soil.Texture == ""}
 	var err error
@@ -107,8 +105,7 @@ func (l *Lot) Handbook() Handbook {
 	return h
 }
 
-// soilGroup sorts a soil into the handbook's three by its texture: any clay
-// counts as clay, and the sands and sandy loams as sandy. Common practice, no
+// soilGroup sorts a soil into the handbook's three by its texture. Common practice, no
 // source.
 func soilGroup(n NativeSoil) string {
 	switch {

@@ -42,8 +42,7 @@ func (g *Garden) melted(rec *site.Record) *site.Record {
 	return rec.SnowMelt(g.Site.LatitudeDeg)
 }
 
-// PrepareUnder is Prepare with a climate that was made ready before; nil for no
-// record.
+// PrepareUnder is Prepare with a climate made ready before; nil for no record.
 func PrepareUnder(g *Garden, c *Climate) (*Lot, error) {
 	l, err := newLot(g)
 	if err != nil {
@@ -78,15 +77,21 @@ func (l *Lot) RecordFacts() RecordFacts {
 func (l *Lot) recordFacts() RecordFacts {
 	r := l.Record
 	f := RecordFacts{
-		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1),
+		Source: r.Source, From: r.Start, To: r.Start.AddDate(0, 0, len(r.Days)-1), Years: l.Garden.wholeYears(r),
 		Climate: r.Climate, Step: r.Step, Notes: r.Notes, Doubts: r.Doubts, Months: r.MonthMeans(), MissingHours: r.MissingHours(), Figures: r.Figures(),
 	}
-	for _, y := range r.Years(l.Garden.Site.LatitudeDeg) {
+	return f
+}
+
+// wholeYears counts the years of a record that count here.
+func (g *Garden) wholeYears(r *site.Record) int {
+	n := 0
+	for _, y := range r.Years(g.Site.LatitudeDeg) {
 		if y.Whole {
-			f.Years++
+			n++
 		}
 	}
-	return f
+	return n
 }
 
 // event95 is the 95th percentile rain day of the record, and on how many rain

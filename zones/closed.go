@@ -21,9 +21,8 @@ func (l *Lot) Closed() (*Exposure, error) {
 	return shut.Expose()
 }
 
-// Followed is the exposure of this lot to its record followed by itself, as often
-// as makes it that many days long: so a first year from any day can be seen
-// where the record holds no more than one.
+// Followed is the exposure of this lot to its record repeated until it is that many days
+// long, so that a first year from any day can be seen.
 func (l *Lot) Followed(days int) (*Exposure, error) {
 	longer, rec := *l, *l.Record
 	longer.Record = &rec
@@ -38,10 +37,8 @@ func (l *Lot) Followed(days int) (*Exposure, error) {
 // Setup is what the balance of this lot is run with.
 func (l *Lot) Setup() water.Setup { return l.setup(l.Bed) }
 
-// RunOver runs the balance of this lot over another record, such as that of
-// this year, which may be shorter than a year. The other record's gaps in
-// temperature are filled and its ET0 computed where it has none, as Prepare
-// does with the lot's own.
+// RunOver runs the balance of this lot over another record, which may be shorter than a
+// year and is filled in as Prepare does.
 func (l *Lot) RunOver(rec *site.Record) (*water.Result, error) {
 	return l.RunWindows(rec, rec.Years(l.Garden.Site.LatitudeDeg))
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io"
-	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -91,16 +90,13 @@ func (d *decoder) fault(line, col int, name, value, want string) {
 	d.faults = append(d.faults, table.Fault{File: d.file, Line: line, Column: col, Name: name, Value: value, Want: want})
 }
 
-func (d *decoder) sorted() table.Faults {
-	sort.SliceStable(d.faults, func(i, j int) bool {
-		a, b := d.faults[i], d.faults[j]
-		if a.Line != b.Line {
-			return a.Line < b.Line
-		}
-		return a.Column < b.Column
-	})
-	return d.faults
+// faultAt notes a fault where a node begins.
+func (d *decoder) faultAt(n ast.Node, name, value, want string) {
+	line, col := position(n)
+	d.fault(line, col, name, value, want)
 }
+
+func (d *decoder) sorted() table.Faults { return d.faults.Sorted() }
 
 // parse returns the mapping at the top of the only document, or nil with
 // faults noted.
@@ -142,8 +138,7 @@ func (d *decoder) parse(text []byte) *ast.MappingNode {
 	}
 	body, ok := file.Docs[0].Body.(*ast.MappingNode)
 	if !ok {
-		line, col := position(file.Docs[0].Body)
-		d.fault(line, col, "", "", "want keys with values, such as units: us")
+		d.faultAt(file.Docs[0].Body, "", "", "want keys with values, such as units: us")
 	}
 	return body
 }
@@ -159,9 +154,8 @@ func firstInvalid(text []byte) int {
 	return len(text)
 }
 
-// tooMuch looks for what no garden file has, before the parser sees it: the
-// parser calls itself for every level of nesting and looks back over all keys
-// for every key, so that a small hostile file could hold it for hours.
+// tooMuch looks for what no garden file has before the parser sees it, which looks back
+// over all keys for every key: a small hostile file could hold it for hours.
 func tooMuch(tokens token.Tokens) (line int, why string) {
 	count, depth, dashes, dashLine := 0, 0, 0, 0
 	for _, t := range tokens {
@@ -246,15 +240,13 @@ func (r refuser) Visit(n ast.Node) ast.Visitor {
 		}
 	}
 	if what != "" {
-		line, col := position(n)
-		r.d.fault(line, col, "", "", what)
+		r.d.faultAt(n, "", "", what)
 		return nil
 	}
 	return r
 }
 
-// position is where a node begins. A mapping begins at its first key, not at
-// the colon that the parser gives.
+// position is where a node begins: a mapping at its first key, not at the colon.
 func position(n ast.Node) (line, col int) {
 	switch m := n.(type) {
 	case *ast.MappingNode:

@@ -23,10 +23,9 @@ type Inlet struct {
 	DesignMMH     float64             // design rain; NaN if not given
 }
 
-// compareInlets returns the three ways of bringing the water in, worked out for this
-// garden. recordMMH is the wettest hour on record and soilM3 the soil dug from
-// the middle of the bed that is not needed there; NaN if not known. ok is false
-// if the file has no inlet section; an error is a fault of that section.
+// compareInlets returns the three ways in, worked out for this garden. recordMMH is the
+// wettest hour on record, soilM3 the soil dug and not needed; NaN if not known. ok is
+// false without an inlet section.
 func (g *Garden) compareInlets(recordMMH, soilM3 float64) (plan inlet.Plan, ok bool, err error) {
 	if !g.Inlet.Given {
 		return inlet.Plan{}, false, nil
@@ -38,8 +37,7 @@ func (g *Garden) compareInlets(recordMMH, soilM3 float64) (plan inlet.Plan, ok b
 	return plan, true, nil
 }
 
-// inletInput moves the levels to the spill level and adds what other sections
-// say. The water meets the mix of the bed.
+// inletInput moves the levels to the spill level and adds what other sections say.
 func (g *Garden) inletInput(recordMMH, soilM3 float64) inlet.Input {
 	i := g.Inlet
 	spill := i.SpillMM
@@ -138,16 +136,7 @@ func (s *section) downspout(key string) inlet.Downspout {
 	}
 	var size [2]float64
 	for n, node := range nodes {
-		text, ok := s.d.scalar(s.name(key), node, want)
-		if !ok {
-			continue
-		}
-		v, wrong := k.of.within(s.d.units, text, k.lo, k.hi)
-		if wrong != "" {
-			line, col := position(node)
-			s.d.fault(line, col, s.name(key), text, wrong)
-		}
-		size[n] = v
+		size[n] = s.d.figure(s.name(key), node, k.of, want, k.lo, k.hi)
 	}
 	if len(nodes) == 1 {
 		return inlet.Downspout{DiameterMM: size[0]}

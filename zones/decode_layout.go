@@ -2,14 +2,14 @@ package zones
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 )
 
-// Layout is where water comes and goes, what ground is kept free, and how the
-// plants are set out. Places are in the coordinates of the outline, m. What
-// the file leaves out has a default made from the outline, see Lot.Places.
+// Layout is where water comes and goes, what ground is kept free, and how plants are set
+// out, m as in the outline. For defaults see Lot.Places.
 type Layout struct {
 	InletM       [2]float64 // where water enters; NaN: the middle of the left side
 	SplashM      float64    // radius of the stones round it
@@ -94,7 +94,7 @@ func (s *section) view(key string) (string, [2]float64) {
 	if _, list := n.(*ast.SequenceNode); list {
 		return "point", s.placeWanted(key, "want where you look from, such as [10 ft, -12 ft]")
 	}
-	if text := strings.Join(strings.Fields(raw(n)), " "); place(views(), text) >= 0 {
+	if text := strings.Join(strings.Fields(raw(n)), " "); slices.Contains(views(), text) {
 		return text, [2]float64{}
 	}
 	s.bad(key, raw(n), "want one of: "+strings.Join(views(), ", ")+"; or a place such as [10 ft, -12 ft]")

@@ -1,7 +1,6 @@
 package zones
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -57,8 +56,7 @@ func readObstacle(s *section, latDeg float64) (site.Obstacle, bool) {
 	return o, len(s.d.faults) == before
 }
 
-// kind finds which of the kinds an entry is, "" with a fault if it is none or
-// several.
+// kind finds which of the kinds an entry is, "" with a fault if it is none or several.
 func (s *section) kind(kinds ...string) string {
 	found := ""
 	for _, k := range kinds {
@@ -78,8 +76,7 @@ func (s *section) kind(kinds ...string) string {
 	want := "want one of: " + strings.Join(kinds, ", ") + ", with where it stands"
 	for _, k := range s.keys {
 		if near := table.Nearest(k.GetToken().Value, kinds); near != "" {
-			line, col := position(k)
-			s.d.fault(line, col, s.name(k.GetToken().Value), "", "not one of: "+strings.Join(kinds, ", ")+"; did you mean "+near+"?")
+			s.d.faultAt(k, s.name(k.GetToken().Value), "", "not one of: "+strings.Join(kinds, ", ")+"; did you mean "+near+"?")
 			return ""
 		}
 	}
@@ -105,9 +102,8 @@ func (s *section) tree(o *site.Obstacle, latDeg float64) {
 	o.LightBare = s.quantity("light_bare")
 }
 
-// leaf reads from which month to which a tree is in leaf, or "all year". Left
-// out it is April to October, south of the equator October to April (common
-// practice, no source).
+// leaf reads from which month to which a tree is in leaf, or "all year"; left out April
+// to October, in the south October to April (common practice, no source).
 func (s *section) leaf(key string, latDeg float64) (from, to int) {
 	n, ok := s.node(key)
 	if !ok {
@@ -136,8 +132,7 @@ func (s *section) leaf(key string, latDeg float64) (from, to int) {
 	return m.month("from"), m.month("to")
 }
 
-// corners reads a list of at least so many pairs of lengths, none further than
-// reach from the origin along either axis.
+// corners reads a list of at least so many pairs of lengths within reach of the origin.
 func (s *section) corners(key string, least int, reach float64) [][2]float64 {
 	want := s.key(key).want
 	if !s.has(key) {
@@ -171,25 +166,13 @@ func (d *decoder) pair(name string, n ast.Node, want string, reach float64) ([2]
 	var p [2]float64
 	two, ok := n.(*ast.SequenceNode)
 	if !ok || len(two.Values) != 2 {
-		line, col := position(n)
-		d.fault(line, col, name, raw(n), want)
+		d.faultAt(n, name, raw(n), want)
 		return p, false
 	}
 	q := lengthM()
 	q.signed = true
 	for j, v := range two.Values {
-		p[j] = math.NaN()
-		text, ok := d.scalar(name, v, q.wanted())
-		if !ok {
-			continue
-		}
-		length, wrong := q.within(d.units, text, -reach, reach)
-		if wrong != "" {
-			line, col := position(v)
-			d.fault(line, col, name, text, wrong)
-			continue
-		}
-		p[j] = length
+		p[j] = d.figure(name, v, q, q.wanted(), -reach, reach)
 	}
 	return p, true
 }

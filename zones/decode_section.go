@@ -2,7 +2,6 @@ package zones
 
 import (
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 	"unicode"
@@ -15,9 +14,8 @@ import (
 // notAKey is how the fault of an unknown key begins.
 const notAKey = "not a key of a garden file"
 
-// section is one mapping of the file while its keys are asked for. A section
-// that the file leaves out has no entries, and every question to it gets the
-// default.
+// section is one mapping of the file while its keys are asked for; without entries if the
+// file leaves it out.
 type section struct {
 	d         *decoder
 	path      string // "bed"; "" at the top
@@ -122,20 +120,16 @@ func anyEntry(path string) string {
 func (s *section) done() {
 	for _, k := range s.keys {
 		key := k.GetToken().Value
-		if place(s.asked, key) >= 0 {
+		if slices.Contains(s.asked, key) {
 			continue
 		}
 		want := notAKey
 		if near := table.Nearest(key, s.asked); near != "" {
 			want += "; did you mean " + near + "?"
 		} else {
-			known := append([]string(nil), s.asked...)
-			sort.Strings(known)
-			known = slices.Compact(known)
-			want += "; want one of: " + strings.Join(known, ", ")
+			want += "; want one of: " + strings.Join(slices.Compact(slices.Sorted(slices.Values(s.asked))), ", ")
 		}
-		line, col := position(k)
-		s.d.fault(line, col, s.name(key), "", want)
+		s.d.faultAt(k, s.name(key), "", want)
 	}
 }
 
@@ -144,8 +138,7 @@ func (s *section) missing(key, want string) {
 	s.d.fault(s.line, s.col, s.name(key), "", "missing: "+want)
 }
 
-// scalar gives the text of a single value; what is wanted is for the fault if
-// it is a list, a mapping or empty.
+// scalar gives the text of a single value; want is for the fault if it is none.
 func (s *section) scalar(key, want string) (text string, ok bool) {
 	n, ok := s.node(key)
 	if !ok {

@@ -62,8 +62,7 @@ func (d *decoder) checkSun(top *section, g *Garden) {
 	}
 }
 
-// distanceOrNone reads how far away a thing is, +Inf for "none": there is no
-// such thing near.
+// distanceOrNone reads how far away a thing is, +Inf for "none".
 func (s *section) distanceOrNone(key string) float64 {
 	if n, ok := s.entries[key]; ok && strings.EqualFold(raw(n), "none") {
 		s.asked = append(s.asked, key)
@@ -128,8 +127,7 @@ func (s *section) sections(key string) []*section {
 	for i, n := range nodes {
 		name := s.name(key) + "[" + strconv.Itoa(i+1) + "]"
 		if _, ok := n.(*ast.MappingNode); !ok {
-			line, col := position(n)
-			s.d.fault(line, col, name, raw(n), want)
+			s.d.faultAt(n, name, raw(n), want)
 			continue
 		}
 		out = append(out, s.d.open(name, n))

@@ -1,7 +1,9 @@
 package zones
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +32,19 @@ func (s *section) quantity(key string) float64 {
 	return v
 }
 
+// figure reads a figure of a list; NaN, and a fault, if it is none or out of bounds.
+func (d *decoder) figure(name string, n ast.Node, q quantity, want string, lo, hi float64) float64 {
+	text, ok := d.scalar(name, n, want)
+	if !ok {
+		return math.NaN()
+	}
+	v, wrong := q.within(d.units, text, lo, hi)
+	if wrong != "" {
+		d.faultAt(n, name, text, wrong)
+	}
+	return v
+}
+
 // within reads a figure and holds it between lo and hi.
 func (q quantity) within(u Units, text string, lo, hi float64) (float64, string) {
 	v, wrong := q.parse(text)
@@ -49,8 +64,7 @@ func (q quantity) within(u Units, text string, lo, hi float64) (float64, string)
 	return v, ""
 }
 
-// fallback deals with a key that gave no value: its default, or NaN. A key
-// that is there without a value is already a fault.
+// fallback deals with a key that gave no value: its default, or NaN.
 func (s *section) fallback(key string, k Key, read func(string) (v float64, wrong string)) float64 {
 	switch {
 	case s.has(key):
@@ -128,17 +142,14 @@ func (s *section) oneOf(key string, words []string) string {
 		return ""
 	}
 	word := strings.ToLower(strings.Join(strings.Fields(text), " "))
-	if place(words, word) >= 0 {
+	if slices.Contains(words, word) {
 		return word
 	}
 	asked := ""
 	if k := s.key(key); k.meant != nil {
 		asked = k.meant(word)
 	}
-	if asked == "" {
-		asked = table.OrMeant("", word, words)
-	}
-	s.bad(key, text, want+asked)
+	s.bad(key, text, want+cmp.Or(asked, table.OrMeant("", word, words)))
 	return ""
 }
 
@@ -162,11 +173,8 @@ func (s *section) text(key string) string {
 
 // yes reads yes or no; no if left out.
 func (s *section) yes(key string) bool {
-	switch s.oneOf(key, []string{"yes", "no", "true", "false"}) {
-	case "yes", "true":
-		return true
-	}
-	return false
+	word := s.oneOf(key, []string{"yes", "no", "true", "false"})
+	return word == "yes" || word == "true"
 }
 
 // items gives the values of a list; a single value is a list of one.
@@ -179,15 +187,13 @@ func (s *section) items(key, want string) ([]ast.Node, bool) {
 	case *ast.SequenceNode:
 		return n.Values, true
 	case *ast.MappingNode, *ast.NullNode:
-		line, col := position(n)
-		s.d.fault(line, col, s.name(key), "", want)
+		s.d.faultAt(n, s.name(key), "", want)
 		return nil, false
 	}
 	return []ast.Node{n}, true
 }
 
-// words reads a list of single values, each one of the key's choices if it has
-// any.
+// words reads a list of single values, each one of the key's choices if it has any.
 func (s *section) words(key string) []string {
 	want, words := s.key(key).want, s.key(key).Choices
 	nodes, _ := s.items(key, want)
@@ -198,16 +204,11 @@ func (s *section) words(key string) []string {
 		if !ok {
 			continue
 		}
-		line, col := position(n)
 		switch {
-		case words != nil && place(words, text) < 0:
-			more := ""
-			if near := table.Nearest(text, words); near != "" {
-				more = "; did you mean " + near + "?"
-			}
-			s.d.fault(line, col, name, text, "want one of: "+strings.Join(words, ", ")+more)
-		case place(out, text) >= 0:
-			s.d.fault(line, col, name, text, "given twice: keep one of them")
+		case words != nil && !slices.Contains(words, text):
+			s.d.faultAt(n, name, text, table.OrMeant("want one of: "+strings.Join(words, ", "), text, words))
+		case slices.Contains(out, text):
+			s.d.faultAt(n, name, text, "given twice: keep one of them")
 		default:
 			out = append(out, text)
 		}

@@ -111,15 +111,7 @@ func (s *section) byMonth(key string) []float64 {
 	out := make([]float64, 12)
 	for i, n := range nodes {
 		name := s.name(key) + "[" + strconv.Itoa(i+1) + "]"
-		out[i] = math.NaN()
-		if text, ok := s.d.scalar(name, n, k.of.wanted()); ok {
-			v, want := k.of.within(s.d.units, text, k.lo, k.hi)
-			if want != "" {
-				line, col := position(n)
-				s.d.fault(line, col, name, text, want)
-			}
-			out[i] = v
-		}
+		out[i] = s.d.figure(name, n, k.of, k.of.wanted(), k.lo, k.hi)
 	}
 	return out
 }
@@ -145,9 +137,9 @@ func readWishes(s *section) Wishes {
 		YearlyRiskMax: s.quantity("yearly_risk_max"),
 		Seed:          int64(s.count("seed")),
 	}
-	for i, id := range w.Unwanted {
-		if place(w.Wanted, id) >= 0 {
-			s.bad("unwanted", w.Unwanted[i], "this plant is also wanted: remove it from one of the two lists")
+	for _, id := range w.Unwanted {
+		if slices.Contains(w.Wanted, id) {
+			s.bad("unwanted", id, "this plant is also wanted: remove it from one of the two lists")
 		}
 	}
 	w.BloomFrom, w.BloomTo = readBloom(s.sub("bloom"))

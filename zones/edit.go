@@ -13,17 +13,15 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// errNotEdited says that a key stands in the file in a way that cannot be
-// changed by itself; the file can still be changed in an editor.
+// errNotEdited says that only an editor can change how a key stands in the file.
 var errNotEdited = errors.New("the garden file writes this in a way that only an editor can change")
 
 // mostValue is how long a value may be, in bytes.
 const mostValue = 2000
 
-// KeyTexts gives the values of a garden file by key, as written:
-// "bed.length": "20 ft". A list is "a, b", a list of pairs "0 ft, 0 ft; 9 ft,
-// 3 ft"; the entries of other lists are keys of their own, "roof.also[1].area".
-// The error is table.Faults, for a text that is no YAML.
+// KeyTexts gives the values of a garden file by key, as written; a list is "a, b", of
+// pairs "0 ft, 0 ft; 9 ft, 3 ft", other entries are keys: "roof.also[1].area". The error
+// is table.Faults.
 func KeyTexts(text string) (map[string]string, error) {
 	d := newDecoder("garden.yaml")
 	body := d.parse([]byte(strings.TrimPrefix(text, "\ufeff")))
@@ -84,11 +82,9 @@ func listText(n *ast.SequenceNode) (string, bool) {
 	return strings.Join(parts, between), true
 }
 
-// EditKey changes one value in the text of a garden file, or takes the key out
-// if the value is "". Comments, order and all else stay as they are; the
-// comment behind a key that is taken out goes with it. The value need not be
-// right: ReadGarden tells. The error is errNotEdited, or table.Faults for a
-// value that no file can hold.
+// EditKey changes one value in the text of a garden file, or takes the key out if it is
+// "". All else stays. The value need not be right. The error is errNotEdited, or
+// table.Faults for a value that no file can hold.
 func EditKey(text, key, value string) (string, error) {
 	value = strings.TrimSpace(value)
 	if value != printable(value) || len(value) > mostValue {
@@ -120,22 +116,13 @@ func EditKey(text, key, value string) (string, error) {
 // proved makes sure that the key has its value now, and that no other changed.
 func (e *editor) proved(before map[string]string, text, value string) error {
 	after, err := KeyTexts(text)
-	if err != nil {
+	if err != nil || after[e.key] != value {
 		return errNotEdited
 	}
-	if after[e.key] != value {
-		return errNotEdited
+	before = maps.Clone(before)
+	for _, m := range []map[string]string{before, after} {
+		maps.DeleteFunc(m, func(k, v string) bool { return k == e.key || v == "" })
 	}
-	others := func(m map[string]string) map[string]string {
-		m = maps.Clone(m)
-		for k, v := range m {
-			if k == e.key || v == "" {
-				delete(m, k)
-			}
-		}
-		return m
-	}
-	before, after = others(before), others(after)
 	for _, k := range byZoneKeys() { // one figure for all zones may have been written out
 		if v, ok := before[k]; ok && strings.HasPrefix(e.key, k+".") {
 			delete(before, k)
@@ -152,8 +139,7 @@ func (e *editor) proved(before map[string]string, text, value string) error {
 	return nil
 }
 
-// allZones is the key that one figure for all zones would stand at; "" for a key
-// that is no zone's.
+// allZones is the key that one figure for all zones would stand at; "" if there is none.
 func allZones(key string) string {
 	parent := key[:max(0, strings.LastIndex(key, "."))]
 	if slices.Contains(byZoneKeys(), parent) {
@@ -184,13 +170,16 @@ func written(key, value string) string {
 }
 
 func flowList(value string) string {
-	var items []string
-	for item := range strings.SplitSeq(value, ",") {
-		if item = strings.TrimSpace(item); item != "" {
-			items = append(items, plainOrQuoted(item))
-		}
+	items := itemsOf(value)
+	for i, item := range items {
+		items[i] = plainOrQuoted(item)
 	}
 	return "[" + strings.Join(items, ", ") + "]"
+}
+
+// itemsOf are the items of "a, b".
+func itemsOf(value string) []string {
+	return slices.DeleteFunc(table.Trimmed(strings.Split(value, ",")), func(s string) bool { return s == "" })
 }
 
 // plainOrQuoted puts quotes round a text unless it needs none.
@@ -262,16 +251,13 @@ func (e *editor) change(body *ast.MappingNode, path []string, value string) erro
 }
 
 func entryOf(m *ast.MappingNode, name string) *ast.MappingValueNode {
-	for _, v := range m.Values {
-		if v.Key.GetToken().Value == name {
-			return v
-		}
+	if i := indexOf(m, name); i >= 0 {
+		return m.Values[i]
 	}
 	return nil
 }
 
-// below adds a key under one that has no keys yet: none at all, or one value for
-// all zones.
+// below adds a key under one that has none yet, or one value for all zones.
 func (e *editor) below(entry *ast.MappingValueNode, path []string, value string) error {
 	if len(path) != 1 {
 		return errNotEdited
@@ -333,8 +319,7 @@ func (e *editor) add(in *ast.MappingNode, trail []*ast.MappingValueNode, path []
 			last--
 		}
 	}
-	for i, l := range slices.Backward(strings.Split(entry, "\n")) {
-		_ = i
+	for _, l := range slices.Backward(strings.Split(entry, "\n")) {
 		e.insert(last, strings.Repeat(" ", col-1)+l)
 	}
 	if last+1 >= len(e.lines) || strings.TrimSpace(string(e.lines[len(e.lines)-1])) != "" {

@@ -7,8 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// spot is a place in the lines of a text; both count from 0, columns in
-// characters.
+// spot is a place in the lines of a text, from 0, columns in characters.
 type spot struct{ line, col int }
 
 // span finds where a value begins and ends in the lines: a single value, or a
@@ -76,8 +75,7 @@ func (e *editor) plainEnd(from spot) spot {
 	return spot{from.line, end}
 }
 
-// inBrackets says whether a place lies in brackets that are open on its line or
-// on the lines before it.
+// inBrackets says whether a place lies in brackets that are open there.
 func (e *editor) inBrackets(at spot) bool {
 	depth := 0
 	for l := 0; l <= at.line; l++ {
@@ -148,13 +146,13 @@ func (e *editor) put(n ast.Node, text string) error {
 func (e *editor) set(n ast.Node, value string) error {
 	switch n := n.(type) {
 	case *ast.NullNode:
-		p := n.GetToken().Position
-		if from, to, ok := e.nullSpan(p.Line, p.Column); ok {
-			line := e.lines[from.line]
-			e.lines[from.line] = slices.Concat(line[:from.col], []rune(" "+written(e.key, value)), line[to.col:])
-			return nil
+		from, to, ok := e.nullSpan(n.GetToken().Position.Line)
+		if !ok {
+			return errNotEdited
 		}
-		return errNotEdited
+		line := e.lines[from.line]
+		e.lines[from.line] = slices.Concat(line[:from.col], []rune(" "+written(e.key, value)), line[to.col:])
+		return nil
 	case *ast.SequenceNode:
 		if !n.IsFlowStyle {
 			return e.setItems(n, value)
@@ -168,7 +166,7 @@ func (e *editor) set(n ast.Node, value string) error {
 }
 
 // nullSpan finds where a key without a value ends, with a "null" or "~" there.
-func (e *editor) nullSpan(line, col int) (from, to spot, ok bool) {
+func (e *editor) nullSpan(line int) (from, to spot, ok bool) {
 	if line < 1 || line > len(e.lines) {
 		return from, to, false
 	}
@@ -192,12 +190,7 @@ func (e *editor) nullSpan(line, col int) (from, to spot, ok bool) {
 // setItems writes a list that has each item on a line of its own: lines of
 // items that stay are kept with their comments, new items come last.
 func (e *editor) setItems(n *ast.SequenceNode, value string) error {
-	var want []string
-	for item := range strings.SplitSeq(value, ",") {
-		if item = strings.TrimSpace(item); item != "" {
-			want = append(want, item)
-		}
-	}
+	want := itemsOf(value)
 	if !slices.Contains(listKeys(), e.key) || len(n.Values) == 0 {
 		return errNotEdited
 	}

@@ -67,9 +67,8 @@ type BandExposure struct {
 	WorstWet, WorstDry  Spell
 }
 
-// ZoneExposure is a zone as its hardest places have it: wet figures are those
-// of its wettest band, dry figures those of its driest; Wettest and Driest
-// say which (indices of Bands), MildWetH and MildDryD what the mildest band has.
+// ZoneExposure is a zone as its hardest places have it, its wettest and driest band
+// (indices of Bands); MildWetH and MildDryD are of the mildest.
 type ZoneExposure struct {
 	Zone            string
 	AreaM2          float64
@@ -151,8 +150,7 @@ func (e *Exposure) HasCold() bool {
 	return slices.ContainsFunc(e.MinC, func(c float64) bool { return !math.IsNaN(c) })
 }
 
-// OverflowM3PerYear is what leaves over the spill in the mean of the years that
-// count.
+// OverflowM3PerYear is what leaves over the spill in the mean of the years that count.
 func (e *Exposure) OverflowM3PerYear() float64 {
 	sum := 0.0
 	for _, y := range e.Whole {

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -25,9 +26,8 @@ func (w Weather) FromClimate() bool { return w.Station != "" || w.Monthly != "" 
 // Open gives a weather file of the garden to take, with its name as shown.
 type Open func(file string, take func(shown string, r io.Reader) error) error
 
-// ReadWeather returns the weather that a garden rests on: its record, years that
-// its climate makes, or, where both are given and the record has under ten whole
-// years, the record with made years before it.
+// ReadWeather returns the weather that a garden rests on: its record, years of its
+// climate, or, where the record has under ten whole years, both.
 func (g *Garden) ReadWeather(open Open) (*site.Record, error) {
 	w := g.Weather
 	var rec *site.Record
@@ -44,10 +44,7 @@ func (g *Garden) ReadWeather(open Open) (*site.Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	pattern := w.Pattern
-	if pattern == "" {
-		pattern = site.Patterns()[0]
-	}
+	pattern := cmp.Or(w.Pattern, site.Patterns()[0])
 	if rec != nil {
 		out, err := g.lengthen(rec, n, title, pattern)
 		if err == nil && out.Climate != "" {
@@ -125,36 +122,28 @@ func (u Units) StationText(n climate.Near) string {
 
 // Away prints a distance between places, given in kilometres.
 func (u Units) Away(km float64) string {
-	unit := "km"
+	away, one := km, "km"
 	if u != UnitsMetric {
-		km, unit = km/1.609344, "miles"
+		away, one = km/1.609344, "mile"
 	}
-	if km < 1 {
-		return "under 1 " + strings.TrimSuffix(unit, "s")
+	switch shown := round(away, 0); {
+	case away < 1:
+		return "under 1 " + one
+	case shown == "1", u == UnitsMetric:
+		return shown + " " + one
+	default:
+		return shown + " miles"
 	}
-	if round(km, 0) == "1" {
-		unit = strings.TrimSuffix(unit, "s")
-	}
-	return round(km, 0) + " " + unit
 }
 
 // Height prints a difference in height of places, given in metres.
 func (u Units) Height(m float64) string {
-	if u == UnitsMetric {
-		return round(m, 0) + " m"
-	}
-	return round(m/mPerFt/10, 0) + "0 ft"
+	return u.pick(round(m/mPerFt/10, 0)+"0 ft", round(m, 0)+" m")
 }
 
-// lengthen puts made years before a record that is short, of its climate held to
-// the record's own months as far as so few years can tell.
+// lengthen puts made years of its climate, held to its own months, before a short record.
 func (g *Garden) lengthen(rec *site.Record, n climate.Normals, title, pattern string) (*site.Record, error) {
-	years := 0
-	for _, y := range rec.Years(g.Site.LatitudeDeg) {
-		if y.Whole {
-			years++
-		}
-	}
+	years := g.wholeYears(rec)
 	if years >= enoughYears {
 		rec.Notes = append(rec.Notes, fmt.Sprintf("the climate of %s is not used: the record has %d whole years of its own", title, years))
 		return rec, nil

@@ -9,11 +9,9 @@ import (
 	"hollowbed/zones/site"
 )
 
-// Garden is one garden file, read and checked. Figures are SI inside: metres
-// for distances, mm for depths and heights, m2, mm/h, fractions of 1 for
-// percents. A figure the file may leave out, and does, is NaN (counts and
-// months: 0); a figure with a default holds the default and is named in
-// Assumed.
+// Garden is one garden file, read and checked. Figures are SI: m, mm for depths, m2,
+// mm/h, fractions for percents. What may be left out, and is, is NaN (counts and months:
+// 0); what has a default holds it and is named in Assumed.
 type Garden struct {
 	Source    string          // file name as shown to people
 	Name      string          // what the gardener calls the place
@@ -78,11 +76,9 @@ type Surface struct {
 	CurveNumber float64 // NaN: by kind and soil group, site.CurveNumber
 }
 
-// Soil is the ground below the mix. At least one of Texture, RateMMH and
-// SoakTest is given; the soak test counts before the rate, the rate before
-// the texture. SafetyFactor divides a soak test's rate and RateMMH, because
-// one hole is not the whole bed and beds clog; it does not divide the value
-// of a texture class, which is already a low figure.
+// Soil is the ground below the mix, known by one way at least: the soak test counts before
+// the rate, the rate before the texture. SafetyFactor divides the first two, because one
+// hole is not the whole bed and beds clog; not the class, which is low already.
 type Soil struct {
 	Texture      string         // one of Textures, or ""
 	RateMMH      float64        // measured steady infiltration, side flow already taken out
@@ -91,8 +87,7 @@ type Soil struct {
 	PH           float64        // acidity; NaN if not given
 }
 
-// Mix is the planting soil in the bed. Water contents are fractions by
-// volume: either all three are given or none, and then Texture counts.
+// Mix is the planting soil. Water contents are fractions by volume, all three or none.
 type Mix struct {
 	Texture         string  // one of Textures
 	FieldCapacity   float64 // fraction by volume
@@ -123,16 +118,14 @@ type Target struct {
 	DrainWithinH float64 // hours
 }
 
-// Sun is hours of direct sun a day in the growing season; all NaN if the
-// file has none.
+// Sun is hours of direct sun a day in the growing season; NaN where not given.
 type Sun struct {
 	BottomH float64
 	SlopeH  float64
 	RimH    float64
 }
 
-// Weather says where the record is and how to read it. An empty field of the
-// format means what the header of the record says.
+// Weather says where the record is and how to read it; what is empty the header says.
 type Weather struct {
 	File     string  // beside the garden file; "" if the weather is made from a climate alone
 	Station  string  // id of a built-in climate, or "nearest"; "" for none
@@ -175,16 +168,14 @@ const (
 	WaterWeekly  = "weekly-in-drought"
 )
 
-// weights say how much each aim counts beside survival, which counts 1; NaN
-// where the file leaves it out.
+// weights say how much each aim counts beside survival, which counts 1; NaN: left out.
 type weights struct {
 	Bloom   float64
 	Variety float64
 	Native  float64
 }
 
-// Layers are the least shares of a zone's ground for each layer of plants; NaN where
-// the file leaves it out.
+// Layers are the least shares of a zone's ground for each layer; NaN: left out.
 type Layers struct{ Matrix, Structure, Seasonal float64 }
 
 // byZone is one figure for each zone.

@@ -5,14 +5,9 @@ import (
 	"math/rand/v2"
 )
 
-// latinHypercube returns n points in the unit cube of so many dimensions, such
-// that in every dimension each of n equal strata holds exactly one point, at a
-// random place within it; strata of different dimensions are paired at random.
-// The mean of a function that is a sum over the dimensions is then far surer
-// than from points that are random alone. The same seed gives the same points.
-// Source: McKay, Beckman and Conover 1979 [S31]. Gonum's stat/samplemv draws the
-// same kind of points in another order, into matrices: no shorter than this, and
-// every figure of a spread would change.
+// latinHypercube returns n points in the unit cube, such that in every dimension each of
+// n equal strata holds one point at random; the same seed, the same points. Source:
+// McKay, Beckman and Conover 1979 [S31].
 func latinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	r := rand.New(rand.NewPCG(seed, 0))
 	points := make([][]float64, n)
@@ -27,10 +22,9 @@ func latinHypercube(n, dimensions int, seed uint64) [][]float64 {
 	return points
 }
 
-// balancedBootstrap draws n times as many of the numbers below many as there
-// are, with replacement, so that over all draws each number comes up exactly n
-// times. The same seed gives the same draws.
-// Source: Davison, Hinkley and Schechtman 1986 [S32].
+// balancedBootstrap draws n times as many of the numbers below many as there are, each
+// exactly n times in all; the same seed, the same draws. Source: Davison, Hinkley and
+// Schechtman 1986 [S32].
 func balancedBootstrap(n, many int, seed uint64) [][]int {
 	r := rand.New(rand.NewPCG(seed, 1))
 	all := make([]int, n*many)
@@ -49,6 +43,5 @@ func balancedBootstrap(n, many int, seed uint64) [][]int {
 // with chance p: sqrt(2) erfinv(2p - 1). Source: definition (textbook).
 func normalQuantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
 
-// inNineOfTen is the normal quantile between whose negative and itself nine of
-// ten values lie.
+// inNineOfTen is the normal quantile that with its negative bounds nine of ten values.
 func inNineOfTen() float64 { return normalQuantile(0.95) }

@@ -6,9 +6,8 @@ import (
 	"time"
 )
 
-// A Key is one key of the garden file. The decoder, the template, the fields
-// of the page, editing in place, completion and data/GARDEN-FILE.md all follow
-// from the table that Keys returns.
+// A Key is one key of the garden file. Decoder, template, page, editing, completion and
+// data/GARDEN-FILE.md follow from the table that Keys returns.
 type Key struct {
 	Path     string // "roof.area"; "roof.also[].area" in each entry of a list
 	Required bool
@@ -64,8 +63,7 @@ func (k Key) FieldKind() string {
 	return "text"
 }
 
-// DefaultIn is the default in the units that are shown, as written where it is
-// written in them.
+// DefaultIn is the default in the units that are shown.
 func (k Key) DefaultIn(u Units) string {
 	_, unit, _ := strings.Cut(k.Default, " ")
 	feet := unit == "ft" || unit == "in"
@@ -155,8 +153,7 @@ func Sections() []Section {
 // Note is what a new garden file says behind the key.
 func (k Key) Note() string { return k.note }
 
-// Needed reports whether every garden file must have the key; length and width
-// only where the bed is no polygon.
+// Needed reports whether every garden file must have the key.
 func (k Key) Needed() bool {
 	return k.Required && (strings.HasPrefix(k.sample, "{") || !strings.Contains(k.Path, "."))
 }
@@ -215,8 +212,7 @@ func monthNames() []string {
 	return names
 }
 
-// AssumedShown is what was left out of the file and taken as usual, "key: value",
-// in the units that are shown.
+// AssumedShown is what was left out of the file and taken as usual, "key: value".
 func (g *Garden) AssumedShown() []string {
 	keys := keysByPath()
 	var out []string

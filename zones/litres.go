@@ -6,8 +6,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// ParseLitres reads an amount of water, in litres: L, gal (US). More than
-// nothing.
+// ParseLitres reads an amount of water, in litres, above 0: L, gal (US).
 func ParseLitres(text string) (float64, error) {
 	q := quantity{
 		want: "an amount of water with its unit, such as 2 gal or 10 L",

@@ -51,9 +51,8 @@ type NativeSoil struct {
 	Notes      []string
 }
 
-// Prepare works out bed and soils. rec may be nil: then nothing that rests on
-// a record can be asked of the Lot. The record's gaps in temperature are
-// filled and its ET0 computed where it has none.
+// Prepare works out bed and soils. rec may be nil; else its gaps in temperature are
+// filled and ET0 computed where it has none.
 func Prepare(g *Garden, rec *site.Record) (*Lot, error) {
 	l, err := newLot(g)
 	if err != nil {
@@ -104,8 +103,7 @@ func (l *Lot) under(c *Climate) (err error) {
 	return err
 }
 
-// NeedSun returns an error that says how to count the hours of sun, if they are
-// neither stated nor worked out.
+// NeedSun returns an error that says how to count the hours of sun, if none are known.
 func (l *Lot) NeedSun() error {
 	if l.SunMap != nil {
 		return nil
@@ -113,8 +111,7 @@ func (l *Lot) NeedSun() error {
 	return l.Garden.needSun()
 }
 
-// SunAt gives the hours of direct sun at a place of the bed, metres in the
-// coordinates of the outline; NaN if they are not known.
+// SunAt gives the hours of direct sun at a place, m as in the outline; NaN if not known.
 func (l *Lot) SunAt(x, y float64) float64 {
 	if l.SunMap != nil {
 		return l.SunMap.hoursAt(x, y)
@@ -122,8 +119,7 @@ func (l *Lot) SunAt(x, y float64) float64 {
 	return l.Sun.Of(l.Bed.ZoneAt(x, y))
 }
 
-// misfit is a fault of figures that are each well formed but do not go
-// together, at the place where the file gives the key.
+// misfit is a fault of figures that do not go together.
 func (g *Garden) misfit(key string, err error) error {
 	return table.Faults{g.Fault(key, "", err.Error())}
 }
@@ -157,13 +153,11 @@ func (g *Garden) spec(scale, pondingMM float64) basin.Spec {
 	}
 }
 
-// nativeOrganicPercent is the organic matter that Saxton and Rawls print their
-// class table for; taken for ground that nobody has measured [S2].
+// nativeOrganicPercent is that of the class table of Saxton and Rawls [S2].
 const nativeOrganicPercent = 2.5
 
-// nativeSoil takes the soak test before the rate and the rate before the
-// texture. Water contents are those of the texture, or of loam if none is
-// given; they matter only to roots that reach below the mix.
+// nativeSoil takes the soak test before the rate and that before the texture. Water
+// contents are those of the texture, or of loam; only roots below the mix meet them.
 func nativeSoil(s Soil) (NativeSoil, error) {
 	n := NativeSoil{RawMMH: math.NaN(), CorrectMMH: math.NaN(), Factor: 1, Texture: s.Texture}
 	if n.Texture == "" {
@@ -216,10 +210,9 @@ func mixSoil(m Mix) (site.Soil, error) {
 	return soil, nil
 }
 
-// addCatches lists the roof and the other surfaces. Ground without a curve
-// number of its own gets the one of its kind for its hydrologic soil group, by
-// saturated conductivity and the depth to water or rock; where that is not
-// given the ground is taken as deep.
+// addCatches lists the roof and the other surfaces. Ground without a curve number gets
+// that of its kind and hydrologic soil group; if the depth to water or rock is not given,
+// as deep.
 func (l *Lot) addCatches() error {
 	r := l.Garden.Roof
 	l.CatchM2 = r.AreaM2 * r.Share
@@ -280,6 +273,5 @@ func (l *Lot) Ground() water.Ground {
 	}
 }
 
-// drainRateMMH is how fast a full pond sinks, with the safety factor: the slower of
-// mix and soil below.
+// drainRateMMH is how fast a full pond sinks, with the safety factor.
 func (l *Lot) drainRateMMH() float64 { return min(l.Mix.KMMH, l.Native.RateMMH) }

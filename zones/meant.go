@@ -3,6 +3,7 @@ package zones
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -10,9 +11,8 @@ import (
 // that a file takes; nothing is taken for what it does not say. Each of these
 // returns what goes behind a message, "" where it has nothing to say.
 
-// soilMeant knows soils as people call them. Where several textures go by one
-// word, all are named: sand takes water many times as fast as sandy loam. Ball and
-// ribbon: the texture-by-feel test of the USDA (Thien 1979), from memory.
+// soilMeant knows soils as people call them; where several textures go by one word, all
+// are named. Texture by feel: USDA (Thien 1979), from memory.
 func soilMeant(text string) string {
 	var kept []string
 	heavy := false
@@ -28,7 +28,7 @@ func soilMeant(text string) string {
 	switch words := strings.Join(kept, " "); {
 	case heavy && words == "loam":
 		return didYouMean("clay loam")
-	case place(Textures(), words) >= 0 && words != "clay":
+	case slices.Contains(Textures(), words) && words != "clay":
 		return didYouMean(words)
 	case words == "clay", words == "clayey", words == "gumbo", words == "adobe", words == "" && heavy:
 		return didYouMean("clay")
@@ -46,7 +46,7 @@ func soilMeant(text string) string {
 	return ""
 }
 
-func oneOfWords(s string, words ...string) bool { return place(words, s) >= 0 }
+func oneOfWords(s string, words ...string) bool { return slices.Contains(words, s) }
 
 func didYouMean(what string) string { return "; did you mean " + what + "?" }
 
@@ -78,7 +78,7 @@ func shareMeant(text string) string {
 		"100 %": {"all", "whole", "all of it", "everything"}, "50 %": {"half", "a half", "one half"}, "25 %": {"quarter", "a quarter", "one quarter"},
 		"33 %": {"third", "a third", "one third"}, "67 %": {"two thirds"}, "75 %": {"three quarters"},
 	} {
-		if place(words, said) >= 0 {
+		if slices.Contains(words, said) {
 			return didYouMean(percent)
 		}
 	}

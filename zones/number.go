@@ -11,10 +11,10 @@ func cutNumber(s string) (number float64, whole bool, rest string, ok bool) {
 	if number, rest, proper, ok := cutFraction(s); ok {
 		return number, false, rest, proper
 	}
-	n := digits15(s)
+	n := leadingDigits(s, 15)
 	end := n
 	if end < len(s) && s[end] == '.' {
-		if after := digits15(s[end+1:]); n > 0 || after > 0 {
+		if after := leadingDigits(s[end+1:], 15); n > 0 || after > 0 {
 			end += 1 + after
 		}
 	}
@@ -25,8 +25,7 @@ func cutNumber(s string) (number float64, whole bool, rest string, ok bool) {
 	return v, !strings.Contains(s[:end], "."), s[end:], err == nil
 }
 
-// cutFraction takes "1/2" or "2 1/2" from the front of s; proper is false
-// where the fraction itself is one or more.
+// cutFraction takes "1/2" or "2 1/2" from the front; proper: the fraction is under one.
 func cutFraction(s string) (number float64, rest string, proper, ok bool) {
 	n := leadingDigits(s, 12)
 	above := strings.TrimLeft(s[n:], " ")
@@ -49,8 +48,6 @@ func cutFraction(s string) (number float64, rest string, proper, ok bool) {
 	under, _ := strconv.ParseFloat(below[:b], 64)
 	return units + over/under, below[b:], over < under, true
 }
-
-func digits15(s string) int { return leadingDigits(s, 15) }
 
 // leadingDigits counts the digits that s begins with, at most so many.
 func leadingDigits(s string, most int) int {

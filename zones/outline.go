@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hollowbed/zones/table"
@@ -18,19 +19,12 @@ const (
 // ShapesByLengths are these shapes.
 func ShapesByLengths() []string { return []string{shapeL, shapeKidney} }
 
-// leastArmM is the least that may be left of a bed beside its cut or bay, the
-// least length of a bed.
+// leastArmM is the least that may be left of a bed beside its cut or bay.
 const leastArmM = 0.5
 
-// ShapeQuestions are what to ask besides for a shape, once length and width are
-// known.
+// ShapeQuestions are what to ask besides for a shape, after length and width.
 func ShapeQuestions(u Units, shape string) []Question {
-	in := func(us, metric string) string {
-		if u == UnitsMetric {
-			return metric
-		}
-		return us
-	}
+	in := u.pick
 	switch shape {
 	case shapeL:
 		return []Question{
@@ -45,7 +39,7 @@ func ShapeQuestions(u Units, shape string) []Question {
 
 // allQuestions are those of every shape.
 func allQuestions(u Units) []Question {
-	return append(append(Questions(u), ShapeQuestions(u, shapeL)...), ShapeQuestions(u, shapeKidney)...)
+	return slices.Concat(Questions(u), ShapeQuestions(u, shapeL), ShapeQuestions(u, shapeKidney))
 }
 
 // byLengths is the shape as it is kept, where it is asked for by lengths.
@@ -88,14 +82,10 @@ func (a *Answers) checkCut(key, text string) (want string) {
 	return want
 }
 
-// outline is the bed as corners, in metres along and across; nil for a shape that
-// has a name in the file.
+// outline is the bed as corners, m; nil for a shape that has a name in the file.
 func (a *Answers) outline() [][2]float64 {
 	size := func(text string) float64 {
-		v, wrong := lengthM().parse(text)
-		if wrong != "" {
-			return math.NaN()
-		}
+		v, _ := lengthM().parse(text) // NaN if it is no length
 		return v
 	}
 	switch l, w := size(a.Length), size(a.Width); a.Shape {
@@ -108,9 +98,8 @@ func (a *Answers) outline() [][2]float64 {
 	return nil
 }
 
-// kidney is a bed of a length and a width with a bay in its long side at 0 across:
-// half an ellipse behind, a quarter of one at each end in front, and between the
-// two a wave as deep as the bay. Corners every 15 or 30 degrees.
+// kidney is a bed with a bay in its long side at 0 across: half an ellipse behind,
+// quarters at the ends in front, and between them a wave as deep as the bay.
 func kidney(length, width, bay float64) [][2]float64 {
 	var out [][2]float64
 	at := func(t, y float64) { // t from -1 at the left end to 1 at the right

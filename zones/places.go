@@ -36,8 +36,7 @@ const (
 )
 
 // placesCheck says whether water comes in and leaves at the edge of the bed, as far as
-// the garden file says where: a bed that is made larger or smaller leaves the places
-// where they were. ok is false if the file names neither.
+// the file says where; ok is false if it does not.
 func (l *Lot) placesCheck() (c basin.Check, ok bool) {
 	p, u, outline := l.Places(), l.Garden.Units, l.Bed.Spec().Outline
 	c = basin.Check{Name: "place of inlet and spill", Known: true, Found: "at the edge", Wanted: "a spill on the rim, an inlet at the bed", Source: "layout.inlet, layout.overflow; common practice, no source"}
@@ -82,9 +81,8 @@ func across(o basin.Outline) (left, right [2]float64) {
 	return [2]float64{first, y}, [2]float64{last, y}
 }
 
-// FixedPoints gives the two points to measure from when setting out: those of
-// the garden file, else two pegs at the front corners of the rectangle that
-// just holds the bed.
+// FixedPoints gives the two points to measure from: those of the file, else pegs at the
+// front corners of the bed's rectangle.
 func (l *Lot) FixedPoints() (points [2][2]float64, names [2]string) {
 	layout := l.Garden.Layout
 	if layout.FixedNames[0] != "" {

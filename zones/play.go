@@ -23,8 +23,7 @@ type frame struct {
 	Water   []float64 // by band: share of the available water held
 }
 
-// WettestWeek plays the seven days in a row on which the pond stood deepest,
-// day by day added up, by the hour.
+// WettestWeek plays by the hour the seven days in a row on which the pond stood deepest.
 func (e *Exposure) WettestWeek() (Play, error) {
 	const week = 7
 	n := len(e.Lot.Record.Days)
@@ -51,9 +50,8 @@ func (e *Exposure) WettestWeek() (Play, error) {
 // summerMargin is how many days are shown before and after the driest spell.
 const summerMargin = 14
 
-// DriestSummer plays the longest dry spell at the driest height of the slope (of
-// the bottom where there is no slope) with two weeks before and after it, by the
-// day.
+// DriestSummer plays by the day the longest dry spell at the driest height of the slope
+// (or bottom), with two weeks before and after it.
 func (e *Exposure) DriestSummer() (Play, error) {
 	s := e.Bands[e.driest()].WorstDry
 	start := e.Lot.Record.Start

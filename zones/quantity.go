@@ -1,7 +1,9 @@
 package zones
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"hollowbed/zones/table"
@@ -34,8 +36,6 @@ const (
 	m2PerFt2 = mPerFt * mPerFt
 )
 
-// lengthIn is a length kept in a unit of which the arguments are one mm, cm,
-// m, in and ft.
 func lengthIn(mm, cm, m, in, ft float64) quantity {
 	return quantity{
 		want: "a length with its unit, such as 12 ft or 3.5 m",
@@ -147,10 +147,7 @@ func dailyMM() quantity {
 func (q quantity) wanted() string {
 	names := make([]string, len(q.units))
 	for i, u := range q.units {
-		names[i] = u.names[0]
-		if u.shown != "" {
-			names[i] = u.shown
-		}
+		names[i] = cmp.Or(u.shown, u.names[0])
 	}
 	return "want " + q.want + " (accepted: " + strings.Join(names, ", ") + ")"
 }
@@ -198,8 +195,7 @@ type part struct {
 	unit   unit
 }
 
-// split cuts "2 ft 6 in" into its parts and checks that they may follow one
-// another.
+// split cuts "2 ft 6 in" into its parts and checks that they may follow one another.
 func (q quantity) split(rest string) ([]part, bool) {
 	var parts []part
 	for rest != "" {
@@ -216,7 +212,7 @@ func (q quantity) split(rest string) ([]part, bool) {
 	}
 	for i := 1; i < len(parts); i++ {
 		big, small := parts[i-1], parts[i]
-		at, next := place(q.chain, big.unit.names[0]), place(q.chain, small.unit.names[0])
+		at, next := slices.Index(q.chain, big.unit.names[0]), slices.Index(q.chain, small.unit.names[0])
 		if at < 0 || next <= at || !big.whole {
 			return nil, false
 		}
@@ -245,19 +241,9 @@ func (q quantity) cutUnit(rest string) (unit, string, bool) {
 	return best, rest[longest:], longest > 0
 }
 
-// ends reports that a unit name may stop before rest: "ft" in "ft6" and
-// "ft 6", not in "ftx" or "ft/h".
+// ends reports that a unit name may stop before rest: in "ft6", not in "ft/h".
 func ends(rest string) bool {
 	return rest == "" || rest[0] == ' ' || rest[0] >= '0' && rest[0] <= '9' || rest[0] == '.'
-}
-
-func place(list []string, name string) int {
-	for i, s := range list {
-		if s == name {
-			return i
-		}
-	}
-	return -1
 }
 
 // cutSign takes a leading minus, plain or typographic.
@@ -274,11 +260,7 @@ func cutSign(s string) (string, bool) {
 func parseWith(q quantity, text string) (float64, error) {
 	v, wrong := q.parse(text)
 	if wrong != "" {
-		shown := text
-		if shown == "" {
-			shown = " "
-		}
-		return math.NaN(), table.Faults{{Value: shown, Want: wrong}}
+		return math.NaN(), table.Faults{{Value: cmp.Or(text, " "), Want: wrong}}
 	}
 	return v, nil
 }
@@ -304,8 +286,7 @@ func parseSlope(text string) (float64, string) {
 	return a / b, ""
 }
 
-// plainNumber reads a decimal number without unit; no exponents, no hex, no
-// commas, no names such as nan.
+// plainNumber reads a decimal number: no unit, exponent, hex, comma or name.
 func plainNumber(text string) (float64, bool) {
 	rest, negative := cutSign(strings.TrimPrefix(text, "+"))
 	v, _, after, ok := cutNumber(rest)

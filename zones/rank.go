@@ -7,9 +7,8 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// rankCorrelation returns Spearman's coefficient: the correlation of the ranks,
-// ties sharing the mean of theirs; NaN where all values are alike.
-// Source: textbook.
+// rankCorrelation is Spearman's coefficient, ties sharing the mean of their ranks; NaN
+// where all are alike. Source: textbook.
 func rankCorrelation(a, b []float64) float64 { return stat.Correlation(ranks(a), ranks(b), nil) }
 
 func ranks(values []float64) []float64 {

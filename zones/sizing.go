@@ -10,12 +10,10 @@ import (
 	"hollowbed/zones/water"
 )
 
-// eventSlack is the share of an event's runoff that may leave and the event
-// still count as swallowed: what rounding of a step can let over.
+// eventSlack is the share of an event's runoff that rounding may let leave.
 const eventSlack = 0.001
 
-// eventPattern is how the target event falls over its day: the design storm of
-// most of the United States, harsher than an ordinary day (NRCS, TR-55 [S5]).
+// eventPattern is the design storm of most of the United States (NRCS, TR-55 [S5]).
 const eventPattern = "type-ii"
 
 // Performance is how a bed does against the garden's targets.
@@ -35,8 +33,7 @@ func (p Performance) swallows() bool { return p.EventSpillM3 <= eventSlack*p.Eve
 // Perform measures this bed against its targets.
 func (l *Lot) Perform() (Performance, error) { return l.perform(l.Bed) }
 
-// Perform measures the bed against its targets, from the run there is unless a
-// safety factor asks for another.
+// Perform measures the bed from the run there is unless a safety factor asks for another.
 func (e *Exposure) Perform() (Performance, error) {
 	if l := e.Lot; l.Native.RateMMH != l.Native.TestedMMH {
 		return l.Perform()
@@ -113,11 +110,9 @@ const (
 	sizeFine = 0.002 // sides are found to this share
 )
 
-// Smallest finds the smallest bed of the garden's proportions which captures
-// the target share of the runoff, swallows the target event and drains in
-// time. The ponding depth is kept, or lowered to what its checks allow. Scale is
-// found by halving, since a larger bed of the same depth always holds and soaks
-// away more.
+// Smallest finds the smallest bed of the garden's proportions that meets its targets, its
+// depth kept or lowered to what its checks allow, by halving: a larger bed always holds
+// and soaks away more.
 func (l *Lot) Smallest() (Size, error) {
 	if l.Record == nil && math.IsNaN(l.Garden.Target.EventMM) {
 		return Size{}, &NoRecordError{File: l.Garden.Weather.File}

@@ -35,13 +35,10 @@ const (
 	usualRoofPart    = 0.1 // a roof measured from the ground or a map
 )
 
-// UsualDoubt returns how uncertain a lot is unless somebody knows better. A
-// measured rate is taken as right within a factor of 2, because one hole is not
-// the bed; to that comes what the readings of the soak test differ among
-// themselves, by Student's t for the mean of their logarithms, where there are
-// three or more. A texture class is taken as right within a factor of 4: the
-// rates of neighbouring classes lie 2 to 4 times apart [S3], and a soil judged
-// by feel may be the neighbour. Assumptions, no source.
+// UsualDoubt returns how uncertain a lot is unless somebody knows better: a measured rate
+// is right within a factor of 2, widened by what three or more readings differ among
+// themselves (Student's t of their logarithms); a texture class within 4, as neighbouring
+// rates lie 2 to 4 apart [S3]. Assumptions, no source.
 func (l *Lot) UsualDoubt() Doubt {
 	d := Doubt{SoilFactor: testedSoilFactor, SoilWhy: "one measurement stands for the whole bed", RoofPart: usualRoofPart, Years: true}
 	s := l.Garden.Soil
@@ -68,8 +65,7 @@ type Sample struct {
 	Years      []int // nil: the years on record
 }
 
-// Samples draws n ways that things may be, stratified: see latinHypercube and
-// balancedBootstrap. years is how many whole years the record has.
+// Samples draws n ways that things may be; years is how many whole ones the record has.
 func (d Doubt) Samples(n, years int, seed uint64) []Sample {
 	points := latinHypercube(n, 2, seed)
 	draws := make([][]int, n)
@@ -119,8 +115,7 @@ func (e *Exposure) inCase(s Sample) (*Exposure, error) {
 	return &out, nil
 }
 
-// eachCase works out the cases on all cores and hands each one over, in no
-// order; see is called by several goroutines at once.
+// eachCase works out the cases on all cores; see is called by several goroutines at once.
 func (e *Exposure) eachCase(samples []Sample, see func(i int, e *Exposure) error) error {
 	var wait sync.WaitGroup
 	wrong := make([]error, len(samples))
@@ -227,8 +222,7 @@ func matrix(rows, columns int) [][]float64 {
 	return out
 }
 
-// NewRange sums the figures of the cases up; all but the plan are NaN where one
-// is not known.
+// NewRange sums the cases up; NaN but for the plan where one is not known.
 func NewRange(plan float64, values []float64) Range {
 	if slices.ContainsFunc(values, math.IsNaN) {
 		return Range{plan, math.NaN(), math.NaN(), math.NaN()}

@@ -24,8 +24,6 @@ type sunMap struct {
 	sky *site.Sky
 }
 
-// Cells of a map: as many as let small zones be met, and no more than take a
-// moment.
 const (
 	fewCells  = 2000
 	manyCells = 20_000
@@ -60,9 +58,8 @@ func (l *Lot) sunMap() (*sunMap, error) {
 	return m, nil
 }
 
-// lay lays the grid, with two cells across the rim if that is not too many. A
-// zone so narrow that no cell falls in it is summed up on finer grids of its
-// own.
+// lay lays the grid, two cells across the rim if that is not too many. A zone too narrow
+// for any cell gets finer grids of its own.
 func (m *sunMap) lay() {
 	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
 	area := (maxX - minX) * (maxY - minY)
@@ -85,13 +82,20 @@ func (m *sunMap) lay() {
 
 // missed is height for spots in zones that have no cells yet.
 func (m *sunMap) missed(x, y float64) (float64, bool) {
-	zone := m.lot.Bed.ZoneAt(x, y)
-	for _, z := range m.Zones {
-		if z.Zone == zone {
-			return 0, false
-		}
+	if !math.IsNaN(m.meanH(m.lot.Bed.ZoneAt(x, y))) {
+		return 0, false
 	}
 	return m.height(x, y)
+}
+
+// meanH is the sun of a zone as worked out; NaN if it has none.
+func (m *sunMap) meanH(zone string) float64 {
+	for _, z := range m.Zones {
+		if z.Zone == zone {
+			return z.MeanH
+		}
+	}
+	return math.NaN()
 }
 
 // height is the height of the ground, metres above the spill level.
@@ -106,42 +110,31 @@ func (m *sunMap) checkHouse(o site.Obstacle) error {
 	if o.Kind != site.House {
 		return nil
 	}
-	stands := func(x, y float64) bool {
-		_, in := m.lot.Bed.HeightMM(x, y)
-		return in
-	}
 	minX, minY, maxX, maxY := m.lot.Bed.Spec().Outline.Bounds()
 	const n = 40
-	for i := 0; i < n*n; i++ {
+	for i := range n * n {
 		x := minX + (maxX-minX)*(float64(i%n)+0.5)/n
 		y := minY + (maxY-minY)*(float64(i/n)+0.5)/n
-		if o.Covers(x, y) && stands(x, y) {
+		if _, in := m.lot.Bed.HeightMM(x, y); in && o.Covers(x, y) {
 			return errors.New("the house stands in the bed: want its corners from the same spot as the outline, below zero before it")
 		}
 	}
 	return nil
 }
 
-// sun gives the hours of direct sun by zone: as stated in the garden file,
-// else as worked out.
+// sun gives the hours of direct sun by zone: as stated, else as worked out.
 func (m *sunMap) sun() Sun {
 	of := func(zone string) float64 {
 		if h := m.lot.Garden.Sun.Of(zone); h >= 0 {
 			return h
 		}
-		for _, z := range m.Zones {
-			if z.Zone == zone {
-				return z.MeanH
-			}
-		}
-		return math.NaN()
+		return m.meanH(zone)
 	}
 	return Sun{BottomH: of(basin.Bottom), SlopeH: of(basin.Slope), RimH: of(basin.Rim)}
 }
 
-// hoursAt gives the hours of direct sun at a spot, in metres in the coordinates
-// of the outline: as stated for its zone, else as worked out for that very
-// spot; NaN outside the bed.
+// hoursAt gives the hours of direct sun at a spot, m as in the outline: as stated for its
+// zone, else as worked out there; NaN outside the bed.
 func (m *sunMap) hoursAt(x, y float64) float64 {
 	z, ok := m.height(x, y)
 	if !ok {

@@ -11,8 +11,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Answers is what a new garden file is written from, each as a person types
-// it: "620 sq ft", "clay loam". Keys are those of Questions.
+// Answers is what a new garden file is written from, as typed; keys as in Questions.
 type Answers struct {
 	Name         string
 	Units        string
@@ -43,15 +42,9 @@ type Question struct {
 	Empty   bool   // may stay without an answer
 }
 
-// Questions lists what to ask for a new garden, in order; defaults and
-// examples are in the units given. The first is the units themselves.
+// Questions lists what to ask for a new garden, in order, the units first.
 func Questions(u Units) []Question {
-	in := func(us, metric string) string {
-		if u == UnitsMetric {
-			return metric
-		}
-		return us
-	}
+	in := u.pick
 	return []Question{
 		{Key: "units", Prompt: "Show figures in us or metric units?", Default: in("us", "metric"), Example: "us"},
 		{Key: "name", Prompt: "What do you call the garden?", Default: "My garden", Example: "My garden"},
@@ -70,43 +63,15 @@ func Questions(u Units) []Question {
 
 // field is where the answer to a question is kept; nil for an unknown key.
 func (a *Answers) field(key string) *string {
-	switch key {
-	case "name":
-		return &a.Name
-	case "units":
-		return &a.Units
-	case "latitude":
-		return &a.Latitude
-	case "time-zone":
-		return &a.TimeZone
-	case "roof-area":
-		return &a.RoofArea
-	case "roof-share":
-		return &a.RoofShare
-	case "soil":
-		return &a.Soil
-	case "shape":
-		return &a.Shape
-	case "length":
-		return &a.Length
-	case "width":
-		return &a.Width
-	case "cut-length":
-		return &a.CutLength
-	case "cut-width":
-		return &a.CutWidth
-	case "bay":
-		return &a.Bay
-	case "ponding-depth":
-		return &a.PondingDepth
-	case "sun":
-		return &a.Sun
-	}
-	return nil
+	return map[string]*string{
+		"name": &a.Name, "units": &a.Units, "latitude": &a.Latitude, "time-zone": &a.TimeZone,
+		"roof-area": &a.RoofArea, "roof-share": &a.RoofShare, "soil": &a.Soil,
+		"shape": &a.Shape, "length": &a.Length, "width": &a.Width, "cut-length": &a.CutLength, "cut-width": &a.CutWidth, "bay": &a.Bay,
+		"ponding-depth": &a.PondingDepth, "sun": &a.Sun,
+	}[key]
 }
 
-// Set checks an answer and keeps it. An empty answer takes the default, and
-// is an error where there is none and one is needed. The error says what
+// Set checks an answer and keeps it; an empty one takes the default. The error says what
 // would be right.
 func (a *Answers) Set(key, text string) error {
 	f := a.field(key)
@@ -139,8 +104,7 @@ func (a *Answers) Set(key, text string) error {
 	return nil
 }
 
-// checkAnswer writes a garden of good answers with this one among them and
-// reads it, so that an answer passes here if and only if the file will.
+// checkAnswer reads a garden of good answers with this one among them.
 func checkAnswer(u Units, key, text string) error {
 	var trial Answers
 	for _, q := range Questions(u) {
@@ -155,10 +119,8 @@ func checkAnswer(u Units, key, text string) error {
 	if !errors.As(err, &faults) && !(key == "shape" && strings.EqualFold(text, "polygon")) {
 		return err
 	}
-	want := ""
-	if key == "shape" {
-		want = "expected rectangle, oval, L or kidney" + shapeAsked(text)
-	} else {
+	want := "expected rectangle, oval, L or kidney" + shapeAsked(text)
+	if key != "shape" {
 		want = faults[0].Want
 	}
 	if key == "soil" && !strings.ContainsAny(text, "0123456789") && !strings.Contains(want, "0.5 in/h") {
@@ -167,9 +129,8 @@ func checkAnswer(u Units, key, text string) error {
 	return table.Faults{{Name: key, Value: text, Want: want}}
 }
 
-// Template writes a garden file from answers, with a short line above each
-// key. ReadGarden reads it back to the values of the answers. Keys that were
-// not asked stand in it as comments with their defaults.
+// Template writes a garden file from answers, which ReadGarden reads back; keys not asked
+// are comments with their defaults.
 func Template(a Answers) string {
 	soil := "texture: " + yamlText(a.Soil)
 	if strings.ContainsAny(a.Soil, "0123456789") {
@@ -198,9 +159,8 @@ func Template(a Answers) string {
 	)...).Replace(text)
 }
 
-// metricSamples writes the samples of a template in metric units, rounded: what
-// is to be kept away from something is rounded up. The first paragraph, which
-// names units of both kinds, and lists of units stay.
+// metricSamples writes the samples of a template in metric units, what keeps a distance
+// rounded up. The first paragraph and lists of units stay.
 func metricSamples(text string) string {
 	first, rest, _ := strings.Cut(text, "\n\n")
 	rest = strings.ReplaceAll(rest, "1 in per 10 ft", "0.83 %")
@@ -308,8 +268,7 @@ func templateText() string {
 	return b.String()
 }
 
-// templateLine is one key as a template has it; the answers on soil and sun
-// are whole lines, since they may be to one key or another.
+// templateLine is one key in a template; the answers on soil and sun are whole lines.
 func (k Key) templateLine(before, name string) string {
 	value, more, _ := strings.Cut(k.sample, "\n")
 	line := strings.TrimSuffix(before+name+": "+value, " ")

@@ -6,11 +6,9 @@ import (
 	"strings"
 )
 
-// Units is the system that figures are shown in. Inside, all is SI. Its
-// methods print a figure with its unit, in the unit and with the digits that
-// a person would use on the spot: an inch on a bed, not a thousandth of one.
-// What they print, the Parse functions read back within that rounding, except
-// volumes, which no file holds. NaN prints as "unknown".
+// Units is the system that figures are shown in, with the digits that a person would use
+// on the spot. The Parse functions read back all but volumes within that rounding. NaN
+// prints as "unknown".
 type Units string
 
 // The two systems.
@@ -63,7 +61,7 @@ func (u Units) Depth(mm float64) string {
 	}
 	if u == UnitsMetric {
 		if math.Abs(mm) < 999.5 {
-			return trim(round(mm, digits(mm, 2))) + " mm"
+			return about(mm, 2) + " mm"
 		}
 		return trim(round(mm/1000, 2)) + " m"
 	}
@@ -74,28 +72,30 @@ func (u Units) Depth(mm float64) string {
 	return feetInches(in)
 }
 
-// Rain prints a depth of rain, given in millimetres: whole millimetres or
-// tenths of an inch, however much.
-func (u Units) Rain(mm float64) string {
-	if s, odd := oddNumber(mm); odd {
+// pick takes the words of the system.
+func (u Units) pick(us, metric string) string {
+	if u == UnitsMetric {
+		return metric
+	}
+	return us
+}
+
+// show prints a figure in the words of the system, unless it is no number.
+func (u Units) show(v float64, us, metric string) string {
+	if s, odd := oddNumber(v); odd {
 		return s
 	}
-	if u == UnitsMetric {
-		return round(mm, 0) + " mm"
-	}
-	return round(mm/mmPerIn, 1) + " in"
+	return u.pick(us, metric)
+}
+
+// Rain prints a depth of rain, given in mm: whole mm or tenths of an inch.
+func (u Units) Rain(mm float64) string {
+	return u.show(mm, round(mm/mmPerIn, 1)+" in", round(mm, 0)+" mm")
 }
 
 // Area prints an area, given in square metres.
 func (u Units) Area(m2 float64) string {
-	if s, odd := oddNumber(m2); odd {
-		return s
-	}
-	if u == UnitsMetric {
-		return trim(round(m2, digits(m2, 3))) + " m2"
-	}
-	ft2 := m2 / m2PerFt2
-	return trim(round(ft2, digits(ft2, 2))) + " sq ft"
+	return u.show(m2, about(m2/m2PerFt2, 2)+" sq ft", about(m2, 3)+" m2")
 }
 
 // Volume prints a volume, given in cubic metres; in US units also in gallons.
@@ -103,17 +103,14 @@ func (u Units) Volume(m3 float64) string {
 	if s, odd := oddNumber(m3); odd {
 		return s
 	}
-	if u == UnitsMetric {
-		if math.Abs(m3) < 0.9995 {
-			return u.Water(m3)
-		}
-		return trim(round(m3, digits(m3, 3))) + " m3"
-	}
 	ft3 := m3 / m3PerFt3
-	if math.Abs(ft3) < 0.95 {
+	switch metric := u == UnitsMetric; {
+	case metric && math.Abs(m3) < 0.9995, !metric && math.Abs(ft3) < 0.95:
 		return u.Water(m3)
+	case metric:
+		return about(m3, 3) + " m3"
 	}
-	return trim(round(ft3, digits(ft3, 2))) + " cu ft (" + u.Water(m3) + ")"
+	return about(ft3, 2) + " cu ft (" + u.Water(m3) + ")"
 }
 
 // Soil prints a volume of soil, given in cubic metres; in US units in cubic yards
@@ -123,46 +120,25 @@ func (u Units) Soil(m3 float64) string {
 		return u.Volume(m3)
 	}
 	ft3 := m3 / m3PerFt3
-	return trim(round(ft3, digits(ft3, 2))) + " cu ft (" + trim(round(ft3/ft3PerYd3, digits(ft3/ft3PerYd3, 2))) + " cu yd)"
+	return about(ft3, 2) + " cu ft (" + about(ft3/ft3PerYd3, 2) + " cu yd)"
 }
 
 // Water prints a volume in gallons or litres, given in cubic metres.
 func (u Units) Water(m3 float64) string {
-	if s, odd := oddNumber(m3); odd {
-		return s
-	}
-	if u == UnitsMetric {
-		return trim(round(m3*1000, digits(m3*1000, 2))) + " L"
-	}
-	gal := m3 / m3PerGal
-	return trim(round(gal, digits(gal, 2))) + " gal"
+	return u.show(m3, about(m3/m3PerGal, 2)+" gal", about(m3*1000, 2)+" L")
 }
 
 // Rate prints a rate of rain or infiltration, given in millimetres an hour.
 func (u Units) Rate(mmh float64) string {
-	if s, odd := oddNumber(mmh); odd {
-		return s
-	}
-	if u == UnitsMetric {
-		return trim(round(mmh, digits(mmh, 2))) + " mm/h"
-	}
-	inh := mmh / mmPerIn
-	return trim(round(inh, digits(inh, 2))) + " in/h"
+	return u.show(mmh, about(mmh/mmPerIn, 2)+" in/h", about(mmh, 2)+" mm/h")
 }
 
 // Temp prints a temperature, given in degrees Celsius, to a whole degree.
 func (u Units) Temp(c float64) string {
-	if s, odd := oddNumber(c); odd {
-		return s
-	}
-	if u == UnitsMetric {
-		return round(c, 0) + " C"
-	}
-	return round(c*9/5+32, 0) + " F"
+	return u.show(c, round(c*9/5+32, 0)+" F", round(c, 0)+" C")
 }
 
-// Duration prints a time, given in hours: minutes under an hour, days above
-// about 72 hours, "never" for +Inf. It is alike in both systems.
+// Duration prints a time, given in hours; "never" for +Inf. It is alike in both systems.
 func (u Units) Duration(h float64) string {
 	if math.IsInf(h, 1) {
 		return "never"
@@ -174,13 +150,13 @@ func (u Units) Duration(h float64) string {
 	case size == 0:
 		return "0 h"
 	case size < 59.5/60:
-		return trim(round(h*60, digits(h*60, 2))) + " min"
+		return about(h*60, 2) + " min"
 	case size < 9.95:
 		return trim(round(h, 1)) + " h"
 	case size < 73.3: // what rounds to 3 days stays in hours
 		return round(h, 0) + " h"
 	}
-	return trim(round(h/24, digits(h/24, 2))) + " d"
+	return about(h/24, 2) + " d"
 }
 
 // Percent prints a fraction as a percentage. A little is never shown as
@@ -213,8 +189,7 @@ func oddNumber(v float64) (string, bool) {
 	return "", false
 }
 
-// inches prints a length under 2 ft: to a tenth below 3 in, then to half an
-// inch, as a tape is read.
+// inches prints a length under 2 ft: to a tenth below 3 in, then to half an inch.
 func inches(in float64) string {
 	if math.Abs(in) < 2.95 {
 		return trim(round(in, 1)) + " in"
@@ -236,8 +211,7 @@ func feetInches(in float64) string {
 	return s
 }
 
-// depthDigits keeps a tenth of an inch of water below 10 in and a hundredth
-// below a tenth.
+// depthDigits keeps a tenth of an inch of water below 10 in, a hundredth below a tenth.
 func depthDigits(in float64) int {
 	switch size := math.Abs(in); {
 	case size < 0.0995:
@@ -248,19 +222,20 @@ func depthDigits(in float64) int {
 	return 0
 }
 
-// digits is how many decimals show v with n significant figures, none if it
-// has n or more before the point, and at most 4.
+// digits is how many decimals, 4 at most, show v with n significant figures.
 func digits(v float64, n int) int {
-	if v == 0 {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0
 	}
 	d := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
 	return max(0, min(d, 4))
 }
 
-// round prints v with the decimals given and never prints "-0". A half, such as
-// 12.5 without decimals, stays one where a processor that fuses a product and a
-// sum into one step is the last bit off.
+// about prints v with n significant figures, see digits.
+func about(v float64, n int) string { return trim(round(v, digits(v, n))) }
+
+// round prints v and never "-0". A half stays one where a processor fuses a product and a
+// sum.
 func round(v float64, decimals int) string {
 	if math.Abs(v) < 1e7 {
 		v = math.Round(v*1e8) / 1e8
@@ -282,14 +257,7 @@ func trim(s string) string {
 
 // Weight prints a weight, given in kilograms.
 func (u Units) Weight(kg float64) string {
-	if s, odd := oddNumber(kg); odd {
-		return s
-	}
-	if u == UnitsMetric {
-		return trim(round(kg, digits(kg, 2))) + " kg"
-	}
-	lb := kg / kgPerLb
-	return trim(round(lb, digits(lb, 2))) + " lb"
+	return u.show(kg, about(kg/kgPerLb, 2)+" lb", about(kg, 2)+" kg")
 }
 
 // kgPerLb is exact (international yard and pound agreement of 1959, from memory).
