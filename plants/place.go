@@ -30,8 +30,7 @@ type Grown struct {
 
 // GrownOf tells which of the rows of planted.csv still grow, by the notes.
 func GrownOf(rows []placement.Planted, rec *season.Notes, c *catalogue.Catalogue) Grown {
-	alive := slices.DeleteFunc(slices.Clone(rows), rec.Died)
-	g := Grown{Kept: Standing(alive, c), Failed: Standing(rec.Failed(rows), c), Taken: rec.Stakes()}
+	g := Grown{Kept: Standing(rec.Alive(rows), c), Failed: Standing(rec.Failed(rows), c), Taken: rec.Stakes()}
 	for _, row := range rows {
 		g.Taken = append(g.Taken, row.Stake, row.Drift)
 	}

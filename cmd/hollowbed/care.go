@@ -148,7 +148,11 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if err != nil {
 		return report.CareIn{}, err
 	}
-	in := report.NewCareIn(planting, table, rows)
+	rec, err := f.season(&o.common)
+	if err != nil {
+		return report.CareIn{}, err
+	}
+	in := report.NewCareIn(planting, table, rows, rec)
 	switch {
 	case len(in.Stands) == 0 && len(rows) > 0:
 		return in, usagef("%s: none of its plants is both in the plant table and in the bed, so nothing is known of their first year", f.name("planted.csv"))
@@ -162,22 +166,22 @@ func (o *careOptions) gather(f *folder) (report.CareIn, error) {
 	if on.IsZero() {
 		on = o.now().In(f.garden.Site.Location)
 	}
-	if err := in.Begin(on, o.plantedOn, rows, f.name("planted.csv")); err != nil {
+	if err := in.Begin(on, o.plantedOn, f.name("planted.csv")); err != nil {
 		return in, err
 	}
 	if o.soFar != "" && in.PlantedAssumed {
 		return in, usagef("--so-far: want the day of planting beside it: --planted YYYY-MM-DD, or dates in planted.csv")
 	}
-	rec, known, err := o.thisYear(f)
+	weather, known, err := o.thisYear(f)
 	if err != nil {
 		return in, err
 	}
 	if err := in.WorkOut(); err != nil {
 		return in, err
 	}
-	if rec != nil {
+	if weather != nil {
 		in.SoFar, in.Forecast = o.soFar, o.forecast
-		if err := in.WalkThisYear(rec, known); err != nil {
+		if err := in.WalkThisYear(weather, known); err != nil {
 			return in, err
 		}
 	}

@@ -133,7 +133,7 @@ func (o *reportOptions) page(f *folder) (report.PageIn, error) {
 	if in.Placed, err = plants.Place(judge, planting, table, grown); err != nil {
 		return in, err
 	}
-	if in.FirstYear, err = report.FirstYearOf(planting, table, standing, o.day(in.Lot.Record), f.name("planted.csv")); err != nil {
+	if in.FirstYear, err = report.FirstYearOf(planting, table, standing, f.seasonRead, o.day(in.Lot.Record), f.name("planted.csv")); err != nil {
 		return in, err
 	}
 	return in, o.season(f, &in, judge, table, standing)

@@ -31,6 +31,23 @@ func died(entries []Entry, planted time.Time) bool {
 	return dead
 }
 
+// Alive leaves those rows of planted.csv whose plants were not noted dead, nor taken
+// out after they were planted. r may be nil: nothing was noted.
+func (r *Notes) Alive(rows []placement.Planted) []placement.Planted {
+	if r == nil {
+		return rows
+	}
+	return slices.DeleteFunc(slices.Clone(rows), func(row placement.Planted) bool { return r.Died(row) || r.gone(row) })
+}
+
+// gone says whether a plant was taken out since it was planted, and nothing was
+// written of another one by its stake.
+func (r *Notes) gone(row placement.Planted) bool {
+	out, since := lastGone(r.About(row.Stake))
+	planted, err := time.Parse(time.DateOnly, row.Planted)
+	return err == nil && !out.IsZero() && !planted.After(out) && len(since) == 0
+}
+
 // Failed lists where plants died, those that are still in planted.csv and those
 // that were taken out dead since: their stakes, species and places.
 func (r *Notes) Failed(rows []placement.Planted) []placement.Planted {

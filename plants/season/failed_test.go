@@ -38,3 +38,30 @@ func TestFailed(t *testing.T) {
 	}
 	assert.Equal(t, []string{"A1 first-madeup", "D1 second-madeup", "G1 first-madeup"}, got)
 }
+
+// What died or was taken out since it was planted grows no more; what came up again,
+// was planted since or was seen since does.
+func TestAlive(t *testing.T) {
+	rec, err := read("season.csv", []byte(`date,stake,kind,vigour,signs,id
+2024-05-01,DEAD1,seen,0,dead,
+2024-05-01,BACK1,seen,0,dead,
+2024-06-01,BACK1,seen,1,,
+2024-05-01,OUT1,removed,,,s
+2024-05-01,NEW1,removed,,,s
+2024-05-01,SEEN1,removed,,,s
+2024-06-01,SEEN1,seen,3,,
+2024-05-01,POOR1,seen,0,wilted,
+`))
+	require.NoError(t, err)
+	var rows []placement.Planted
+	for _, stake := range []string{"DEAD1", "BACK1", "OUT1", "NEW1", "SEEN1", "POOR1", "ELSE1"} {
+		rows = append(rows, placement.Planted{Stake: stake, ID: "s", Planted: "2023-04-01"})
+	}
+	rows[3].Planted = "2024-05-20"
+	var got []string
+	for _, r := range rec.Alive(rows) {
+		got = append(got, r.Stake)
+	}
+	assert.Equal(t, []string{"BACK1", "NEW1", "SEEN1", "POOR1", "ELSE1"}, got)
+	assert.Equal(t, rows, (*Notes)(nil).Alive(rows))
+}

@@ -27,15 +27,16 @@ func (s *session) care() (careOut, error) {
 	today := s.today(m)
 	s.young.mu.Lock()
 	defer s.young.mu.Unlock()
-	key := fmt.Sprintf("%d %s %s", m.version, m.judge.Exposure.Lot.Garden.Units, today.Format(time.DateOnly))
-	if key == s.young.key {
-		return s.young.out, nil
-	}
 	rows, err := m.draft.standing()
 	if err != nil {
 		return careOut{}, unprocessable(err)
 	}
-	in, err := report.FirstYearOf(m.placed.Planting, s.garden.Table, rows, today, "planted.csv")
+	rec := s.noted()
+	key := fmt.Sprintf("%d %s %s %v", m.version, m.judge.Exposure.Lot.Garden.Units, today.Format(time.DateOnly), rec.Alive(rows))
+	if key == s.young.key {
+		return s.young.out, nil
+	}
+	in, err := report.FirstYearOf(m.placed.Planting, s.garden.Table, rows, rec, today, "planted.csv")
 	if err != nil {
 		return careOut{}, err
 	}

@@ -126,7 +126,7 @@ func TestWaysInAndFirstYear(t *testing.T) {
 	j := judged(t)
 	planting, err := plants.Choose(j, g.Table)
 	require.NoError(t, err)
-	first, err := report.FirstYearOf(planting, g.Table, nil, g.On, "planted.csv")
+	first, err := report.FirstYearOf(planting, g.Table, nil, nil, g.On, "planted.csv")
 	require.NoError(t, err)
 	same := func(want doc.Blocks, got json.RawMessage) {
 		text, err := json.Marshal(want)

@@ -112,19 +112,27 @@ func recordOf(text string) (*season.Notes, error) {
 // grownOf tells what grows already, by season.csv. The demo is planted anew each
 // time. What is wrong with the file is told where notes are asked for.
 func (s *session) grownOf(rows []placement.Planted) plants.Grown {
-	all := plants.Grown{Kept: plants.Standing(rows, s.garden.Table)}
+	rec := s.noted()
+	if rec == nil {
+		return plants.Grown{Kept: plants.Standing(rows, s.garden.Table)}
+	}
+	return plants.GrownOf(rows, rec, s.garden.Table)
+}
+
+// noted reads season.csv of a garden; nil for the demo, and where it cannot be read.
+func (s *session) noted() *season.Notes {
 	if s.garden.Grown != nil {
-		return all
+		return nil
 	}
 	text, err := readGrown(s.grown(), "season.csv")
 	if err != nil {
-		return all
+		return nil
 	}
 	rec, err := recordOf(text)
 	if err != nil {
-		return all
+		return nil
 	}
-	return plants.GrownOf(rows, rec, s.garden.Table)
+	return rec
 }
 
 // unprocessable says that a file of the garden cannot be read as it is.

@@ -11,6 +11,7 @@ import (
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/plants/placement"
+	"hollowbed/plants/season"
 	"hollowbed/zones"
 )
 
@@ -22,14 +23,20 @@ type CareIn struct {
 	PlantedAssumed  bool
 	SoFar, Forecast string // files of this year's weather
 	Notes           []string
+	rows            []placement.Planted // that still grow
 }
 
-// NewCareIn begins with what is planted by rows or, where nothing is, with what
-// is to be.
-func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted) CareIn {
-	in := CareIn{FirstYear: plants.FirstYear{Exposure: p.Exposure, Setting: care.Default(), Stands: p.Stands()}}
-	if len(rows) > 0 {
-		in.Stands, in.Notes = plants.StandingIn(p.Exposure, rows, table)
+// NewCareIn begins with what is planted by rows and still grows by the notes or,
+// where nothing does, with what is to be.
+func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes) CareIn {
+	in := CareIn{FirstYear: plants.FirstYear{Exposure: p.Exposure, Setting: care.Default(), Stands: p.Stands()}, rows: rec.Alive(rows)}
+	if len(in.rows) > 0 {
+		in.Stands, in.Notes = plants.StandingIn(p.Exposure, in.rows, table)
+	}
+	if lost := len(rows) - len(in.rows); lost > 0 {
+		in.Notes = append(in.Notes, fmt.Sprintf("%s of planted.csv not counted: dead or gone by your notes", plural(lost, "plant", "plants")))
+	}
+	if len(in.rows) > 0 {
 		if err := p.Exposure.Lot.NeedDrain(); err != nil {
 			in.Notes = append(in.Notes, "warning: "+err.Error())
 		}
@@ -43,8 +50,8 @@ func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.
 }
 
 // Begin sets today and the day of planting: the one given unless it is zero, the
-// first in rows, which are those of file, or else the next that is usual here.
-func (in *CareIn) Begin(today, given time.Time, rows []placement.Planted, file string) (err error) {
+// first of what grows by file, or else the next that is usual here.
+func (in *CareIn) Begin(today, given time.Time, file string) (err error) {
 	zone := in.Exposure.Lot.Record.Start.Location()
 	day := func(t time.Time) time.Time {
 		y, m, d := t.Date()
@@ -52,7 +59,7 @@ func (in *CareIn) Begin(today, given time.Time, rows []placement.Planted, file s
 	}
 	in.Today.Date = day(today)
 	var dates []string
-	for _, r := range rows {
+	for _, r := range in.rows {
 		if r.Planted != "" {
 			dates = append(dates, r.Planted) // ISO 8601: sorts by date
 		}
@@ -79,12 +86,12 @@ func (in *CareIn) Begin(today, given time.Time, rows []placement.Planted, file s
 
 // FirstYearOf works out the first year as the printed report and the page show
 // it; nil where nothing is planted or to be.
-func FirstYearOf(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted, today time.Time, file string) (*CareIn, error) {
-	in := NewCareIn(p, table, rows)
+func FirstYearOf(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes, today time.Time, file string) (*CareIn, error) {
+	in := NewCareIn(p, table, rows, rec)
 	if len(in.Stands) == 0 {
 		return nil, nil
 	}
-	if err := in.Begin(today, time.Time{}, rows, file); err != nil {
+	if err := in.Begin(today, time.Time{}, file); err != nil {
 		return nil, err
 	}
 	if err := in.WorkOut(); err != nil {
