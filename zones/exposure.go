@@ -56,7 +56,6 @@ type BandExposure struct {
 	WetGrowingHByYear   []float64 // longest, counting hours of the growing season
 	DeepestMMByYear     []float64
 	DryDByYear          []float64 // longest dry spell, days
-	DryGrowingDByYear   []float64
 	DryDaysByYear       []float64 // days short of water in all
 	AirPoorHByYear      []float64 // longest spell wet or with under 10 % of air in the mix
 	AirPoorOneInTenH    float64
@@ -179,7 +178,6 @@ func (e *Exposure) band(b int) BandExposure {
 		out.AirPoorHByYear = append(out.AirPoorHByYear, float64(x.AirPoorH))
 		out.DeepestMMByYear = append(out.DeepestMMByYear, x.DeepestMM)
 		out.DryDByYear = append(out.DryDByYear, float64(x.Dry.Hours)/24)
-		out.DryGrowingDByYear = append(out.DryGrowingDByYear, float64(x.DryGrowing.GrowingHours)/24)
 		out.DryDaysByYear = append(out.DryDaysByYear, float64(x.DryDays))
 		out.DeepestMM = max(out.DeepestMM, x.DeepestMM)
 		out.WorstWet = longer(out.WorstWet, e.spell(y, x.Wet))

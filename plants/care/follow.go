@@ -18,7 +18,8 @@ type PlantDay struct {
 // to, not included, and tells each day. A plant from before the run comes with
 // rooted above 0. wateredMM is what was poured by the day of the run on the
 // ground about the plant; of that ReachShare reaches the roots. It starts at
-// field capacity. A day without a rain value ends the spell.
+// field capacity. A day without a rain value, or outside the growing season, ends
+// the spell.
 func (b *Bed) Follow(p catalogue.Plant, band, from, to int, rooted float64, wateredMM map[int]float64, each func(PlantDay)) {
 	w := b.Weather
 	mature := MatureCM(p, b.Ground)
@@ -33,7 +34,7 @@ func (b *Bed) Follow(p catalogue.Plant, band, from, to int, rooted float64, wate
 		if w.Growing[d] {
 			grown++
 		}
-		if w.Lost[d] {
+		if w.Lost[d] || !w.Growing[d] {
 			run = water.Drought{}
 			each(day)
 			continue

@@ -63,4 +63,8 @@ func TestFollowByHand(t *testing.T) {
 	gap := days(1, nil)
 	assert.Zero(t, gap[20])
 	assert.Less(t, gap[21], old[21], "a day whose rain is not known ends the spell")
+	b.Weather.Lost[20], b.Weather.Growing[20] = false, false
+	rests := days(1, nil)
+	assert.Zero(t, rests[20])
+	assert.Equal(t, gap[21:], rests[21:], "as does a day at rest")
 }

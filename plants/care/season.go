@@ -142,9 +142,11 @@ func (k *walked) on(c course, to int) {
 		if w.Growing[d] {
 			k.grown++
 		}
-		if w.Lost[d] {
+		if w.Lost[d] || !w.Growing[d] {
 			k.run, st.Load = water.Drought{}, 0
-			s.LostDays++
+			if w.Lost[d] {
+				s.LostDays++
+			}
 			continue
 		}
 		follow(&k.run, &s.Drought, d, st.DepletionMM/taw, water.Stress(st.DepletionMM, taw, p))

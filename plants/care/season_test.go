@@ -142,7 +142,7 @@ func TestUseAndRainToCome(t *testing.T) {
 }
 
 // No water in the cold, on the last day of rooting or after it; a day whose
-// rain is not known ends a drought.
+// rain is not known, or at rest, ends a drought.
 func TestWhenNotToWater(t *testing.T) {
 	b := handBed(steady(400, 0), steady(400, 5))
 	for d := range b.Weather.Growing {
@@ -171,6 +171,9 @@ func TestWhenNotToWater(t *testing.T) {
 	assert.Greater(t, s.End.Load, 0.0)
 	b.Weather.Lost[399] = true
 	assert.Zero(t, c.walk(0, 400).End.Load)
+	clear(b.Weather.Lost)
+	assert.Equal(t, 200, c.walk(0, 400).Drought.Days, "after the 150 days at rest, of the same drought")
+	assert.Zero(t, c.walk(0, 200).End.Load)
 }
 
 // weatherOf draws rain and demand.

@@ -22,7 +22,7 @@ func (m dryMeasures) all() map[string][]float64 {
 
 // measure follows the root zone by the day, written apart from water.Droughts
 // so that the two check each other.
-func measure(run *water.Result, band int, tawMM float64) dryMeasures {
+func measure(run *water.Result, growing []bool, band int, tawMM float64) dryMeasures {
 	years := len(run.Years)
 	m := dryMeasures{make([]float64, years), make([]float64, years), make([]float64, years), make([]float64, years)}
 	depletion := 0.0
@@ -41,8 +41,8 @@ func measure(run *water.Result, band int, tawMM float64) dryMeasures {
 			ks := day(d)
 			load = (load + 1) * (1 - ks)
 			sum, days = sum+1-ks, days+1
-			if ks == 1 {
-				load, sum, days = 0, 0, 0
+			if ks == 1 || !growing[d] {
+				ks, load, sum, days = 1, 0, 0, 0
 			}
 			m.load[y], m.sum[y], m.days[y] = max(m.load[y], load), max(m.sum[y], sum), max(m.days[y], days)
 			m.season[y] += 1 - ks
@@ -69,7 +69,7 @@ func TestDroughtMeasures(t *testing.T) {
 		for _, p := range plots() {
 			b := p.bed(t, rec, c.lat)
 			for _, band := range []int{0, 5, 11} {
-				m := measure(b.Run, band, b.Ground.TAWMM(45))
+				m := measure(b.Run, rec.Growing(), band, b.Ground.TAWMM(45))
 				for y, d := range b.Run.Droughts(water.RootZone{TAWMM: b.Ground.TAWMM(45), PTab: refPTab}, band)[0] {
 					require.InDelta(t, d.Load, m.load[y], 1e-9, "load of %s, %s, band %d, year %d", c.name, p.name, band, y)
 				}

@@ -222,9 +222,9 @@ for i in range(planted, index[day0(q["to"])] + 1):
     gone = max(0.0, gone - offered[i] - poured.get(i, 0.0))
     gone = min(store, gone + use * ks(gone, store, fraction(use)))
     stress = ks(gone, store, fraction(use))
-    drought = 0.0 if stress >= 1 else (drought + 1) * (1 - stress)
+    drought = 0.0 if stress >= 1 or not growing[i] else (drought + 1) * (1 - stress)
     bears = (0.5 + 0.5 * young) * q["dry_d"]
-    found = loam_days(drought, gone / store)
+    found = loam_days(drought, gone / store) if growing[i] else 0.0
     if days[i][0] >= day0(q["from"]) and found / bears > dry_severity:
         dry_found, dry_bears, dry_severity = found, bears, found / bears
 

@@ -12,7 +12,7 @@ type RootZone struct {
 // Drought is the worst dry spell of one year for one root zone in one band.
 type Drought struct {
 	Load         float64 // greatest drought load, in days
-	PeakDepleted float64 // largest depletion as a share of TAW, whole year
+	PeakDepleted float64 // largest depletion as a share of TAW in the growing season
 	FromDay      int     // of the record; the first day of the spell of that load
 	Days         int     // of that spell, up to the greatest load
 }
@@ -33,9 +33,9 @@ func DroughtLoad(before, ks float64) float64 { return (before + 1) * (1 - ks) }
 // the same functions as the hourly balance (FAO-56 Eq. 84 and 85 [S1]): water
 // offered early in the day fills the depletion, what is more passes below,
 // and plants use Kc ET0 Ks. The first year is run once before, unseen. A spell
-// is a run of days with Ks below 1; as for wet spells it counts in each year
-// with what it has reached there. The answer is by band, as they are named, and
-// year.
+// is a run of days of the growing season with Ks below 1; as for wet spells it
+// counts in each year with what it has reached there. The answer is by band, as
+// they are named, and year.
 func (r *Result) Droughts(root RootZone, bands ...int) [][]Drought {
 	out := make([][]Drought, len(bands))
 	var walks []rootWalk
@@ -83,7 +83,7 @@ type rootWalk struct {
 func (r *Result) walk(walks []rootWalk, tawMM float64, p []float64, from, to int, seen bool) {
 	for d := from; d < to; d++ {
 		easyMM, perMM, demandMM := p[d]*tawMM, 1/((1-p[d])*tawMM), r.DemandMM[d]
-		gap := r.gapDay != nil && r.gapDay[d]
+		none := r.gapDay != nil && r.gapDay[d] || r.growing != nil && !r.growing[d]
 		for i := range walks {
 			w := &walks[i]
 			w.heldMM = rootDay(w.heldMM, w.offered[d], demandMM, tawMM, easyMM, perMM)
@@ -91,7 +91,7 @@ func (r *Result) walk(walks []rootWalk, tawMM float64, p []float64, from, to int
 			switch {
 			case !seen:
 				continue
-			case gap: // what fell is not known
+			case none: // what fell is not known, or plants are at rest
 				w.calm, w.load = d, 0
 				continue
 			case depletedMM > w.deepestMM:

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/zones/site"
 )
 
 func byTheDay(held, offered, demand, taw, p float64) float64 {
@@ -46,11 +48,16 @@ func TestHourlyUseAgainstExample37(t *testing.T) {
 }
 
 // Reference conditions: a full root zone, no water, steady demand of 5 mm/d, p
-// 0.5. The depletion follows FAO-56 Eq. 84 by the day, worked here in plain
-// arithmetic, and the load W = (W + 1)(1 - Ks); stress begins after p TAW / ET0
-// days.
+// 0.5; and half the demand, with p 0.6. The depletion follows FAO-56 Eq. 84 by the
+// day, worked here in plain arithmetic, and the load W = (W + 1)(1 - Ks);
+// stress begins after p TAW / ET0 days.
 func TestDroughtOfTheReference(t *testing.T) {
-	const taw, et0, p, days = 52.0, 5.0, 0.5, 40
+	droughtOf(t, 5, 0.5)
+	droughtOf(t, 2.5, 0.6)
+}
+
+func droughtOf(t *testing.T, et0, p float64) {
+	const taw, days = 52.0, 40
 	rec := made(366+days, 0, 0, et0)
 	for d := range 366 {
 		rec.RainMM[24*d] = 50 // a wet year before
@@ -58,7 +65,7 @@ func TestDroughtOfTheReference(t *testing.T) {
 	s := tub(t, 300, math.Inf(1), math.Inf(1)) // drains at once
 	r, err := Run(s, rec)
 	require.NoError(t, err)
-	depletion, load, stressed := 5.0, 0.0, 0 // 5 mm used since the last rain
+	depletion, load, stressed := et0, 0.0, 0 // used since the last rain
 	for range days {
 		depletion += et0 * min(1, (taw-depletion)/((1-p)*taw))
 		if ks := (taw - depletion) / ((1 - p) * taw); ks < 1 {
@@ -66,11 +73,33 @@ func TestDroughtOfTheReference(t *testing.T) {
 			stressed++
 		}
 	}
-	got := r.Droughts(RootZone{TAWMM: taw, PTab: p}, 0)[0][1]
+	got := r.Droughts(RootZone{TAWMM: taw, PTab: 0.5}, 0)[0][1]
 	assert.InDelta(t, load, got.Load, 1e-6)
 	assert.InDelta(t, depletion/taw, got.PeakDepleted, 1e-6)
 	assert.Equal(t, stressed, got.Days)
 	assert.Equal(t, 366+days-stressed, got.FromDay)
+}
+
+// Drought stops where growth does: of 200 rainless days the first 100 are warm,
+// then frost comes, and roots at rest suffer none, however long it stays.
+func TestRestIsNoDrought(t *testing.T) {
+	rec := made(200, 0, 50, 3)
+	for d := 100; d < 200; d++ {
+		rec.Days[d] = site.Day{TMinC: -20, TMaxC: -10, ET0MM: 0.2}
+	}
+	r, err := Run(tub(t, 300, math.Inf(1), math.Inf(1)), rec)
+	require.NoError(t, err)
+	grows := slices.Index(rec.Growing(), false)
+	require.Less(t, grows, 110)
+	for band := range r.Exposure {
+		dry := r.Exposure[band][0]
+		assert.Positive(t, dry.DryDays)
+		assert.Equal(t, 24*grows, dry.Dry.FromHour+dry.Dry.Hours, "band %d", band)
+		assert.Equal(t, 24*dry.DryDays, dry.Dry.Hours)
+		got := r.Droughts(RootZone{TAWMM: 40, PTab: 0.5}, band)[0][0]
+		assert.Equal(t, grows, got.FromDay+got.Days, "band %d", band)
+		assert.Less(t, got.Load, float64(grows))
+	}
 }
 
 // With roots as deep as the mix, the daily store that Droughts walks follows

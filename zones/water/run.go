@@ -29,9 +29,10 @@ type Result struct {
 	// DemandMM[day] is Kc ET0, mm.
 	DemandMM []float64
 
-	gapDay []bool    // days whose gaps end dry spells
-	pTab   float64   // of the setup
-	shares []float64 // p of each day for that
+	gapDay  []bool    // days whose gaps end dry spells
+	growing []bool    // days of the growing season; nil: all
+	pTab    float64   // of the setup
+	shares  []float64 // p of each day for that
 }
 
 // check refuses a setup or a record that the balance cannot run on.

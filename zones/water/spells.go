@@ -29,7 +29,7 @@ const gapH = 6
 type Spell struct {
 	FromHour     int // of the record
 	Hours        int
-	GrowingHours int     // of them in the growing season
+	GrowingHours int     // wet spells: of them in the growing season
 	DeepestMM    float64 // wet spells: deepest water over the foot of the band
 	Gap          bool    // touches or bridges hours without a rain value, or touches an end of the record
 }
@@ -48,9 +48,8 @@ type YearExposure struct {
 	WetWorst   Spell // longest by equivalent hours
 	WetHours   int   // in the year
 	DeepestMM  float64
-	Dry        Spell // longest; Hours is 24 times its days
-	DryGrowing Spell // longest by days of the growing season
-	DryDays    int   // days with depletion over RAW
+	Dry        Spell // longest, of days of the growing season; Hours is 24 times its days
+	DryDays    int   // days of the growing season with depletion over RAW
 	AirPoorH   int   // longest run of hours wet or with less air than leastAir
 }
 
@@ -265,27 +264,20 @@ func (e *YearExposure) keepWet(s *Spell) {
 	}
 }
 
-func (e *YearExposure) keepDry(s *Spell) {
-	if s.Hours > e.Dry.Hours {
-		e.Dry = *s
-	}
-	if s.GrowingHours > e.DryGrowing.GrowingHours || s.GrowingHours > 0 && s.FromHour == e.DryGrowing.FromHour {
-		e.DryGrowing = *s
-	}
-}
-
-// endDay counts the day as dry in every band whose depletion passes RAW.
+// endDay counts the day as dry in every band whose depletion passes RAW. A day
+// outside the growing season never is, and ends a spell as a gap does: plants at
+// rest use next to no water, and frozen ground has none to give.
 func (t *tracker) endDay(day int, st *state) {
 	et0, p := st.day(t.rec.Days[day])
 	t.demand[day], t.shares[day] = st.Kc*et0, p
-	gap := t.weather.gapDay[day]
+	none := t.weather.gapDay[day] || !t.weather.growing[day]
 	before, now := t.lost(day-1), t.lost(day) || t.lost(day+1)
 	for b := range st.places {
 		held := st.places[b].heldMM
 		t.offered[b][day] += t.excess[b]
 		t.excess[b] = max(0, held-st.mix.fieldMM)
 		run := &t.dryRun[b]
-		if gap || st.mix.fieldMM-held <= p*st.mix.tawMM {
+		if none || st.mix.fieldMM-held <= p*st.mix.tawMM {
 			run.Hours = 0
 			continue
 		}
@@ -293,13 +285,12 @@ func (t *tracker) endDay(day int, st *state) {
 			*run = Spell{FromHour: 24 * day, Gap: before}
 		}
 		run.Hours += 24
-		if t.weather.growing[day] {
-			run.GrowingHours += 24
-		}
 		run.Gap = run.Gap || now
 		e := &t.exposure[b][t.year]
 		e.DryDays++
-		e.keepDry(run)
+		if run.Hours > e.Dry.Hours {
+			e.Dry = *run
+		}
 	}
 }
 
@@ -318,6 +309,6 @@ func (t *tracker) result(end *state) *Result {
 	t.keepAllWet()
 	return &Result{
 		Bands: end.bands, Years: t.years, Balance: end.volumes(), ByYear: t.byYear, Exposure: t.exposure,
-		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.weather.gapDay, pTab: end.PTab, shares: t.shares,
+		LevelsMM: t.levels, Above: t.above, OfferedMM: t.offered, DemandMM: t.demand, gapDay: t.weather.gapDay, growing: t.weather.growing, pTab: end.PTab, shares: t.shares,
 	}
 }

@@ -45,7 +45,7 @@ func (p Page) knowBed() []Known {
 		weather,
 		{Key: "wet", What: "Wet spells", How: "longest run of hours in each year with water standing or the mix at least 95 % full; one year in ten by plotting position i/(n+1)", Source: "hourly balance; Weibull 1939, Hyndman and Fan 1996"},
 		{Key: "deepest", What: "Depth of water", How: "highest level of the pond over the lowest ground of the zone, hour by hour", Source: "hourly balance"},
-		{Key: "dry", What: "Dry spells", How: "days in a row on which roots find less than they can draw freely; " + et0, Source: sourceFAO + ", Eq. 52 and 82 to 88"},
+		{Key: "dry", What: "Dry spells", How: "days of the growing season in a row on which roots find less than they can draw freely; " + et0, Source: sourceFAO + ", Eq. 52 and 82 to 88"},
 		{Key: "sun", What: "Hours of sun", How: "direct sun a day in the growing season, " + p.SunHow, Source: "sun positions: Michalsky 1988; Duffie and Beckman, ch. 1"},
 	}
 }

@@ -1,7 +1,7 @@
 /* The record, and the spells of a run: spells.go in C, part of model.c. */
 
 struct spell { int from, hours, growing; double deepest; int gap; };
-struct year { struct spell wet, wetGrowing, wetWorst, dry, dryGrowing; int wetHours, dryDays, airPoor; double deepest; };
+struct year { struct spell wet, wetGrowing, wetWorst, dry; int wetHours, dryDays, airPoor; double deepest; };
 static int years, toDay[YEARS];
 static double *rain, *et0;
 static char *missing, *broken;
@@ -137,18 +137,18 @@ static void endDay(int d)
 		struct spell *run = &dryRun[b];
 		offered[b][d] += excess[b];
 		excess[b] = most(0, held - field);
-		if (day[d].gap || field - held <= day[d].p * taw) {
+		if (day[d].gap || !day[d].growing || field - held <= day[d].p * taw) {
 			run->hours = 0;
 			continue;
 		}
 		if (run->hours == 0)
 			*run = (struct spell){24 * d, 0, 0, 0, before};
 		run->hours += 24;
-		run->growing += day[d].growing ? 24 : 0;
 		run->gap = run->gap || after;
 		struct year *y = &exposure[b][now];
 		y->dryDays++;
-		keep(run, &y->dry, &y->dryGrowing);
+		if (run->hours > y->dry.hours)
+			y->dry = *run;
 	}
 }
 
