@@ -6,11 +6,9 @@ import (
 	"time"
 )
 
-// Climate is an invented climate, for experiments and tests: rain as a chain of
-// wet and dry days under a slow weather regime and a year's own mood,
-// temperature as a season with a first-order memory. After Richardson 1981,
-// Water Resources Research 17:182 (the idea, from memory); the figures are ours
-// and describe no real place.
+// Climate is an invented climate, for experiments and tests: rain as a chain of wet and
+// dry days, temperature as a season with a memory. After Richardson 1981, Water Resources
+// Research 17:182 (the idea, from memory); the figures describe no real place.
 type Climate struct {
 	Name          string
 	ToWet, ToWetS float64 // chance of rain after a dry day, and what the season adds
@@ -31,9 +29,8 @@ func InventedClimates() []Climate {
 	}
 }
 
-// Invent draws whole years of weather from a seed, the same for the same seed;
-// each day's rain falls in the six hours from 9 to 15, a pattern between the
-// gentlest and the harshest.
+// Invent draws whole years of weather, the same for the same seed; each day's rain falls
+// from 9 to 15 o'clock.
 func (c Climate) Invent(years int, seed uint64) (*Record, error) {
 	const firstYear = 1801 // long past, so that nobody takes it for a real record
 	rng := rand.New(rand.NewPCG(seed, 7))

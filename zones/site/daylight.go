@@ -2,15 +2,12 @@ package site
 
 import "math"
 
-// DaylightFractions returns the share of a day's evapotranspiration that falls
-// in each hour, by local standard time: half a sine wave from sunrise to
-// sunset, centred at 12. With sunrise a = 12 - N/2 and N hours of daylight the
-// share from t1 to t2 is (cos(pi (t1 - a) / N) - cos(pi (t2 - a) / N)) / 2.
-// Where the sun does not set N is 24, a broad wave lowest at midnight; where it
-// does not rise every hour has 1/24. The shares add up to 1. Noon is taken as
-// the clock's, not the sun's: the shift by longitude and season is left out.
-// It panics outside -90 to 90 degrees.
-// Source: the half sine is common practice, no source; N is FAO-56 Eq. 34.
+// DaylightFractions returns the share of a day's evapotranspiration by hour of local
+// standard time: half a sine from sunrise to sunset centred at 12, from a = 12 - N/2, N
+// hours long: (cos(pi (t1 - a) / N) - cos(pi (t2 - a) / N)) / 2 from t1 to t2. N is 24
+// where the sun does not set; where it does not rise each hour has 1/24. The shares add
+// up to 1. It panics outside -90 to 90 degrees. Source: the half sine is common practice,
+// no source; N is FAO-56 Eq. 34.
 func DaylightFractions(latDeg float64, dayOfYear int) [24]float64 {
 	var share [24]float64
 	hours := DaylightHours(latDeg, dayOfYear)

@@ -19,8 +19,7 @@ func checkLatitude(latDeg float64) error {
 	return nil
 }
 
-// mustLatitude stops the program for a latitude that its caller should have
-// refused.
+// mustLatitude is in radians; it panics on what its caller should have refused.
 func mustLatitude(latDeg float64) float64 {
 	if err := checkLatitude(latDeg); err != nil {
 		panic("site: " + err.Error())
@@ -88,10 +87,9 @@ func hargreaves(tminC, tmaxC, raMJ float64) float64 {
 	return et0
 }
 
-// FillET0 gives every day without reference evapotranspiration one by
-// hargreaves, after FillTemperature. In a record that has ET0 on some days but
-// no temperature at all, gaps are filled as those of temperature are. A record
-// with neither is refused with what to add.
+// FillET0 gives every day without reference evapotranspiration one by hargreaves, after
+// FillTemperature; without any temperature gaps are filled as those of temperature. A
+// record with neither is refused with what to add.
 func (r *Record) FillET0(latDeg float64) error {
 	if err := checkLatitude(latDeg); err != nil {
 		return err
@@ -101,7 +99,7 @@ func (r *Record) FillET0(latDeg float64) error {
 		return nil
 	}
 	r.FillTemperature()
-	if n := r.countDays(func(d Day) bool { return math.IsNaN(d.TMinC) || math.IsNaN(d.TMaxC) }); n == 0 {
+	if r.DaysWithoutTemperature() == 0 {
 		for i := range r.Days {
 			d := &r.Days[i]
 			if math.IsNaN(d.ET0MM) {
@@ -120,12 +118,11 @@ func (r *Record) FillET0(latDeg float64) error {
 	return nil
 }
 
-// hargreavesBias says how far ET0 by hargreaves is known to be off at places as
-// humid as this one: against lysimeters it was 25 % too high on the mean of humid
-// places and 9 % too low on that of arid ones (Jensen, Burman and Allen 1990, ASCE
-// Manual 70, from memory); FAO-56 chapter 3 says the same without figures, and too
-// low in wind. Humid and arid by rain over ET0 of the record, 0.65 and 0.2 (UNEP
-// 1992, World Atlas of Desertification, from memory). "" without whole months.
+// hargreavesBias says how far ET0 by hargreaves is off at places as humid as this one: 25
+// % too high on the mean of humid places and 9 % too low on that of arid ones (Jensen,
+// Burman and Allen 1990, ASCE Manual 70, from memory). Humid and arid by rain over ET0,
+// 0.65 and 0.2 (UNEP 1992, World Atlas of Desertification, from memory). "" without whole
+// months.
 func (r *Record) hargreavesBias() string {
 	rain, et0 := r.meanYearMM(), 0.0
 	for _, d := range r.Days {
@@ -142,9 +139,8 @@ func (r *Record) hargreavesBias() string {
 	return ""
 }
 
-// FillET0Monthly gives every day without reference evapotranspiration the
-// figure of its month, mm/d, January first. It panics on a figure below 0 or
-// NaN.
+// FillET0Monthly gives every day without ET0 the figure of its month, mm/d, January
+// first. It panics on a figure below 0 or NaN.
 func (r *Record) FillET0Monthly(mmPerDay [12]float64) {
 	for _, v := range mmPerDay {
 		if !(v >= 0) || math.IsInf(v, 0) {

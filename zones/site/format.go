@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -9,9 +10,8 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Format declares how a weather file is written. The zero value means: what
-// the header says. Nothing is guessed silently: what was recognised stands in
-// Record.Notes, and what cannot be told is a fault that asks.
+// Format declares how a weather file is written; zero means: what the header says. What
+// was recognised stands in Record.Notes, what cannot be told is a fault that asks.
 type Format struct {
 	Columns   map[string]string // ours (time, date; year with month and day, or with yday, the day of the year; rain, tmin, tmax, temp, et0) -> header in the file
 	RainUnit  string            // "mm", "0.1 mm", "in", "0.01 in" or "cm"
@@ -37,8 +37,7 @@ type RecordColumn struct {
 	Part          bool // of a date in several columns, beside one for the year
 }
 
-// RecordColumns are the columns that Format.Columns may name, in the order of
-// messages.
+// RecordColumns are the columns that Format.Columns may name, in the order of messages.
 func RecordColumns() []RecordColumn {
 	return []RecordColumn{
 		{"time", "date and time of day, where a row is no day", []string{"time", "datetime", "date_time", "date/time", "timestamp", "hour_beginning", "hour", "valid"}, false},
@@ -88,7 +87,7 @@ func (f Format) Check() table.Faults {
 	oneOf("step", f.Step, "hourly", "daily")
 	oneOf("pattern", f.Pattern, Patterns()...)
 	oneOf("date_order", f.DateOrder, "mdy", "dmy")
-	for _, ours := range sortedKeys(f.Columns) {
+	for _, ours := range slices.Sorted(maps.Keys(f.Columns)) {
 		oneOf("columns", ours, ourColumns()...)
 		if ours == "" {
 			faults = append(faults, table.Fault{Name: "columns", Want: "want one of " + strings.Join(ourColumns(), ", ")})
@@ -105,8 +104,7 @@ func (f Format) Check() table.Faults {
 	return faults
 }
 
-// Section is the section weather of a garden file that names a record and says
-// how it is written, line by line.
+// Section is the section weather of a garden file for a record, line by line.
 func (f Format) Section(file string) []string {
 	lines := []string{"weather:", "  file: " + yamlWord(file)}
 	add := func(key, value string) {
@@ -114,16 +112,9 @@ func (f Format) Section(file string) []string {
 			lines = append(lines, "  "+key+": "+value)
 		}
 	}
-	list := func(values []string) string {
-		var words []string
-		for _, v := range values {
-			words = append(words, yamlWord(v))
-		}
-		return strings.Join(words, ", ")
-	}
 	pairs := func(m map[string]string) string {
 		var words []string
-		for _, k := range sortedKeys(m) {
+		for _, k := range slices.Sorted(maps.Keys(m)) {
 			words = append(words, yamlWord(k)+": "+yamlWord(m[k]))
 		}
 		return strings.Join(words, ", ")
@@ -138,8 +129,8 @@ func (f Format) Section(file string) []string {
 	add("columns", in("{}", pairs(f.Columns)))
 	add("rain_unit", f.RainUnit)
 	add("temp_unit", f.TempUnit)
-	add("missing", in("[]", list(f.Missing)))
-	add("trace", in("[]", list(f.Trace)))
+	add("missing", in("[]", yamlWords(f.Missing)))
+	add("trace", in("[]", yamlWords(f.Trace)))
 	add("absent_row", f.AbsentRow)
 	add("zeros", f.Zeros)
 	add("clock", f.Clock)
@@ -148,18 +139,7 @@ func (f Format) Section(file string) []string {
 	return lines
 }
 
-// sortedKeys returns the keys of a table in order.
-func sortedKeys(m map[string]string) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
-// unit is a measure that a column is written in: value x scale + shift gives
-// mm or deg C.
+// unit is a measure that a column is written in: (value + shift) x scale is mm or deg C.
 type unit struct {
 	name         string // as people write it
 	scale, shift float64
@@ -173,34 +153,23 @@ func (u unit) convert(v float64) float64 {
 	return (v + u.shift) * u.scale
 }
 
-// unitNamed returns the unit of that name, as Format gives it.
-// Source: 1 in = 25.4 mm and t/C = (t/F - 32) / 1.8, both exact (NIST Special
-// Publication 811, from memory).
-func unitNamed(name string) (unit, bool) {
-	switch name {
-	case "mm":
-		return unit{name: "mm", divide: 1}, true
-	case "0.1 mm":
-		return unit{name: "tenths of mm", divide: 10}, true
-	case "cm":
-		return unit{name: "cm", scale: 10}, true
-	case "in":
-		return unit{name: "inches", scale: 25.4}, true
-	case "0.01 in":
-		return unit{name: "hundredths of an inch", scale: 0.254}, true
-	case "C":
-		return unit{name: "deg C", divide: 1}, true
-	case "0.1 C":
-		return unit{name: "tenths of deg C", divide: 10}, true
-	case "F":
-		return unit{name: "deg F", shift: -32, divide: 1.8}, true
-	}
-	return unit{}, false
+// unitNamed returns the unit of that name. 1 in = 25.4 mm and t/C = (t/F - 32) / 1.8,
+// both exact (NIST Special Publication 811, from memory).
+func unitNamed(name string) unit {
+	return map[string]unit{
+		"mm":      {name: "mm", divide: 1},
+		"0.1 mm":  {name: "tenths of mm", divide: 10},
+		"cm":      {name: "cm", scale: 10},
+		"in":      {name: "inches", scale: 25.4},
+		"0.01 in": {name: "hundredths of an inch", scale: 0.254},
+		"C":       {name: "deg C", divide: 1},
+		"0.1 C":   {name: "tenths of deg C", divide: 10},
+		"F":       {name: "deg F", shift: -32, divide: 1.8},
+	}[name]
 }
 
-// splitHeader takes the unit off a header: "precip_in" is "precip" in "in",
-// "Rain (mm)" is "rain" in "mm". The name comes back in lower case with
-// underscores; the unit is "" if the header does not end in one we know.
+// splitHeader takes the unit off a header: "Rain (mm)" is "rain" in "mm". The name comes
+// back plain, the unit "" if we know none.
 func splitHeader(header string) (name, unitName string) {
 	h := strings.ToLower(strings.TrimSpace(header))
 	if open := strings.LastIndexAny(h, "(["); open > 0 && strings.HasSuffix(h, map[byte]string{'(': ")", '[': "]"}[h[open]]) {
@@ -253,9 +222,8 @@ func plainName(h string) string {
 	}), "_")
 }
 
-// columnFor returns which of our columns a plain header name stands for, "" if
-// none; with parts, dates may stand in columns of their own for year, month and
-// day, or for year and day of the year.
+// columnFor returns which of our columns a plain header stands for, "" if none; with
+// parts, dates may stand in columns of their own.
 func columnFor(name string, parts bool) string {
 	for _, part := range []bool{true, false} {
 		for _, c := range RecordColumns() {
@@ -272,15 +240,13 @@ func hasYear(header []string) bool {
 	return slices.ContainsFunc(header, func(h string) bool { return columnFor(plainName(h), true) == "year" })
 }
 
-// rainAlone reports whether a header names rain where another may name all that
-// falls, snow too.
+// rainAlone reports whether a header names rain where another may name snow too.
 func rainAlone(header string) bool {
 	name, _ := splitHeader(header)
 	return name == "rain_sum" || name == "total_rain"
 }
 
-// stationName reports whether a plain header name commonly tells stations
-// apart.
+// stationName reports whether a plain header commonly tells stations apart.
 func stationName(name string) bool {
 	switch name {
 	case "station", "station_id", "station_name", "stn", "site", "location", "origin", "name", "id", "city", "place", "gauge", "gauge_id", "gage":

@@ -46,8 +46,7 @@ func (g greenAmpt) hoursToTake(depthMM float64) float64 {
 	}
 }
 
-// lessLog returns x - ln(1 + x), by its series where the difference would lose
-// its digits.
+// lessLog returns x - ln(1 + x), by its series where the difference would lose digits.
 func lessLog(x float64) float64 {
 	if x < 1e-3 {
 		return x * x * (1.0/2 - x*(1.0/3-x*(1.0/4-x*(1.0/5-x/6))))
@@ -55,11 +54,9 @@ func lessLog(x float64) float64 {
 	return x - math.Log1p(x)
 }
 
-// SoakAwayHours returns how long a pond of some depth takes to soak away into
-// a soil that starts at water content initialTheta: the time in which Green
-// and Ampt's soil takes up that depth. The head of the pond is left out, so
-// this is a little long. It is shorter than DrainHours; after days of rain the
-// soil is wet and DrainHours holds.
+// SoakAwayHours returns how long a pond takes to soak into a soil that starts at a water
+// content, by Green and Ampt without the head of the pond: a little long. After days of
+// rain DrainHours holds.
 func SoakAwayHours(depthMM float64, soil Soil, initialTheta float64) float64 {
 	return soil.greenAmpt(initialTheta).hoursToTake(depthMM)
 }

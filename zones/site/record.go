@@ -20,8 +20,7 @@ type Record struct {
 	Doubts  []string  // how far made years are known to be off, for people to read
 }
 
-// Day is the part of a record that is kept by the day. A figure the source
-// does not give is NaN until FillET0 or the caller fills it.
+// Day is the part of a record that is kept by the day; NaN where not known.
 type Day struct {
 	TMinC float64 // lowest air temperature, deg C
 	TMaxC float64 // highest air temperature, deg C

@@ -69,8 +69,7 @@ func runoffSurfaces() []string {
 	return names
 }
 
-// CurveNumber returns the curve number of a surface on soil of hydrologic
-// group A, B, C or D, in either case. "lawn" alone is not enough: say how good.
+// CurveNumber returns the curve number of a surface on soil of hydrologic group A to D.
 func CurveNumber(surface, group string) (float64, error) {
 	g := strings.Index("ABCD", strings.ToUpper(strings.TrimSpace(group)))
 	if g < 0 || len(strings.TrimSpace(group)) != 1 {
@@ -87,9 +86,7 @@ func CurveNumber(surface, group string) (float64, error) {
 
 // surfaceKey makes "Lawn, good", "lawn-good" and "lawn good" the same.
 func surfaceKey(name string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
-		return r == ' ' || r == '-' || r == '_' || r == ','
-	}), " ")
+	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_,", r) }), " ")
 }
 
 // HydrologicGroup returns the hydrologic soil group A to D from the saturated

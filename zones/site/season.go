@@ -2,14 +2,10 @@ package site
 
 import "math"
 
-// Growing returns, for each day, whether it belongs to the growing season: the
-// 31-day centred running mean of the daily mean air temperature, (TMinC +
-// TMaxC) / 2, is at least 5 deg C. At either end of the record the days that
-// exist are averaged; days without temperature are left out, and a day with
-// none in its whole window counts as growing, so a record without temperatures
-// is growing all year.
-// Source: the threshold of 5 deg C is the usual one for grass growth (common
-// practice, no source); the window is a choice of this project.
+// Growing returns, for each day, whether it is in the growing season: the 31-day centred
+// running mean of (TMinC + TMaxC) / 2 is at least 5 deg C. Days without temperature are
+// left out; one with none around it counts as growing. The threshold is usual for grass
+// (common practice, no source); the window is our choice.
 func (r *Record) Growing() []bool {
 	const reach, leastC = 15, 5.0
 	growing := make([]bool, len(r.Days))

@@ -21,15 +21,10 @@ const (
 	LightBare   = 0.70
 )
 
-// Obstacle is something that can stand between the sun and a place. Places
-// are in metres in the coordinates of the bed's outline; heights in metres
-// above the spill level of the bed.
-//
-// A wall or fence is thin and stands on the line through its points; a house
-// fills its corners up to one height (take the ridge if the roof is steep:
-// the roof is not modelled). A tree's crown is a spheroid; its trunk is left
-// out, and a crown lets the same share through wherever it is crossed. Ground
-// is level: no hills.
+// Obstacle is something between the sun and a place, metres as in the outline of the bed,
+// heights above its spill level. A wall or fence is thin; a house fills its corners up to
+// one height (take the ridge of a steep roof). A tree's crown is a spheroid that lets the
+// same share through wherever it is crossed; its trunk is left out. Ground is level.
 type Obstacle struct {
 	Kind    string
 	PointsM [][2]float64 // wall, fence: two or more; house: three or more; tree: one, the trunk
@@ -87,8 +82,7 @@ func (o Obstacle) inLeaf(month int) bool {
 	return month >= o.LeafFrom || month <= o.LeafTo
 }
 
-// place is a spot of the bed while its light is worked out: what share of each
-// beam of the sky reaches it. Beams are those of Sky, in its order.
+// place is a spot of the bed while it is worked out what share of each beam reaches it.
 type place struct {
 	sky     *Sky
 	x, y, z float64
@@ -161,15 +155,10 @@ func (p *place) crown(o Obstacle) {
 	ox, oy := p.x-o.PointsM[0][0], p.y-o.PointsM[0][1]
 	oz := (p.z - (o.HeightM+o.BaseM)/2) * stretch
 	out := ox*ox + oy*oy + oz*oz - r*r
-	from, to := -math.Pi, math.Pi
-	all := true
+	runs := [2][2]int{{0, len(p.sky.beams)}}
 	if away := math.Hypot(ox, oy); away > r*(1+1e-9) {
 		middle, half := math.Atan2(-oy, -ox), math.Asin(r/away)
-		from, to, all = wrap(middle-half), wrap(middle+half), false
-	}
-	runs := [2][2]int{{0, len(p.sky.beams)}}
-	if !all {
-		runs = p.sky.between(from, to)
+		runs = p.sky.between(wrap(middle-half), wrap(middle+half))
 	}
 	for _, run := range runs {
 		for i := run[0]; i < run[1]; i++ {
@@ -188,10 +177,9 @@ func (p *place) crown(o Obstacle) {
 	}
 }
 
-// between returns the beams, as up to two runs of indices, whose direction in
-// plan lies between two angles (radians, -pi to pi), the shorter way round;
-// all of them if neither way is clearly shorter. The runs reach a hair further
-// than asked, which costs nothing: every beam in them is tested.
+// between returns the beams, as up to two runs, between two directions in plan (radians,
+// -pi to pi) the shorter way round, or all if neither is clearly shorter; a hair more
+// costs nothing, as every beam is tested.
 func (s *Sky) between(a, b float64) [2][2]int {
 	const hair = 1e-6
 	turn := wrap(b - a)

@@ -6,15 +6,10 @@ import (
 	"sort"
 )
 
-// leastAltitudeDeg is the height below which the sun does not count as direct
-// sun. There its light is weak: on a clear day the beam passes 120 W/m2, which
-// is what the World Meteorological Organization calls sunshine (2003), about
-// 3 degrees up (by the clear-sky rule 1353 x 0.7^(m^0.678) W/m2, m the air
-// mass; from memory), and at 5 degrees it spreads over eleven times its width
-// on level ground. And where people live something on the horizon that nobody
-// lists, a roof 6 m high at 70 m, keeps it off. 5 degrees are a choice of this
-// project; one degree more or less is 10 to 16 minutes a day between 40 and 52
-// degrees of latitude.
+// leastAltitudeDeg is the height below which the sun does not count as direct: there its
+// light is weak (120 W/m2, sunshine of the World Meteorological Organization, 2003, from
+// about 3 degrees; from memory) and things on the horizon keep it off. A choice of this
+// project; one degree is 10 to 16 minutes a day between 40 and 52 degrees of latitude.
 const leastAltitudeDeg = 5.0
 
 // stepMinutes is the longest time that one beam stands for.
@@ -27,21 +22,17 @@ type Sky struct {
 	angles []float64 // direction of each beam in plan, radians from the x axis; sorted
 }
 
-// beam is where the sun is for a short time: a unit vector to it in the
-// coordinates of the bed, and the hours a day it stands for.
+// beam is where the sun is for a short time: a unit vector to it, and hours a day.
 type beam struct {
 	dx, dy, dz float64
 	hours      float64
 	month      int
 }
 
-// NewSky cuts the sun's way on the given days (1 to 366) into steps of at most
-// 10 minutes. northDeg says where true north is: degrees clockwise from the y
-// axis of the bed's outline. Each day's time above leastAltitudeDeg is cut into
-// equal parts, and a beam stands for the middle of each, so that without
-// obstacles the hours are exact. Clouds are left out: these are hours of sun on
-// clear days. Solar time, see sunPosition.
-// It panics without days, and on figures that are no latitude or day.
+// NewSky cuts the sun's way on the given days (1 to 366) into equal steps of at most 10
+// minutes of solar time, a beam for the middle of each. northDeg is true north, degrees
+// clockwise from the y axis of the outline. Clouds are left out. It panics without days,
+// and on figures that are no latitude or day.
 func NewSky(latDeg, northDeg float64, days []int) *Sky {
 	phi := mustLatitude(latDeg)
 	if len(days) == 0 || math.IsNaN(northDeg) || math.IsInf(northDeg, 0) {
@@ -80,10 +71,8 @@ func (s *Sky) sort() {
 	}
 }
 
-// Hours returns the mean hours of direct sun a day at a place: x and y in
-// metres in the coordinates of the outline, heightM in metres above the spill
-// level. Light through a crown counts by its share. It panics on an obstacle
-// that Check refuses.
+// Hours returns the mean hours of direct sun a day at a place: x and y, metres as in the
+// outline, heightM above the spill level. It panics on an obstacle that Check refuses.
 func (s *Sky) Hours(obstacles []Obstacle, x, y, heightM float64) float64 {
 	mustCheck(obstacles)
 	return s.newPlace().hours(obstacles, x, y, heightM)
@@ -117,9 +106,8 @@ func (p *place) hours(obstacles []Obstacle, x, y, z float64) float64 {
 	return sum
 }
 
-// SeasonDays returns every seventh day of the year (1 to 365) of the growing
-// season: of those days that are growing in at least half of the years that
-// have them. None if no day is.
+// SeasonDays returns every seventh day of the year (1 to 365) that grows in at least half
+// of the years; none if no day does.
 func (r *Record) SeasonDays() []int {
 	var growing, all [367]int
 	for i, g := range r.Growing() {
@@ -138,8 +126,7 @@ func (r *Record) SeasonDays() []int {
 	return weekly(season)
 }
 
-// SummerDays returns every seventh day from the spring to the autumn equinox,
-// for a place without a record.
+// SummerDays returns every seventh day from the spring to the autumn equinox.
 func SummerDays(latDeg float64) []int {
 	const spring, autumn = 79, 265 // 20 March, 22 September
 	mustLatitude(latDeg)

@@ -19,13 +19,11 @@ const (
 	meltByRainPerC     = 4.19 / 334
 )
 
-// SnowMelt returns a record whose rain reaches ground and roof when it melts, and
-// how it was; the record itself stays. Days go by their mean temperature: snow
-// gathers in a pack, the same on roof and ground, and melts by degree-days with the
-// sun of the day; rain on snow runs through it and melts some. What falls is kept:
-// nothing of the pack evaporates, blows away, slides off a roof or holds water
-// back, and the pack that is left at the end has not come down. Hours without a
-// value take no melt. A record without temperatures comes back as it is.
+// SnowMelt returns a record whose rain reaches ground and roof when it melts; the record
+// itself stays. By a day's mean temperature snow gathers in a pack and melts by degree-
+// days with the sun of the day; rain on snow runs through and melts some. Nothing
+// evaporates, blows or slides away, and what is left at the end has not come down. Hours
+// without a value take no melt. Without temperatures it comes back as it is.
 func (r *Record) SnowMelt(latDeg float64) *Record {
 	if r.DaysWithoutTemperature() > 0 {
 		return r

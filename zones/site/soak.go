@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -13,9 +14,8 @@ type SoakTest struct {
 	Readings       []SoakReading // in order of time
 }
 
-// SoakReading is the depth of water above the bottom of the hole at a time.
-// More water than before means that the hole was filled up, at that minute or
-// somewhere since the reading before; the fall in between is not known.
+// SoakReading is the water above the bottom of the hole at a time. More than before means
+// that the hole was filled up in between.
 type SoakReading struct {
 	Minutes      float64
 	WaterDepthMM float64
@@ -131,10 +131,7 @@ func (t SoakTest) check() (float64, error) {
 	if !(t.HoleDepthMM > 0) || math.IsInf(t.HoleDepthMM, 1) {
 		return 0, fmt.Errorf("hole depth \"%g\": want more than 0 mm", t.HoleDepthMM)
 	}
-	factor := t.SafetyFactor
-	if factor == 0 {
-		factor = defaultSafetyFactor
-	}
+	factor := cmp.Or(t.SafetyFactor, defaultSafetyFactor)
 	if !(factor >= 1) || math.IsInf(factor, 1) {
 		return 0, fmt.Errorf("safety factor \"%g\": want 1 or more", factor)
 	}
@@ -162,8 +159,7 @@ func (t SoakTest) check() (float64, error) {
 	return factor, nil
 }
 
-// intervals returns the falls between readings, without refills and without
-// those that end dry, of which it tells the number.
+// intervals returns the falls between readings, and how many others ended dry.
 func (t SoakTest) intervals() (all []soakInterval, dry int) {
 	halfRadius := t.HoleDiameterMM / 4
 	for i := 1; i < len(t.Readings); i++ {

@@ -8,9 +8,8 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Soil is what the water balance needs to know of a soil. The two sources
-// say where the water contents and the rate were taken from, because published
-// sets differ severalfold and must not be mixed without telling.
+// Soil is what the water balance needs to know of a soil. Published sets differ
+// severalfold and must not be mixed, so it says its sources.
 type Soil struct {
 	Texture           string  // USDA texture class, as listed by SoilClasses
 	FC                float64 // field capacity (33 kPa), volume fraction
@@ -69,11 +68,9 @@ func SoilClasses() []string {
 	return names
 }
 
-// NativeSoil returns the soil of the place by texture class: water contents by
-// Saxton and Rawls 2006 at 2.5 % organic matter, infiltration rate, suction and
-// effective porosity by Rawls and others 1983. That rate is several times lower
-// than the Saxton and Rawls conductivity of the same class, and is the safe one
-// for undisturbed ground. A soak test on the spot is better than either.
+// NativeSoil returns the soil of the place by texture class: water contents by Saxton and
+// Rawls 2006 at 2.5 % organic matter, the rest by Rawls and others 1983, whose rate is
+// several times lower and the safe one for undisturbed ground.
 func NativeSoil(class string) (Soil, error) {
 	c, err := findSoilClass(class)
 	if err != nil {
@@ -96,10 +93,9 @@ func NativeSoil(class string) (Soil, error) {
 	return s, nil
 }
 
-// MixSoil returns a loose bed mix by texture class and organic matter (percent
-// by weight, 0 to 8): water contents and conductivity both by Saxton and Rawls
-// 2006. They give no wetting front suction, so it is left at 0, which errs on
-// the slow side.
+// MixSoil returns a loose bed mix by texture class and organic matter (percent by weight,
+// 0 to 8) by Saxton and Rawls 2006; they give no suction, so it is 0, which errs on the
+// slow side.
 func MixSoil(class string, organicPercent float64) (Soil, error) {
 	c, err := findSoilClass(class)
 	if err != nil {
@@ -167,9 +163,8 @@ func saxtonRawls(sandPercent, clayPercent, organicPercent float64) (Soil, error)
 	}, nil
 }
 
-// deficit returns how much more water a soil at water content theta can take,
-// as a volume fraction: Sat - theta, at most the effective porosity where that
-// is known (the rest is held too tightly or is trapped air), never below 0.
+// deficit returns how much more water a soil at theta can take, volume fraction: Sat -
+// theta, 0 to the effective porosity.
 func (s Soil) deficit(theta float64) float64 {
 	d := max(s.Sat-theta, 0)
 	if s.EffectivePorosity > 0 {
@@ -200,29 +195,18 @@ func findSoilClass(name string) (soilClass, error) {
 		name, strings.Join(SoilClasses(), ", "), hint)
 }
 
-// soilKey reduces a name to lower-case words: adjectives are made alike
-// ("silty loam" = "silt loam", "sand clay" = "sandy clay").
+// soilKey reduces a name to lower-case words, adjectives made alike.
 func soilKey(name string) string {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
-		return r == ' ' || r == '-' || r == '_' || r == '\t' || r == '/'
-	})
-	last := len(words) - 1
-	for i, w := range words {
-		switch {
-		case i == last: // the noun stays as it is
-		case w == "sandy":
-			words[i] = "sand"
-		case w == "loamy":
-			words[i] = "loam"
-		case w == "silty":
-			words[i] = "silt"
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_\t/", r) })
+	for i, w := range words[:max(0, len(words)-1)] { // the noun stays as it is
+		if w == "sandy" || w == "loamy" || w == "silty" {
+			words[i] = strings.TrimSuffix(w, "y")
 		}
 	}
 	return strings.Join(words, " ")
 }
 
-// siltPercent returns the rest to 100 %, rounded to 1e-9 so that decimal input
-// such as 60.1 + 39.9 meets the borders of the classes.
+// siltPercent returns the rest to 100 %, rounded so that decimal input meets the borders.
 func siltPercent(sandPercent, clayPercent float64) (float64, error) {
 	if !(sandPercent >= 0 && sandPercent <= 100) {
 		return 0, fmt.Errorf("sand \"%g\": want 0 to 100 percent", sandPercent)

@@ -44,10 +44,9 @@ func PatternShares(name string) ([24]float64, bool) {
 	return share, true
 }
 
-// spreadDay writes a day's depth into 24 hours by the shares of a pattern. The
-// hours add up to the depth exactly, in any order: each is rounded to a whole
-// number of the depth's last binary place, which costs 1e-14 of an hour at
-// most, and the wettest hour takes what is left.
+// spreadDay writes a day's depth into 24 hours that add up to it exactly, in any order:
+// each is rounded to a whole number of its last binary place, and the wettest takes what
+// is left.
 func spreadDay(hours []float64, depthMM float64, share *[24]float64) {
 	if depthMM == 0 {
 		clear(hours)

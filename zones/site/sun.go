@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"math"
+	"time"
 )
 
 // solarDeclination returns the sun's declination at noon in Greenwich on a day
@@ -48,11 +49,9 @@ func sunAt(phi, delta, w float64) direction {
 	return direction{east: -cd * sw, north: cp*sd - sp*cd*cw, up: sp*sd + cp*cd*cw}
 }
 
-// hourAngleAbove returns the hour angle, radians, up to which the sun before
-// and after noon stands higher than the given altitude:
-// cos(w) = (sin(a) - sin(phi) sin(delta)) / (cos(phi) cos(delta)).
-// 0 if it never does, pi if it always does. With altitude 0 this is the sunset
-// angle. Source: sunAt solved for w.
+// hourAngleAbove returns the hour angle, radians, up to which the sun is higher than an
+// altitude: cos(w) = (sin(a) - sin(phi) sin(delta)) / (cos(phi) cos(delta)); 0 if never,
+// pi if always. Source: sunAt solved for w.
 func hourAngleAbove(phi, delta, altitude float64) float64 {
 	over := math.Sin(altitude) - math.Sin(phi)*math.Sin(delta)
 	most := math.Cos(phi) * math.Cos(delta)
@@ -71,14 +70,7 @@ func mustDay(dayOfYear int) {
 	}
 }
 
-// monthOf returns the month, 1 to 12, of a day in a year without leap day; day
-// 366 is in December.
+// monthOf returns the month of a day in a year without leap day; 366 is in December.
 func monthOf(dayOfYear int) int {
-	last := [12]int{31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 366}
-	for m, end := range last {
-		if dayOfYear <= end {
-			return m + 1
-		}
-	}
-	panic(fmt.Sprintf("site: day %d of the year", dayOfYear))
+	return int(time.Date(2001, 1, min(dayOfYear, 365), 0, 0, 0, 0, time.UTC).Month())
 }

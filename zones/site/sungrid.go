@@ -17,9 +17,8 @@ type SunGrid struct {
 // maxCells keeps a slip of the pen from filling the memory.
 const maxCells = 4_000_000
 
-// Grid works out the sun in the middle of every cell. The grid is centred on
-// the box and covers it. heightM gives the height of a spot above the spill
-// level in metres, and false where there is no bed.
+// Grid works out the sun in the middle of every cell of a grid centred on the box.
+// heightM is the height of a spot above the spill level, m, false where there is no bed.
 func (s *Sky) Grid(obstacles []Obstacle, minX, minY, maxX, maxY, stepM float64, heightM func(x, y float64) (float64, bool)) *SunGrid {
 	mustCheck(obstacles)
 	columns, rows := math.Ceil((maxX-minX)/stepM), math.Ceil((maxY-minY)/stepM)
@@ -49,16 +48,14 @@ func (g *SunGrid) middle(column, row int) (x, y float64) {
 	return g.MinX + (float64(column)+0.5)*g.StepM, g.MinY + (float64(row)+0.5)*g.StepM
 }
 
-// ZoneSun is the sun of one zone, hours a day: the mean of its cells, the least
-// and the most.
+// ZoneSun is the sun of one zone, hours a day.
 type ZoneSun struct {
 	Zone                 string
 	MeanH, LeastH, MostH float64
 	Cells                int
 }
 
-// ByZone sums the cells up by zone, in the order of the zones' names. Cells of
-// a zone "" do not count.
+// ByZone sums the cells up by zone, in the order of their names; "" does not count.
 func (g *SunGrid) ByZone(zone func(x, y float64) string) []ZoneSun {
 	at := map[string]int{}
 	var out []ZoneSun

@@ -10,15 +10,12 @@ import (
 // straight line. Common practice, no source.
 const maxBridgedDays = 5
 
-// FillTemperature fills gaps of the daily temperatures: up to five days by a
-// straight line between the neighbours, longer ones, and those at either end,
-// by the record's mean for that calendar day; where no year has that calendar
-// day, by the straight line or the nearest value after all. A record without
-// any temperature is left as it is. What was filled is noted.
+// FillTemperature fills gaps of the daily temperatures: up to five days by a straight
+// line, longer ones and the ends by the mean for that calendar day, or the line or
+// nearest value after all. Without any temperature it does nothing. What was filled is
+// noted.
 func (r *Record) FillTemperature() {
-	known := func(d Day) bool { return !math.IsNaN(d.TMinC) && !math.IsNaN(d.TMaxC) }
-	n := r.countDays(known)
-	if n == 0 || n == len(r.Days) {
+	if n := r.DaysWithoutTemperature(); n == 0 || n == len(r.Days) {
 		return
 	}
 	loShort, loLong := r.fillDays(func(d *Day) *float64 { return &d.TMinC })
@@ -70,8 +67,7 @@ func (r *Record) fillDays(figure func(*Day) *float64) (bridged, meaned int) {
 	return bridged, meaned
 }
 
-// bridge returns the value at a share of the way from before to after, or the
-// one of the two that is known.
+// bridge returns the value at a share of the way, or the one of the two that is known.
 func bridge(before, after, share float64) float64 {
 	switch {
 	case math.IsNaN(before):

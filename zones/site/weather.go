@@ -10,8 +10,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// reading is one row of a weather file: the time as written and the figures in
-// mm and deg C, NaN where the file has none.
+// reading is one row of a weather file: time as written, figures in mm and deg C or NaN.
 type reading struct {
 	wall                        int64 // seconds; local standard time once resolved
 	offset                      int32
@@ -54,19 +53,14 @@ type marker struct {
 	number float64 // NaN if the text is no number
 }
 
-// ReadRecord reads a weather file: a header line, then a row for each hour,
-// part of an hour, or day, in the order of time. name is the file name for
-// messages. The result is a gapless hourly record in local standard time, cut
-// to whole days; daily rain is spread by the format's pattern. Temperature and
-// ET0 that the file does not give are NaN: see FillET0. What was recognised,
-// left out, or looks doubtful is in Record.Notes. Everything wrong with the
-// file comes back at once as Faults; another error means it could not be read.
-//
-// Times in UTC, and wall-clock times with daylight saving, are moved to the
-// standard time of the format's zone. A time is the beginning of what the row
-// measured. Rain is refused below 0 and above 500 mm in an hour or 2,000 mm in
-// a day, which is past any measured (world records near 400 mm in 42 minutes
-// and 1,825 mm in a day, WMO, from memory); temperature outside -90 to 60.
+// ReadRecord reads a weather file, a header and then a row for each hour, part of an
+// hour, or day, in order; name is for messages. The result is a gapless hourly record in
+// local standard time, cut to whole days; daily rain is spread by the format's pattern.
+// What is not given is NaN: see FillET0. What was recognised, left out, or looks doubtful
+// is in Record.Notes. All that is wrong comes back as Faults; another error means it
+// could not be read. Rain is refused below 0 and above 500 mm in an hour or 2,000 mm in a
+// day (world records near 400 mm in 42 minutes and 1,825 mm in a day, WMO, from memory),
+// temperature outside -90 to 60.
 func ReadRecord(name string, r io.Reader, f Format, latDeg float64) (*Record, error) {
 	if err := checkLatitude(latDeg); err != nil {
 		return nil, err
@@ -205,8 +199,7 @@ func (wr *weatherReader) wanted(t *walk) bool {
 	return true
 }
 
-// rowReader returns what reads one row, with the places of the columns at
-// hand.
+// rowReader returns what reads one row, with the places of the columns at hand.
 func (wr *weatherReader) rowReader() func(*walk) {
 	place := func(ours string) int {
 		if i, ok := wr.columns[ours]; ok {
@@ -242,8 +235,7 @@ func (wr *weatherReader) rowReader() func(*walk) {
 	}
 }
 
-// rowTime reads the time of a row from its time column, its date column, both,
-// or the parts of a date, and says at which place it stands.
+// rowTime reads the time of a row, and says at which place it stands.
 func (wr *weatherReader) rowTime(t *walk, timeAt, dateAt int, parts dateParts) (s stamp, at int, ok bool) {
 	if parts.year >= 0 {
 		return wr.partsTime(t, timeAt, parts)

@@ -71,8 +71,7 @@ func (wr *weatherReader) toStandard(step string) int {
 	return offset
 }
 
-// noteOffset says when the zone's standard time is not the same all through
-// the record.
+// noteOffset says when the zone's standard time changes in the record.
 func (wr *weatherReader) noteOffset(year, offset int) {
 	last := time.Unix(wr.rows[len(wr.rows)-1].wall, 0).UTC().Year()
 	for y := year + 1; y <= last; y++ {

@@ -7,8 +7,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// commas is what a file tells of the commas in its figures, where commas do not
-// part its cells.
+// commas is what a file tells of the commas in its figures.
 type commas struct {
 	looked, shown bool
 	point, comma  cellPlace // the first figures with either
@@ -31,8 +30,7 @@ func (wr *weatherReader) withComma(t *walk, at int, cell string) (float64, bool)
 	return parseNumber(point)
 }
 
-// commasShown looks through the figures of the file for one with a comma that
-// can only be a decimal comma.
+// commasShown looks for a figure whose comma can only be a decimal comma.
 func (wr *weatherReader) commasShown(t *walk) bool {
 	if wr.commas.looked {
 		return wr.commas.shown
@@ -53,8 +51,7 @@ func (wr *weatherReader) commasShown(t *walk) bool {
 	return wr.commas.shown
 }
 
-// checkCommas refuses a file in which both comma and point part decimals: the
-// point may stand for thousands.
+// checkCommas refuses a file in which both comma and point part decimals.
 func (wr *weatherReader) checkCommas() {
 	if p, c := wr.commas.point, wr.commas.comma; p.line > 0 && c.line > 0 {
 		wr.fault(p.line, p.col, "", p.cell, "a point here, and a comma in "+c.cell+" on line "+strconv.Itoa(c.line)+": want one of the two for decimals, and nothing between thousands")

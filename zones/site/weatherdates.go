@@ -5,8 +5,7 @@ import (
 	"strings"
 )
 
-// slashedDates is what the dates such as 1/5/2013 of a file tell of their
-// order; a place is that of the first such cell, line 0 for none.
+// slashedDates is what the dates such as 1/5/2013 of a file tell of their order.
 type slashedDates struct {
 	sample               cellPlace
 	monthFirst, dayFirst cellPlace // the first that can be read one way only
@@ -17,9 +16,8 @@ type cellPlace struct {
 	line, col int
 }
 
-// findOrder tells day from month in dates such as 1/5/2013 by those that can
-// be read one way only, in the whole file, and asks if there is none, or if
-// they contradict the order that was declared.
+// findOrder tells day from month in dates such as 1/5/2013 by those that can be read one
+// way only, and asks if none can or they contradict the declared order.
 func (wr *weatherReader) findOrder(t *walk) bool {
 	at, ok := wr.columns["date"]
 	if !ok {
@@ -59,8 +57,7 @@ func (wr *weatherReader) wrongOrder(at int, example cellPlace, declared, looks, 
 		fmt.Sprintf("date_order is %s, but dates in this file are %s: set weather.date_order: %s in garden.yaml", declared, looks, order))
 }
 
-// scanDates looks at the dates of a column up to the first that needs no
-// order; other forms after it are faults later.
+// scanDates looks at the dates of a column up to the first that needs no order.
 func scanDates(t *walk, at int) slashedDates {
 	var found slashedDates
 	for {

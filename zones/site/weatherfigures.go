@@ -21,11 +21,9 @@ type Figures struct {
 	HottestC     float64   // highest of the days' highest, deg C
 }
 
-// Figures sums a record up. The rain of a mean year is the sum over the twelve
-// calendar months of the mean rain of a known hour of that month, of all years,
-// x the hours of the month, February taken as 28.2425 days: so that neither
-// gaps nor a part of a year weigh on one season. Filling gaps of the
-// temperature does not change its extremes.
+// Figures sums a record up. The rain of a mean year is the sum over the calendar months
+// of the mean rain of a known hour x the hours of the month, so that gaps weigh on no
+// season.
 func (r *Record) Figures() Figures {
 	f := Figures{MeanYearMM: r.meanYearMM(), WettestDayMM: math.NaN(), ColdestC: math.NaN(), HottestC: math.NaN()}
 	if r.MissingHours() < len(r.Missing) {
@@ -86,25 +84,29 @@ func meanDaysIn(month int) float64 {
 	return float64(daysIn(2001, month))
 }
 
-// meanYearC returns the mean of the days' lowest and highest temperature over
-// the twelve calendar months, deg C; NaN unless all of them are known.
+// meanYearC returns the mean temperature of the twelve calendar months, deg C, or NaN.
 func (r *Record) meanYearC() float64 {
-	var sum, known [13]float64
-	for day, d := range r.Days {
-		if mean := (d.TMinC + d.TMaxC) / 2; !math.IsNaN(mean) {
-			month := r.dayTime(day).Month()
-			sum[month] += mean
-			known[month]++
-		}
-	}
+	sum, known := r.monthsC()
 	year := 0.0
-	for month := 1; month <= 12; month++ {
-		if known[month] < leastMonthDays {
+	for m := range sum {
+		if known[m] < leastMonthDays {
 			return math.NaN()
 		}
-		year += sum[month] / known[month] * meanDaysIn(month) / 365.2425
+		year += sum[m] / known[m] * meanDaysIn(m+1) / 365.2425
 	}
 	return year
+}
+
+// monthsC adds up the mean temperatures, deg C, of the known days by calendar month.
+func (r *Record) monthsC() (sum, days [12]float64) {
+	for day, d := range r.Days {
+		if mean := (d.TMinC + d.TMaxC) / 2; !math.IsNaN(mean) {
+			m := r.dayTime(day).Month() - 1
+			sum[m] += mean
+			days[m]++
+		}
+	}
+	return sum, days
 }
 
 // inBoth writes a depth in mm and inches, for notes that are read in either.

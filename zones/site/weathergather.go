@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,9 +9,8 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Faults alike are listed one by one up to keptAlike of the same value; past
-// that the first stands for all. So it does if a kind has more than keptValues
-// values.
+// Faults alike are listed up to keptAlike of a value and keptValues values of a kind;
+// past that the first stands for all.
 const (
 	keptAlike  = 3
 	keptValues = 5
@@ -55,10 +55,7 @@ func (s *slips) add(one slip) {
 		one.seq = -1
 	}
 	s.n++
-	key := one.kind
-	if key == "" {
-		key = one.Name + "\x00" + one.Want
-	}
+	key := cmp.Or(one.kind, one.Name+"\x00"+one.Want)
 	if one.marker && markerClass(one.Value, one.rain) != "" {
 		key += "\x00" + one.Value
 	}
@@ -181,15 +178,19 @@ func with(list []string, value string) []string {
 
 // setList says what to write in the garden file.
 func setList(key string, values []string) string {
-	parts := make([]string, 0, len(values))
-	for _, v := range values {
-		parts = append(parts, yamlWord(v))
-	}
-	return fmt.Sprintf("set weather.%s: [%s] in garden.yaml", key, strings.Join(parts, ", "))
+	return fmt.Sprintf("set weather.%s: [%s] in garden.yaml", key, yamlWords(values))
 }
 
-// yamlWord quotes what YAML may take for something else than a word: whatever
-// has other signs than letters and underscores, and its own few words.
+// yamlWords writes the inside of a list.
+func yamlWords(values []string) string {
+	var words []string
+	for _, v := range values {
+		words = append(words, yamlWord(v))
+	}
+	return strings.Join(words, ", ")
+}
+
+// yamlWord quotes what YAML may take for something else than a word.
 func yamlWord(v string) string {
 	switch lower := strings.ToLower(v); lower {
 	case "", "null", "true", "false", "yes", "no", "on", "off", "y", "n":
@@ -232,8 +233,7 @@ func nines(number string) int {
 	return len(digits)
 }
 
-// mayBeMarker reports whether a value that comes again and again is short
-// enough for a marker that we do not know.
+// mayBeMarker reports whether a value is short enough for a marker that we do not know.
 func mayBeMarker(cell string) bool {
 	_, number := parseNumber(cell)
 	return number && len(cell) <= 12 || len(cell) <= 3

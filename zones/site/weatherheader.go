@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -15,9 +16,7 @@ func (wr *weatherReader) readHeader(t *walk) bool {
 		wr.slip(slip{Fault: *bad})
 		return false
 	}
-	for _, cell := range t.Cells {
-		wr.header = append(wr.header, strings.TrimSpace(cell))
-	}
+	wr.header = table.Trimmed(t.Cells)
 	wr.findColumns(t)
 	if wr.faulty() {
 		return false
@@ -26,13 +25,8 @@ func (wr *weatherReader) readHeader(t *walk) bool {
 	if wr.faulty() {
 		return false
 	}
-	switch t.Separator {
-	case ';':
-		wr.note("cells are separated by semicolons")
-	case '\t':
-		wr.note("cells are separated by tabs")
-	case table.Blanks:
-		wr.note("cells are separated by blanks")
+	if by := map[byte]string{';': "semicolons", '\t': "tabs", table.Blanks: "blanks"}[t.Separator]; by != "" {
+		wr.note("cells are separated by %s", by)
 	}
 	wr.rain = wr.unitOf("rain", "rain_unit", wr.f.RainUnit, "mm, 0.1 mm, cm, in or 0.01 in", t)
 	wr.et0 = unit{name: "mm", divide: 1}
@@ -48,8 +42,7 @@ func (wr *weatherReader) readHeader(t *walk) bool {
 	return !wr.faulty()
 }
 
-// findColumns fills columns from the declaration and, for what it does not
-// name, from common header names.
+// findColumns fills columns from the declaration, then from common header names.
 func (wr *weatherReader) findColumns(t *walk) {
 	wr.columns = map[string]int{}
 	taken := map[int]bool{}
@@ -102,8 +95,7 @@ func (wr *weatherReader) findColumns(t *walk) {
 	}
 }
 
-// timeIsWhole reports whether the first row's time column holds a date too, so
-// that a date column beside it is not needed.
+// timeIsWhole reports whether the first row's time column holds a date too.
 func (wr *weatherReader) timeIsWhole(t *walk) bool {
 	more, bad := t.row()
 	at := wr.columns["time"]
@@ -168,7 +160,7 @@ func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *walk
 	header := wr.header[at]
 	_, suffix := splitHeader(header)
 	isRain := ours == "rain" || ours == "et0"
-	if u, _ := unitNamed(suffix); suffix == "utc" || (suffix != "" && isRain != isDepth(u)) {
+	if suffix == "utc" || (suffix != "" && isRain != isDepth(unitNamed(suffix))) {
 		wr.fault(t.Line, t.col(at), header, "", fmt.Sprintf("want %s in %s", ours, choices))
 		return unit{}
 	}
@@ -186,7 +178,7 @@ func (wr *weatherReader) unitOf(ours, setting, declared, choices string, t *walk
 	case declared == "":
 		declared = suffix
 	}
-	u, _ := unitNamed(declared)
+	u := unitNamed(declared)
 	wr.note("%s from column %s, %s", ours, header, u.name)
 	return u
 }
@@ -214,7 +206,7 @@ func (wr *weatherReader) temperatureUnit(t *walk) unit {
 
 // findWhere finds the columns that choose the rows.
 func (wr *weatherReader) findWhere(t *walk) {
-	for _, name := range sortedKeys(wr.f.Where) {
+	for _, name := range slices.Sorted(maps.Keys(wr.f.Where)) {
 		places := wr.places(name)
 		if len(places) != 1 {
 			wr.fault(t.Line, 0, "where", name, "want the name of one column: the header has "+quoted(wr.header))
@@ -249,19 +241,12 @@ func (wr *weatherReader) distinct(t *walk, place, most int) []string {
 			seen[strings.TrimSpace(t.Cells[place])] = true
 		}
 	}
-	values := make([]string, 0, len(seen))
-	for v := range seen {
-		values = append(values, v)
-	}
-	slices.Sort(values)
-	return values
+	return slices.Sorted(maps.Keys(seen))
 }
 
-// askForStation puts a question ahead of all faults, and returns true, if a
-// column tells several stations apart: with it, no time comes twice and the times of
-// each of its values rise. A column without a name common for stations counts
-// only if times come one and a half times on average, so that a single row
-// written twice is not taken for a station.
+// askForStation puts a question ahead of all faults, and returns true, if a column tells
+// stations apart: with it times rise and none comes twice. Without a common name it must
+// make times come one and a half times on average, as a row written twice is no station.
 func (wr *weatherReader) askForStation(t *walk) bool {
 	times := map[int64]bool{}
 	for _, row := range wr.rows {

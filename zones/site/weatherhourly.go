@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"time"
@@ -63,13 +64,12 @@ func (wr *weatherReader) hourly(offset int) *Record {
 			wr.checkDepth(row, row.rain, maxHourMM, "hour")
 			continue
 		}
-		switch {
-		case !again:
-			r.Missing[h], r.RainMM[h] = math.IsNaN(row.rain), row.rain
-		default:
+		if again {
 			shared++
 			r.Missing[h] = r.Missing[h] || math.IsNaN(row.rain)
 			r.RainMM[h] += row.rain
+		} else {
+			r.Missing[h], r.RainMM[h] = math.IsNaN(row.rain), row.rain
 		}
 		if r.Missing[h] {
 			r.RainMM[h] = 0
@@ -100,8 +100,7 @@ func (wr *weatherReader) checkDepth(row *reading, mm, most float64, per string) 
 		fmt.Sprintf("want no more than %.0f mm of rain in one %s", most, per)+cure)
 }
 
-// dailyFromHourly takes the lowest and highest temperature and the sum of ET0
-// of each day from its hourly rows.
+// dailyFromHourly takes lowest and highest temperature and the sum of ET0 of each day.
 func (wr *weatherReader) dailyFromHourly(r *Record, firstDay int64) {
 	temps, et0s := make([]int, len(r.Days)), make([]int, len(r.Days))
 	lastTemp, lastET0 := int64(math.MinInt64), int64(math.MinInt64)
@@ -166,10 +165,7 @@ func greater(a, b float64) float64 {
 
 // daily makes a record of rows that are whole days.
 func (wr *weatherReader) daily(offset int) *Record {
-	pattern := wr.f.Pattern
-	if pattern == "" {
-		pattern = Patterns()[0]
-	}
+	pattern := cmp.Or(wr.f.Pattern, Patterns()[0])
 	share, _ := PatternShares(pattern) // Check has seen the name
 	firstDay := floorDiv(wr.rows[0].wall, daySeconds)
 	endDay := floorDiv(wr.rows[len(wr.rows)-1].wall, daySeconds) + 1

@@ -74,8 +74,7 @@ type longReader struct {
 func (wr *weatherReader) readLong(t *walk) {
 	wr.header = longColumns()
 	wr.columns = map[string]int{"date": longDate, "rain": longValue, "tmin": longValue, "tmax": longValue}
-	wr.rain, _ = unitNamed("0.1 mm")
-	wr.temp, _ = unitNamed("0.1 C")
+	wr.rain, wr.temp = unitNamed("0.1 mm"), unitNamed("0.1 C")
 	for _, set := range [][3]string{{"rain_unit", wr.f.RainUnit, "0.1 mm"}, {"temp_unit", wr.f.TempUnit, "0.1 C"}} {
 		if set[1] != "" && set[1] != set[2] {
 			wr.fault(0, 0, set[0], set[1], "a file of station, date, element and value is in tenths of mm and deg C: want "+set[2]+", or nothing")

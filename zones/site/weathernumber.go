@@ -9,8 +9,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// figure reads one figure, or NaN for a missing one or a column that is not
-// there (at < 0).
+// figure reads one figure; NaN for a missing one or a column that is not there (at < 0).
 func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, isRain bool) float64 {
 	if at < 0 {
 		return math.NaN()
@@ -42,12 +41,12 @@ func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, is
 		bad.tail += " or trace"
 	}
 	if !ok {
-		if point, comma := decimalComma(cell); comma && t.Separator != ',' {
-			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
-			bad.Want = "a decimal comma, or thousands? no other figure of the file tells: write " + point + ", or " + strings.Replace(cell, ",", "", 1)
-		} else if comma {
+		if point, comma := decimalComma(cell); comma {
 			bad.kind, bad.once, bad.marker, bad.tail, bad.cure = "decimal comma", true, false, "", ""
 			bad.Want = "decimals must have a point, such as " + point
+			if t.Separator != ',' {
+				bad.Want = "a decimal comma, or thousands? no other figure of the file tells: write " + point + ", or " + strings.Replace(cell, ",", "", 1)
+			}
 		}
 		wr.slip(bad)
 		return math.NaN()
@@ -71,20 +70,14 @@ func (wr *weatherReader) figure(t *walk, at int, u unit, least, most float64, is
 // markers prepares a list of markers.
 func markers(texts []string) []marker {
 	var list []marker
-	for _, text := range texts {
-		m := marker{text: strings.TrimSpace(text)}
-		number, ok := parseNumber(m.text)
-		if !ok {
-			number = math.NaN()
-		}
-		m.number = number
-		list = append(list, m)
+	for _, text := range table.Trimmed(texts) {
+		number, _ := parseNumber(text)
+		list = append(list, marker{text, number})
 	}
 	return list
 }
 
-// isMarker reports whether a cell is one of the markers, by its letters or, so
-// that "-9999.0" is "-9999", by its number.
+// isMarker reports whether a cell is one of the markers, by its letters or its number.
 func isMarker(list []marker, cell string, v float64) bool {
 	for i := range list {
 		if list[i].number == v || list[i].text == cell {
@@ -94,9 +87,7 @@ func isMarker(list []marker, cell string, v float64) bool {
 	return false
 }
 
-// parseNumber reads a plain decimal number; v is NaN if it is not one. Signs,
-// a decimal point and an exponent are taken; words, hexadecimal, underscores
-// and thousands separators are not.
+// parseNumber reads a plain decimal number, with sign and exponent; else NaN.
 func parseNumber(cell string) (v float64, ok bool) {
 	whole, digits, after, point, i := int64(0), 0, 0, false, 0
 	if len(cell) > 0 && (cell[0] == '-' || cell[0] == '+') {
@@ -123,20 +114,11 @@ func parseNumber(cell string) (v float64, ok bool) {
 		return math.NaN(), false
 	}
 	// Both are whole numbers below 2^53, so one division rounds correctly.
-	v = float64(whole) / powerOfTen(after)
+	v = float64(whole) / math.Pow10(after)
 	if cell[0] == '-' {
 		v = -v
 	}
 	return v, true
-}
-
-// powerOfTen returns 10 to the n for n from 0 to 15.
-func powerOfTen(n int) float64 {
-	p := 1.0
-	for ; n > 0; n-- {
-		p *= 10
-	}
-	return p
 }
 
 // parseLongNumber reads numbers with an exponent or many digits.

@@ -16,8 +16,7 @@ func (wr *weatherReader) hasParts() bool {
 	return has("year") && (has("yday") || has("month") && has("day"))
 }
 
-// partsTime reads the time of a row from the parts of its date, and its time of
-// day where it has one.
+// partsTime reads the time of a row from the parts of its date and its time of day.
 func (wr *weatherReader) partsTime(t *walk, timeAt int, p dateParts) (s stamp, at int, ok bool) {
 	s.offset = noOffset
 	part := func(place, least, most int, want string) int {
@@ -53,9 +52,8 @@ func (wr *weatherReader) partsTime(t *walk, timeAt int, p dateParts) (s stamp, a
 	return s, p.year, ok
 }
 
-// fillLeapYears adds the day that a record of 365-day years leaves out of leap
-// years, 31 December: dry, and as warm as the days beside it. It is such a record
-// where days are numbered in the year, and no leap year has that day.
+// fillLeapYears adds the 31 December that a record of numbered 365-day years leaves out
+// of leap years: dry, and as warm as the days beside it.
 func (wr *weatherReader) fillLeapYears(step string) {
 	_, numbered := wr.columns["yday"]
 	if _, months := wr.columns["month"]; !numbered || months || step != "daily" || wr.f.AbsentRow != "" {

@@ -10,8 +10,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// MaxRecordBytes is the largest file that is read: a few thousand years of
-// hours.
+// MaxRecordBytes is the largest file that is read: a few thousand years of hours.
 const MaxRecordBytes = 200_000_000
 
 // rowLimits bound a row of a weather file.
@@ -39,8 +38,7 @@ func (t *walk) body() *walk {
 	return again
 }
 
-// row moves to the next row with anything in it. It returns false at the end,
-// and a fault for a row that is not well formed, after which the walk goes on.
+// row moves to the next row with anything in it: false at the end, a fault for a bad row.
 func (t *walk) row() (bool, *table.Fault) {
 	err := t.Next()
 	if err == nil {
@@ -61,9 +59,8 @@ func (t *walk) col(place int) int {
 	return col
 }
 
-// findHeader goes to the header: the first line of the first hundred that names
-// a time and rain, or else the first line that is not blank. A mark of comment
-// before it does not count.
+// findHeader goes to the first line of the first hundred that names a time and rain, else
+// the first not blank. A mark of comment before it does not count.
 func (wr *weatherReader) findHeader(text []byte) *walk {
 	var first *walk
 	for line, rest := 1, text; len(rest) > 0 && line <= mostHeadLines; line++ {
@@ -93,8 +90,7 @@ func (wr *weatherReader) findHeader(text []byte) *walk {
 
 const commentMarks = "#% "
 
-// isHeader reports whether cells name a time and rain, by what was declared or
-// by common names, or are the names of a long file.
+// isHeader reports whether cells name a time and rain, or are those of a long file.
 func (wr *weatherReader) isHeader(cells []string) bool {
 	cells = slices.Clone(cells)
 	if len(cells) > 0 {

@@ -43,9 +43,8 @@ func (c *cursor) digits(most int) (value, n int) {
 	return value, n
 }
 
-// parseStamp reads a time: RFC 3339, "2013-01-05 15:04", YYYYMMDD with or
-// without HH or HHMM, unpadded "2013-1-5", and "1/5/2013" where order ("mdy"
-// or "dmy") tells which number is the month; with order "" such a date comes
+// parseStamp reads a time: RFC 3339, "2013-01-05 15:04", YYYYMMDD with or without HH or
+// HHMM, "2013-1-5", and "1/5/2013" by order ("mdy" or "dmy"); with order "" that comes
 // back slashed, with wall left at the time of day.
 func parseStamp(cell string, order string) (stamp, bool) {
 	c := &cursor{b: cell}
@@ -113,8 +112,7 @@ func (c *cursor) restOfDate(first, n int, order string, s *stamp) (year, month, 
 	return 0, 0, 0, true
 }
 
-// timeOfDay reads " 15:04", "T15:04:05.6" or " 15" and an offset such as "Z"
-// or "+01:00" up to the end of the cell.
+// timeOfDay reads " 15:04", "T15:04:05.6" or " 15" and an offset up to the end.
 func (c *cursor) timeOfDay(s *stamp) bool {
 	if c.peek() != 'T' && c.peek() != 't' && c.peek() != ' ' {
 		return false
@@ -192,9 +190,8 @@ func (c *cursor) offset(s *stamp) bool {
 	return (n == 2 || n == 0) && hours <= 15 && minutes <= 59 && c.done()
 }
 
-// civilDays returns the days from 1 January 1970 to a date of the Gregorian
-// calendar, and whether there is such a date between 1700 and 2200: years are
-// counted from March, so that the leap day comes last.
+// civilDays returns the days from 1970 to a Gregorian date, and whether it is one from
+// 1700 to 2200; years from March, so that the leap day is last.
 func civilDays(year, month, day int) (int64, bool) {
 	if year < 1700 || year > 2200 || month < 1 || month > 12 || day < 1 || day > daysIn(year, month) {
 		return 0, false
@@ -221,19 +218,16 @@ func daysIn(year, month int) int {
 	return 31
 }
 
-// standardOffset returns the offset of a zone's standard time in a year,
-// seconds east of UTC: the lesser of those in January and in July, so that it
-// holds on both sides of the equator, and where a zone calls its winter time
-// the exception.
+// standardOffset returns the offset of a zone's standard time in a year, s east of UTC:
+// the lesser of January's and July's.
 func standardOffset(zone *time.Location, year int) int {
 	_, january := time.Date(year, time.January, 15, 12, 0, 0, 0, zone).Zone()
 	_, july := time.Date(year, time.July, 15, 12, 0, 0, 0, zone).Zone()
 	return min(january, july)
 }
 
-// wallToUTC turns wall-clock seconds of a zone into UTC seconds. Of the two
-// instants of an hour that clocks go through twice it takes the first one
-// later than after. It is false for an hour that clocks skip.
+// wallToUTC turns wall-clock seconds of a zone into UTC: of an hour that comes twice the
+// first later than after; false for one that clocks skip.
 func wallToUTC(zone *time.Location, wall, after int64) (int64, bool) {
 	offsetAt := func(utc int64) int64 {
 		_, offset := time.Unix(utc, 0).In(zone).Zone()

@@ -13,11 +13,10 @@ type stationFigures struct {
 	tenths, hundreds bool    // rain with one, with two decimals
 }
 
-// unitByFigures tells the unit of a column of a daily summary, which names none:
-// it comes in tenths of mm and deg C; in mm and deg C; or in inches and deg F.
-// The hottest day of 60 or more tells: no place has been over 134 deg F or 57 deg C
-// (WMO, from memory), and none that has 60 days stays under 60 deg F all through its
-// year. "" where the figures do not tell.
+// unitByFigures tells the unit of a daily summary that names none: tenths of mm and deg
+// C, mm and deg C, or inches and deg F, by the hottest of 60 days or more: nowhere over
+// 134 deg F or 57 deg C (WMO, from memory), or under 60 deg F all through a year. "" if
+// the figures do not tell.
 func (wr *weatherReader) unitByFigures(ours string, t *walk) string {
 	if wr.f.RainUnit != "" && ours == "rain" || wr.f.TempUnit != "" && ours != "rain" || ours == "et0" || ours == "temp" {
 		return ""

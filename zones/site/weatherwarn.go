@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // monthRain is the rain of one calendar month and how much of it is known.
@@ -32,13 +33,10 @@ func (r *Record) months() []monthRain {
 	return months
 }
 
-// warnRain notes totals that point to a wrong unit or to zeros in place of
-// missing values. Over 90 days or more: no rain at all, or more a year than any
-// place has (past 12,000 mm; the wettest have near 11,900, from memory). Over a
-// whole year: less than 20 mm, more than 6,000, or wet days that bring next to
-// nothing, as inches read as mm do: below 0.3 mm on average, or below 1 mm in a
-// dry year (250 mm) without a day of 25 mm. But for the first, common practice,
-// no source; deserts and a few mountains are beyond these limits, so they warn.
+// warnRain notes totals that point to a wrong unit or to zeros in place of missing
+// values. Over 90 days: no rain, or past 12,000 mm a year (the wettest places have near
+// 11,900, from memory). Over a year: under 20 mm, over 6,000, or wet days as of inches
+// read as mm. Common practice, no source.
 func (r *Record) warnRain() {
 	const hoursPerYear = 8766
 	total, wetDays := 0.0, 0
@@ -72,10 +70,8 @@ func (r *Record) warnRain() {
 	}
 }
 
-// warnTemperature notes temperatures of a whole year that point to a wrong unit,
-// such as deg C read as deg F: never 10 deg C, which is past the tree line; all
-// within 3 deg; or a mean outside -25 to 35 deg C (the coldest towns have near
-// -16, the hottest near 34, from memory).
+// warnTemperature notes a year that points to a wrong unit: never 10 deg C, all within 3,
+// or a mean outside -25 to 35 (towns have -16 to 34, from memory).
 func (r *Record) warnTemperature() {
 	mean, f := r.meanYearC(), r.Figures()
 	switch {
@@ -89,24 +85,15 @@ func (r *Record) warnTemperature() {
 	}
 }
 
-// warnHemisphere notes a year that is clearly warmest in the winter of its
-// latitude, as with a sign forgotten or the record of another place: beyond the
-// tropics (23.44 deg), April to September against October to March by the means
-// of the calendar months, at least 3 deg C apart the wrong way. Months count
-// with 15 days that are known; all twelve are needed. Common practice, no source.
+// warnHemisphere notes a year that is clearly warmest in the winter of its latitude:
+// beyond the tropics, April to September against October to March, 3 deg C apart the
+// wrong way, each month of 15 known days. Common practice, no source.
 func (r *Record) warnHemisphere(latDeg float64) {
 	const tropicDeg, clearC, daysNeeded = 23.44, 3, 15
 	if math.Abs(latDeg) <= tropicDeg {
 		return
 	}
-	var sum, n [12]float64
-	for i, d := range r.Days {
-		if mean := (d.TMinC + d.TMaxC) / 2; !math.IsNaN(mean) {
-			m := r.dayTime(i).Month() - 1
-			sum[m] += mean
-			n[m]++
-		}
-	}
+	sum, n := r.monthsC()
 	var north, south float64 // means of the half-years in which it is summer there
 	for m := range sum {
 		if n[m] < daysNeeded {
@@ -131,7 +118,7 @@ func (r *Record) warnHemisphere(latDeg float64) {
 func (wr *weatherReader) warnMarkers() {
 	largest := 0.0
 	for i := range wr.rows {
-		largest = math.Max(largest, notNaN(wr.rows[i].rain))
+		largest = greater(largest, wr.rows[i].rain)
 	}
 	value := wr.asWritten(largest)
 	if nines(value) < 3 {
@@ -140,13 +127,11 @@ func (wr *weatherReader) warnMarkers() {
 	next, rows := 0.0, 0
 	var first *reading
 	for i := range wr.rows {
-		switch row := &wr.rows[i]; {
-		case row.rain != largest:
-			next = math.Max(next, notNaN(row.rain))
-		default:
-			if rows++; first == nil {
-				first = row
-			}
+		row := &wr.rows[i]
+		if row.rain != largest {
+			next = greater(next, row.rain)
+		} else if rows++; first == nil {
+			first = row
 		}
 	}
 	if largest < 5*next {
@@ -169,15 +154,7 @@ func (wr *weatherReader) asWritten(mm float64) string {
 	return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
 }
 
-// notNaN returns a figure, or 0 for NaN.
-func notNaN(v float64) float64 {
-	if math.IsNaN(v) {
-		return 0
-	}
-	return v
-}
-
 // Warnings returns the notes that are warnings.
 func (r *Record) Warnings() []string {
-	return slices.DeleteFunc(slices.Clone(r.Notes), func(n string) bool { return len(n) < 8 || n[:8] != "warning:" })
+	return slices.DeleteFunc(slices.Clone(r.Notes), func(n string) bool { return !strings.HasPrefix(n, "warning:") })
 }

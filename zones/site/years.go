@@ -5,15 +5,13 @@ import (
 	"time"
 )
 
-// wholeShare is the share of a year's hours that must have rain values for the
-// year to count as whole.
+// wholeShare is the share of a year's hours with rain values that makes it whole.
 const wholeShare = 0.9
 
-// Year is the part of a record that belongs to one year: days FromDay up to
-// but not including ToDay. North of the equator, and on it, a year is the
-// calendar year; south of it, it runs from 1 July to 30 June, so that no
-// summer is cut. Where none of them is whole they run from the date on which the
-// record begins, if that gives one. A year is named by the one in which it begins.
+// Year is the part of a record in one year: days FromDay up to ToDay. South of the
+// equator years run from 1 July, so that no summer is cut; where none is whole, from the
+// date on which the record begins, if that gives one. It has the name of its first day's
+// year.
 type Year struct {
 	Name           int
 	FromDay, ToDay int
@@ -21,8 +19,7 @@ type Year struct {
 	MissingHours   int  // hours from FromDay to ToDay without a rain value
 }
 
-// Years returns the years a record touches, in order. A record shorter than a
-// year still gives the one or two it touches, with Whole false.
+// Years returns the years a record touches, in order.
 func (r *Record) Years(latDeg float64) []Year {
 	years, _ := r.years(latDeg)
 	return years
@@ -71,11 +68,7 @@ func (r *Record) yearsFrom(month time.Month, dayOfMonth int) []Year {
 		}
 		end := time.Date(name+1, month, dayOfMonth, 0, 0, 0, 0, r.Start.Location())
 		y := Year{Name: name, FromDay: day, ToDay: min(len(r.Days), day+daysBetween(t, end))}
-		for h := 24 * y.FromDay; h < 24*y.ToDay; h++ {
-			if r.Missing[h] {
-				y.MissingHours++
-			}
-		}
+		y.MissingHours = countTrue(r.Missing[24*y.FromDay : 24*y.ToDay])
 		here := 24*(y.ToDay-y.FromDay) - y.MissingHours
 		y.Whole = float64(here) >= wholeShare*float64(24*daysBetween(begin, end))
 		years = append(years, y)
@@ -84,8 +77,7 @@ func (r *Record) yearsFrom(month time.Month, dayOfMonth int) []Year {
 	return years
 }
 
-// daysBetween returns the days from one midnight to another in the same zone
-// of fixed offset.
+// daysBetween returns the days from one midnight to another.
 func daysBetween(from, to time.Time) int { return int(to.Sub(from) / (24 * time.Hour)) }
 
 // LongestGapHours returns the longest run of hours without a rain value.
@@ -102,24 +94,18 @@ func (r *Record) LongestGapHours() int {
 }
 
 // MissingHours returns how many hours have no rain value.
-func (r *Record) MissingHours() int {
-	n := 0
-	for _, missing := range r.Missing {
-		if missing {
+func (r *Record) MissingHours() int { return countTrue(r.Missing) }
+
+func countTrue(of []bool) (n int) {
+	for _, b := range of {
+		if b {
 			n++
 		}
 	}
 	return n
 }
 
-// DaysWithoutTemperature returns how many days lack their lowest or highest
-// temperature.
+// DaysWithoutTemperature returns how many days lack their lowest or highest temperature.
 func (r *Record) DaysWithoutTemperature() int {
-	n := 0
-	for _, d := range r.Days {
-		if math.IsNaN(d.TMinC + d.TMaxC) {
-			n++
-		}
-	}
-	return n
+	return r.countDays(func(d Day) bool { return math.IsNaN(d.TMinC + d.TMaxC) })
 }

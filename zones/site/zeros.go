@@ -83,8 +83,7 @@ func (r *Record) others(run [2]int, days, around []tally) (sum, years, wet float
 	return sum, all.known / (2*aroundDays + 1) / float64(run[1]-run[0]), all.wet / all.known
 }
 
-// date numbers the days of a year from 0; 31 December of a leap year goes with
-// the day before.
+// date numbers the days of a year from 0; a leap year's last goes with the day before.
 func (r *Record) date(day int) int { return min(r.dayTime(day).YearDay(), 365) - 1 }
 
 // tallies returns each day of a record, and all days of a date together.
@@ -108,8 +107,7 @@ func (r *Record) tallies() (days, dates []tally) {
 	return days, dates
 }
 
-// dryRuns returns the first day of each run of days without rain, and the day
-// after its last.
+// dryRuns returns the first day of each dry run, and the day after its last.
 func (r *Record) dryRuns(days []tally) (runs [][2]int) {
 	for d, t := range days {
 		switch n := len(runs); {
