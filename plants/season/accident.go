@@ -2,8 +2,7 @@ package season
 
 import "slices"
 
-// accidents are the signs of what happened to a plant, whatever it bears: each is a
-// cause of itself (Other), seen and not inferred, and no place is better for it.
+// accidents are the signs of what happened to a plant: each is a cause of itself (Other).
 func accidents() []Sign {
 	return []Sign{"washed out", "silted", "heaved", "trampled", "eaten", "spotted", "herbicide", "planted too deep", "pot-bound", "spread too far"}
 }
@@ -22,8 +21,7 @@ func accident(seen []Sign) Sign {
 const rowlessSeen = 0.3
 
 // witnessed is a table by which an accident that was seen counts: its sign is
-// Model.Witness times less likely under any cause but Other. Learning and the
-// made-up gardens go by the table as it is.
+// Model.Witness times less likely under any cause but Other.
 func (m Model) witnessed(t *Table, n Note) *Table {
 	if m.Witness <= 1 {
 		return t

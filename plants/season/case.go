@@ -70,10 +70,10 @@ func joined(notes []Note) (n Note) {
 		n.Seen = append(n.Seen, o.Seen...)
 		n.Absent = append(n.Absent, o.Absent...)
 	}
-	slices.Sort(n.Seen)
-	n.Seen = slices.Compact(n.Seen)
-	slices.Sort(n.Absent)
-	n.Absent = slices.Compact(n.Absent)
+	for _, list := range []*[]Sign{&n.Seen, &n.Absent} {
+		slices.Sort(*list)
+		*list = slices.Compact(*list)
+	}
 	n.Absent = slices.DeleteFunc(n.Absent, func(s Sign) bool { return slices.Contains(n.Seen, s) })
 	return n
 }

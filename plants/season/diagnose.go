@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -56,14 +57,13 @@ type Evidence struct {
 	LogRatio float64   // ln of its chance under the cause over that under the rest; for Met and Age against a plant and place that nothing is known of
 }
 
-// usualOdds is the odds of each cause for a plant of which nothing is known: one
-// in ten. What a plant met counts as evidence against this. Assumption.
+// usualOdds is the odds of each cause for a plant of which nothing is known. Assumption.
 const usualOdds = 0.1 / 0.9
 
-// Diagnose weighs the causes of one case by Bayes: prior odds by what the plant
-// met and bears, then the notes. bearing is what is believed of the plant
-// without these notes (Model.Unlearned, or Learned.Before), so that they do
-// not count twice.
+// Diagnose weighs the causes of one case by Bayes: P(cause) = odds L / sum of odds L,
+// odds by what the plant met and bears, L the chance of the notes. bearing is what is
+// believed of the plant without these notes (Model.Unlearned, or Learned.Before), so that
+// they do not count twice.
 //
 //	P(cause) = odds L / sum of odds L,  L chance of the notes under the cause
 func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
@@ -140,9 +140,8 @@ func normalised(logs [CauseCount]float64) [CauseCount]float64 {
 // mostEvidence is how many pieces of evidence are shown.
 const mostEvidence = 3
 
-// evidence lists what speaks most for a cause. A sign or the vigour counts by
-// ln P(it | cause) - ln of its mean chance under the other causes, each weighed
-// by its chance without the notes.
+// evidence lists what speaks most for a cause, by ln P(it | cause) - ln of its mean
+// chance under the others, weighed without the notes.
 func (m Model) evidence(t *Table, c Case, n Note, odds [CauseCount]float64, top int) []Evidence {
 	rest := func(chance [CauseCount]float64) float64 {
 		sum, all := 0.0, 0.0
@@ -167,15 +166,7 @@ func (m Model) evidence(t *Table, c Case, n Note, odds [CauseCount]float64, top 
 		all = append(all, Evidence{Kind: VigourSeen, Vigour: n.Vigour, LogRatio: rest(t.Vigour[n.Vigour])})
 	}
 	all = append(all, m.met(c, odds, top)...)
-	slices.SortStableFunc(all, func(a, b Evidence) int {
-		switch {
-		case a.LogRatio > b.LogRatio:
-			return -1
-		case a.LogRatio < b.LogRatio:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b Evidence) int { return cmp.Compare(b.LogRatio, a.LogRatio) })
 	all = slices.DeleteFunc(all, func(e Evidence) bool { return !(e.LogRatio > 0.05) })
 	return all[:min(len(all), mostEvidence)]
 }

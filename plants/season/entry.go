@@ -80,8 +80,7 @@ func Midnight(t time.Time) time.Time {
 // SameStake says whether two stakes name the same plant.
 func SameStake(a, b string) bool { return strings.EqualFold(a, b) }
 
-// entryColumns are the columns of season.csv in the order in which they are
-// written.
+// entryColumns are the columns of season.csv in the order in which they are written.
 func entryColumns() []string {
 	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to", photoColumn}
 }
@@ -121,8 +120,7 @@ func figure(v float64) string {
 	return strconv.FormatFloat(v+0, 'f', -1, 64)
 }
 
-// wrong tells what is wrong with one cell: its column, what stands there, and
-// what would be right.
+// wrong tells of one cell its column and what would be right.
 type wrong func(column, want string)
 
 // decode reads the cells of one entry.
@@ -164,8 +162,7 @@ func decode(get func(column string) string, bad wrong, said func() *spoken) Entr
 	return e
 }
 
-// wantDate says what a date has to look like and which days can be meant: the
-// one, or both where nobody can tell day and month apart.
+// wantDate says what a date has to look like and which days can be meant.
 func wantDate(s string) string {
 	const want = "want a date such as 2026-04-30"
 	var meant []string
@@ -185,8 +182,7 @@ func oneLine(s string) string {
 	return strings.TrimSpace(strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(s))
 }
 
-// complete finds the kind where none is stated, and looks whether what the kind
-// needs is there.
+// complete finds the kind where none is stated, and looks whether what it needs is there.
 func (e *Entry) complete(get func(column string) string, bad wrong) {
 	if e.Kind == "" {
 		switch e.Kind = Seen; {
@@ -238,8 +234,7 @@ func (e *Entry) complete(get func(column string) string, bad wrong) {
 	}
 }
 
-// zoneStake is the name of the zone, or allPlants, that stands for a stake; ""
-// for a plant's.
+// zoneStake is the name of the zone, or allPlants, that stands for a stake; else "".
 func (e Entry) zoneStake() string {
 	switch s := strings.ToLower(e.Stake); s {
 	case basin.Bottom, basin.Slope, basin.Rim, allPlants:
@@ -248,8 +243,7 @@ func (e Entry) zoneStake() string {
 	return ""
 }
 
-// ForZone says whether an entry is about a zone, or all of the bed, rather than
-// one plant.
+// ForZone says whether an entry is about a zone, or all of the bed.
 func (e Entry) ForZone() bool { return e.zoneStake() != "" }
 
 // ParseVigour reads a condition score; want says what would be right.
@@ -263,10 +257,7 @@ func ParseVigour(s string) (v int, want string) {
 
 // formatSigns writes what SignsOf reads, with bars between.
 func formatSigns(seen, absent []Sign) string {
-	var out []string
-	for _, s := range seen {
-		out = append(out, string(s))
-	}
+	out := names(seen)
 	for _, s := range absent {
 		out = append(out, "not "+string(s))
 	}
@@ -287,16 +278,12 @@ func decodeCount(get func(string) string, bad wrong, column string) int {
 }
 
 func decodeFigure(get func(string) string, bad wrong, column, want string, least, most float64) float64 {
-	s := get(column)
-	if s == "" {
-		return math.NaN()
-	}
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil || !plain(s) || !(v >= least && v <= most) || column == "water_l" && v == 0 {
+	v, ok := parseFigure(get(column), least, most)
+	if !ok || column == "water_l" && v == 0 {
 		bad(column, want)
 		return math.NaN()
 	}
-	return v + 0
+	return v
 }
 
 // MostRemark is how many characters the remark of a new entry may have: some two

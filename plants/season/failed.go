@@ -48,8 +48,7 @@ func (r *Notes) gone(row placement.Planted) bool {
 	return err == nil && !out.IsZero() && !planted.After(out) && len(since) == 0
 }
 
-// Failed lists where plants died, those that are still in planted.csv and those
-// that were taken out dead since: their stakes, species and places.
+// Failed lists where plants died, those in planted.csv and those taken out dead since.
 func (r *Notes) Failed(rows []placement.Planted) []placement.Planted {
 	var out []placement.Planted
 	for _, row := range rows {

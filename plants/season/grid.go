@@ -2,9 +2,8 @@ package season
 
 import "math"
 
-// Figures of the model are held as chances on a grid of log units about 0. One
-// step is 0.1: two thirds of the steepness of a limit, so that no curve falls
-// between two points.
+// Figures of the model are chances on a grid of log units about 0, two steps to three of
+// a limit's steepness, so that no curve falls between.
 const step = 0.1
 
 // grid holds chances, or logs of them, at -n step ... n step; len is 2n + 1.
@@ -67,8 +66,7 @@ func (g grid) belief() Belief {
 	return Belief{mean, math.Sqrt(square)}
 }
 
-// atLeast returns the chances spread out so far that their standard deviation is
-// at least sd.
+// atLeast returns the chances spread out to a standard deviation of at least sd.
 func (g grid) atLeast(sd float64) grid {
 	more := sd*sd - g.belief().SD*g.belief().SD
 	if more <= 0 {
@@ -80,8 +78,7 @@ func (g grid) atLeast(sd float64) grid {
 	return wide
 }
 
-// quantile is the value below which a share of the chances lies, each point
-// standing for the step about it.
+// quantile is the value below which a share of the chances lies.
 func (g grid) quantile(share float64) float64 {
 	sum := 0.0
 	for k, p := range g {
@@ -93,9 +90,7 @@ func (g grid) quantile(share float64) float64 {
 	return g.at(len(g) - 1)
 }
 
-// blur sets dst to the mean of src about each point by the weights of kernel:
-// dst(x) = sum over y of kernel(y) src(x + y). src reaches at least as far
-// beyond dst as kernel is wide.
+// blur sets dst(x) to the sum over y of kernel(y) src(x + y); src reaches far enough.
 func blur(dst, src, kernel grid) {
 	shift := src.half() - dst.half() - kernel.half()
 	for k := range dst {

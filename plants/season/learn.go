@@ -67,8 +67,7 @@ func (l *Learned) Bearing(garden, plant string) (b PlantBearing, ok bool) {
 	return l.Plants[i], true
 }
 
-// Expect is what a plant without notes of its own bears: what is held of its
-// species and its garden, or beforehand where they have none.
+// Expect is what a plant without notes bears, by its species and garden, or beforehand.
 func (l *Learned) Expect(m Model, garden, species string, assumed [LimitCount]bool) Bearing {
 	b := m.Unlearned(Case{Assumed: assumed})
 	for k, limit := range Limits() {
@@ -108,18 +107,12 @@ func byPlant(a, b PlantBearing) int {
 	return cmp.Or(cmp.Compare(a.Garden, b.Garden), cmp.Compare(a.Plant, b.Plant))
 }
 
-// Learn moves the limits of species, and finds what gardens and single plants
-// add to that, from all cases at once. Their order does not matter. Cases whose
-// weather is not known are left out.
-//
-// Each limit of a plant sees the plant's cases with the troubles joined by
-// their chances, the other limits by what is believed of them without this
-// plant's own notes. Limits come one after the other, each by what the one before
-// has left to explain: all at once, too wet and too deep would both take the same
-// failures for theirs, and then both leave them to the other. eta is averaged over; theta and gamma of the species and
-// gardens that share plants are found by passing what each pair of them says
-// to and fro (belief propagation on the grids). For one species in one garden
-// this is exact; with many it is the usual approximation.
+// Learn moves the limits of species, and finds what gardens and single plants add to
+// that, from all cases at once, in any order; not those whose weather is not known.
+// Limits come one after the other, each by what the one before has left to explain: at
+// once, too wet and too deep would both take the same failures for theirs. eta is
+// averaged over; theta and gamma of species and gardens are found by belief propagation
+// on the grids: exact for one species in one garden, else the usual approximation.
 func (m Model) Learn(t *Table, cases []Case) *Learned {
 	n := newNetwork(m, t, cases)
 	for sweep := range sweeps {

@@ -75,11 +75,9 @@ type Applied struct {
 	Was float64 // the catalogue's now; other than Catalogue if its table has changed since
 }
 
-// Apply returns the catalogue with the learned limits in place of its own, and
-// says which. Where the catalogue states nothing, or no longer has the plant,
-// nothing is put. A limit moved since it was learned from is moved on by the
-// same measure. One that was only assumed, and is now known as well as a stated
-// one, is no longer marked as assumed.
+// Apply returns the catalogue with the learned limits in place of its own, and which;
+// none where it states nothing. A limit moved since is moved on by the same measure. One
+// that was assumed and is now as well known as a stated one is no longer marked.
 func Apply(c *catalogue.Catalogue, limits []LearnedLimit) (*catalogue.Catalogue, []Applied) {
 	out := *c
 	out.Plants = slices.Clone(c.Plants)
@@ -107,10 +105,7 @@ func learnedColumns() []string {
 	return []string{"id", "limit", "catalogue", "learned", "low", "high", "plants", "gardens"}
 }
 
-// WriteLearned writes learned.csv: for each limit the catalogue's value and
-// the learned one with its 90 % interval, all in the units of the column of the
-// plant table that `limit` names, and how many plants in how many gardens it
-// rests on.
+// WriteLearned writes learned.csv, in the units of the column that `limit` names.
 func WriteLearned(w io.Writer, limits []LearnedLimit) error {
 	rows := [][]string{learnedColumns()}
 	for _, l := range limits {
@@ -125,8 +120,7 @@ func WriteLearned(w io.Writer, limits []LearnedLimit) error {
 	return nil
 }
 
-// ReadLearned reads what WriteLearned wrote; name is what messages call it.
-// The error is table.Faults, all of them.
+// ReadLearned reads what WriteLearned wrote. The error is table.Faults, all of them.
 func ReadLearned(name string, r io.Reader) ([]LearnedLimit, error) {
 	raw, err := table.Read(name, r)
 	if err != nil {
@@ -205,8 +199,7 @@ func (l LearnedLimit) sure() bool {
 	return math.Abs(logFactor(l.Limit, l.Low, l.High))/2 <= 1.645*Default().TauStated
 }
 
-// logFactor is the logarithm of the factor by which a limit was scaled: the
-// other way round of fit.Limit.Scaled.
+// logFactor is the logarithm of the factor of a limit: fit.Limit.Scaled turned round.
 func logFactor(l fit.Limit, from, to float64) float64 {
 	if l == fit.TooCold {
 		return (to - from) / l.Scaled(0, math.E)
@@ -214,6 +207,5 @@ func logFactor(l fit.Limit, from, to float64) float64 {
 	return math.Log(to / from)
 }
 
-// Moved says whether a limit moved by so much that it is worth telling: a tenth,
-// or what is as much on the scale of cold.
+// Moved says whether a limit moved by a tenth, or as much on the scale of cold.
 func (l LearnedLimit) Moved() bool { return l.change() > 0.1 }

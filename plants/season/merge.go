@@ -6,12 +6,10 @@ import (
 	"strings"
 )
 
-// Merge adds the entries of another record that are not there yet, such as a
-// table filled in on paper and typed in later. It returns the new bytes, what
-// was added and what stood there already: what is said twice there stands here
-// twice. A correction follows the entry that it corrects; if that was put right
-// here otherwise, the one that is added last holds, since entries are only ever
-// added: see Overruled.
+// Merge adds the entries of another record, such as a table filled in on paper, that are
+// not there yet, and returns the new bytes, what was added and what stood there: what is
+// said twice there stands here twice. A correction follows the entry that it corrects; of
+// two, the one added last holds: see Overruled.
 func Merge(name string, old []byte, other *Notes) (out []byte, added, known []Entry, err error) {
 	rec := &Notes{}
 	if len(bytes.TrimSpace(old)) > 0 {
@@ -58,9 +56,7 @@ func Merge(name string, old []byte, other *Notes) (out []byte, added, known []En
 	return out, added, known, err
 }
 
-// Overruled lists the entries of a record that entries added by Merge took the
-// place of, though the other record knew nothing of them: two people put the same
-// entry right, each in another way.
+// Overruled lists the entries that entries added by Merge took the place of unknowingly.
 func (r *Notes) Overruled(added []Entry, other *Notes) []Entry {
 	known := map[string]bool{}
 	for _, e := range other.Entries {

@@ -2,16 +2,15 @@ package season
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 )
 
-// leastSeverity is what tells something of a limit: a dose below that share of it
-// harms no plant that the catalogue describes at all.
+// leastSeverity is what tells something of a limit: less harms no plant of the catalogue.
 const leastSeverity = 0.15
 
-// seen is one case as one limit sees it: the chance of its notes is
-// (a + b e) / (c + d e), e = exp(-bearing / w).
+// seen is one case as one limit sees it: (a + b e) / (c + d e), e = exp(-bearing / w).
 type seen struct {
 	like  [CauseCount]float64 // of the notes, by cause
 	odds  [CauseCount]float64 // of the causes without those of limits
@@ -78,10 +77,7 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 	for _, c := range sorted {
 		gardenAt[c.Garden] = 0
 	}
-	for g := range gardenAt {
-		n.gardens = append(n.gardens, g)
-	}
-	slices.Sort(n.gardens)
+	n.gardens = slices.Sorted(maps.Keys(gardenAt))
 	for i, g := range n.gardens {
 		gardenAt[g] = i
 	}
@@ -167,8 +163,7 @@ func logNormal(half int, sd float64) grid {
 	return g
 }
 
-// look has every pair of species and garden gather what its plants' notes say
-// of theta - gamma of a limit.
+// look has every pair of species and garden gather what notes say of a limit.
 func (n *network) look(l int) {
 	of, blurred := newGrid(plantHalf), newGrid(placeHalf)
 	for k := range n.pairs {
@@ -190,8 +185,7 @@ func (n *network) look(l int) {
 	}
 }
 
-// notes gives the chance of a plant's notes by what it bears of a limit; false
-// if they say nothing of it.
+// notes gives the chance of a plant's notes by what it bears; false if they say nothing.
 func (n *network) notes(p *plant, limit int, out grid) bool {
 	if !p.knows[limit] {
 		return false

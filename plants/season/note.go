@@ -7,8 +7,7 @@ import (
 	"hollowbed/plants/placement"
 )
 
-// ParseDay reads a day of these centuries, such as 2024-05-31; want says what
-// would be right, "" if it is.
+// ParseDay reads a day, such as 2024-05-31; want says what would be right, "" if it is.
 func ParseDay(text string) (day time.Time, want string) {
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
@@ -25,15 +24,13 @@ func Ahead(day, now time.Time) bool { return day.After(now.AddDate(0, 0, 1)) }
 
 // Grows finds the plant of a stake.
 func Grows(rows []placement.Planted, stake string) (placement.Planted, bool) {
-	at := slices.IndexFunc(rows, func(r placement.Planted) bool { return SameStake(r.Stake, stake) })
-	if at < 0 {
-		return placement.Planted{}, false
+	if at := slices.IndexFunc(rows, func(r placement.Planted) bool { return SameStake(r.Stake, stake) }); at >= 0 {
+		return rows[at], true
 	}
-	return rows[at], true
+	return placement.Planted{}, false
 }
 
-// Strike is the entry that takes another one back; ok is false if there is none
-// of that number.
+// Strike is the entry that takes another one back; ok is false if that is not there.
 func (r *Notes) Strike(number int, on time.Time) (e Entry, ok bool) {
 	of, ok := r.Of(number)
 	e = NewEntry(on, of.Stake, Struck)
@@ -41,12 +38,10 @@ func (r *Notes) Strike(number int, on time.Time) (e Entry, ok bool) {
 	return e, ok
 }
 
-// Replaced finds the entry that corrects another one, or takes it back, already:
-// an entry is corrected once.
+// Replaced finds the entry that corrects another one, or takes it back, already.
 func (r *Notes) Replaced(number int) (by Entry, found bool) { return r.Of(r.corrected[number]) }
 
-// Early says whether a plant was noted before the day, as planted.csv has it, on
-// which it was planted: such a note teaches nothing.
+// Early says whether a plant was noted before planting: such a note teaches nothing.
 func (e Entry) Early(rows []placement.Planted) (planted string, early bool) {
 	row, _ := Grows(rows, e.Stake)
 	day, err := time.Parse(time.DateOnly, row.Planted)

@@ -7,8 +7,7 @@ import (
 	"hollowbed/plants/fit"
 )
 
-// Outlook is what is to be expected of one plant at one place, by what is
-// believed of what it bears.
+// Outlook is what to expect of one plant at one place, by what it is believed to bear.
 type Outlook struct {
 	// YearlyRisk is the chance that a year passes a limit or that the sun does not
 	// do; Risk is the same for each of the draws that a Prospect makes.
@@ -18,11 +17,9 @@ type Outlook struct {
 	FirstRisk [draws]float64
 }
 
-// Prospect looks ahead for one plant: it holds draws of what the plant bears,
-// the same at every place, so that a doubt that two places share does not
-// count when they are compared. Draws come in rounds: from one round to the next
-// differs what is believed of the plant's kind in this garden, within a round
-// how the plant differs from its kind.
+// Prospect looks ahead for one plant: it holds draws of what it bears, the same at every
+// place, so that a doubt that two share does not count. From round to round differs what
+// is believed of its kind in this garden, within one how it differs from its kind.
 type Prospect struct {
 	model Model
 	width float64
@@ -34,18 +31,16 @@ type Prospect struct {
 // byWetSteps is how finely fit.Year.DeepByWet is told apart.
 const byWetSteps = 4
 
-// draws is how many draws of the bearing stand for a belief: so many rounds, and
-// so many plants in each.
+// draws is how many draws of the bearing stand for a belief.
 const (
 	rounds  = 16
 	inRound = 4
 	draws   = rounds * inRound
 )
 
-// Prospect prepares to look ahead for a plant with a bearing, by a record of so
-// many years. The edge of a limit is the model's, widened by what so few years
-// leave open of the weather (fit.Predictor). Of the spread of the bearing as much
-// as plants of one kind differ (Model.Eta) is taken as the plant's own.
+// Prospect prepares to look ahead for a plant, by a record of so many years. The edge of
+// a limit is widened by what so few leave open of the weather (fit.Predictor). Of the
+// spread as much as Model.Eta is the plant's own.
 func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	p := &Prospect{model: m, width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years)))}
 	p.moved = math.Exp(-math.Log(care.Tolerance(movedRooted)) / p.width)
@@ -68,14 +63,12 @@ func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	return p
 }
 
-// movedRooted is how far a moved plant has rooted again, on average over its
-// first season: half way, as one that was planted (see care.Tolerance).
+// movedRooted is how far a moved plant has rooted again on average over its first season.
 const movedRooted = 0.5
 
-// kindPoint is the point of a round for a limit, of the normal distribution: the
-// middles of four equal shares, stretched so that their spread is 1. Every pair
-// of limits meets every pair of points once: the orthogonal array of 16 runs and
-// 4 levels over the field of four elements (textbook).
+// kindPoint is the point of a round for a limit: the middles of four equal shares of the
+// normal distribution, spread 1, by the orthogonal array of 16 runs and 4 levels over the
+// field of four elements (textbook), so that every pair meets once.
 func kindPoint(round, limit int) float64 {
 	a, b := round/4, round%4
 	double := [4]int{0, 2, 3, 1}
@@ -83,9 +76,8 @@ func kindPoint(round, limit int) float64 {
 	return [4]float64{-1.363, -0.378, 0.378, 1.363}[level] // quantiles at 1/8, 3/8, 5/8, 7/8, over 0.844
 }
 
-// ownPoint is the point of a plant in its round, one spread above or below: the
-// orthogonal array of 4 runs and 2 levels. It has three columns, one for each
-// limit but cold.
+// ownPoint is the point of a plant in its round, by the orthogonal array of 4 runs and 2
+// levels; cold has none.
 func ownPoint(i, limit int) float64 {
 	return [4][LimitCount]float64{{-1, -1, 1, 0}, {-1, 1, -1, 0}, {1, -1, -1, 0}, {1, 1, 1, 0}}[i][limit]
 }
@@ -139,49 +131,38 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 	return o
 }
 
-// LossMoved returns the share of so many seasons in which the plant is expected
-// to struggle if it is moved there; where it stands that is YearlyRisk. In the
-// first season it bears what a plant does that has lost part of its roots. What
-// else the move costs is not in it.
-//
-// It is the share of seasons, and not the chance of any trouble in them, that a
-// plan has to make small: who struggles each year at one place and every other
-// year at another has trouble in three seasons at both, and twice as much of it at
-// the first.
+// LossMoved returns the share of so many seasons in which the plant is expected to
+// struggle if it is moved there, its roots lost in part in the first; what else the move
+// costs is not in it. A share, not the chance of any trouble: who struggles each year has
+// twice as much of it as every other year.
 func (o Outlook) LossMoved(seasons int) float64 {
-	sum := 0.0
-	for k := range o.Risk {
-		sum += o.moved(k, seasons)
-	}
-	return sum / draws
+	return meanOf(draws, func(k int) float64 { return o.moved(k, seasons) })
 }
 
-// Struggles returns the chance that the plant struggles at least once in so many
-// seasons, where it stands. What it bears stays the same in all of them, so this
-// is not what the yearly risk alone would give.
-func (o Outlook) Struggles(seasons int) float64 {
+// meanOf is the mean of n figures.
+func meanOf(n int, of func(k int) float64) float64 {
 	sum := 0.0
-	for k := range o.Risk {
-		sum += 1 - math.Pow(1-o.Risk[k], float64(seasons))
+	for k := range n {
+		sum += of(k)
 	}
-	return sum / draws
+	return sum / float64(n)
+}
+
+// Struggles returns the chance that it struggles at least once in so many seasons where
+// it stands; what it bears stays the same in all.
+func (o Outlook) Struggles(seasons int) float64 {
+	return meanOf(draws, func(k int) float64 { return 1 - math.Pow(1-o.Risk[k], float64(seasons)) })
 }
 
 // StrugglesMoved returns the same if it is moved there.
 func (o Outlook) StrugglesMoved(seasons int) float64 {
-	sum := 0.0
-	for k := range o.Risk {
-		sum += 1 - (1-o.FirstRisk[k])*math.Pow(1-o.Risk[k], float64(seasons-1))
-	}
-	return sum / draws
+	return meanOf(draws, func(k int) float64 { return 1 - (1-o.FirstRisk[k])*math.Pow(1-o.Risk[k], float64(seasons-1)) })
 }
 
-// Harm returns by how much a move to another place may turn out for the worse:
-// the root of the mean square of what is lost more there than where the plant
-// stands, over what is believed of its kind and its garden, 0 wherever the move
-// does good. That it may do more good than expected is no reason against it. How
-// one plant differs from its kind is luck, like the weather to come: it counts in
-// the losses, not here, or no notes could ever settle it.
+// Harm returns by how much a move may turn out for the worse: the root of the mean square
+// of what is lost more there, over what is believed of kind and garden, 0 where it does
+// good. How one plant differs from its kind is luck: it counts in the losses, or no notes
+// could ever settle it.
 func (o Outlook) Harm(other Outlook, seasons int) float64 {
 	square := 0.0
 	for round := range rounds {

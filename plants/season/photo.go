@@ -9,9 +9,8 @@ import (
 // photoEndings are those of the kinds of photographs that are kept.
 func photoEndings() []string { return []string{".jpg", ".png", ".webp", ".gif"} }
 
-// wrongPhoto says what would be right for the name of a photograph in the folder
-// photos: one that leads nowhere else, is not hidden and means the same on every
-// system; "" if it is.
+// wrongPhoto says what would be right for the name of a photograph: it leads nowhere
+// else, is not hidden and means the same on every system; "" if it is.
 func wrongPhoto(name string) string {
 	const most = 100
 	for _, ending := range photoEndings() {

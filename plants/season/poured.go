@@ -21,8 +21,7 @@ type Spot struct {
 	SunH float64
 }
 
-// unknownSpreadCM is the spread of a plant whose kind does not state it.
-// Assumption, no source.
+// unknownSpreadCM is that of a plant whose kind does not state it. Assumption, no source.
 const unknownSpreadCM = 45
 
 // poured is the water that entries say was given, mm on the ground about each
@@ -76,9 +75,8 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 	return care.WateredM2(p.Care.Setting.PotWidthCM, spread, rooted)
 }
 
-// MeetAll finds what every plant met in its cases; cases are those of Seasons,
-// of the plants in all. Plants outside the bed, or whose place nobody knows,
-// have no case left.
+// MeetAll finds what every plant met in its cases, those of Seasons; plants outside the
+// bed have none left.
 func (p *Past) MeetAll(rec *Notes, all []Kept, cases []Case) []Case {
 	var out []Case
 	poured, at := p.poured(rec, all), map[string]int{}

@@ -25,11 +25,7 @@ func (in *reader) columns(need, may []string) (strange []int) {
 		switch {
 		case slices.Contains(need, name) || slices.Contains(may, name):
 			if _, twice := in.at[name]; twice {
-				line, column := in.raw.Position(-1, i)
-				in.faults = append(in.faults, table.Fault{
-					File: in.raw.Name, Line: line, Column: column, Name: name,
-					Want: "this column stands twice in the header: want it once",
-				})
+				in.faultAt(-1, i, table.Fault{Name: name, Want: "this column stands twice in the header: want it once"})
 			}
 			in.at[name] = i
 		case h != "":
@@ -38,18 +34,20 @@ func (in *reader) columns(need, may []string) (strange []int) {
 	}
 	for _, name := range need {
 		if _, ok := in.at[name]; !ok {
-			line, column := in.raw.Position(-1, -1)
-			in.faults = append(in.faults, table.Fault{
-				File: in.raw.Name, Line: line, Column: column, Name: name,
-				Want: "the header lacks this column: want " + strings.Join(need, ","),
-			})
+			in.faultAt(-1, -1, table.Fault{Name: name, Want: "the header lacks this column: want " + strings.Join(need, ",")})
 		}
 	}
 	return strange
 }
 
-// columnName is a column as ours are named: in small letters, and vigor as it is
-// spelt in Britain.
+// faultAt is a fault at a place of the table, see table.Position.
+func (in *reader) faultAt(row, column int, f table.Fault) {
+	f.File = in.raw.Name
+	f.Line, f.Column = in.raw.Position(row, column)
+	in.faults = append(in.faults, f)
+}
+
+// columnName is a column as ours are named: in small letters, vigor as vigour.
 func columnName(header string) string {
 	name := strings.ToLower(strings.TrimSpace(header))
 	if name == "vigor" {
@@ -76,13 +74,11 @@ func (in *reader) figure(row int, column string) string {
 }
 
 func (in *reader) fault(row int, column, want string) {
-	f := table.Fault{File: in.raw.Name, Name: column, Value: in.text(row, column), Want: want}
 	i, ok := in.at[column]
 	if !ok {
 		i = -1
 	}
-	f.Line, f.Column = in.raw.Position(row, i)
-	in.faults = append(in.faults, f)
+	in.faultAt(row, i, table.Fault{Name: column, Value: in.text(row, column), Want: want})
 }
 
 // lacks is a fault of the whole file.
@@ -92,25 +88,26 @@ func (in *reader) lacks(want string) {
 
 // number reads a plain decimal number; NaN for an empty cell.
 func (in *reader) number(row int, column, want string, least, most float64) float64 {
-	s := in.raw.Decimal(in.text(row, column))
+	v, ok := parseFigure(in.raw.Decimal(in.text(row, column)), least, most)
+	if !ok {
+		in.fault(row, column, want)
+	}
+	return v
+}
+
+// parseFigure reads a decimal number as people write it; NaN for "" and what is none.
+func parseFigure(s string, least, most float64) (v float64, ok bool) {
 	if s == "" {
-		return math.NaN()
+		return math.NaN(), true
 	}
 	v, err := strconv.ParseFloat(s, 64)
-	if err != nil || !plain(s) || !(v >= least && v <= most) {
-		in.fault(row, column, want)
-		return math.NaN()
+	if err != nil || strings.Trim(s, "0123456789.-") != "" || !(v >= least && v <= most) {
+		return math.NaN(), false
 	}
-	return v + 0 // no negative zero
+	return v + 0, true // no negative zero
 }
 
-// plain keeps out the forms that ParseFloat takes and people do not write.
-func plain(s string) bool {
-	return !strings.ContainsFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '-' })
-}
-
-// chance reads a probability that is neither 0 nor 1, so that nothing is ever
-// ruled out.
+// chance reads a probability that is neither 0 nor 1: nothing is ever ruled out.
 func (in *reader) chance(row int, column string) float64 {
 	v := in.number(row, column, "want a chance from 0.001 to 0.999", 0.001, 0.999)
 	if in.text(row, column) == "" {

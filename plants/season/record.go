@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"hollowbed/zones/table"
 )
@@ -47,13 +48,11 @@ type Notes struct {
 	of        map[string][]Entry // of current, by stake in capitals
 }
 
-// MaxBytes bounds what is read of a season.csv, so that a wrong file cannot fill
-// the memory.
+// MaxBytes bounds what is read of a season.csv.
 const MaxBytes = 64_000_000
 
-// Read reads a season.csv; name is what messages call it. The error is
-// table.Faults, all of them, or what r reports. A last line that was cut off
-// while it was written loses only itself: see Torn.
+// Read reads a season.csv; name is for messages. The error is table.Faults, all of them,
+// or what r reports. A last line that was cut off loses only itself: see Torn.
 func Read(name string, r io.Reader) (*Notes, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
@@ -123,13 +122,7 @@ func read(name string, data []byte) (*Notes, error) {
 	if len(in.faults) > 0 {
 		return nil, in.done()
 	}
-	var made *spoken
-	said := func() *spoken {
-		if made == nil {
-			made = howSaid()
-		}
-		return made
-	}
+	said := sync.OnceValue(howSaid)
 	for i := range raw.Rows {
 		if !slices.ContainsFunc(raw.Rows[i], func(s string) bool { return strings.TrimSpace(s) != "" }) {
 			continue
@@ -179,15 +172,13 @@ func (r *Notes) add(e Entry) {
 
 // Of finds an entry by its number.
 func (r *Notes) Of(number int) (Entry, bool) {
-	i, ok := r.at[number]
-	if !ok {
-		return Entry{}, false
+	if i, ok := r.at[number]; ok {
+		return r.Entries[i], true
 	}
-	return r.Entries[i], true
+	return Entry{}, false
 }
 
-// Current lists the entries that hold: those that nothing corrects, without
-// those struck, by date and then by number.
+// Current lists the entries that hold, without those struck, by date and number.
 func (r *Notes) Current() []Entry { return r.current }
 
 // settle works out which entries hold, once all are there.
@@ -217,11 +208,10 @@ func (e *TornError) Error() string { return e.Fault.String() }
 // BadInput marks the error as one that the user can mend.
 func (e *TornError) BadInput() bool { return true }
 
-// Append adds entries to the bytes of a season.csv and returns the new bytes;
-// old may be empty. What stands there already is kept byte for byte, unless a
-// column has to be added that its header lacks. Entries take the next numbers,
-// which are set in the returned ones. The encoding stays; an entry that it has no
-// characters for is refused.
+// Append adds entries to the bytes of a season.csv, which may be empty; what is there
+// stays byte for byte, unless a column has to be added. They take the next numbers, set
+// in those returned. The encoding stays; an entry that it has no characters for is
+// refused.
 func Append(name string, old []byte, entries []Entry) ([]byte, []Entry, error) {
 	rec, head := &Notes{}, entryColumns()
 	old, encoding, err := table.DecodeToWrite(name, old)
@@ -284,9 +274,8 @@ func needs(entries []Entry, column string) bool {
 	return slices.ContainsFunc(entries, func(e Entry) bool { return e.cells()[column] != "" })
 }
 
-// continueTable writes the table as it stands, ready for more lines, and
-// returns its header. Columns that the entries need and the header lacks are
-// added at its end.
+// continueTable writes the table as it stands, with the columns that entries need, and
+// returns its header.
 func continueTable(name string, old []byte, entries []Entry, w *csv.Writer, out *bytes.Buffer) ([]string, error) {
 	raw, err := table.Read(name, bytes.NewReader(old))
 	if err != nil {

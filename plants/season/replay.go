@@ -23,8 +23,7 @@ type Standing struct {
 	Gone    time.Time // zero if it still stands
 }
 
-// Stay is a place and the day from which a plant stood there; zero for the
-// first of a plant whose date of planting nobody knows.
+// Stay is a place and the day from which a plant stood there; zero: nobody knows.
 type Stay struct {
 	From time.Time
 	X, Y float64 // m; NaN if nobody knows
@@ -72,8 +71,7 @@ func lastGone(entries []Entry) (time.Time, []Entry) {
 	return time.Time{}, entries
 }
 
-// Stakes lists the stakes that entries name, in order. No other plant is to get
-// one of them.
+// Stakes lists the stakes that entries name, in order: no other plant is to get one.
 func (r *Notes) Stakes() []string {
 	var out []string
 	for _, e := range r.Entries {
@@ -107,9 +105,8 @@ func (s *Standing) back(last Stay, entries []Entry) {
 	slices.Reverse(s.Stays)
 }
 
-// Leaving are the entries to write when a plant is taken away for good, so that
-// what it taught is not lost: when it was planted, unless that is written
-// already, and that it was removed.
+// Leaving are the entries to write when a plant is taken away for good: that it was
+// planted, if not written yet, and that it was removed.
 func Leaving(row placement.Planted, rec *Notes, date time.Time, remark string) []Entry {
 	var out []Entry
 	known := slices.ContainsFunc(rec.About(row.Stake), func(e Entry) bool { return e.Kind == Planted })
@@ -123,8 +120,7 @@ func Leaving(row placement.Planted, rec *Notes, date time.Time, remark string) [
 	return append(out, e)
 }
 
-// Moving is the entry to write when a plant is moved away from where row has
-// it.
+// Moving is the entry to write when a plant is moved away from where row has it.
 func Moving(row placement.Planted, date time.Time, remark string) Entry {
 	e := NewEntry(date, row.Stake, Moved)
 	e.ID, e.X, e.Y, e.Remark = row.ID, row.X, row.Y, remark
@@ -134,11 +130,10 @@ func Moving(row placement.Planted, date time.Time, remark string) Entry {
 // seasonDays is how far back of its last note a case reaches at most.
 const seasonDays = 365
 
-// Seasons gathers the notes of a plant to one case for each season of one stay:
-// years from January, or from July south of the equator. A case reaches from
-// planting, the move, or the end of the case before, but at most a year back,
-// to the day of its last note. Notes from before planting do not count. Doses
-// are not known yet: see Past.Meet.
+// Seasons gathers the notes of a plant to one case for each season of one stay, from
+// January or, in the south, July. A case reaches from planting, the move, or the case
+// before, but at most a year back, to its last note. Notes from before planting do not
+// count. Doses come by Past.Meet.
 func Seasons(garden string, s Standing, rec *Notes, southern bool) []Case {
 	var out []Case
 	stayOf := -1
@@ -200,9 +195,8 @@ func seasonOf(t time.Time, southern bool) int {
 	return t.Year()
 }
 
-// Cuts lists the days of a record at which windows have to begin, so that every
-// case is made of whole windows, with the first of each month between: within a
-// window what a young plant bears is taken as that of its middle.
+// Cuts lists the days at which windows have to begin: those of the cases, and the first
+// of each month, since what a young plant bears is that of a window's middle.
 func Cuts(rec *site.Record, cases []Case) []int {
 	var cuts []int
 	for _, c := range cases {
@@ -232,11 +226,9 @@ type Past struct {
 // leastCovered is the share of a case's days that the weather has to cover.
 const leastCovered = 0.9
 
-// meet finds what a plant met up to the end of a case, in a band with sunH hours
-// of sun: the most of each limit over the days of the case, against what it
-// bears at its age by then. poured is the water given on the ground about it,
-// mm by day of the run. Where the weather at hand does not cover the case, an
-// ordinary year of the long record stands in, and the case says so.
+// meet finds what a plant met up to the end of a case, in a band with sunH hours of sun,
+// against what it bears at its age. poured is mm of water by day of the run. Where the
+// weather does not cover the case, an ordinary year stands in, and the case says so.
 func (p *Past) meet(c *Case, s Standing, plant catalogue.Plant, band int, sunH float64, poured map[int]float64) {
 	c.Band = band
 	c.SunShortH, c.SunOverH = plant.SunMinH-sunH, sunH-plant.SunMaxH
@@ -281,8 +273,7 @@ func (p *Past) lost(from, to int) float64 {
 	return n
 }
 
-// start is the day of the run on which a stay begins, not before the first, and
-// how far the roots have come by then.
+// start is the day of the run on which a stay begins, and how far the roots are by then.
 func (p *Past) start(stay Stay) (day int, rooted float64) {
 	w := p.Care.Weather
 	if stay.From.IsZero() {
@@ -368,8 +359,7 @@ func doses(y fit.Year, p catalogue.Plant, began time.Time) [LimitCount]dose {
 	}
 }
 
-// logSpread is the standard deviation of the log severity over years, from
-// those with any.
+// logSpread is the standard deviation of the log severity over years with any.
 func logSpread(years []fit.Year, limit fit.Limit) float64 {
 	var logs []float64
 	for _, y := range years {

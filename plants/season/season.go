@@ -89,8 +89,7 @@ const (
 // LimitCount is how many limits weather sets.
 const LimitCount = 4
 
-// Limits lists the limits that weather sets and that can be learned, in the
-// order of figures by limit.
+// Limits lists the limits that weather sets and that can be learned, in order.
 func Limits() [LimitCount]fit.Limit {
 	return [LimitCount]fit.Limit{fit.TooWet, fit.TooDeep, fit.TooDry, fit.TooCold}
 }
@@ -123,9 +122,8 @@ type Model struct {
 	Witness    float64 // how much likelier the sign of an accident is under Other than under any other cause; 0: as the table has it
 }
 
-// Witnesses is the model for people's own notes: an accident that was seen is
-// taken for seen. 60 is an assumption, no source: of 60 plants that suffer from
-// something else one is noted as trampled, eaten or washed out all the same.
+// Witnesses is the model for people's own notes: of 60 plants that suffer from something
+// else one is noted as trampled, eaten or washed out. Assumption, no source.
 func Witnesses() Model {
 	m := Default()
 	m.Witness = 60
@@ -160,16 +158,13 @@ func Default() Model {
 	}
 }
 
-// Belief is what is held of one figure: mean and standard deviation, both in
-// log units.
+// Belief is what is held of one figure: mean and standard deviation, log units.
 type Belief struct{ Mean, SD float64 }
 
-// Bearing is what a plant bears of each limit, as the logarithm of a multiple
-// of the catalogue's value: theta + eta - gamma.
+// Bearing is what a plant bears of each limit, log of a multiple of the catalogue's.
 type Bearing [LimitCount]Belief
 
-// Unlearned is the bearing of a plant of which nothing but the catalogue is
-// known.
+// Unlearned is the bearing of a plant of which only the catalogue is known.
 func (m Model) Unlearned(c Case) Bearing {
 	var b Bearing
 	for l := range b {
@@ -193,16 +188,13 @@ func (m Model) gammaSD(limit int) float64 {
 	return m.Gamma
 }
 
-// against is the belief that a dose counts against: that of its limit, with its
-// share of that of too wet.
+// against is the belief that a dose counts against, with its share of that of too wet.
 func against(limit int, b Bearing, byWet float64) Belief {
 	return Belief{b[limit].Mean + byWet*b[atWetLimit].Mean, math.Hypot(b[limit].SD, byWet*b[atWetLimit].SD)}
 }
 
-// odds returns the odds of a limit against fine for a severity, averaged over
-// a belief of what the plant bears: the spread of the belief widens the edge,
-// as a logistic of scale w has the spread w pi / sqrt 3. A severity that is not
-// known gives the floor alone.
+// odds returns the odds of a limit against fine for a severity, whose edge the belief
+// widens, as a logistic of scale w has the spread w pi / sqrt 3. NaN gives the floor.
 func (m Model) odds(severity float64, b Belief) float64 {
 	if math.IsNaN(severity) || !(severity > 0) {
 		return m.FloorOdds
@@ -222,8 +214,7 @@ func (m Model) slowOdds(months float64) float64 {
 	return toOdds(m.SlowChance * math.Exp(-max(months, 0)/m.SlowMonths))
 }
 
-// sunOdds returns the odds of a place that has so many hours of sun too few,
-// or too many; off is 0 or less within the range.
+// sunOdds returns the odds of a place with so many hours of sun too few or too many.
 func (m Model) sunOdds(off float64) float64 {
 	if math.IsNaN(off) {
 		return toOdds(m.SunUnknown)

@@ -12,19 +12,16 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Sign is something that can be seen of a plant, or felt with a trowel beside
-// it.
+// Sign is something that can be seen of a plant, or felt with a trowel beside it.
 type Sign string
 
-// Dead says that vigour is 0. It has no row in the table of signs: the chances
-// of vigour 0 stand for it.
+// Dead says that vigour is 0, whose chances stand for its row.
 const Dead Sign = "dead"
 
 // FewFlowers can be seen in the months of bloom alone.
 const FewFlowers Sign = "few flowers"
 
-// Signs lists the names of all signs, as they stand in season.csv and in the
-// table of signs.
+// Signs lists the names of all signs, as in season.csv and in the table of signs.
 func Signs() []Sign {
 	return []Sign{
 		"wilted", "yellow", "scorched", "bleached", "leggy", "leaning to the light", FewFlowers,
@@ -33,9 +30,6 @@ func Signs() []Sign {
 		"trampled", "herbicide", "planted too deep", "pot-bound", "spread too far", Dead,
 	}
 }
-
-// knownSign says whether there is such a sign.
-func knownSign(s Sign) bool { return slices.Contains(Signs(), s) }
 
 // Row is one sign in the table.
 type Row struct {
@@ -70,10 +64,9 @@ func causeColumn(c Cause) string {
 	return strings.ReplaceAll(string(c), " ", "_")
 }
 
-// ReadTable reads the table of signs: columns sign, label, look, one for each
-// cause, and source; a row for each of Signs but dead, and six rows `vigour 0`
-// to `vigour 5` whose chances add up to 1 under every cause. The error is
-// table.Faults, all of them.
+// ReadTable reads the table of signs: columns sign, label, look, each cause, and source;
+// a row for each of Signs but dead, and `vigour 0` to `vigour 5`, which add up to 1 by
+// cause. The error is table.Faults.
 func ReadTable(name string, r io.Reader) (*Table, error) {
 	raw, err := table.Read(name, r)
 	if err != nil {
@@ -108,7 +101,7 @@ func ReadTable(name string, r io.Reader) (*Table, error) {
 			continue
 		}
 		if !slices.Contains(tableSigns(), row.Sign) {
-			in.fault(i, "sign", "want one of: "+joinSigns(tableSigns()))
+			in.fault(i, "sign", "want one of: "+strings.Join(names(tableSigns()), ", "))
 			continue
 		}
 		if row.Label == "" {
@@ -150,20 +143,19 @@ func (t *Table) check(in *reader, seen map[string]bool) {
 	}
 }
 
-// rowless are the signs of what was done to a plant: none hints at a cause, each is
-// one, so the table has no chances for them.
+// rowless are the signs of what was done to a plant: each is a cause, and has no chances.
 func rowless() []Row {
+	const source = "common practice, no source"
 	return []Row{
-		{Sign: "trampled", Label: "trampled", Source: "common practice, no source"},
-		{Sign: "herbicide", Label: "leaves twisted by herbicide", Source: "common practice, no source"},
-		{Sign: "planted too deep", Label: "planted too deep", Source: "common practice, no source"},
-		{Sign: "pot-bound", Label: "pot-bound, roots circling", Source: "common practice, no source"},
-		{Sign: "spread too far", Label: "spread too far", Source: "common practice, no source"},
+		{Sign: "trampled", Label: "trampled", Source: source},
+		{Sign: "herbicide", Label: "leaves twisted by herbicide", Source: source},
+		{Sign: "planted too deep", Label: "planted too deep", Source: source},
+		{Sign: "pot-bound", Label: "pot-bound, roots circling", Source: source},
+		{Sign: "spread too far", Label: "spread too far", Source: source},
 	}
 }
 
-// Shown lists the rows of all signs that people can pick, those without chances
-// last.
+// Shown lists the rows of all signs that people can pick, those without chances last.
 func (t *Table) Shown() []Row { return append(slices.Clone(t.Rows), rowless()...) }
 
 // tableSigns are the signs that have a row.
@@ -181,10 +173,10 @@ func causeColumns() []string {
 	return out
 }
 
-func joinSigns(signs []Sign) string {
+func names(signs []Sign) []string {
 	var out []string
 	for _, s := range signs {
 		out = append(out, string(s))
 	}
-	return strings.Join(out, ", ")
+	return out
 }

@@ -80,8 +80,7 @@ func (e *Entry) checkWatched(get func(column string) string, bad wrong) {
 	}
 }
 
-// parseClock reads a time of day, in minutes after midnight; want says what would
-// be right.
+// parseClock reads a time of day, minutes after midnight; want says what would be right.
 func parseClock(text string) (minutes int, want string) {
 	m := regexp.MustCompile(`^(\d{1,2})(?::([0-5]\d))?\s*(am|pm|a\.m\.|p\.m\.)?$`).FindStringSubmatch(strings.ToLower(strings.TrimSpace(text)))
 	if m == nil || m[2] == "" && m[3] == "" {
@@ -123,9 +122,8 @@ func decodeClock(get func(string) string, bad wrong, column string) int {
 	return minutes
 }
 
-// Watch reads what was seen of the bed itself on a day: water that stood, as
-// ParsePond, and sun, as ParseSun; what is empty was not seen. of and want say which
-// of them, pond or sun, could not be read, and what would be right.
+// Watch reads what was seen of the bed on a day, as ParsePond and ParseSun; "" was not
+// seen. of and want say which, pond or sun, could not be read, and what would be right.
 func Watch(day time.Time, pond, sun, remark string, depthMM func(string) (float64, error)) (entries []Entry, of, want string) {
 	if pond != "" {
 		e := NewEntry(day, pondStake, Ponded)
@@ -150,9 +148,8 @@ func Watch(day time.Time, pond, sun, remark string, depthMM func(string) (float6
 	return entries, "", ""
 }
 
-// ParsePond reads water that was seen standing over the bottom into an entry, such
-// as "4 in at 8:00, gone by 20:00"; depthMM reads a depth with its unit. want says
-// what would be right.
+// ParsePond reads water that was seen over the bottom, such as "4 in at 8:00, gone by
+// 20:00"; want says what would be right.
 func (e *Entry) ParsePond(text string, depthMM func(string) (float64, error)) (want string) {
 	parts := strings.Split(text, ",")
 	if len(parts) > 2 {
@@ -187,9 +184,8 @@ func (e *Entry) ParsePond(text string, depthMM func(string) (float64, error)) (w
 	return ""
 }
 
-// ParseSun reads when a zone was seen in the sun, such as "bottom 8:00-10:00,
-// 13:00-15:00", into one entry for each span, like e but for that. want says what
-// would be right.
+// ParseSun reads when a zone was in the sun, "bottom 8:00-10:00, 13:00-15:00", into an
+// entry a span; want says what would be right.
 func (e Entry) ParseSun(text string) (entries []Entry, want string) {
 	zone, spans, _ := strings.Cut(strings.TrimSpace(text), " ")
 	e.Stake = strings.ToLower(strings.TrimSuffix(zone, ":"))

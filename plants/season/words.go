@@ -7,12 +7,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// SignsOf finds signs in words as people type them one after another, such as
-// `yellow soil soggy not eaten` or `crispy edges, no mildew`: names, labels and
-// phrases of signs, the longest first. Before a sign, `not` says that it was
-// looked for and is not there, and goes on after `or`. What is only near a sign
-// is never taken for it: want says what would be right for the first words that
-// are none.
+// SignsOf finds signs in words as people type them: names, labels and phrases, the
+// longest first. `not` before a sign says that it is not there, and goes on after `or`.
+// What is only near a sign is never taken for it: want says what would be right.
 func SignsOf(words []string) (seen, absent []Sign, want string) {
 	return signsOf(words, howSaid)
 }
@@ -36,7 +33,7 @@ func (h *spoken) find(raw []string) (seen, absent []Sign, want string) {
 			continue
 		}
 		at, between := all[i].at, raw[end:all[i].at]
-		or := orAmong(between)
+		or := slices.Contains(between, "or")
 		if not = not && or; h.endsList(between) {
 			list = ""
 		}
@@ -97,15 +94,14 @@ func ordered(seen, absent []Sign) (_, _ []Sign, want string) {
 	return seen, absent, ""
 }
 
-// written reads signs as FormatSigns writes them; false if they are written in
-// any other way.
+// written reads signs as formatSigns writes them; false if they are not.
 func written(text string) (seen, absent []Sign, ok bool) {
 	for name := range strings.SplitSeq(text, "|") {
 		list := &seen
 		if rest, not := strings.CutPrefix(name, "not "); not {
 			list, name = &absent, rest
 		}
-		if !knownSign(Sign(name)) {
+		if !slices.Contains(Signs(), Sign(name)) {
 			return nil, nil, false
 		}
 		*list = append(*list, Sign(name))
@@ -113,30 +109,24 @@ func written(text string) (seen, absent []Sign, ok bool) {
 	return seen, absent, true
 }
 
-// flatly says whether what stands before "dead" leaves no doubt of it: "looks
-// dead" and "half dead" do.
+// flatly says whether what stands before "dead" leaves no doubt: "looks dead" does.
 func flatly(before []string) bool {
 	doubts := strings.Fields("looks look looking seems seem almost nearly half partly mostly maybe perhaps bit little somewhat")
 	return len(before) == 0 || !slices.Contains(doubts, before[len(before)-1])
 }
 
-// wantSign says what would be right for words that begin with no sign: the sign
-// that is meant, the nearest three or, where nobody can tell, all of them.
+// wantSign says what would be right for words that begin with no sign.
 func wantSign(h *spoken, raw []string, heard []uttered) string {
-	var names []string
-	for _, s := range Signs() {
-		names = append(names, string(s))
-	}
 	if near := h.nearest(heard[:min(len(heard), 4)]); len(near) > 0 {
 		return "want a sign, such as " + strings.Join(near, " or ") + ". All signs: hollowbed note --help"
 	}
 	const want = "want a sign"
 	for n := min(len(raw), 4); n > 0; n-- {
-		if meant := table.OrMeant(want, strings.Join(raw[:n], " "), names); meant != want {
+		if meant := table.OrMeant(want, strings.Join(raw[:n], " "), names(Signs())); meant != want {
 			return meant + " All signs: hollowbed note --help"
 		}
 	}
-	return "want signs out of: " + strings.Join(names, ", ")
+	return "want signs out of: " + strings.Join(names(Signs()), ", ")
 }
 
 func quoted(s string) string { return `"` + s + `"` }

@@ -125,7 +125,7 @@ func TestSignsAsShown(t *testing.T) {
 	}
 	h := howSaid()
 	for _, s := range Signs() {
-		for phrase := range strings.SplitSeq(phrases(s), "|") {
+		for phrase := range strings.SplitSeq(phrases()[string(s)], "|") {
 			assert.Equal(t, s, h.signs[keyOf(h.heard(strings.Fields(phrase)))], phrase)
 		}
 	}
@@ -163,7 +163,7 @@ func TestNotGoesNoFurther(t *testing.T) {
 	h, tried := howSaid(), 0
 	said := map[string][]uttered{}
 	for _, s := range Signs() {
-		for phrase := range strings.SplitSeq(phrases(s), "|") {
+		for phrase := range strings.SplitSeq(phrases()[string(s)], "|") {
 			heard := h.heard(plainWords("not " + phrase)) // "not growing" is a sign of its own, and "long" may be a time
 			if len(h.lengths(heard)) == 0 && heard[len(heard)-1].joints == 0 && !heard[1].sets {
 				said[phrase] = heard[1:]

@@ -112,9 +112,8 @@ func (r *Record) warnHemisphere(latDeg float64) {
 		inBothC(north), inBothC(south), latDeg)
 }
 
-// warnMarkers notes rain that is most likely a marker of a missing value: a
-// number of three nines or more, such as 999.9, in the unit of the file, that
-// is at least five times the rain of any other row. Common practice, no source.
+// warnMarkers notes rain that is likely a marker: three nines or more, in the unit of the
+// file, at least five times any other row's. Common practice, no source.
 func (wr *weatherReader) warnMarkers() {
 	largest := 0.0
 	for i := range wr.rows {
