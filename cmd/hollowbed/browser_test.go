@@ -186,7 +186,7 @@ const measure = `(() => {
 // empty.
 func papers(t *testing.T, ctx context.Context, files map[string]string) {
 	testenv.Tool(t, "poppler-utils", "pdftotext")
-	pages := map[string][2]int{"demo": {10, 15}, "dry": {6, 9}, "no-record": {4, 6}}
+	pages := map[string][2]int{"demo": {7, 8}, "dry": {4, 5}, "no-record": {3, 4}}
 	sizes := map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter}
 	for name, file := range files {
 		tab, done := chromedp.NewContext(ctx)

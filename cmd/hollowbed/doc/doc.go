@@ -72,11 +72,17 @@ type List struct {
 }
 
 // Fold is what a terminal shows in short, unless all is asked for. Every other
-// paper has it in full.
-type Fold struct{ Short, Full []Block }
+// paper has it in full, but for the printed report where it is of the Screen.
+type Fold struct {
+	Short, Full []Block
+	Screen      bool
+}
 
 // Rest folds blocks away.
 func Rest(blocks ...Block) Fold { return Fold{Full: blocks} }
+
+// Screen keeps blocks from the printed report.
+func Screen(blocks ...Block) Fold { return Fold{Short: blocks, Full: blocks, Screen: true} }
 
 // Cut is a list of which the short form has some items, every warning among them,
 // and counts the others.
@@ -179,13 +185,14 @@ type Table struct {
 
 // Column is the head of a column.
 type Column struct {
-	Head  string `json:"head"`
-	Right bool   `json:"right,omitempty"` // figures to be compared down the column
-	Wide  bool   `json:"wide,omitempty"`  // a terminal has no room for it
-	Bar   int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
-	Most  int    `json:"-"`               // how many characters wide it is at most in a terminal; 0: as its words are
-	Know  string `json:"know,omitempty"`  // the page tints bars by it
-	Under bool   `json:"under,omitempty"` // long words, which the page sets beneath the rest of the row
+	Head   string `json:"head"`
+	Right  bool   `json:"right,omitempty"` // figures to be compared down the column
+	Wide   bool   `json:"wide,omitempty"`  // a terminal has no room for it
+	Screen bool   `json:"-"`               // the printed report has none
+	Bar    int    `json:"-"`               // how many characters wide a terminal draws the bars; 0: it draws none
+	Most   int    `json:"-"`               // how many characters wide it is at most in a terminal; 0: as its words are
+	Know   string `json:"know,omitempty"`  // the page tints bars by it
+	Under  bool   `json:"under,omitempty"` // long words, which the page sets beneath the rest of the row
 }
 
 // Cell is what stands in a row and a column. A row whose first cell is empty
@@ -242,6 +249,40 @@ func ready(blocks []Block) []Block {
 		}
 	}
 	return out
+}
+
+// printed are blocks without what the printed report leaves out.
+func printed(blocks []Block) []Block {
+	var out []Block
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case Fold:
+			if !b.Screen {
+				out = append(out, printed(b.Full)...)
+			}
+		case Table:
+			out = append(out, b.printed())
+		default:
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// printed is a table without the columns that the printed report leaves out.
+func (t Table) printed() Table {
+	all := t.Columns
+	t.Columns = slices.DeleteFunc(slices.Clone(all), func(c Column) bool { return c.Screen })
+	rows := make([][]Cell, len(t.Rows))
+	for i, row := range t.Rows {
+		for k, c := range row {
+			if !all[k].Screen {
+				rows[i] = append(rows[i], c)
+			}
+		}
+	}
+	t.Rows = rows
+	return t
 }
 
 // Asides are the lists among blocks that the printed report has in its notes;

@@ -32,7 +32,7 @@ func HTML(id string, blocks []Block, know func(key string) (template.HTML, error
 		Block     Block
 	}
 	var out bytes.Buffer
-	blocks = ready(blocks)
+	blocks = ready(printed(blocks))
 	title, section := blocks[0].(Heading)
 	if section {
 		blocks = blocks[1:]
@@ -103,8 +103,6 @@ func class(c Cell, in Column) string {
 	out := c.Look
 	if in.Right {
 		out += " n"
-	} else if in.Wide {
-		out += " source"
 	}
 	return strings.TrimSpace(out)
 }

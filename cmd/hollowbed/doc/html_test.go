@@ -73,3 +73,30 @@ func TestUnknownMark(t *testing.T) {
 		assert.ErrorIs(t, err, nowhere)
 	}
 }
+
+// What is of the screen alone is on every paper but the printed report, columns too.
+func TestScreenAlone(t *testing.T) {
+	blocks := []Block{
+		Screen(Text{Words: "of the screen"}, Rest(Text{Words: "at length"})), Text{Words: "of both"},
+		Table{Columns: []Column{{Head: "plant"}, {Head: "sun", Screen: true}, {Head: "apart"}}, Rows: [][]Cell{Cells("Tough Soddarel", "6 h", "50 cm")}},
+	}
+	html, err := HTML("s", blocks, nil)
+	require.NoError(t, err)
+	var brief, all strings.Builder
+	Brief(&brief, blocks)
+	Terminal(&all, blocks)
+	page, err := json.Marshal(JSON(blocks))
+	require.NoError(t, err)
+	for _, s := range []string{"of the screen", "at length", "Sun", "6 h"} {
+		assert.NotContains(t, string(html), s)
+	}
+	for _, s := range []string{"of both", "Tough Soddarel", "50 cm"} {
+		assert.Contains(t, string(html), s)
+	}
+	assert.Contains(t, brief.String(), "of the screen")
+	assert.NotContains(t, brief.String(), "at length")
+	for _, s := range []string{"of the screen", "at length", "sun", "6 h"} {
+		assert.Contains(t, all.String(), s)
+		assert.Contains(t, string(page), s)
+	}
+}

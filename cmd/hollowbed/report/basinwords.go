@@ -33,7 +33,7 @@ func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 // figures are all but the verdict.
 func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []doc.Block {
 	u := d.Garden.Units
-	out := []doc.Block{doc.Fold{Short: []doc.Block{d.Short}, Full: []doc.Block{bedFacts(u, l, p), doc.Line(""), heightTable(u, l)}}, doc.Line(""), checked(d.Checks)}
+	out := []doc.Block{doc.Fold{Short: []doc.Block{d.Short}, Full: []doc.Block{bedFacts(u, l, p), doc.Line(""), doc.Screen(heightTable(u, l))}}, doc.Line(""), checked(d.Checks)}
 	if size != nil {
 		out = append(out, doc.Line(""), doc.Text{Lead: "Size", Words: sizeWords(u, *size), Hang: 2})
 	}
@@ -42,7 +42,7 @@ func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []d
 	}
 	soil := doc.List{Title: "About the soil", Items: d.Soil.Notes}
 	usual := doc.List{Title: "Taken as usual, since the garden file does not say", Items: d.Garden.Assume, Run: true, Aside: true}
-	return slices.Concat(out, []doc.Block{doc.Rest(doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2, Know: "handbook"}, doc.Line("")),
+	return slices.Concat(out, []doc.Block{doc.Rest(doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2}, doc.Line("")),
 		soil.Cut(2), doc.Rest(doc.Line("")), usual.Cut(0)},
 		doc.Apart(doc.List{Title: "Before you dig", Items: d.Cautions, Mind: true, Aside: true}),
 		[]doc.Block{doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. The smallest bed that does: --size. Ways in for water: --inlets.")}}})
@@ -68,8 +68,8 @@ func bedFacts(u zones.Units, l *zones.Lot, p zones.Performance) doc.Facts {
 		{Label: "pond", Value: u.Depth(spec.PondingMM) + " deep, holds " + u.Volume(l.Bed.SpillVolumeM3()), Know: "shape"},
 		{Label: "full pond soaks away in", Value: soaksAway(u, l, p), Know: "drain"},
 		{Label: "soil below", Value: soilRates(u, l), Know: "soil"},
-		{Label: "mix", Value: l.Mix.Texture + ", " + u.Soil(spec.Outline.AreaM2()*mix/1000) + " in all", Note: u.Depth(mix) + " deep", Know: "dig"},
-		{Label: "to dig out", Value: u.Soil(l.Bed.ExcavationM3(mix, spec.FreeboardMM)) + " in place, if the rim ends level with the old ground", Know: "dig"},
+		{Label: "mix", Value: l.Mix.Texture + ", " + u.Soil(spec.Outline.AreaM2()*mix/1000) + " in all", Note: u.Depth(mix) + " deep", Know: "shape"},
+		{Label: "to dig out", Value: u.Soil(l.Bed.ExcavationM3(mix, spec.FreeboardMM)) + " in place, if the rim ends level with the old ground", Know: "shape"},
 	}
 }
 
@@ -183,7 +183,7 @@ func heightTable(u zones.Units, l *zones.Lot) doc.Table {
 }
 
 func checkTable(checks []basin.Check) doc.Table {
-	t := doc.Table{Caption: "Checks", Know: "checks", Columns: []doc.Column{{Head: "check"}, {Head: "holds"}, {Head: "found"}, {Head: "wanted"}, {Head: "source", Wide: true}}}
+	t := doc.Table{Caption: "Checks", Know: "checks", Columns: []doc.Column{{Head: "check"}, {Head: "holds"}, {Head: "found"}, {Head: "wanted"}, {Head: "source", Wide: true, Screen: true}}}
 	for _, c := range checks {
 		holds := doc.Cell{Words: "no", Look: "fails"}
 		switch {

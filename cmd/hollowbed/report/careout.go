@@ -206,7 +206,7 @@ func (d Care) TextChecklist(w io.Writer) {
 	out = append(out, doc.Line(""))
 	for _, t := range d.in.Tasks {
 		if t.Day == 0 {
-			out = append(out, doc.Text{Lead: "After heavy rain", Words: rainFrom(u, t) + " " + t.Do, Hang: 2},
+			out = append(out, doc.Text{Lead: "After heavy rain", Words: rainFrom(u, t) + ". " + t.Do, Hang: 2},
 				doc.Line("[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__"))
 		}
 	}

@@ -27,20 +27,20 @@ func (d *Care) word() {
 	}
 	d.add(answered(d.Garden, "The first year", &d.Record, false, answer...)...)
 	if !in.Setting.Never {
-		d.add(wateringTable(u, in), doc.Rest(doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line("")))
+		d.add(wateringTable(u, in), doc.Screen(doc.Rest(doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))))
 		d.add(wateringDates(in)...)
-		d.add(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line("")))
+		d.add(doc.Screen(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line(""))))
 	}
 	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half, %s risk is accepted:", u.Percent(in.Setting.RiskMax))}),
 		doc.Fold{Short: []doc.Block{helpedCounts(in.Plants)}, Full: []doc.Block{doc.List{Items: youngPlants(u, in.Plants)}, doc.Line("")}},
-		doc.Fold{Short: []doc.Block{doc.Text{Words: letIn + soon}}, Full: []doc.Block{doc.Text{Words: letIn + soon + " " + why}, letInTable(u, in)}})
+		doc.Fold{Short: []doc.Block{doc.Text{Words: letIn + soon}}, Full: []doc.Block{doc.Text{Words: letIn + soon + " " + why}, doc.Screen(letInTable(u, in))}})
 	season := ""
 	if s := in.LetIn.WetSeason; s.Marked {
 		season = fmt.Sprintf("%s of the rain falls in the six months from %s.", u.Percent(s.Share), monthName(int(s.From)))
 	}
 	round, heavy := careRound(u, in.Tasks)
-	d.add(doc.Rest(doc.Text{Words: season}, doc.Line(""), doc.List{Title: "Through the year", Items: round, Run: true},
-		doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2}),
+	d.add(doc.Screen(doc.Rest(doc.Text{Words: season}, doc.Line(""), doc.List{Title: "Through the year", Items: round, Run: true},
+		doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2})),
 		doc.List{Title: "Notes", Items: d.Notes, Run: true}.Cut(0), doc.Line(""),
 		doc.List{Title: "Mind", Items: slices.Concat(d.LetIn.Cautions, d.Cautions), Mind: true},
 		doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. To print: --checklist. Calendar: --ics FILE. Today: --today.")}})
@@ -329,19 +329,28 @@ func yearMonths(all []time.Month) string {
 // careRound words the standing calendar, and what to do after heavy rain.
 func careRound(u zones.Units, tasks []care.Task) (round []string, heavy string) {
 	for _, t := range tasks {
-		when := lowerFirst(t.Title) + " " + yearMonths(t.Months)
-		switch {
+		switch due := taskDue(u, t); {
 		case t.Day == 0:
-			heavy = t.Title + ": " + rainFrom(u, t)
-			continue
-		case t.Young:
-			when += fmt.Sprintf(", every %d days in the first year, then monthly", t.Every)
-		case t.ID == "weeds":
-			continue // said beside its twin of the first year
+			heavy = t.Title + ": " + due + "."
+		case due != "":
+			round = append(round, lowerFirst(t.Title)+" "+due)
 		}
-		round = append(round, when)
 	}
 	return round, heavy
+}
+
+// taskDue says when a standing task is due; nothing of weeding, which is said of its
+// twin of the first year.
+func taskDue(u zones.Units, t care.Task) string {
+	switch {
+	case t.Day == 0:
+		return rainFrom(u, t)
+	case t.Young:
+		return fmt.Sprintf("%s, every %d days in the first year, then monthly", yearMonths(t.Months), t.Every)
+	case t.ID == "weeds":
+		return ""
+	}
+	return yearMonths(t.Months)
 }
 
 // Whole are its blocks with what to look after and how, which a terminal prints
@@ -349,8 +358,8 @@ func careRound(u zones.Units, tasks []care.Task) (round []string, heavy string) 
 func (d Care) Whole() doc.Blocks {
 	out := doc.List{Title: "What to look after, and how"}
 	for _, t := range d.in.Tasks {
-		if item := t.Title + ": " + t.Do; !slices.Contains(out.Items, item) {
-			out.Items = append(out.Items, item)
+		if due := taskDue(d.Garden.Units, t); due != "" {
+			out.Items = append(out.Items, fmt.Sprintf("%s (%s): %s", t.Title, due, t.Do))
 		}
 	}
 	return append(slices.Clone(d.Blocks), out, doc.List{Title: "Years two to five", Items: laterYears(d.in.Laters)})
@@ -359,9 +368,9 @@ func (d Care) Whole() doc.Blocks {
 // rainFrom says from how much rain on a task is due.
 func rainFrom(u zones.Units, t care.Task) string {
 	if t.RainMM > 0 {
-		return u.Depth(t.RainMM) + " or more in a day, some four times a year."
+		return u.Depth(t.RainMM) + " or more in a day, some four times a year"
 	}
-	return "Whenever it poured."
+	return "whenever it poured"
 }
 
 func lowerFirst(s string) string {

@@ -21,9 +21,9 @@ func (d *Choose) word(p *plants.Planting) {
 	add := func(b ...doc.Block) { d.Blocks = append(d.Blocks, b...) }
 	var answer []doc.Block
 	for _, s := range d.Advice() {
-		answer = append(answer, doc.Text{Words: s, Know: "list"})
+		answer = append(answer, doc.Text{Words: s})
 	}
-	add(answered(d.Garden, "Planting list", &d.Record, false, answer...)...)
+	add(answered(d.Garden, "Planting list", &d.Record, false, doc.Screen(answer...))...)
 	if len(d.BedFirst) > 0 {
 		add(doc.List{Title: "Mend the bed first (hollowbed basin says how)", Items: d.BedFirst, Mind: true}, doc.Line(""))
 	}
@@ -32,13 +32,13 @@ func (d *Choose) word(p *plants.Planting) {
 		all = append(all, d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		all = append(all, doc.Line(""), doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."})
+		all = append(all, doc.Line(""), doc.Screen(doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."}))
 	}
 	add(doc.Line("Plants from "+d.Catalogue), doc.Fold{Short: d.kinds(), Full: all}, doc.Rest(doc.Line("")),
-		doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2, Know: "bloom"})
+		doc.Screen(doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2}))
 	if len(d.Lines) > 0 {
-		add(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Know: "list", Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
-			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)}))
+		add(doc.Screen(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
+			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)})))
 	}
 	switch len(d.Notes) {
 	case 0:
@@ -57,7 +57,7 @@ func (d *Choose) word(p *plants.Planting) {
 	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
 		first = "First year: young plants bear about half, and you do not water (wishes.watering: none): hollowbed care says what that risks."
 	}
-	add(doc.Line(""), doc.Text{Words: first},
+	add(doc.Line(""), doc.Screen(doc.Text{Words: first}),
 		doc.Fold{Short: []doc.Block{doc.Line("All: --all. One plant: --why NAME. Next best: --alternatives. Order: --csv.")},
 			Full: []doc.Block{doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv.")}})
 	d.Next = opening(d.Garden, "Next best for each line", &d.Record)
@@ -179,7 +179,7 @@ func (d Choose) zone(z fill, p *plants.Planting) []doc.Block {
 	}
 	t := doc.Table{Caption: "In the " + z.Zone + ", from " + base(d.Catalogue), Prose: plantLines, Columns: []doc.Column{
 		{Head: "plant"}, {Head: "plants", Right: true, Know: "list"}, {Head: "apart", Right: true, Know: "spacing"}, {Head: "price each", Right: true, Know: "price"},
-		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "years past a limit", Right: true, Know: "risk"}, {Head: "closest limit", Under: true, Know: "reason"},
+		{Head: "risk a year", Right: true, Know: "risk"}, {Head: "years past a limit", Right: true, Screen: true}, {Head: "closest limit", Under: true, Know: "reason"},
 	}}
 	for i, l := range d.Lines {
 		if l.Zone != z.Zone {
@@ -300,12 +300,12 @@ func (d Choose) labels(p *plants.Planting) []doc.Block {
 	if len(d.Labels) == 0 {
 		return nil
 	}
-	out := []doc.Block{doc.Line(""), doc.Text{Lead: "Labels", Hang: 2, Know: "labels", Words: fmt.Sprintf("here %s not hold (the plant would pass its limits in a zone it is sold for), and %s live in a zone that its label leaves out.",
+	out := []doc.Block{doc.Line(""), doc.Text{Lead: "Labels", Hang: 2, Words: fmt.Sprintf("here %s not hold (the plant would pass its limits in a zone it is sold for), and %s live in a zone that its label leaves out.",
 		plural(len(wrong), "label does", "labels do"), plural(untagged, "plant would", "plants would"))}, doc.List{Items: wrong[:min(labelsShown, len(wrong))]}}
 	if more := len(wrong) - labelsShown; more > 0 {
 		out = append(out, doc.Text{Words: fmt.Sprintf("... and %d more: --json, or --why NAME", more), In: 2, Whole: true})
 	}
-	return []doc.Block{doc.Fold{Short: []doc.Block{doc.Line(fmt.Sprintf("Labels: %d in the plant table do not hold here, %d leave out a zone: --all.", len(wrong), untagged))}, Full: out}}
+	return []doc.Block{doc.Fold{Short: []doc.Block{doc.Line(fmt.Sprintf("Labels: %d in the plant table do not hold here, %d leave out a zone: --all.", len(wrong), untagged))}, Full: out, Screen: true}}
 }
 
 // alternativesShown is how many are named for a line, beyond the first none that costs
@@ -323,19 +323,45 @@ func (d Choose) alternatives(p *plants.Planting) doc.Table {
 		if len(l.Alternatives) == 0 {
 			t.Rows = append(t.Rows, doc.Cells(first, "none that keeps within the wishes", "", "", "", "", ""))
 		}
-		for k, a := range l.Alternatives[:min(alternativesShown, len(l.Alternatives))] {
-			if k > 0 && p.Lines[i].Next[k].Change < -poorChange*p.Objective {
-				break
-			}
+		for k, a := range l.Alternatives[:worthNaming(p, i)] {
 			v := *p.Lines[i].Next[k].Verdict
 			t.Rows = append(t.Rows, []doc.Cell{
 				{Words: first}, {Words: named(&v.Plant), ID: a.ID}, {Words: fmt.Sprint(a.Count)}, {Words: d.Garden.Units.Length(v.Plant.SpreadCM / 100)},
-				riskCell(v, p), {Words: fmt.Sprintf("%+.4f", p.Lines[i].Next[k].Change)}, {Words: a.Reason},
+				riskCell(v, p), {Words: fmt.Sprintf("%+.4f", p.Lines[i].Next[k].Change)}, {Words: strings.Join(append([]string{a.Reason}, mind(v.Plant)...), "; ")},
 			})
 			first = ""
 		}
 	}
 	return t
+}
+
+// worthNaming is how many of the next best for a line are named.
+func worthNaming(p *plants.Planting, i int) int {
+	n := 0
+	for k, a := range p.Lines[i].Next {
+		if k == alternativesShown || k > 0 && a.Change < -poorChange*p.Objective {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// insteadShown is how many of them the printed report has.
+const insteadShown = 2
+
+// Instead are the next best in few words, with whom they harm.
+func (d Choose) Instead() []doc.Block {
+	var out doc.List
+	for i, l := range d.in.Lines {
+		others := []string{"none that keeps within the wishes"}[min(1, len(l.Next)):]
+		for _, a := range l.Next[:min(insteadShown, worthNaming(d.in, i))] {
+			facts := append([]string{riskCell(*a.Verdict, d.in).Words}, mind(a.Verdict.Plant)...)
+			others = append(others, fmt.Sprintf("%d %s (%s)", a.Count, named(&a.Verdict.Plant), strings.Join(facts, "; ")))
+		}
+		out.Items = append(out.Items, fmt.Sprintf("%s, %d %s: %s", l.Zone, l.Count, named(&l.Plant), strings.Join(others, ", ")))
+	}
+	return []doc.Block{doc.Heading("Next best for each line"), doc.Text{Words: "What would do nearly as well, best first, with its risk a year.", Know: "list"}, out}
 }
 
 // alternativeLines prints a line of the list and the first that could stand in

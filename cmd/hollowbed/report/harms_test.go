@@ -1,10 +1,12 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants/catalogue"
 )
 
@@ -24,4 +26,18 @@ func TestHarms(t *testing.T) {
 		}
 	}
 	assert.Empty(t, harms(catalogue.Plant{Toxic: []string{"none"}}))
+}
+
+// What could stand in a plant's place says whom it harms, on every paper.
+func TestNextBestNamesHarm(t *testing.T) {
+	in := demoIn(t)
+	harmful := *in.Planting.Lines[0].Next[0].Verdict
+	harmful.Plant.Toxic, harmful.Plant.Spreads = []string{"pets"}, "runs"
+	in.Planting.Lines[0].Next[0].Verdict = &harmful
+	d := NewChoose(in.Garden, in.Catalogue, in.Planting, nil)
+	for paper, blocks := range map[string][]doc.Block{"screen": d.Next, "report": d.Instead()} {
+		var out strings.Builder
+		doc.Terminal(&out, blocks)
+		assert.Contains(t, strings.Join(strings.Fields(out.String()), " "), "harms pets; spreads by runners", paper)
+	}
 }

@@ -52,15 +52,7 @@ type Page struct {
 	Sure     doc.Blocks // none where it was not worked out
 	Place    *Place     // nil where nothing stands
 	Pictures []doc.Block
-	Ruled    []RuledOut
 	Version  string
-}
-
-// RuledOut counts the plants that one limit or wish keeps out of each zone of
-// the bed.
-type RuledOut struct {
-	Why    string
-	Counts []int // by zone, as in Basin.Zones
 }
 
 // NewPage gathers the documents and draws the pictures.
@@ -72,11 +64,12 @@ func NewPage(in PageIn) (Page, error) {
 	}
 	p.Record = p.Basin.Record
 	if p.Way = NewInlets(in.Lot); p.Way != nil {
-		p.Way.Blocks = p.Way.word(in.Lot, p.Way.Chosen)
+		if way := in.Lot.WayIn.Chosen; way != nil && way.Sound {
+			p.Way.Blocks = p.Way.word(in.Lot, way.Kind)
+		}
 		if svg, ok := RouteSVG(in.Garden, in.Lot); ok {
 			route := picture(svg, tallestWay)
-			below := slices.IndexFunc(p.Way.Blocks, func(b doc.Block) bool { _, table := b.(doc.Table); return table }) + 1
-			p.Way.Blocks = slices.Insert(p.Way.Blocks, below, route.block("fig-route", "The way in", "The way from the downspout to the bed, seen from the side."+scaled(route.share), "inlet"))
+			p.Way.Blocks = append(p.Way.Blocks, route.block("fig-route", "The way in", "The way from the downspout to the bed, seen from the side."+scaled(route.share), "inlet"))
 		}
 	}
 	if in.Exposure == nil {
@@ -88,11 +81,7 @@ func NewPage(in PageIn) (Page, error) {
 	if len(in.Planting.Lines) > 0 { // else the reasons why not come first, and fill its sheet
 		p.Weather = []doc.Block{doc.Heading("The weather"), Climate(in.Garden, in.Exposure.Record, in.Lot.Garden.Site.LatitudeDeg)}
 	}
-	p.Ruled = ruledOut(p.zoneNames(), in.Planting.Verdicts)
-	var err error
-	if p.Pictures, err = pictures(in); err != nil {
-		return p, err
-	}
+	p.Pictures = pictures(in)
 	if in.Placed != nil && len(in.Placed.Result.Plants) > 0 {
 		place := NewPlace(in.Garden, in.Placed, "")
 		p.Place = &place
@@ -126,27 +115,6 @@ func sunKnown(l *zones.Lot) string {
 		return "worked out from latitude, dates and what stands around the bed; what the garden file states wins"
 	}
 	return "as stated in the garden file"
-}
-
-// ruledOut counts what keeps plants out of each zone, in the order found.
-func ruledOut(zoneNames []string, verdicts []plants.Verdict) []RuledOut {
-	var out []RuledOut
-	for _, v := range verdicts {
-		if v.Bar == plants.NoBar {
-			continue
-		}
-		why := string(v.Bar)
-		if v.Bar == plants.BarRisk || v.Bar == plants.BarSun {
-			why = string(v.Fit.Reason.Limit)
-		}
-		i := slices.IndexFunc(out, func(r RuledOut) bool { return r.Why == why })
-		if i < 0 {
-			i = len(out)
-			out = append(out, RuledOut{Why: why, Counts: make([]int, len(zoneNames))})
-		}
-		out[i].Counts[slices.Index(zoneNames, v.Zone)]++
-	}
-	return out
 }
 
 // HTML writes the page.

@@ -128,7 +128,7 @@ func TestPageStructure(t *testing.T) {
 		}
 	})
 	tables := root.find("table")
-	assert.Len(t, tables, 10) // heights, checks, ways in, zones, three lists, next best, stakes, what was left out
+	assert.Len(t, tables, 6) // checks, zones, three lists, stakes
 	for _, table := range tables {
 		assert.Len(t, table.find("caption"), 1)
 		for _, th := range table.find("th") {
@@ -141,7 +141,7 @@ func TestPageStructure(t *testing.T) {
 		assert.Equal(t, "img", drawing.attrs["role"])
 		assert.NotEmpty(t, drawing.find("title")[0].words())
 	}
-	assert.Len(t, root.find("figure"), 6)
+	assert.Len(t, root.find("figure"), 5)
 	assert.Contains(t, text, "This garden is invented.")
 }
 
@@ -322,16 +322,15 @@ func TestPageEmpty(t *testing.T) {
 				in.Planting.Zones[i].Refusal = &plants.Refusal{Zone: in.Planting.Zones[i].Zone, Ruled: []plants.RuledOut{{Bar: plants.BarToxic, Count: 3}}}
 			}
 			in.Placed.Result = &placement.Result{}
-		}, 1, "Nothing can be planted here as it stands"},
+		}, 0, "Nothing can be planted here as it stands"},
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
-		}, 5, "slope 0 sq ft rim"},
-		"nothing kept out": {func(in *PageIn) { in.Planting.Verdicts = nil }, 5, "Nothing was kept out"},
+		}, 4, "slope 0 sq ft rim"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
 			in.Placed.Result.NeededOverlap = math.NaN()
-		}, 5, "No place for: 2 "},
+		}, 4, "No place for: 2 "},
 	} {
 		in := full
 		planting, placed, result := *full.Planting, *full.Placed, *full.Placed.Result

@@ -18,8 +18,8 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 	}
 	return template.FuncMap{
 		"pictures": p.pictures, "depth": metric(u.Depth), "duration": metric(u.Duration),
-		"sun": sunText, "money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
-		"zoned": p.zoneNames, "ref": notes.ref, "used": notes.lines, "css": css,
+		"money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
+		"ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },
 	}
 }
@@ -45,13 +45,4 @@ func priced(n Number) string {
 func css() (template.CSS, error) {
 	text, err := pageFiles.ReadFile("page/page.css")
 	return template.CSS(text), err
-}
-
-// zoneNames are the zones of the bed from the bottom up.
-func (p Page) zoneNames() []string {
-	var names []string
-	for _, z := range p.Basin.Zones {
-		names = append(names, z.Zone)
-	}
-	return names
 }

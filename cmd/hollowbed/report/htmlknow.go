@@ -3,8 +3,11 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"slices"
+	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/zones/basin"
 )
 
 // known says how one kind of number came about.
@@ -18,7 +21,7 @@ const (
 	sourceFile     = "the garden file"
 	sourceTable    = "the plant table"
 	sourcePractice = "common practice, no source"
-	sourceOurs     = "our own method; data/METHOD.md tells how it was tested"
+	sourceOurs     = "our own method, tested in data/METHOD.md"
 )
 
 // know lists every kind of number a page can show.
@@ -27,56 +30,61 @@ func (p Page) know() []Known {
 }
 
 func (p Page) knowBed() []Known {
-	et0 := "reference evapotranspiration from the day's lowest and highest temperature (Hargreaves, Eq. 52) unless the record states it"
-	weather := Known{Key: "record", What: "Weather record", How: "read as it stands; gaps are counted, end a spell and are not filled with rain", Source: "the record named at the top"}
+	et0 := "evapotranspiration from the day's temperatures (Hargreaves, Eq. 52) unless the record states it"
+	weather := Known{Key: "record", What: "Weather record", How: "as it stands; gaps end a spell and are not filled with rain", Source: "the record named at the top"}
 	if p.Record != nil && p.Record.Climate != "" {
-		weather = Known{Key: "record", What: "Weather", How: "years made day by day from the months of a climate, not measured; data/METHOD.md tells how far off such years were", Source: "the climate named at the top; Richardson 1981; Richardson and Wright 1984"}
+		weather = Known{Key: "record", What: "Weather", How: "days made from the months of a climate, not measured; data/METHOD.md tells how far off such years were", Source: "the climate named at the top; Richardson 1981; Richardson and Wright 1984"}
 	}
 	return []Known{
-		{Key: "shape", What: "Areas, depths, heights and volumes", How: "from outline, rim, side slope and depth; every place by its exact distance from the outline. Heights count from the spill level", Source: sourceFile + "; geometry"},
-		{Key: "catchment", What: "Ground that drains to the bed", How: "seen from above, by the share that reaches this downspout, with other surfaces added", Source: sourceFile},
+		{Key: "shape", What: "Areas, heights and volumes", How: "from outline, rim, side slope and depth; heights count from the spill level, soil in place, which takes more room loosened", Source: sourceFile + "; geometry"},
+		{Key: "catchment", What: "Ground that drains to the bed", How: "seen from above, by the share that reaches the bed", Source: sourceFile},
 		{Key: "soil", What: "Rate of the soil below", How: p.Basin.Soil.Source, Source: "flow through the wall of a test hole: Ritzema (ed.) 1994, ILRI Publication 16, ch. 12; rates of texture classes: Rawls, Brakensiek and Miller 1983"},
-		{Key: "drain", What: "Time in which a full pond soaks away", How: "depth divided by the slower of the rates of mix and soil below", Source: "Darcy with a gradient of 1"},
-		{Key: "dig", What: "Soil to dig out, and mix", How: "volume between the old ground and the foot of the mix, in place; loosened soil takes more room", Source: "geometry"},
-		{Key: "checks", What: "Checks of the bed", How: "what was found against what is wanted; each row names its source. Local code comes first", Source: "as each row says"},
-		{Key: "inlet", What: "Levels, digging and flow of the way in", How: "levels from the ground stated along the way; flow by Manning, held to the lower figure of code tables; rain off the roof by the rational method", Source: "SOURCES.md S20 to S25; cover and falls " + sourcePractice},
-		{Key: "capture", What: "Roof water that stays in the bed", How: "hourly balance of pond and soil over the whole record: what arrived less what left over the spill", Source: sourceOurs},
-		{Key: "handbook", What: "Handbook size", How: "factor by soil and depth times the ground that drains to the bed", Source: "Univ. of Wisconsin-Extension and Wisconsin DNR 2003, GWQ037"},
+		{Key: "drain", What: "Time in which a full pond soaks away", How: "depth over the slower rate of mix and soil below", Source: "Darcy with a gradient of 1"},
+		{Key: "checks", What: "Checks of the bed", How: "what was found against what is wanted; local code comes first", Source: checkSources(p.Basin.Checks)},
+		{Key: "inlet", What: "Levels, digging and flow of the way in", How: "levels from the ground stated; flow by Manning, at most that of code tables; rain by the rational method", Source: "SOURCES.md S20 to S25; cover and falls " + sourcePractice},
+		{Key: "capture", What: "Roof water that stays in the bed", How: "hourly balance over the whole record: what arrived less what spilled", Source: sourceOurs},
 		weather,
-		{Key: "wet", What: "Wet spells", How: "longest run of hours in each year with water standing or the mix at least 95 % full; one year in ten by plotting position i/(n+1)", Source: "hourly balance; Weibull 1939, Hyndman and Fan 1996"},
-		{Key: "deepest", What: "Depth of water", How: "highest level of the pond over the lowest ground of the zone, hour by hour", Source: "hourly balance"},
-		{Key: "dry", What: "Dry spells", How: "days of the growing season in a row on which roots find less than they can draw freely; " + et0, Source: sourceFAO + ", Eq. 52 and 82 to 88"},
-		{Key: "sun", What: "Hours of sun", How: "direct sun a day in the growing season, " + p.SunHow, Source: "sun positions: Michalsky 1988; Duffie and Beckman, ch. 1"},
+		{Key: "wet", What: "Wet spells", How: "longest run of hours in a year with water standing or the mix 95 % full; deepest water over the lowest ground; one year in ten by plotting position i/(n+1)", Source: "hourly balance; Weibull 1939, Hyndman and Fan 1996"},
+		{Key: "dry", What: "Dry spells", How: "days of the growing season in a row on which roots find less than they draw freely; " + et0, Source: sourceFAO + ", Eq. 52 and 82 to 88"},
+		{Key: "sun", What: "Hours of sun", How: "direct sun in the growing season, " + p.SunHow, Source: "sun positions: Michalsky 1988; Duffie and Beckman, ch. 1"},
 	}
 }
 
 func (p Page) knowPlants() []Known {
-	list := "every plant of the table was judged in every zone; whole numbers of plants then fill each zone, as good as the wishes allow"
+	list := "every plant judged in every zone; whole numbers then fill each zone, as good as the wishes allow"
 	if p.Choose != nil && len(p.Choose.Lines) > 0 {
-		list += fmt.Sprintf(". This list reaches %.4f of a possible %.4f, so at most %s is left to gain", float64(p.Choose.Objective), float64(p.Choose.Bound), gapText(float64(p.Choose.Gap)))
+		list += fmt.Sprintf(". At most %s is left to gain", gapText(float64(p.Choose.Gap)))
 	}
-	places := "every plant by search, at its mature spread, with its own height and sun; distances from A and B are level and run to the middle of the plant"
+	places := "by search, at mature spread; distances are level and run to the middle of the plant"
 	if p.Place != nil {
 		u := p.Garden.Units
-		places += fmt.Sprintf(". In an average year %s of planting would be lost here, %s if set out by chance, and in no placement less than %s",
+		places += fmt.Sprintf(". An average year loses %s of planting, set out by chance %s, in no placement less than %s",
 			doc.Raised(u.Area(float64(p.Place.LossM2))), doc.Raised(u.Area(float64(p.Place.RandomM2))), doc.Raised(u.Area(float64(p.Place.BoundM2))))
 	}
 	return []Known{
 		{Key: "list", What: "How many of each plant", How: list, Source: sourceOurs},
-		{Key: "spacing", What: "Spacing", How: "the mature spread, set in triangles; ground for each plant is 0.866 times the spread squared", Source: sourceTable + "; geometry"},
-		{Key: "price", What: "Prices and cost", How: "price times number, in the currency of the plant table; plants without a price are left out of the sum", Source: sourceTable},
-		{Key: "risk", What: "Risk a year", How: "chance that a year passes one of the plant's limits (wet, deep, dry, cold), from each year of the record at every height of the zone. Good to tell 5 % from 20 %, not 1 % from 3 %", Source: sourceOurs},
-		{Key: "riskhere", What: "Risk a year at a stake", How: "the same chance at the plant's own height, and what its own sun takes from it; the list has the mean over the zone, without the sun", Source: sourceOurs},
-		{Key: "reason", What: "The closest limit", How: "what the hardest year brought, against what the plant bears. Dry limits count days without rain in midsummer on a garden loam", Source: sourceTable + ", and the record"},
+		{Key: "spacing", What: "Spacing", How: "mature spread, in triangles: 0.866 times its square for each plant", Source: sourceTable + "; geometry"},
+		{Key: "price", What: "Prices and cost", How: "price times number, in the currency of the plant table; without those that have no price", Source: sourceTable},
+		{Key: "risk", What: "Risk a year", How: "chance that a year passes a limit of the plant (wet, deep, dry, cold), over the whole zone; at a stake at its own height and in its sun. Good to tell 5 % from 20 %, not 1 % from 3 %", Source: sourceOurs},
+		{Key: "reason", What: "The closest limit", How: "the hardest year against what the plant bears. \"Like 30 days without rain\": as bad for its roots as that in midsummer on garden loam; rain that half helps makes a spell count for less", Source: sourceTable + ", and the record"},
 		{Key: "bloom", What: "Months in flower", How: "first to last month of bloom of every plant on the list", Source: sourceTable},
 		{Key: "place", What: "Places and distances", How: places, Source: sourceOurs + "; Pythagoras"},
-		{Key: "refused", What: "Plants kept out", How: "each plant and zone counted once, under the limit or wish that keeps it out", Source: sourceTable + ", the record, " + sourceFile},
-		{Key: "labels", What: "Labels that do not hold", How: "the zone that the plant table names, against the risk worked out for this bed", Source: sourceTable + ", and the record"},
-		{Key: "care", What: "First-year figures", How: "waterings, risks and weeks from a daily balance of young roots over every planting year of the record, where there is one; rounds and mulch are rules of the trade", Source: sourceOurs + "; " + sourcePractice},
-		{Key: "cause", What: "Causes", How: "chances, from the signs noted, the vigour and what the season's weather did at each plant's place; what is learned moves the limits of the plant table by no more than the notes bear out", Source: sourceOurs},
-		{Key: "sure", What: "Nine cases of ten", How: "the whole record run anew with other soil, roof water and years, drawn from how far each may be off", Source: sourceOurs},
-		{Key: "digest", What: "Digests", How: "SHA-256 of every file that was read: the same digests and the same --date give the same page", Source: "FIPS 180-4"},
+		{Key: "care", What: "First-year figures", How: "waterings, risks and weeks from a daily balance of young roots over every year of the record; rounds and mulch are rules of the trade", Source: sourceOurs + "; " + sourcePractice},
+		{Key: "cause", What: "Causes", How: "chances, from the signs noted, the vigour and the season at each plant's place; learning moves limits no further than the notes bear out", Source: sourceOurs},
+		{Key: "sure", What: "Nine cases of ten", How: "the record run anew with other soil, roof water and years, as far off as each may be", Source: sourceOurs},
+		{Key: "digest", What: "Digests", How: "SHA-256 of each file read", Source: "FIPS 180-4"},
 	}
+}
+
+// checkSources names where the limits of checks come from, each once.
+func checkSources(checks []basin.Check) string {
+	var all []string
+	for _, c := range checks {
+		if !slices.Contains(all, c.Source) {
+			all = append(all, c.Source)
+		}
+	}
+	return strings.Join(all, "; ")
 }
 
 // footnotes numbers the kinds of numbers in the order in which a page comes to

@@ -32,10 +32,9 @@ const belowSummary = 164.0
 // then still larger than 6.5 pt.
 const smallestShare = 0.85
 
-// pictures draws what there is to draw: plan and section where plants stand,
-// bloom where some are chosen, and the driest year. Charts are a little smaller
-// than they were drawn.
-func pictures(in PageIn) ([]doc.Block, error) {
+// pictures draws what there is to draw: plan and section where plants stand, and
+// bloom where some are chosen; the last two a little smaller than they were drawn.
+func pictures(in PageIn) []doc.Block {
 	var out []doc.Block
 	add := func(p sized, id, name, below, know string) { out = append(out, p.block(id, name, below, know)) }
 	chart := func(d Drawing) sized { return sized{d, min(smallestShare, tallest/d.HeightMM)} }
@@ -48,21 +47,10 @@ func pictures(in PageIn) ([]doc.Block, error) {
 		add(chart(BloomSVG(in.Garden, in.Planting)), "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
 	}
 	if stands {
-		section := picture(SectionSVG(in.Garden, in.Placed), tallest)
-		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.share), "shape deepest")
+		section := chart(SectionSVG(in.Garden, in.Placed))
+		add(section, "fig-section", "Section", "A cut through the bed with its water levels."+scaled(section.share), "shape wet")
 	}
-	if in.Placed != nil {
-		svg, err := YearSVG(in.Garden, in.Placed)
-		if err != nil {
-			return nil, err
-		}
-		driest := "the driest year on record"
-		if in.Exposure.Record.Climate != "" {
-			driest = "the driest year that was made from the climate"
-		}
-		add(chart(svg), "fig-year", "Year chart", "Rain, pond and soil water through "+driest+".", "wet dry record")
-	}
-	return out, nil
+	return out
 }
 
 // scaled warns where a drawing to scale had to be made smaller.

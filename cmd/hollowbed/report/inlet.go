@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/zones"
@@ -99,26 +101,30 @@ func NewInlets(l *zones.Lot) *Inlets {
 }
 
 // word makes the blocks: the ways side by side, then what each needs and fails.
-// If one is named, what to buy is that of this way alone.
+// If one is named, that alone.
 func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 	u := l.Garden.Units
+	figures, title := doc.Block(wayTable(l)), "Three ways to bring the water in"
+	if one != "" {
+		figures, title = wayFacts(wayTable(l), one), "The way in: "+wayName(one)
+	}
 	out := []doc.Block{
-		doc.Heading("Three ways to bring the water in; levels from the spill level"), wayTable(l),
+		doc.Heading(title + "; levels from the spill level"), figures,
 		doc.Text{Know: "inlet", Words: fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
 			u.Flow(l.WayIn.Plan.DesignM3H), u.Flow(l.WayIn.Plan.RecordM3H))},
 	}
 	for i, way := range l.WayIn.Plan.Ways {
-		var items doc.List
-		for _, i := range way.Items {
-			if one == "" || one == way.Kind {
-				name, more := i.Said(u.Length)
-				items.Items = append(items.Items, amount(u, i)+" "+name+note(more))
-			}
-		}
-		if len(d.Ways[i].Troubles)+len(items.Items) == 0 && one != "" {
+		if one != "" && one != way.Kind {
 			continue
 		}
-		out = append(out, doc.Line(""), doc.Heading(way.Kind))
+		var items doc.List
+		for _, i := range way.Items {
+			name, more := i.Said(u.Length)
+			items.Items = append(items.Items, amount(u, i)+" "+name+note(more))
+		}
+		if one == "" {
+			out = append(out, doc.Line(""), doc.Heading(way.Kind))
+		}
 		for _, t := range d.Ways[i].Troubles {
 			words := doc.Text{In: 2, Hang: 4, Lead: "mind", Words: t.What}
 			switch {
@@ -190,6 +196,18 @@ func wayTable(l *zones.Lot) doc.Table {
 		t.Rows = append(t.Rows, doc.Cells(row...))
 	}
 	return t
+}
+
+// wayFacts are the figures of one way of a table.
+func wayFacts(t doc.Table, kind string) doc.Facts {
+	at := slices.IndexFunc(t.Columns, func(c doc.Column) bool { return strings.HasPrefix(c.Head, kind) })
+	var out doc.Facts
+	for _, row := range t.Rows {
+		if row[at].Words != "-" && row[at].Words != "" {
+			out = append(out, doc.Fact{Label: row[0].Words, Value: row[at].Words, Know: t.Know})
+		}
+	}
+	return out
 }
 
 // amount words how much of an item to order, waste included.

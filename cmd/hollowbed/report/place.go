@@ -120,8 +120,8 @@ func (d *Place) word(most float64, risks []string) {
 	}
 	u := d.Garden.Units
 	t := doc.Table{Caption: "Setting-out table", Know: "place", Columns: []doc.Column{
-		{Head: "stake"}, {Head: "drift"}, {Head: "plant"}, {Head: "zone", Wide: true}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
-		{Head: "risk a year", Right: true, Know: "riskhere"}, {Head: "sun", Right: true, Know: "sun", Wide: true},
+		{Head: "stake"}, {Head: "drift", Screen: true}, {Head: "plant", Screen: true}, {Head: "zone", Wide: true, Screen: true}, {Head: "from A", Right: true}, {Head: "from B", Right: true}, {Head: "ground, from spill", Right: true, Know: "shape"},
+		{Head: "risk a year", Right: true, Screen: true}, {Head: "sun", Right: true, Wide: true, Screen: true},
 	}}
 	stayed := 0
 	for _, p := range d.Plants {
@@ -143,14 +143,14 @@ func (d *Place) word(most float64, risks []string) {
 	d.Stakes = []doc.Block{doc.Text{Words: fixedPoints([2]string{d.FixedPoints[0].Name, d.FixedPoints[1].Name})}, doc.Line(""), t}
 	add(doc.Fold{Short: []doc.Block{d.kinds()}, Full: append(d.drifts(), append(d.Stakes, doc.Line(""))...)})
 	for i, words := range risks {
-		if text := (doc.Text{Words: words, Know: "riskhere"}); i == 0 {
-			add(doc.Rest(text))
+		if text := (doc.Text{Words: words, Know: "risk"}); i == 0 {
+			add(doc.Screen(doc.Rest(text)))
 		} else {
 			add(text)
 		}
 	}
-	add(doc.Rest(doc.Text{Lead: "How good", Know: "place", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
-		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))}),
+	add(doc.Screen(doc.Rest(doc.Text{Lead: "How good", Words: fmt.Sprintf("in an average year %s of planting would be lost here; set out by chance under the same rules %s; no placement of this list loses less than %s.",
+		u.Area(float64(d.LossM2)), u.Area(float64(d.RandomM2)), u.Area(float64(d.BoundM2)))})),
 		doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
 	if d.Written != "" {
 		add(doc.Line("Wrote " + d.Written + "."))

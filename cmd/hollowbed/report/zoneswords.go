@@ -24,8 +24,8 @@ func (d *Zones) word(e *zones.Exposure) {
 		zoneTable(u, e), doc.Line(""),
 		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
 			"Wet: water stands, or the mix is 95 % full. Dry: days of the growing season in a row on which plants are short of water."},
-		doc.Rest(doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
-			worst),
+		doc.Screen(doc.Rest(doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
+			worst)),
 		doc.List{Title: "About the record", Items: d.Record.Notes, Aside: true}.Cut(0), doc.Line(""),
 		doc.Fold{Short: []doc.Block{doc.Line("All: --all. Day by day: --explain bottom. By year: --years. By height: --bands.")},
 			Full: []doc.Block{doc.Line("Day by day: hollowbed zones --explain bottom. By year: --years. By height: --bands.")}})
@@ -52,7 +52,7 @@ func hardest(u zones.Units, e *zones.Exposure) string {
 func zoneTable(u zones.Units, e *zones.Exposure) doc.Table {
 	t := doc.Table{Caption: "One year in ten", Columns: []doc.Column{
 		{Head: "zone"}, {Head: "area", Right: true, Know: "shape"}, {Head: "sun a day", Right: true, Know: "sun"},
-		{Head: "longest wet spell", Bar: 6, Know: "wet"}, {Head: "deepest water", Right: true, Know: "deepest"}, {Head: "longest dry spell", Bar: 6, Know: "dry"},
+		{Head: "longest wet spell", Bar: 6, Know: "wet"}, {Head: "deepest water", Right: true, Know: "wet"}, {Head: "longest dry spell", Bar: 6, Know: "dry"},
 	}}
 	var wetH, dryD, sunH float64
 	for _, z := range e.Zones {
