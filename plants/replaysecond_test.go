@@ -53,7 +53,7 @@ func TestReplayAgainstSecond(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, watered)
-	for _, stake := range []string{"MOD4", "COW1"} {
+	for _, stake := range testenv.Of([]string{"COW1"}, []string{"MOD4", "COW1"}) {
 		x, ok := r.last(stake)
 		require.True(t, ok)
 		plant, ok := c.ByID(x.Species)

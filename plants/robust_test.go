@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/testdata/testenv"
 	"hollowbed/zones"
 	"hollowbed/zones/site"
 )
@@ -41,6 +42,7 @@ func demoJudge(t testing.TB, years int, change ...string) (*Judge, *catalogue.Ca
 // Robust plants keep their yearly risk under the limit in at least 95 % of
 // cases that were not looked at when they were called robust.
 func TestRobustHoldsInFreshCases(t *testing.T) {
+	testenv.Sweep(t)
 	j, c := demoJudge(t, 6)
 	d := j.Exposure.Lot.UsualDoubt()
 	years := len(j.Exposure.Whole)

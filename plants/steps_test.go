@@ -16,6 +16,7 @@ import (
 // no product is fused with a sum where the processor could (see the comments of
 // these packages). What the compiler for arm64 makes of them says so.
 func TestNothingIsFused(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t)
 	for _, search := range []string{"./list", "./moves"} {
 		cmd := exec.Command("go", "build", "-gcflags=-S", search)

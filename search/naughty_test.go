@@ -46,7 +46,7 @@ func TestNaughtyQueries(t *testing.T) {
 	answered := 0
 	for i, s := range naughty(t) {
 		for j, line := range []string{s, quote(s), "colour:" + quote(s), "blue -" + s} {
-			if (i+j)%testenv.Of(3, 1) > 0 {
+			if (i+j)%testenv.Of(12, 1) > 0 {
 				continue
 			}
 			checkRoundTrip(t, line)
@@ -63,7 +63,7 @@ func TestNaughtyQueries(t *testing.T) {
 			answered++
 		}
 	}
-	assert.Greater(t, answered, testenv.Of(500, 1500), "most are words like any other")
+	assert.Greater(t, answered, testenv.Of(125, 1500), "most are words like any other")
 }
 
 func TestNaughtyPlants(t *testing.T) {

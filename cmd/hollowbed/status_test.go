@@ -228,11 +228,18 @@ func (c statusCase) fields(paths map[string]string) []string {
 }
 
 // Every command ends with 0, 1 or 2 as README says; with 2 nothing stands on
-// the standard output, so that a pipe gets no half answer.
+// the standard output, so that a pipe gets no half answer. An ordinary run leaves
+// out what TestGolden and the scripts do: answers from a whole garden.
 func TestStatus(t *testing.T) {
 	t.Parallel()
 	paths := statusPaths(t)
 	for _, c := range statusCases() {
+		switch command, rest, _ := strings.Cut(c.line, " "); command {
+		case "basin", "zones", "choose", "place", "report", "care", "move":
+			if c.status == exitDone && rest != "--help" && !testenv.Heavy() {
+				continue
+			}
+		}
 		t.Run(c.line, func(t *testing.T) {
 			var out bytes.Buffer
 			status, errs := runInto(&out, c.fields(paths)...)

@@ -42,9 +42,10 @@ func TestTold(t *testing.T) {
 // An ablation's first row is the method as it is, and its last the policy of the
 // same name.
 func TestAblate(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t) // TestSameBytes is
 	truth, table := defaultTruth(), signTable(t)
-	truth.Gardens = testenv.Of(2, 12)
+	truth.Gardens = 12
 	a, err := handOver(truth, table)
 	require.NoError(t, err)
 	r, err := liveAll(truth, table)

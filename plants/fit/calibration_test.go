@@ -209,6 +209,7 @@ func scoreOf(e estimator, all []trial, kind string, n int) *score {
 // what it says must come true. The table that it logs (go test -v -run
 // Calibration) is the ground for DefaultPredictor.
 func TestCalibration(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t)
 	all := inventedTrials(t)
 	for _, kind := range []string{spanning, anyPlant} {

@@ -162,8 +162,8 @@ func TestRulesAreKept(t *testing.T) {
 
 // The same problem gives the same bytes, on one processor and on two.
 func TestSameSeedSameResult(t *testing.T) {
-	for name, o := range outlines() {
-		p := invented(bed(t, o.Scaled(testenv.Of(0.55, 0.65))), 5, 0.9, 2, someSpreads)
+	for _, name := range testenv.Of([]string{"L"}, slices.Sorted(maps.Keys(outlines()))) {
+		p := invented(bed(t, outlines()[name].Scaled(testenv.Of(0.48, 0.65))), 5, 0.9, 2, someSpreads)
 		first, err := Solve(p)
 		require.NoError(t, err)
 		was := runtime.GOMAXPROCS(1)
@@ -180,10 +180,11 @@ func TestSameSeedSameResult(t *testing.T) {
 
 // When plants are left over, the overlap that is offered holds them all.
 func TestNeededOverlapHoldsAll(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t) // TestRulesAreKept is
 	tried := 0
 	for name, o := range outlines() {
-		p := invented(bed(t, o.Scaled(testenv.Of(0.55, 0.65))), 3, 1, 3, func(n int) float64 { return 28 + 6*float64(n) })
+		p := invented(bed(t, o.Scaled(0.65)), 3, 1, 3, func(n int) float64 { return 28 + 6*float64(n) })
 		r, err := Solve(p)
 		require.NoError(t, err)
 		full := slices.ContainsFunc(r.Left, func(l Left) bool { return l.Why == WhyFull })

@@ -24,10 +24,10 @@ func Of[T any](light, heavy T) T {
 	return light
 }
 
-// Some is every fifth of a long list of cases, and all of them in a heavy run.
+// Some is every tenth of a long list of cases, and all of them in a heavy run.
 func Some[T any](all []T) []T {
 	var some []T
-	for i := 0; i < len(all); i += Of(5, 1) {
+	for i := 0; i < len(all); i += Of(10, 1) {
 		some = append(some, all[i])
 	}
 	return some

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"hollowbed/testdata/testenv"
 )
 
 func polygonOf(p ...[2]float64) Outline { return Outline{Kind: "polygon", Points: p} }
@@ -89,6 +91,7 @@ func TestOvalInsetSteiner(t *testing.T) {
 // The share of a fine grid that lies at least d inside, counted with a distance
 // that is measured here in another way: to 1,000 points along the outline.
 func TestInsetAreaAgainstGridCount(t *testing.T) {
+	testenv.Sweep(t)
 	kidney := kidneyOutline(120)
 	for _, o := range []Outline{ // no side along the grid, which would count in steps
 		{Kind: "oval", LengthM: 6, WidthM: 2}, {Kind: "oval", LengthM: 2, WidthM: 5}, kidney,

@@ -222,11 +222,11 @@ func plainName(h string) string {
 	}), "_")
 }
 
-// columnFor returns which of our columns a plain header stands for, "" if none; with
+// columnFor returns which of columns a plain header stands for, "" if none; with
 // parts, dates may stand in columns of their own.
-func columnFor(name string, parts bool) string {
+func columnFor(columns []RecordColumn, name string, parts bool) string {
 	for _, part := range []bool{true, false} {
-		for _, c := range RecordColumns() {
+		for _, c := range columns {
 			if c.Part == part && (parts || !part) && slices.Contains(c.Headers, name) {
 				return c.Name
 			}
@@ -236,8 +236,8 @@ func columnFor(name string, parts bool) string {
 }
 
 // hasYear reports whether a header names a year.
-func hasYear(header []string) bool {
-	return slices.ContainsFunc(header, func(h string) bool { return columnFor(plainName(h), true) == "year" })
+func hasYear(columns []RecordColumn, header []string) bool {
+	return slices.ContainsFunc(header, func(h string) bool { return columnFor(columns, plainName(h), true) == "year" })
 }
 
 // rainAlone reports whether a header names rain where another may name snow too.

@@ -62,10 +62,11 @@ func (wr *weatherReader) findColumns(t *walk) {
 			wr.fault(t.Line, t.col(places[1]), "columns: "+ours, declared, "two columns have this name")
 		}
 	}
-	parts := hasYear(wr.header)
+	known := RecordColumns()
+	parts := hasYear(known, wr.header)
 	for i, header := range wr.header {
 		name, _ := splitHeader(header)
-		ours := columnFor(name, parts)
+		ours := columnFor(known, name, parts)
 		if ours == "" || taken[i] || wr.f.Columns[ours] != "" {
 			continue
 		}
@@ -253,10 +254,11 @@ func (wr *weatherReader) askForStation(t *walk) bool {
 		times[row.wall] = true
 	}
 	often := 2*len(wr.rows) >= 3*len(times)
+	known := RecordColumns()
 	for _, wantName := range []bool{true, false} {
 		for place, header := range wr.header {
 			name, _ := splitHeader(header)
-			if columnFor(name, false) != "" || stationName(name) != wantName || !(wantName || often) {
+			if columnFor(known, name, false) != "" || stationName(name) != wantName || !(wantName || often) {
 				continue
 			}
 			values := wr.distinct(t.body(), place, 201)

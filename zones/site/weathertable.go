@@ -96,11 +96,11 @@ func (wr *weatherReader) isHeader(cells []string) bool {
 	if len(cells) > 0 {
 		cells[0] = strings.TrimLeft(cells[0], commentMarks)
 	}
-	found := map[string]bool{}
-	year := hasYear(cells)
+	known, found := RecordColumns(), map[string]bool{}
+	year := hasYear(known, cells)
 	for _, cell := range cells {
 		name, _ := splitHeader(cell)
-		found[columnFor(name, year)] = true
+		found[columnFor(known, name, year)] = true
 		for ours, declared := range wr.f.Columns {
 			found[ours] = found[ours] || strings.EqualFold(strings.TrimSpace(cell), strings.TrimSpace(declared))
 		}
