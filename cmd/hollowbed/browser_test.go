@@ -59,6 +59,7 @@ func TestReportPages(t *testing.T) {
 	files := gardens(t)
 	t.Run("markup", func(t *testing.T) { validMarkup(t, files) })
 	t.Run("browser", func(t *testing.T) {
+		testenv.Sweep(t)
 		ctx := chromium.Start(t)
 		t.Run("layout", func(t *testing.T) { layouts(t, ctx, files) })
 		t.Run("print", func(t *testing.T) { papers(t, ctx, files) })

@@ -63,7 +63,7 @@ func TestSameBytes(t *testing.T) {
 	}
 	t.Run("each", func(t *testing.T) {
 		for i, line := range lines {
-			if i%testenv.Of(8, 1) > 0 {
+			if i%testenv.Of(16, 1) > 0 {
 				continue
 			}
 			if command, _, _ := strings.Cut(line, " "); !testenv.Heavy() && command != "catalogue" && command != "note" && command != "move" && !strings.Contains(line, "--garden") {
