@@ -156,7 +156,7 @@ func (d *Place) word(most float64, risks []string) {
 		add(doc.Line("Wrote " + d.Written + "."))
 	}
 	add(doc.List{Items: []string{"Before you dig, have buried pipes and cables marked."}, Bare: true, Mind: true},
-		doc.Fold{Short: []doc.Block{doc.Line("Each plant: --stakes. The plan as a picture: --plan FILE.svg (or .png).")},
+		doc.Fold{Short: []doc.Block{doc.Line("All: --all. Each plant: --stakes. A picture: --plan FILE.svg (or .png).")},
 			Full: []doc.Block{doc.Line("The plan as a picture: --plan FILE.svg (or .png).")}})
 }
 
