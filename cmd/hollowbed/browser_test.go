@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -76,8 +77,8 @@ func looked[T any](garden string, all ...T) []T {
 	return nil
 }
 
-// gardens are the pages that are looked at: the demo, one whose bed is so dry
-// that nothing can be planted, and one without a weather record.
+// gardens are the pages that are looked at: the demo and its hand-over, one whose bed
+// is so dry that nothing can be planted, and one without a weather record.
 func gardens(t *testing.T) map[string]string {
 	t.Helper()
 	dir := t.TempDir()
@@ -85,7 +86,7 @@ func gardens(t *testing.T) map[string]string {
 	require.NoError(t, err)
 	out := map[string]string{}
 	write := func(name string, garden, rain string) {
-		args := []string{"report", "--out", filepath.Join(dir, name+".html")}
+		args := []string{"report", "--out", filepath.Join(dir, name+".html"), "--short=" + strconv.FormatBool(name == "hand-over")}
 		if garden != "" {
 			folder := filepath.Join(dir, name)
 			require.NoError(t, os.MkdirAll(folder, 0o755))
@@ -100,6 +101,7 @@ func gardens(t *testing.T) map[string]string {
 		out[name] = filepath.Join(dir, name+".html")
 	}
 	write("demo", "", "")
+	write("hand-over", "", "")
 	write("dry", string(demo), desert())
 	write("no-record", string(demo), "")
 	return out
@@ -187,13 +189,13 @@ const measure = `(() => {
 // empty.
 func papers(t *testing.T, ctx context.Context, files map[string]string) {
 	testenv.Tool(t, "poppler-utils", "pdftotext")
-	pages := map[string][2]int{"demo": {7, 8}, "dry": {4, 5}, "no-record": {3, 4}}
+	pages := map[string][2]int{"demo": {7, 8}, "dry": {4, 5}, "no-record": {3, 4}, "hand-over": {2, 2}}
 	sizes := map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter}
 	for name, file := range files {
 		tab, done := chromedp.NewContext(ctx)
 		page := url.URL{Scheme: "file", Path: file}
 		require.NoError(t, chromedp.Do(tab, chromedp.Navigate(page.String())))
-		for _, paper := range looked(name, "Letter", "A4") {
+		for _, paper := range looked(strings.Replace(name, "hand-over", "demo", 1), "Letter", "A4") {
 			pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPaper(sizes[paper])))
 			require.NoError(t, err)
 			sheets := printed(t, pdf)

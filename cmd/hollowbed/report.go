@@ -19,10 +19,11 @@ import (
 
 type reportOptions struct {
 	common
-	list listOptions
-	file string
-	date string
-	on   time.Time
+	list  listOptions
+	short bool
+	file  string
+	date  string
+	on    time.Time
 }
 
 func newReport(w world) *cobra.Command {
@@ -51,6 +52,7 @@ the garden each time. Nothing in the garden folder is changed.`,
 	f.StringVar(&o.units, "units", "", "show figures in `us|metric` (default: as the garden file says)")
 	o.list.options(cmd)
 	f.StringVar(&o.date, "date", "", "what day is today, as `YYYY-MM-DD`, where no day of planting is noted (default: the day after the record, so that the same files give the same page)")
+	f.BoolVar(&o.short, "short", false, "the hand-over for the owner: plan, plants, first year and cautions on two pages")
 	f.StringVar(&o.file, "out", "", "write the page to `FILE`, in place of one that is there")
 	return cmd
 }
@@ -72,11 +74,15 @@ func (o *reportOptions) run() error {
 	if err != nil {
 		return err
 	}
+	write := page.HTML
+	if o.short {
+		write = page.Short
+	}
 	if o.file == "" {
-		return page.HTML(o.out)
+		return write(o.out)
 	}
 	var text bytes.Buffer
-	if err := page.HTML(&text); err != nil {
+	if err := write(&text); err != nil {
 		return err
 	}
 	if err := store.Replace(o.file, text.Bytes()); err != nil {

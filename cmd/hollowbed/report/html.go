@@ -48,6 +48,8 @@ type Page struct {
 	Zones    *Zones     // nil without a record
 	Choose   *Choose    // nil without a record
 	Care     doc.Blocks // none where nothing stands
+	Handed   doc.Blocks // the same for an owner
+	Kind     string     // of paper
 	Season   doc.Blocks // none without notes
 	Sure     doc.Blocks // none where it was not worked out
 	Place    *Place     // nil where nothing stands
@@ -59,8 +61,8 @@ type Page struct {
 func NewPage(in PageIn) (Page, error) {
 	p := Page{
 		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), MixMM: Number(in.Lot.Garden.Mix.DepthMM),
-		SunHow: sunKnown(in.Lot),
-		Basin:  NewBasin(in.Garden, in.Lot, in.Performance, nil, nil), Version: in.Version,
+		SunHow: sunKnown(in.Lot), Kind: "rain garden report",
+		Basin: NewBasin(in.Garden, in.Lot, in.Performance, nil, nil), Version: in.Version,
 	}
 	p.Record = p.Basin.Record
 	if p.Way = NewInlets(in.Lot); p.Way != nil {
@@ -94,7 +96,7 @@ func NewPage(in PageIn) (Page, error) {
 	}
 	if in.FirstYear != nil {
 		first := NewCare(in.Garden, *in.FirstYear)
-		p.Care = first.Whole()
+		p.Care, p.Handed = first.Whole(), first.Handed()
 	}
 	return p, nil
 }
@@ -118,14 +120,17 @@ func sunKnown(l *zones.Lot) string {
 }
 
 // HTML writes the page.
-func (p Page) HTML(w io.Writer) error {
-	notes := &footnotes{know: p.know()}
+func (p Page) HTML(w io.Writer) error { return p.write(w, "page.html", &footnotes{know: p.know()}) }
+
+// write writes the page by one of the templates; without notes no figure leads to
+// how it is known.
+func (p Page) write(w io.Writer, name string, notes *footnotes) error {
 	t, err := template.New("page").Funcs(p.functions(notes)).ParseFS(pageFiles, "page/*.html")
 	if err != nil {
 		return err
 	}
 	var page bytes.Buffer
-	if err := t.ExecuteTemplate(&page, "page.html", p); err != nil {
+	if err := t.ExecuteTemplate(&page, name, p); err != nil {
 		return err
 	}
 	_, err = w.Write(page.Bytes())

@@ -96,6 +96,9 @@ type footnotes struct {
 
 // ref is the small mark that leads from a number to how it is known.
 func (f *footnotes) ref(key string) (template.HTML, error) {
+	if f == nil {
+		return "", nil
+	}
 	for i := range f.know {
 		k := &f.know[i]
 		if k.Key != key {
