@@ -8,8 +8,7 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// columns are the plants column by column, each made when a condition is first put
-// to it, so that a scan reads nothing else of them.
+// columns are the plants column by column, each made when first asked for.
 type columns struct {
 	mu      sync.Mutex
 	numbers [price + 1][]float64
@@ -62,34 +61,19 @@ func (x *Index) kinds(field string) *kinds {
 	return k
 }
 
-// appendSaid appends what a plant says in a field, so that no two that say
-// something else come out the same.
+// appendSaid appends what a plant says in a field, so that no two come out the same.
 func appendSaid(to []byte, field string, p *catalogue.Plant) []byte {
-	var list []string
 	switch field {
-	case "zone":
-		list = p.Zones
-	case "colour":
-		list = p.FlowerColour
-	case "native":
-		list = p.NativeTo
+	case "bloom":
+		return binary.AppendVarint(binary.AppendVarint(to, int64(p.FlowerFrom)), int64(p.FlowerTo))
+	case "form":
+		return append(to, p.Form...)
 	case "toxic":
-		list = p.Toxic
 		if slices.Contains(p.Assumed, field) { // of others than these it is not known
 			to = append(to, 0)
 		}
-	case "form":
-		return append(to, p.Form...)
-	case "evergreen":
-		return append(to, p.Evergreen...)
-	case "spreads":
-		return append(to, p.Spreads...)
-	case "bloom":
-		return binary.AppendVarint(binary.AppendVarint(to, int64(p.FlowerFrom)), int64(p.FlowerTo))
-	default:
-		panic("search: no words in field " + field)
 	}
-	for _, s := range list {
+	for _, s := range labels(field, p) {
 		to = append(binary.AppendUvarint(to, uint64(len(s))), s...)
 	}
 	return to

@@ -8,10 +8,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// ParseOption reads a condition whose field and value stand apart, as on a
-// command line: height and "<3ft", native and "Salt Fen, Lower Wend". A value
-// that begins with no comparison is read as after a colon. The error, if any,
-// is Faults that name the field and no place.
+// ParseOption reads a condition whose field and value stand apart, as on a command line;
+// without a comparison as after a colon. The error, if any, is Faults that name the field
+// and no place.
 func ParseOption(field, text string) (Condition, error) {
 	text = strings.TrimSpace(strings.ToValidUTF8(text, "\uFFFD"))
 	if text == "" || !isComparison([]rune(text)[0]) {
@@ -82,8 +81,7 @@ func (p *parser) condition(name string, column, start int, not bool) {
 	}
 }
 
-// typed writes a condition as it was typed, numbers without their spaces and
-// words that have some in quotes.
+// typed writes a condition as it was typed, words with spaces in quotes.
 func (p *parser) typed(start int, head string, f Field, values []value) string {
 	s := string(p.text[start:p.pos])
 	if f.numeric() {
@@ -104,7 +102,6 @@ func (p *parser) typed(start int, head string, f Field, values []value) string {
 }
 
 // values reads what stands after a comparison; false if a quote is not closed.
-// A space may come first, unless what follows it is a condition of its own.
 func (p *parser) values(name string, f Field) ([]value, bool) {
 	from := p.pos
 	p.skipSpace()

@@ -10,11 +10,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// correct finds the word nearest to one that no plant has, among the names and
-// tags of the plants and the words of the synonyms; of words that stand in notes
-// alone one edit and six letters are asked, or ordinary words are taken for slips
-// (survives for services). Fewest edits win, then the word on more
-// plants, then the alphabet.
+// correct finds the word nearest to one that no plant has, among names, tags and
+// synonyms; of notes alone one edit and six letters, or ordinary words are taken for
+// slips. Fewest edits win, then the word on more plants, then the alphabet.
 func (w *wordIndex) correct(word string, l language, syn *Synonyms, plants []catalogue.Plant) (string, bool, error) {
 	word = fold(word)
 	if table.Slips(word) == 0 || ordinary(word) {

@@ -1,15 +1,18 @@
 package search
 
 import (
+	"bufio"
 	"context"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -49,8 +52,7 @@ func (o Options) folder() string {
 	return filepath.Join(o.CacheDir, fmt.Sprintf("%s%d-%.64s", folderPrefix, schemaVersion, digest))
 }
 
-// openOrBuild opens the index of plants, or builds it if there is none or the
-// one there is damaged.
+// openOrBuild opens the index of plants, or builds it if there is none that is whole.
 func openOrBuild(plants []catalogue.Plant, m *mapping.IndexMappingImpl, l language, o Options) (*wordIndex, error) {
 	w, err := openOnDisk(o.folder(), len(plants))
 	if err == nil {
@@ -142,16 +144,9 @@ func sumOf(path string, expected int64) (fileSum, error) {
 		return fileSum{}, err
 	}
 	defer f.Close()
-	sum, table := fileSum{}, crc32.MakeTable(crc32.Castagnoli)
-	buf := make([]byte, 1<<20)
-	for {
-		n, err := f.Read(buf)
-		sum.CRC = crc32.Update(sum.CRC, table, buf[:n])
-		sum.Size += int64(n)
-		if n == 0 || err != nil {
-			return sum, nil
-		}
-	}
+	sum := crc32.New(crc32.MakeTable(crc32.Castagnoli))
+	n, _ := io.Copy(sum, bufio.NewReaderSize(f, 1<<20))
+	return fileSum{Size: n, CRC: sum.Sum32()}, nil
 }
 
 func readRowsFile(path string, plants int) ([]uint32, error) {
@@ -258,9 +253,8 @@ func writeContents(folder string) error {
 	return os.WriteFile(filepath.Join(folder, contentsFile), raw, 0o600)
 }
 
-// tidy removes indexes of another schema, all but the newest few of this one,
-// and what broken-off builds left. It may fail in silence: it only saves room.
-// The caller holds the lock, so no build is under way.
+// tidy removes indexes of another schema, all but the newest few, and what broken-off
+// builds left. It may fail in silence. The caller holds the lock.
 func tidy(o Options) {
 	entries, err := os.ReadDir(o.CacheDir)
 	if err != nil {
@@ -279,16 +273,15 @@ func tidy(o Options) {
 			os.RemoveAll(filepath.Join(o.CacheDir, name))
 		}
 	}
-	for len(kept) > keptFolders {
-		oldest := 0
-		for i, k := range kept {
-			if k.ModTime().Before(kept[oldest].ModTime()) {
-				oldest = i
-			}
-		}
-		os.RemoveAll(filepath.Join(o.CacheDir, kept[oldest].Name()))
-		kept = append(kept[:oldest], kept[oldest+1:]...)
+	for _, old := range allButNewest(kept) {
+		os.RemoveAll(filepath.Join(o.CacheDir, old.Name()))
 	}
+}
+
+// allButNewest are the files, or folders, that are not among the newest few.
+func allButNewest(files []os.FileInfo) []os.FileInfo {
+	slices.SortStableFunc(files, func(a, b os.FileInfo) int { return b.ModTime().Compare(a.ModTime()) })
+	return files[min(keptFolders, len(files)):]
 }
 
 // discard closes a damaged index and takes it out of the way.

@@ -3,14 +3,14 @@ package search
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"hollowbed/zones/table"
 )
 
-// Facet counts the matching plants by the values of one field. A plant with
-// two values counts under both.
+// Facet counts the matching plants by the values of one field, under each that they have.
 type Facet struct {
 	Field   string       `json:"field"`
 	Values  []FacetValue `json:"values"`
@@ -35,9 +35,8 @@ func facetNames() []string {
 
 func list(names []string) string { return strings.Join(names, ", ") }
 
-// facet counts one field over all matches. Values of a closed list keep the
-// order of the list, without those that no plant has; others go by count, then
-// by name.
+// facet counts one field over all matches: a closed list in its order, others by count
+// and name.
 func (x *Index) facet(name string, matches []match) Facet {
 	f, ok := fieldNamed(name)
 	if !ok {
@@ -51,10 +50,8 @@ func (x *Index) facet(name string, matches []match) Facet {
 			out.Unknown++
 		}
 		for i, v := range have {
-			if v != "yes" || f.Name == "evergreen" {
-				if !slices.Contains(have[:i], v) {
-					counts[v]++
-				}
+			if (v != "yes" || f.Name == "evergreen") && !slices.Contains(have[:i], v) {
+				counts[v]++
 			}
 		}
 	}
@@ -73,8 +70,7 @@ func (x *Index) facet(name string, matches []match) Facet {
 	return out
 }
 
-// strangers names values that no plant has at all, with the nearest that one
-// has.
+// strangers names values that no plant has at all, with the nearest that one has.
 func (x *Index) strangers(conditions []asked) []string {
 	var notes []string
 	for _, c := range conditions {
@@ -102,15 +98,10 @@ func (x *Index) strangers(conditions []asked) []string {
 // valuesOf lists every value of a field in the table, in order.
 func (x *Index) valuesOf(field string) []string {
 	seen := map[string]bool{}
-	var out []string
 	for i := range x.plants {
 		for _, v := range labels(field, &x.plants[i]) {
-			if !seen[v] {
-				seen[v] = true
-				out = append(out, v)
-			}
+			seen[v] = true
 		}
 	}
-	slices.Sort(out)
-	return out
+	return slices.Sorted(maps.Keys(seen))
 }

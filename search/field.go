@@ -63,8 +63,7 @@ func fieldNames() []string {
 	return strings.Fields("zone form sun wet pond dry cold height spread bloom colour native evergreen toxic spreads price")
 }
 
-// fieldNamed returns the field of that name, of that column, or of another word
-// that people use for it.
+// fieldNamed returns the field of that name, column, or other word that people use.
 func fieldNamed(word string) (f Field, ok bool) {
 	switch fold(word) {
 	case "zone", "zones":
@@ -124,30 +123,11 @@ const (
 
 // of reads the number of a plant; NaN is unknown.
 func (c column) of(p *catalogue.Plant) float64 {
-	switch c {
-	case sunMin:
-		return p.SunMinH
-	case sunMax:
-		return p.SunMaxH
-	case wet:
-		return p.WetH
-	case pond:
-		return p.PondMM
-	case dry:
-		return p.DryD
-	case cold:
-		return p.LowestC
-	case height:
-		return p.HeightCM
-	case spread:
-		return p.SpreadCM
-	}
-	return p.Price
+	return [...]float64{p.SunMinH, p.SunMaxH, p.WetH, p.PondMM, p.DryD, p.LowestC, p.HeightCM, p.SpreadCM, p.Price}[c]
 }
 
-// labels returns the words a field holds for a plant; none is unknown. For
-// toxic, evergreen and spreads they include "yes" where that is what it
-// amounts to, so that yes can be asked for.
+// labels returns the words a field holds for a plant, none if unknown; "yes" too where
+// toxic, evergreen or spreads amount to it.
 func labels(field string, p *catalogue.Plant) []string {
 	switch field {
 	case "zone":
@@ -163,12 +143,11 @@ func labels(field string, p *catalogue.Plant) []string {
 	case "toxic":
 		switch {
 		case !slices.Contains(p.Toxic, "none") && len(p.Toxic) > 0:
+			return append([]string{"yes"}, p.Toxic...)
 		case slices.Contains(p.Assumed, "toxic"):
 			return nil
-		default:
-			return p.Toxic
 		}
-		return append([]string{"yes"}, p.Toxic...)
+		return p.Toxic
 	case "spreads":
 		if p.Spreads == "" || p.Spreads == "no" {
 			return one(p.Spreads)
@@ -187,8 +166,7 @@ func one(s string) []string {
 	return []string{s}
 }
 
-// bloomMonths names the months a plant flowers in, first to last, over the
-// turn of the year if need be; a missing last month is the first.
+// bloomMonths names the months a plant flowers in, over the turn of the year if need be.
 func bloomMonths(p *catalogue.Plant) []string {
 	from, to := p.FlowerFrom, p.FlowerTo
 	if from < 1 || from > 12 {

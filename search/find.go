@@ -46,8 +46,7 @@ type Hit struct {
 	Why            []Reason `json:"why"`
 }
 
-// Unknown counts plants that fail nothing else but have no value for a
-// condition to be put to.
+// Unknown counts plants that fail nothing else but have no value for a condition.
 type Unknown struct {
 	Field  string `json:"field"`
 	Column string `json:"column"`
@@ -74,9 +73,8 @@ type fate struct {
 	reason string
 }
 
-// Find runs a query. Hits come by risk, then by words, by how like they are to
-// what is compared with, or by how well they meet the conditions; equal ones in
-// the order of the table.
+// Find runs a query. Hits come by risk, then by words, likeness or how well they meet the
+// conditions, then in the order of the table.
 func (x *Index) Find(q Query) (*Result, error) {
 	if q.Limit == 0 {
 		q.Limit = 10
@@ -202,9 +200,8 @@ func (s *spoken) keep(matches []match) (all, some []match, words string) {
 // survivors asks of each match whether it survives.
 func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, doomed []match) {
 	for _, m := range matches {
-		var ok bool
-		m.fate = &fate{}
-		m.fate.risk, m.fate.reason, ok = ask(int(m.row))
+		risk, reason, ok := ask(int(m.row))
+		m.fate = &fate{risk, reason}
 		if ok {
 			alive = append(alive, m)
 		} else {
@@ -214,8 +211,7 @@ func survivors(matches []match, ask func(int) (float64, string, bool)) (alive, d
 	return alive, doomed
 }
 
-// top returns the n best matches in order: as they are to be sorted, by risk, by
-// score, as in the table.
+// top returns the n best matches in order: as sorted, by risk, by score, as in the table.
 func (f *finding) top(matches []match, n int) []match {
 	n = min(max(n, 0), len(matches))
 	byRisk := f.Survives != nil
@@ -230,10 +226,7 @@ func (f *finding) top(matches []match, n int) []match {
 				return c
 			}
 		}
-		if c := cmp.Compare(b.score, a.score); c != 0 {
-			return c
-		}
-		return cmp.Compare(a.row, b.row)
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.row, b.row))
 	}
 	best := make([]match, 0, n+1)
 	for _, m := range matches {
@@ -249,8 +242,7 @@ func (f *finding) top(matches []match, n int) []match {
 	return best
 }
 
-// percent rounds a risk to the whole percent that people are shown; unknown
-// goes last.
+// percent rounds a risk to the whole percent that people are shown; unknown goes last.
 func percent(risk float64) float64 {
 	if math.IsNaN(risk) {
 		return math.Inf(1)

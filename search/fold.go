@@ -7,8 +7,7 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis/char/asciifolding"
 )
 
-// fold returns s in lower case and without accents, so that "Röhricht" and
-// "rohricht" are one word. Letters outside Latin keep their shape.
+// fold returns s in lower case without accents; letters outside Latin keep their shape.
 func fold(s string) string {
 	return strings.ToLower(unaccent(s))
 }
@@ -22,10 +21,8 @@ func unaccent(s string) string {
 	return plain
 }
 
-// unaccentAt is unaccent with, for each byte of the outcome and for its end,
-// the place in s that it comes from. It goes letter by letter: a letter with
-// its accent becomes the bare letter, an accent on its own (any nonspacing
-// mark) is dropped, so that both ways of writing an accent come to the same.
+// unaccentAt is unaccent with, for each byte of the outcome and its end, the place in s.
+// An accent on its own (any nonspacing mark) is dropped.
 func unaccentAt(s string) (string, []int) {
 	var out []byte
 	var at []int
@@ -47,7 +44,7 @@ func unaccentAt(s string) (string, []int) {
 }
 
 func isASCII(s string) bool {
-	for i := 0; i < len(s); i++ {
+	for i := range len(s) {
 		if s[i] >= 0x80 {
 			return false
 		}

@@ -13,10 +13,8 @@ import (
 type Options struct {
 	Synonyms *Synonyms
 
-	// A table of MemoryRows plants or more (0 reads 1,000) has its words
-	// indexed on disk under CacheDir, in a folder named after Digest, a digest
-	// of the table and Synonyms left apart. Without CacheDir or Digest all is
-	// in memory.
+	// A table of MemoryRows plants or more (0 reads 1,000) has its words indexed on disk
+	// in CacheDir, by Digest, a digest of the table; without either in memory.
 	MemoryRows int
 	CacheDir   string
 	Digest     string
@@ -25,9 +23,8 @@ type Options struct {
 	// index before building one in memory; 0 reads 20 s.
 	LockWait time.Duration
 
-	// Building, if set, is told how many plants are read into an index on disk,
-	// which takes some seconds for a hundred thousand, and what share of the work
-	// is done: 0 before it begins, 1 at its end.
+	// Building, if set, is told how many plants are read into an index on disk, and what
+	// share of the work is done: 0 before it begins, 1 at its end.
 	Building func(plants int, done float64)
 }
 
@@ -101,8 +98,7 @@ func (x *Index) load() error {
 	return err
 }
 
-// tally runs the words of a query. An index on disk that turns out damaged is
-// built anew, once.
+// tally runs the words of a query. A damaged index on disk is built anew, once.
 func (x *Index) tally(words []Word) (*spoken, error) {
 	x.mu.Lock()
 	defer x.mu.Unlock()

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -15,9 +16,8 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// schemaVersion names the shape of the word index. Raise it with every change
-// to the mapping, to wordDoc or to fold: an index on disk of another version
-// is never opened.
+// schemaVersion names the shape of the word index. Raise it with every change to mapping,
+// wordDoc or fold.
 const schemaVersion = 4
 
 const latin = "latin" // the analyzer without stems
@@ -43,16 +43,9 @@ func newWordDoc(p *catalogue.Plant) wordDoc {
 	}
 }
 
-// tagsOf lists the values of the table that a person may also look for as
-// words: form, zones, colours, months of bloom, regions, evergreen, and its tags.
+// tagsOf lists the values of the table that a person may also look for as words.
 func tagsOf(p *catalogue.Plant) []string {
-	var tags []string
-	tags = append(tags, one(p.Form)...)
-	tags = append(tags, p.Zones...)
-	tags = append(tags, p.FlowerColour...)
-	tags = append(tags, bloomMonths(p)...)
-	tags = append(tags, p.NativeTo...)
-	tags = append(tags, p.Tags...)
+	tags := slices.Concat(one(p.Form), p.Zones, p.FlowerColour, bloomMonths(p), p.NativeTo, p.Tags)
 	switch p.Evergreen {
 	case "yes":
 		tags = append(tags, "evergreen")
@@ -62,10 +55,9 @@ func tagsOf(p *catalogue.Plant) []string {
 	return tags
 }
 
-// newMapping says how bleve is to read a wordDoc: text, nothing stored, no
-// numbers. It does without the places of the words, which would make the index
-// three times as large: phrases are looked for in the texts of the plants that
-// have all their words (wordIndex.each).
+// newMapping says how bleve is to read a wordDoc: text, nothing stored, and no places of
+// words, which would make it three times as large: phrases are looked for in the texts
+// (wordIndex.each).
 func newMapping() (*mapping.IndexMappingImpl, error) {
 	m := bleve.NewIndexMapping()
 	err := m.AddCustomAnalyzer(latin, map[string]any{
@@ -81,8 +73,7 @@ func newMapping() (*mapping.IndexMappingImpl, error) {
 		fm.Store, fm.IncludeInAll, fm.DocValues, fm.IncludeTermVectors = false, false, false, false
 		doc.AddFieldMappingsAt(f.name, fm)
 	}
-	all := bleve.NewDocumentDisabledMapping()
-	doc.AddSubDocumentMapping("_all", all)
+	doc.AddSubDocumentMapping("_all", bleve.NewDocumentDisabledMapping())
 	m.DefaultMapping = doc
 	m.StoreDynamic, m.IndexDynamic, m.DocValuesDynamic = false, false, false
 	return m, nil
@@ -94,8 +85,7 @@ type wordField struct {
 	weight         float64
 }
 
-// wordFields: the weights were chosen on the tuning half of
-// testdata/search/queries.csv.
+// wordFields have weights chosen on the tuning half of testdata/search/queries.csv.
 func wordFields() []wordField {
 	return []wordField{
 		{"id", keyword.Name, 3},
@@ -140,8 +130,7 @@ func (l language) in(f wordField, text string) analysis.TokenStream {
 	return analysis.TokenStream{{Term: []byte(text), End: len(text), Position: 1}}
 }
 
-// slots puts the terms at their places, with gaps where small words were left
-// out, so that "feet in water" does not find "feet water".
+// slots puts the terms at their places, with gaps where small words were left out.
 func slots(tokens analysis.TokenStream) [][]string {
 	if len(tokens) == 0 {
 		return nil
@@ -156,12 +145,9 @@ func slots(tokens analysis.TokenStream) [][]string {
 
 // stems returns the stems of text in one string, as a key.
 func (l language) stems(text string) string {
-	var key []byte
-	for i, t := range l.english.Analyze([]byte(unaccent(text))) {
-		if i > 0 {
-			key = append(key, ' ')
-		}
-		key = append(key, t.Term...)
+	var stems []string
+	for _, t := range l.english.Analyze([]byte(unaccent(text))) {
+		stems = append(stems, string(t.Term))
 	}
-	return string(key)
+	return strings.Join(stems, " ")
 }

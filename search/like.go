@@ -12,8 +12,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Like is a plant that others are compared with: "like blue skelver but shorter",
-// "replace BLU1".
+// Like is a plant that others are compared with: "like blue skelver but shorter".
 type Like struct {
 	Name    string   // of the plant, or the stake of one that is planted
 	Replace bool     // what could grow in its place: in its layer and no wider
@@ -112,9 +111,8 @@ func turnsNext(text string) bool {
 	return err != nil || len(read.Conditions) > 0 && read.Conditions[len(read.Conditions)-1].Not
 }
 
-// readAsWords reads the name as words and conditions. Where the whole line says
-// something else of harm than name and rest apart ("like non, toxic"), it is a
-// name or nothing.
+// readAsWords reads the name as words and conditions, unless the whole line says
+// something else of harm than its parts ("like non, toxic").
 func (l *Like) readAsWords(tail string, rest Query) {
 	if l.Replace || len(l.Than) > 0 {
 		return
@@ -162,9 +160,8 @@ func (l *Like) String() string {
 	return s
 }
 
-// resolve finds the plant that a query compares with, and makes conditions of how
-// others are to differ from it. A line that says "like" and names no plant is
-// read as the words that follow.
+// resolve finds the plant that a query compares with, and makes conditions of the
+// differences. A "like" that names no plant is read as words.
 func (x *Index) resolve(q *Query) (*catalogue.Plant, error) {
 	l := q.Like
 	name := l.Name
@@ -201,8 +198,7 @@ func (x *Index) resolve(q *Query) (*catalogue.Plant, error) {
 	return p, nil
 }
 
-// differs asks for plants that differ from one as a word says; false where that
-// is not known of it.
+// differs asks for plants that differ from one as a word says; false where not known.
 func differs(p *catalogue.Plant, word string) (Condition, bool) {
 	field, less := than(word)
 	f, _ := fieldNamed(field)
@@ -229,12 +225,10 @@ func differs(p *catalogue.Plant, word string) (Condition, bool) {
 	return c, !math.IsNaN(x)
 }
 
-// layerFactor is how far heights of one layer of a planting may differ. Common
-// practice, no source: half as much again.
+// layerFactor is how far heights of one layer may differ. Common practice, no source.
 const layerFactor = 1.5
 
-// layerOf asks for plants of the same layer of a planting, no wider than one:
-// woody or not as it is, and about as high.
+// layerOf asks for plants of the same layer, woody or not, about as high and no wider.
 func layerOf(p *catalogue.Plant) []Condition {
 	var out []Condition
 	for _, forms := range [][]string{{"tree", "small tree"}, {"shrub"}, {"climber"}, {"forb", "grass-like", "fern-like", "bulb", "groundcover"}} {
@@ -299,8 +293,7 @@ func near(a, b float64) float64 {
 	return 1 - math.Abs(a-b)/max(math.Abs(a), math.Abs(b))
 }
 
-// shared is what two lists share, as a part of what either has; NaN where one has
-// nothing.
+// shared is what two lists share, as a part of either; NaN where one has nothing.
 func shared(a, b []string) float64 {
 	if len(a) == 0 || len(b) == 0 {
 		return math.NaN()

@@ -102,10 +102,8 @@ func (r Range) closed() (low, high float64) {
 	return low, high
 }
 
-// sunTest asks whether some number of hours in r is one the plant takes: the
-// intervals r and sun_min_h..sun_max_h overlap. For a single number x that is
-// sun_min_h <= x <= sun_max_h. An end the answer hangs on and that is not
-// stated makes it unknown.
+// sunTest asks whether r and sun_min_h..sun_max_h overlap. An end the answer hangs on and
+// that is not stated makes it unknown.
 func sunTest(r Range) test {
 	low, high := r.closed()
 	anyHigh, anyLow := math.IsInf(r.Min, -1), math.IsInf(r.Max, 1)
@@ -151,12 +149,6 @@ func monthTest(names []string, begins bool) test {
 
 func labelTest(field string, values []string) test {
 	switch field {
-	case "zone":
-		return func(p *catalogue.Plant) answer { return anyOf(p.Zones, values) }
-	case "colour":
-		return func(p *catalogue.Plant) answer { return anyOf(p.FlowerColour, values) }
-	case "native":
-		return func(p *catalogue.Plant) answer { return anyOf(p.NativeTo, values) }
 	case "form":
 		return func(p *catalogue.Plant) answer { return oneOf(p.Form, values) }
 	case "evergreen":
@@ -173,25 +165,21 @@ func labelTest(field string, values []string) test {
 }
 
 func anyOf(have, values []string) answer {
-	if len(have) == 0 {
+	switch {
+	case len(have) == 0:
 		return unknown
-	}
-	for _, h := range have {
-		if oneOf(h, values) == yes {
-			return yes
-		}
+	case slices.ContainsFunc(have, func(h string) bool { return oneOf(h, values) == yes }):
+		return yes
 	}
 	return no
 }
 
 func oneOf(have string, values []string) answer {
-	if have == "" {
+	switch {
+	case have == "":
 		return unknown
-	}
-	for _, v := range values {
-		if sameLabel(have, v) {
-			return yes
-		}
+	case slices.ContainsFunc(values, func(v string) bool { return sameLabel(have, v) }):
+		return yes
 	}
 	return no
 }

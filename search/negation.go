@@ -39,9 +39,8 @@ type sentence struct {
 	doubt   *token // and where
 }
 
-// read makes conditions of what the line says in words about harm, and leaves
-// all else as it was. Words that other words turn round are left to wants, which
-// knows the phrases of the trade.
+// read makes conditions of what the line says about harm, and leaves all else. Other
+// words that are turned round are left to wants, which knows the phrases of the trade.
 func (p *parser) read() {
 	r := sentence{tokens: tokensOf(p.query)}
 	for r.at < len(r.tokens) && r.asks == "" {
@@ -142,8 +141,7 @@ func (r *sentence) next() {
 	}
 }
 
-// inName reports whether a word that would turn others round belongs to a name:
-// forget-me-not.
+// inName reports whether a word belongs to a name: forget-me-not.
 func (r *sentence) inName() bool {
 	if r.at < 2 || r.tokens[r.at-1].plain != "me" {
 		return false
@@ -353,8 +351,7 @@ func (r *sentence) said(from, to int) string {
 // ask notes why the line can't be read for certain, and where.
 func (r *sentence) ask(at *token, why string) { r.asks, r.doubt = why, at }
 
-// slip is a word that stands beside harm and is one slip from a word that turns
-// it round: "nto toxic".
+// slip is a word beside harm, one slip from one that turns it round: "nto toxic".
 func (r *sentence) slip() *token {
 	for i, t := range r.tokens {
 		for _, w := range []string{"not", "non", "never", "without", "except", "isn't"} {

@@ -131,8 +131,7 @@ func (x *Index) near(row int, f finding) *Near {
 	return n
 }
 
-// leastDoomed is the plant with the lowest risk among those that do not
-// survive.
+// leastDoomed is the plant with the lowest risk among those that do not survive.
 func (x *Index) leastDoomed(doomed []match) *Near {
 	if len(doomed) == 0 {
 		return nil
@@ -167,8 +166,7 @@ func (c Condition) distance(f Field, p *catalogue.Plant) float64 {
 	return min(gap, 1)
 }
 
-// scale is the number asked, or for temperatures, which have no natural zero,
-// 10 deg C.
+// scale is the number asked, or for temperatures, without a natural zero, 10 deg C.
 func (r Range) scale(f Field) float64 {
 	if f.dim == degreesC {
 		return 10
@@ -188,11 +186,11 @@ func (c Condition) gap(x float64) float64 {
 // sunGap is how far the hours a plant takes are from those asked.
 func (c Condition) sunGap(p *catalogue.Plant) float64 {
 	gap := 0.0
-	if d := c.Range.Min - p.SunMaxH; !math.IsInf(c.Range.Min, -1) {
-		gap = max(gap, d)
+	if !math.IsInf(c.Range.Min, -1) {
+		gap = max(gap, c.Range.Min-p.SunMaxH)
 	}
-	if d := p.SunMinH - c.Range.Max; !math.IsInf(c.Range.Max, 1) {
-		gap = max(gap, d)
+	if !math.IsInf(c.Range.Max, 1) {
+		gap = max(gap, p.SunMinH-c.Range.Max)
 	}
 	return gap
 }

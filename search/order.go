@@ -24,21 +24,13 @@ func checkSort(by string) error {
 
 // compareKnown puts the smaller first, and what is not known last.
 func compareKnown(a, b float64) int {
-	if unknown := cmp.Compare(b2i(math.IsNaN(a)), b2i(math.IsNaN(b))); unknown != 0 || math.IsNaN(a) {
-		return unknown
+	if math.IsNaN(a) != math.IsNaN(b) {
+		return cmp.Compare(b, a) // which puts NaN first
 	}
 	return cmp.Compare(a, b)
 }
 
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-// grade scores matches that no words score, and makes ready what they are sorted
-// by.
+// grade scores matches that no words score, and makes ready what they are sorted by.
 func (x *Index) grade(matches []match, f *finding) {
 	if name, down := strings.CutPrefix(f.Sort, "-"); f.Sort != "" {
 		of := x.sortKey(name)
@@ -102,10 +94,9 @@ const (
 	mostRoomH = 2.0
 )
 
-// room says how well plants that meet a condition do so, 0 to 1; nil where all do
-// alike: how far a limit lies beyond what was asked, up to twice that; of sun how
-// far inside the plant's range; of months how many of those asked; of colours how
-// few others.
+// room says how well plants that meet a condition do so, 0 to 1; nil where all do alike:
+// how far a limit lies beyond what was asked, or inside the range; how many of the
+// months; how few other colours.
 func (x *Index) room(c *asked) func(row int32) float64 {
 	low, high := c.Range.Min, c.Range.Max
 	upTo := func(part float64) float64 {
@@ -137,8 +128,7 @@ func (x *Index) room(c *asked) func(row int32) float64 {
 	return nil
 }
 
-// met is how many of the values asked a plant has, as a part of them or of all
-// that it has.
+// met is how many of the values asked a plant has, as a part of them or of all it has.
 func met(have, asked []string, ofAsked bool) float64 {
 	n := 0
 	for _, h := range have {

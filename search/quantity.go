@@ -42,8 +42,7 @@ const (
 	aColour   = `blue|white|red|pink|purple|violet|yellow|orange|green|cream|lilac|mauve|gold|crimson|scarlet|lavender|brown|black`
 )
 
-// spellings lists the ways that a text may hold, in the order in which they are
-// tried; the first that fits holds.
+// spellings lists the ways that a text may hold; the first that fits holds.
 func spellings(text string) []spelling {
 	var out []spelling
 	add := func(field, value, words string) {
@@ -90,8 +89,7 @@ func spellings(text string) []spelling {
 	return out
 }
 
-// read takes the spelling's condition out of a text; typed is how it stands
-// there, "" if it does not.
+// read takes the spelling's condition out of a text, and says where it stands.
 func (s *spelling) read(text string) (c Condition, from, to int, ok bool) {
 	at := s.words.FindStringSubmatchIndex(text)
 	if at == nil {
@@ -121,9 +119,8 @@ func (s *spelling) read(text string) (c Condition, from, to int, ok bool) {
 	return c, from, to, err == nil
 }
 
-// readQuantities makes conditions of the quantities that free words say. What
-// follows a word that turns it round is left to read, but for the spellings that
-// hold such a word themselves ("not over 3 ft").
+// readQuantities makes conditions of the quantities that free words say, not of what a
+// word turns round ("not over 3 ft" is a spelling).
 func (p *parser) readQuantities() {
 	q := &p.query
 	if len(q.Words) == 0 {

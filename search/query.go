@@ -19,10 +19,9 @@ type Query struct {
 	Limit      int      // most hits returned; 0 reads 10, below 0 none
 	Offset     int      // hits passed over
 
-	// Survives, if set, is asked for each plant (its place in the table) that
-	// meets all else: its yearly risk in the place in question (NaN if it
-	// cannot be told), why, and whether it survives there at all. Hits then rank by risk in whole
-	// percent, as people are shown it, and then by words.
+	// Survives, if set, is asked for each plant (its place in the table) that meets all
+	// else: its yearly risk there (NaN if unknown), why, and whether it survives at all.
+	// Hits then rank by risk in whole percent, then by words.
 	Survives func(plant int) (risk float64, reason string, ok bool)
 }
 
@@ -34,8 +33,7 @@ type Word struct {
 	Column int  // where it stands in the query, from 1; 0 if not from text
 }
 
-// Condition is an exact test on one field. Which of Values and Range is used
-// follows from the field.
+// Condition is an exact test on one field, which decides between Values and Range.
 type Condition struct {
 	Field  string
 	Not    bool     // turned round
@@ -56,8 +54,7 @@ type Range struct {
 
 func anything() Range { return Range{Min: math.Inf(-1), Max: math.Inf(1)} }
 
-// String writes q as one line that Parse reads back as the same words and
-// conditions. Facets, limits and Survives are not part of the line.
+// String writes q as one line that Parse reads back as the same words and conditions.
 func (q Query) String() string {
 	type part struct {
 		column int
@@ -106,29 +103,24 @@ func (w Word) String() string {
 }
 
 func (c Condition) String() string {
-	var b strings.Builder
+	s := c.Field
 	if c.Not {
-		b.WriteByte('-')
+		s = "-" + s
 	}
-	b.WriteString(c.Field)
 	if f, ok := fieldNamed(c.Field); ok && f.Flag && slices.Equal(c.Values, []string{"yes"}) {
-		return b.String()
+		return s
 	}
-	if len(c.Values) > 0 {
-		b.WriteByte(':')
-		for i, v := range c.Values {
-			if i > 0 {
-				b.WriteByte(',')
-			}
-			if strings.ContainsFunc(v, unicode.IsSpace) || strings.ContainsAny(v, `",\`) || strings.Contains(v, "..") {
-				v = quote(v)
-			}
-			b.WriteString(v)
+	if len(c.Values) == 0 {
+		return s + c.Range.String()
+	}
+	var values []string
+	for _, v := range c.Values {
+		if strings.ContainsFunc(v, unicode.IsSpace) || strings.ContainsAny(v, `",\`) || strings.Contains(v, "..") {
+			v = quote(v)
 		}
-		return b.String()
+		values = append(values, v)
 	}
-	b.WriteString(c.Range.String())
-	return b.String()
+	return s + ":" + strings.Join(values, ",")
 }
 
 // String writes r with its comparison: ">=48", "<91.44", "=6", ":20..60".

@@ -127,8 +127,7 @@ func (c *Condition) reason(f *Field, p *catalogue.Plant, missed bool) Reason {
 	return r
 }
 
-// plain reports whether what a plant has, put in words, already says that it
-// is what was asked.
+// plain reports whether what a plant has, put in words, says that it is what was asked.
 func (c *Condition) plain(f *Field, p *catalogue.Plant) bool {
 	if f.numeric() {
 		return false
@@ -194,12 +193,9 @@ func (l language) reasons(w want, p *catalogue.Plant, t *texts) []Reason {
 // quoted reports whether a reason of the same field with the same words marked
 // is there already.
 func quoted(have []Reason, r Reason) bool {
-	for _, h := range have {
-		if h.Field == r.Field && h.Quote == r.Quote && slices.Equal(h.Marks, r.Marks) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(have, func(h Reason) bool {
+		return h.Field == r.Field && h.Quote == r.Quote && slices.Equal(h.Marks, r.Marks)
+	})
 }
 
 func fieldLabel(name string) string {

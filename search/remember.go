@@ -10,11 +10,9 @@ import (
 	index "github.com/blevesearch/bleve_index_api"
 )
 
-// remembering cuts text into words as another analyzer does, and remembers what
-// each piece between blanks came to: a table says the same few thousand words
-// again and again. Of ASCII text no word reaches over a blank, so the pieces
-// come to what the whole would; other text goes to the other analyzer. It is for
-// one goroutine.
+// remembering cuts text into words as another analyzer does, and remembers each piece
+// between blanks: of ASCII text no word reaches over one; other text goes to the other.
+// It is for one goroutine.
 type remembering struct {
 	of     analysis.Analyzer
 	words  analysis.Analyzer // the same without leaving out any words
@@ -84,8 +82,7 @@ func (l language) remembering() language {
 	return language{english: remember(l.english, l.latin), latin: remember(l.latin, l.latin)}
 }
 
-// readyMapping reads a wordDoc as its IndexMappingImpl does, by analyzers of
-// our own and without reflection.
+// readyMapping reads a wordDoc as its IndexMappingImpl does, without reflection.
 type readyMapping struct {
 	*mapping.IndexMappingImpl
 	lang language

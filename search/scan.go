@@ -15,8 +15,7 @@ type band struct {
 	likely    int       // how many of a few rows it keeps
 }
 
-// said is a condition on a field that holds no number, with the answers of each
-// kind of plant.
+// said is a condition on words, with the answers of each kind of plant.
 type said struct {
 	*asked
 	*kinds
@@ -157,7 +156,7 @@ func (s *said) sieve(rows []int32, x *Index) []int32 {
 // untold says whether a condition cannot be told of a row.
 func untold(row int32, bands []band, words []said) bool {
 	for i := range bands {
-		if v := bands[i].values[row]; v != v {
+		if math.IsNaN(bands[i].values[row]) {
 			return true
 		}
 	}
@@ -169,8 +168,7 @@ func untold(row int32, bands []band, words []said) bool {
 	return false
 }
 
-// untold is the field and the column for want of which a condition cannot be told
-// of a plant.
+// untold is the field and column for want of which a condition cannot be told of a plant.
 func (c *asked) untold(p *catalogue.Plant) Unknown {
 	u := Unknown{Field: c.f.Name, Column: c.f.Columns[0]}
 	if c.f.kind == hours && (math.IsInf(c.Range.Max, 1) || !math.IsNaN(p.SunMinH)) {

@@ -79,10 +79,5 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 
 // wanted reports whether any word asks for something, rather than rules it out.
 func (s *spoken) wanted() bool {
-	for _, w := range s.wants {
-		if !w.not {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.wants, func(w want) bool { return !w.not })
 }

@@ -21,11 +21,9 @@ type synonym struct {
 	means Query
 }
 
-// ReadSynonyms reads the table of synonyms: columns words, means and basis.
-// words holds words or phrases that mean the same, divided by |. means holds
-// what else they stand for, as a query line: words, phrases and conditions,
-// any one of which will do. basis says where the row comes from. The error, if
-// any, is Faults and names every fault.
+// ReadSynonyms reads the table of synonyms: words that mean the same, divided by |;
+// means, a query line of which any will do; basis, where the row comes from. The error is
+// Faults, all of them.
 func ReadSynonyms(name string, r io.Reader) (*Synonyms, error) {
 	t, faults, err := table.Load(name, r, table.DefaultLimits())
 	if err != nil {

@@ -17,18 +17,11 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// Tables reads plant tables and keeps large ones in the cache folder, ready to
-// use, so that the next run need not take them apart again. The zero Tables
-// keeps none.
-//
-// One file a table and build of the program: a key (the SHA-256 of the program
-// and of the table's digest), then what Catalogue.Pack makes. It is written
-// beside its place and then renamed. A file that does not fit in every way is
-// passed over and written anew; whatever goes wrong with it, the table is read
-// as if it were not there. The digest is always that of the bytes themselves:
-// size, time and inode of a table do not tell one that was changed within the
-// clock's tick or had its time set back, and summing up is a small part of the
-// time.
+// Tables reads plant tables and keeps large ones in the cache folder, ready to use: a
+// file a table and build of the program, with a key (the SHA-256 of the program and the
+// table's digest), then what Catalogue.Pack makes, written beside its place and renamed.
+// A file that does not fit is written anew. The digest is always that of the bytes: size
+// and time do not tell a change for certain. The zero Tables keeps none.
 type Tables struct {
 	CacheDir string
 	Program  func() string // tells builds apart; "" keeps nothing
@@ -81,8 +74,7 @@ func (t Tables) key(digest string) []byte {
 
 func tableFile(key []byte) string { return tablePrefix + hex.EncodeToString(key[:16]) }
 
-// kept reads a table back. Nothing but a plain file in a folder that nobody
-// else may write to is looked at.
+// kept reads a table back, from a plain file in a folder that nobody else may write to.
 func (t Tables) kept(name string, key []byte) (*catalogue.Catalogue, error) {
 	folder, err := os.OpenRoot(t.CacheDir)
 	if err != nil {
@@ -169,8 +161,7 @@ func (t Tables) tidy() {
 			_ = os.Remove(filepath.Join(t.CacheDir, e.Name()))
 		}
 	}
-	slices.SortFunc(tables, func(a, b os.FileInfo) int { return b.ModTime().Compare(a.ModTime()) })
-	for _, old := range tables[min(keptFolders, len(tables)):] {
+	for _, old := range allButNewest(tables) {
 		_ = os.Remove(filepath.Join(t.CacheDir, old.Name()))
 	}
 }

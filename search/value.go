@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,8 +17,7 @@ func (p *parser) choices(f Field, op string, values []value) []string {
 	}
 	var out []string
 	for _, v := range values {
-		got := p.choiceOf(f, v)
-		for _, g := range got {
+		for _, g := range p.choiceOf(f, v) {
 			if !slices.Contains(out, g) {
 				out = append(out, g)
 			}
@@ -183,8 +183,7 @@ func (a amount) in(f Field) (float64, bool) {
 	return x, !math.IsInf(x, 0)
 }
 
-// twelve rounds x to twelve digits that count, so that 3 ft is 91.44 cm and no
-// speck more.
+// twelve rounds x to twelve digits that count, so that 3 ft is 91.44 cm.
 func twelve(x float64) float64 {
 	x, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
 	if err != nil {
@@ -209,28 +208,15 @@ func unitsOf(d dimension) []string {
 // unitNamed returns the unit of a dimension that a word stands for.
 func unitNamed(d dimension, word string) (string, bool) {
 	word = strings.ToLower(word)
-	switch word {
-	case "w", "wks", "week", "weeks":
-		word = "wk"
-	case "hr", "hrs", "hour", "hours":
-		word = "h"
-	case "day", "days":
-		word = "d"
-	case "inch", "inches":
-		word = "in"
-	case "foot", "feet":
-		word = "ft"
-	case "°c":
-		word = "c"
-	case "°f":
-		word = "f"
-	}
+	word = cmp.Or(map[string]string{
+		"w": "wk", "wks": "wk", "week": "wk", "weeks": "wk", "hr": "h", "hrs": "h", "hour": "h", "hours": "h", "day": "d", "days": "d",
+		"inch": "in", "inches": "in", "foot": "ft", "feet": "ft", "°c": "c", "°f": "f",
+	}[word], word)
 	return word, slices.Contains(unitsOf(d), word)
 }
 
-// convert returns x of the unit, one of unitsOf, in the unit of the table.
-// Lengths go by 1 in = 25.4 mm exactly, temperatures by C = (F - 32) / 1.8.
-// Source: NIST Special Publication 811 (2008), Appendix B.
+// convert returns x of the unit in that of the table. 1 in = 25.4 mm, C = (F - 32) / 1.8
+// (NIST Special Publication 811, 2008, Appendix B).
 func convert(d dimension, x float64, unit string) float64 {
 	switch d {
 	case lengthMM, lengthCM:

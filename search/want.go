@@ -30,20 +30,17 @@ type way struct {
 	weight float64
 }
 
-// What a synonym is worth beside the word itself, and a wish beside a word as
-// rare as it: chosen on the tuning half of testdata/search/queries.csv. What the
-// beginning of a name is worth: an assumption, which moves neither half.
+// What a synonym is worth beside the word, and a wish beside a word as rare: chosen on
+// the tuning half of testdata/search/queries.csv. The beginning of a name: an assumption.
 const (
 	synonymWeight = 0.5
 	wishWeight    = 1.5
 	prefixWeight  = 0.3
 )
 
-// wants makes out what the words of a query stand for. Words that are next to
-// each other and make up a phrase of the synonym table count as that phrase;
-// the longest phrase goes first. A "not" turns the next of them round, and what
-// follows it after "or". Words that hold nothing to look for, such as "the" or
-// "!", come back in ignored.
+// wants makes out what the words of a query stand for: the longest phrases of the synonym
+// table first. A "not" turns the next round, and what follows it after "or". Words that
+// hold nothing come back in ignored.
 func (l language) wants(words []Word, table synonymTable) (out []want, ignored []string) {
 	governed := false // by a "not" before it, which turns synonyms round too
 	for i := 0; i < len(words); {
@@ -220,9 +217,8 @@ func (l language) phraseSpots(w way, text string) [][2]int {
 	return out
 }
 
-// wordSpots is phraseSpots for one word in ASCII text. It cuts into words only
-// the places, from space to space, that hold the stem but for its last letter:
-// all rules of the stemmer leave that much as it was.
+// wordSpots is phraseSpots for one word in ASCII text: it cuts into words only the places
+// that hold the stem but for its last letter, which all rules of the stemmer leave.
 func (l language) wordSpots(w way, t text) [][2]int {
 	term := w.slots[0][0]
 	start := term
@@ -253,8 +249,7 @@ func (l language) wordSpots(w way, t text) [][2]int {
 
 const blanks = " \t\n\r\v\f"
 
-// fits reports whether the slots are met from token i on, and where the last
-// of them ends.
+// fits reports whether the slots are met from token i on, and where the last ends.
 func fits(tokens analysis.TokenStream, i int, slots [][]string) (int, bool) {
 	k, end := i, 0
 	for n, slot := range slots {

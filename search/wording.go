@@ -38,8 +38,7 @@ func appendRound(b []byte, x float64) []byte {
 	return strconv.AppendFloat(b, x, 'f', -1, 64)
 }
 
-// wording is a text with its numbers kept as numbers, so that they can be
-// written in any unit.
+// wording is a text with its numbers kept as numbers, for any unit.
 type wording []piece
 
 // piece is a text, or none, one or two numbers between two texts.

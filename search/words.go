@@ -19,8 +19,7 @@ import (
 	"hollowbed/plants/catalogue"
 )
 
-// wordIndex is a bleve index that is no longer written to, with the row of the
-// plant table that each of its documents stands for.
+// wordIndex is a bleve index that is no longer written to, with the row of each document.
 type wordIndex struct {
 	bleve  bleve.Index
 	reader index.IndexReader
@@ -121,11 +120,10 @@ func (w *wordIndex) guard(f func() error) (err error) {
 	return f()
 }
 
-// each calls found with the row and bleve's score of every plant that has the
-// terms at their places in the field. The score is tf-idf: sqrt(times in the
-// field) / sqrt(words in the field) x (1 + ln(plants / (plants with it + 1))).
-// Of a phrase bleve finds the plants that have all terms; whether they stand
-// side by side is seen in the plant's own text.
+// each calls found with the row and bleve's score of every plant that has the terms at
+// their places in the field: tf-idf, sqrt(times in the field) / sqrt(words in it) x (1 +
+// ln(plants / (plants with it + 1))). Of a phrase bleve finds the plants that have all
+// terms; holds looks at the text.
 func (w *wordIndex) each(way way, found func(row uint32, score float64)) error {
 	ctx := context.Background()
 	var terms []search.Searcher
@@ -260,9 +258,8 @@ func granted(w way, plants []catalogue.Plant, note func(uint32, float64)) {
 	}
 }
 
-// ease says how easily a plant meets a wish that it meets, from 0.5 at the
-// limit towards 1 far beyond it; for hours of sun, by how near the middle of
-// what it takes is to what is asked; 1 for all else.
+// ease says how easily a plant meets a wish, 0.5 at the limit towards 1 far beyond; of
+// sun by how near the middle of what it takes is; else 1.
 func (c Condition) ease(f Field, p *catalogue.Plant) float64 {
 	low, high := !math.IsInf(c.Range.Min, -1), !math.IsInf(c.Range.Max, 1)
 	switch {
