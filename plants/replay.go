@@ -35,6 +35,7 @@ type Replayed struct {
 func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes) (*Replayed, error) {
 	l := e.Lot
 	out := &Replayed{Garden: garden, failed: rec.Failed(rows)}
+	rec = rec.Guess(rows)
 	if weather == nil {
 		weather = l.Record
 	}
@@ -51,6 +52,7 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 		cases = append(cases, season.Seasons(garden, s, rec, l.Garden.Site.LatitudeDeg < 0)...)
 	}
 	out.tellStrange(rec, known)
+	out.tellUnnamed(rec)
 	if len(cases) == 0 {
 		return out, nil
 	}
@@ -107,7 +109,7 @@ func spots(e *zones.Exposure, s season.Standing) []season.Spot {
 func (r *Replayed) tellStrange(rec *season.Notes, known map[string]bool) {
 	said := map[string]bool{}
 	for _, e := range rec.Current() {
-		if e.Kind == season.Seen && !known[e.Stake] && !said[e.Stake] {
+		if e.Kind == season.Seen && !e.OfDrift() && !known[e.Stake] && !said[e.Stake] {
 			said[e.Stake] = true
 			r.Notes = append(r.Notes, fmt.Sprintf("%s: noted in entry %d, but no such stake stands in planted.csv, so the note is left out", e.Stake, e.Number))
 		}
@@ -126,6 +128,19 @@ func (r *Replayed) tellStrange(rec *season.Notes, known map[string]bool) {
 		default:
 			r.Notes = append(r.Notes, fmt.Sprintf("%s: entries %s are from before it was planted, so they are left out", k.Stake, strings.Join(early, ", ")))
 		}
+	}
+}
+
+// tellUnnamed names the drifts of which notes do not say which plants they mean.
+func (r *Replayed) tellUnnamed(rec *season.Notes) {
+	var drifts []string
+	for _, e := range rec.Current() {
+		if e.OfDrift() && (e.Among == nil || e.Some < len(e.Among)) && !slices.Contains(drifts, e.Stake) {
+			drifts = append(drifts, e.Stake)
+		}
+	}
+	if len(drifts) > 0 {
+		r.Notes = append(r.Notes, "notes on some of drift "+strings.Join(drifts, ", ")+" do not say which: they teach what the kind tolerates, and no single plant is judged by them")
 	}
 }
 

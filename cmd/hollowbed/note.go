@@ -41,6 +41,11 @@ func newNote(w world) *cobra.Command {
 
   hollowbed note TAR3 2 yellow soil soggy not eaten --garden my-garden
 
+Of a drift it takes how many of its plants: 2 (nothing is said of the others), 3/11
+(11 were looked at, and the other 8 do not show it) or all; then vigour and signs:
+
+  hollowbed note C 3/11 wilted --garden my-garden
+
 What the bed itself does teaches more of its ground than any plant:
 
   hollowbed note --pond '4 in at 8:00, gone by 20:00' --garden my-garden
@@ -168,6 +173,7 @@ type notebook struct {
 	rec   *season.Notes
 	names map[string]report.Named // by stake in capitals
 	table *catalogue.Catalogue
+	meant []placement.Planted // the drift that was typed; nil for a plant
 }
 
 // notebook reads planted.csv and season.csv; neither has to be there.
@@ -186,6 +192,9 @@ func (o *noteOptions) notebook(f *folder) (*notebook, error) {
 			named.Name = p.VernacularName
 		}
 		n.names[strings.ToUpper(r.Stake)] = named
+		if _, here := n.names[r.Drift]; !here && r.Drift != "" {
+			n.names[r.Drift] = report.Named{Name: named.Name}
+		}
 	}
 	n.rec, err = f.season(&o.common)
 	return n, err
@@ -201,7 +210,7 @@ func (n *notebook) listed(args []string) ([]season.Entry, error) {
 		return n.rec.Current(), nil
 	}
 	of := slices.DeleteFunc(slices.Clone(n.rec.Current()), func(e season.Entry) bool { return !season.SameStake(e.Stake, args[0]) })
-	if zone := season.NewEntry(time.Time{}, args[0], season.Watered); len(of) > 0 || zone.ForZone() {
+	if zone := season.NewEntry(time.Time{}, args[0], season.Watered); len(of) > 0 || zone.ForZone() || n.meant != nil {
 		return of, nil
 	}
 	return of, n.stands(args[0])
@@ -251,6 +260,9 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 		return e, err
 	}
 	if o.water != "" {
+		if n.meant != nil {
+			return e, usagef("--water: expected the stake of one plant, bottom, slope, rim or all, not a drift")
+		}
 		if len(args) > 1 {
 			return e, usagef("--water: want the stake alone with it: how the plant does is an entry of its own")
 		}
@@ -260,6 +272,15 @@ func (o *noteOptions) entry(n *notebook, args []string) (season.Entry, error) {
 		}
 	}
 	in, words := bufio.NewReader(o.in), args[1:]
+	if n.meant != nil {
+		if words, err = o.howMany(n, in, &e, words); err != nil {
+			return e, err
+		}
+		if len(words) == 0 && o.remark+o.photo == "" {
+			line, _ := o.answer(in, "Vigour, signs?")
+			words = wordsOf(line)
+		}
+	}
 	for {
 		err := seen(&e, words)
 		if err == nil {
@@ -319,8 +340,10 @@ func (n *notebook) once(option string, number int) error {
 	}
 }
 
-// tellEarly warns of a note from before its plant was planted.
+// tellEarly warns of a note from before its plant was planted, and of plants that a
+// note leaves unknown.
 func (n *notebook) tellEarly(w io.Writer, e season.Entry) {
+	fmt.Fprint(w, n.tellWhich(e))
 	if planted, early := e.Early(n.rows); early {
 		fmt.Fprintf(w, "%s was planted on %s: a note from before teaches nothing. Is the date right? (--date, --strike)\n", strings.ToUpper(e.Stake), planted)
 	}
@@ -331,7 +354,7 @@ func (n *notebook) fits(e season.Entry) error {
 	if err := e.Check(); err != nil {
 		return usageError{err}
 	}
-	if (e.Kind == season.Watered || e.Watched()) && e.ForZone() {
+	if (e.Kind == season.Watered || e.Watched()) && e.ForZone() || e.OfDrift() {
 		return nil
 	}
 	return n.stands(e.Stake)

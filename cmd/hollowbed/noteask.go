@@ -29,6 +29,11 @@ func (o *noteOptions) ask(n *notebook) error {
 		if len(words) == 0 {
 			break
 		}
+		words, err := n.driftFirst(words)
+		if err != nil {
+			fmt.Fprintf(o.err, "  not written: %v\n", err)
+			continue
+		}
 		e := season.NewEntry(day, words[0], season.Seen)
 		if err := o.details(n, in, &e, words[1:]); err != nil {
 			fmt.Fprintf(o.err, "  not written: %v\n", err)
@@ -47,7 +52,13 @@ func (o *noteOptions) ask(n *notebook) error {
 // details asks how a plant does, unless words tell it already. A slip is told
 // before more is asked, and what it was about is asked again.
 func (o *noteOptions) details(n *notebook, in *bufio.Reader, e *season.Entry, words []string) error {
-	if err := n.stands(e.Stake); err != nil {
+	var err error
+	if n.meant != nil {
+		words, err = o.howMany(n, in, e, words)
+	} else {
+		err = n.stands(e.Stake)
+	}
+	if err != nil {
 		return err
 	}
 	for {

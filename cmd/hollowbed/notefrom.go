@@ -73,6 +73,14 @@ func (o *noteOptions) foreign(n *notebook, other *season.Notes) error {
 		if want := season.WantRemark(e.Remark); want != "" {
 			fault(e, "remark", e.Remark, want)
 		}
+		if e.OfDrift() {
+			if in := season.InDrift(n.rows, e.Stake); len(in) == 0 && e.Among == nil {
+				fault(e, "stake", e.Stake, n.wantDrift())
+			} else if most := max(len(in), len(e.Among)); max(e.Some, e.Of) > most {
+				fault(e, "drift_count", e.HowMany(), fmt.Sprintf("drift %s has %d plants: expected no more", e.Stake, most))
+			}
+			continue
+		}
 		if _, here := season.Grows(n.rows, e.Stake); !here && (e.Kind == season.Seen || e.Kind == season.Watered && !e.ForZone()) {
 			fault(e, "stake", e.Stake, n.wantStake(e.Stake))
 		}

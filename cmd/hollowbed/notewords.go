@@ -16,14 +16,14 @@ import (
 // stakeFirst puts the stake of the plant that is meant before the words: where they
 // begin with the name of plants of which several are planted, it asks which.
 func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
-	if len(args) == 0 {
-		return args, nil
+	args, err := n.driftFirst(args)
+	if len(args) == 0 || err != nil || n.meant != nil {
+		return args, err
 	}
 	if _, here := season.Grows(n.rows, args[0]); here {
 		return args, nil
 	}
-	const most = 6
-	for k := min(len(args), most); k > 0; k-- { // the longest name first
+	for k := min(len(args), mostNameWords); k > 0; k-- { // the longest name first
 		name := nameOf(args[:k])
 		stakes := plants.Stakes(n.rows, n.table, name)
 		if len(stakes) == 0 {
@@ -42,7 +42,7 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 		}
 		return append([]string{stake}, args[k:]...), nil
 	}
-	for k := min(len(args), most); k > 0 && len(n.rows) > 0; k-- {
+	for k := min(len(args), mostNameWords); k > 0 && len(n.rows) > 0; k-- {
 		if name := nameOf(args[:k]); len(catalogue.Bearers(n.table.Plants, name)) > 0 {
 			return nil, usagef("%q: none of them is planted: expected a stake of %s", name, n.name("planted.csv"))
 		}
@@ -55,6 +55,9 @@ func (o *noteOptions) stakeFirst(n *notebook, args []string) ([]string, error) {
 	}
 	return args, nil
 }
+
+// mostNameWords is of how many words a plant's name is looked for.
+const mostNameWords = 6
 
 // nameOf puts words together again that wordsOf has cut.
 func nameOf(words []string) string { return strings.ReplaceAll(strings.Join(words, " "), " ,", ",") }

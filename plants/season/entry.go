@@ -42,7 +42,7 @@ const allPlants = "all"
 type Entry struct {
 	Number   int // from 1; 0 for one that has none yet
 	Date     time.Time
-	Stake    string // in capitals; for Watered also a zone or allPlants
+	Stake    string // in capitals; for Watered also a zone or allPlants; of a drift its letter
 	Kind     EntryKind
 	Vigour   int // 0 to 5; Unstated
 	Signs    []Sign
@@ -57,6 +57,10 @@ type Entry struct {
 	Photo    string  // file in the folder photos; "" for none
 	Corrects int     // number of the entry that this one replaces; 0 for none
 	Line     int     // of the file it was read from; not written
+
+	Some, Of int      // of a drift: how many plants, of how many looked at (0: not said); 0 for one plant
+	Among    []string // of a drift: the stakes of its plants on that day
+	guessed  bool     // see Guess
 }
 
 // NewEntry is an entry with nothing in it but when, where and what.
@@ -82,7 +86,7 @@ func SameStake(a, b string) bool { return strings.EqualFold(a, b) }
 
 // entryColumns are the columns of season.csv in the order in which they are written.
 func entryColumns() []string {
-	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to", photoColumn}
+	return []string{"entry", "date", "stake", "kind", "vigour", "signs", "water_l", "id", "x_m", "y_m", "corrects", "remark", "pond_mm", "left_mm", "from", "to", countColumn, plantsColumn, photoColumn}
 }
 
 // photoColumn is the last of them.
@@ -99,6 +103,7 @@ func (e Entry) cells() map[string]string {
 		"x_m": figure(e.X), "y_m": figure(e.Y), "remark": table.Guard(e.Remark),
 		"entry": count(e.Number), "corrects": count(e.Corrects), "vigour": "",
 		"pond_mm": figure(e.PondMM), "left_mm": figure(e.LeftMM), "from": Clock(e.From), "to": Clock(e.To), photoColumn: e.Photo,
+		countColumn: e.HowMany(), plantsColumn: strings.Join(e.Among, " "),
 	}
 	if e.Vigour != Unstated {
 		out["vigour"] = strconv.Itoa(e.Vigour)
@@ -159,6 +164,7 @@ func decode(get func(column string) string, bad wrong, said func() *spoken) Entr
 		bad(photoColumn, wrongPhoto(e.Photo))
 	}
 	e.complete(get, bad)
+	e.decodeDrift(get, bad)
 	return e
 }
 

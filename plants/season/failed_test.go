@@ -65,3 +65,27 @@ func TestAlive(t *testing.T) {
 	assert.Equal(t, []string{"BACK1", "NEW1", "SEEN1", "POOR1", "ELSE1"}, got)
 	assert.Equal(t, rows, (*Notes)(nil).Alive(rows))
 }
+
+// Of a drift so many are dead as were said to be, whichever they were; that plants died
+// at their very places is known where it was said of all, or of a stake.
+func TestAliveInDrifts(t *testing.T) {
+	rows := make([]placement.Planted, 6)
+	for i := range rows {
+		rows[i] = placement.Planted{Stake: string(rune('A'+i)) + "1", ID: "s", Planted: "2023-04-01", Drift: "C"}
+	}
+	for text, want := range map[string]struct{ alive, failed int }{
+		"2024-05-01,C,,dead,2,":                                                {4, 0},
+		"2024-05-01,C,,dead,2 of 6,A1 B1 C1 D1 E1 F1":                          {4, 0},
+		"2024-05-01,C,,dead,6 of 6,A1 B1 C1 D1 E1 F1":                          {0, 6},
+		"2024-05-01,C,,dead,2,\n2024-06-01,D1,,dead,,":                         {4, 1},
+		"2024-05-01,C,,dead,2,\n2025-06-01,A1,4,,,":                            {4, 0},
+		"2024-05-01,C,4,,6 of 6,A1 B1 C1 D1 E1 F1\n2024-05-01,C,,dead,1,":      {5, 0},
+		"2024-05-01,C,,wilted,3,":                                              {6, 0},
+		"2024-05-01,C,,dead,1 of 6,\n2024-07-01,C,,dead,1 of 5,B1 C1 D1 E1 F1": {4, 0},
+	} {
+		rec, err := read("season.csv", []byte("date,stake,vigour,signs,drift_count,drift_plants\n"+text+"\n"))
+		require.NoError(t, err, text)
+		assert.Len(t, rec.Guess(rows).Alive(rows), want.alive, text)
+		assert.Len(t, rec.Failed(rows), want.failed, text)
+	}
+}

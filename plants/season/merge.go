@@ -86,7 +86,7 @@ func (e Entry) content() string {
 	cells := e.cells()
 	var key []string
 	for _, c := range entryColumns() {
-		if c != "entry" && c != "corrects" {
+		if c != "entry" && c != "corrects" && c != plantsColumn {
 			key = append(key, cells[c])
 		}
 	}

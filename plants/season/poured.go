@@ -1,6 +1,7 @@
 package season
 
 import (
+	"strings"
 	"time"
 
 	"hollowbed/plants/care"
@@ -84,7 +85,7 @@ func (p *Past) MeetAll(rec *Notes, all []Kept, cases []Case) []Case {
 		at[k.Stake] = i
 	}
 	for _, c := range cases {
-		i, ok := at[c.Plant]
+		i, ok := at[strings.TrimSuffix(c.Plant, guess)]
 		if !ok || all[i].Spots[c.stay].Band < 0 {
 			continue
 		}

@@ -32,6 +32,9 @@ import (
 //	pond_mm   water over the bottom at the time `from`, left_mm at the time `to`, 0 for
 //	          gone by then: for pond; `from` and `to` alone: for sun. Times such as 08:00
 //	photo_file  name of a photograph in the folder photos
+//	drift_count   where stake is the letter of a drift: of how many of its plants, as 3
+//	            or, where the others do not show it, 3 of 11
+//	drift_plants  their stakes on that day, such as TAR1 TAR2; may be empty
 //
 // Only date and stake have to be there, and what the kind needs.
 type Notes struct {
@@ -183,7 +186,6 @@ func (r *Notes) Current() []Entry { return r.current }
 
 // settle works out which entries hold, once all are there.
 func (r *Notes) settle() {
-	r.of = map[string][]Entry{}
 	for _, e := range r.Entries {
 		if _, gone := r.corrected[e.Number]; !gone && e.Kind != Struck {
 			r.current = append(r.current, e)
@@ -192,9 +194,24 @@ func (r *Notes) settle() {
 	slices.SortStableFunc(r.current, func(a, b Entry) int {
 		return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Number, b.Number))
 	})
+	r.index(func(e Entry) []Entry {
+		if !e.OfDrift() || e.Some < len(e.Among) || e.Among == nil {
+			return []Entry{e}
+		}
+		return r.spread(e) // of all its plants
+	})
+}
+
+// index finds the entries that hold by stake, those of drifts by what they say of
+// single plants.
+func (r *Notes) index(single func(Entry) []Entry) {
+	of := map[string][]Entry{}
 	for _, e := range r.current {
-		r.of[strings.ToUpper(e.Stake)] = append(r.of[strings.ToUpper(e.Stake)], e)
+		for _, one := range single(e) {
+			of[strings.ToUpper(one.Stake)] = append(of[strings.ToUpper(one.Stake)], one)
+		}
 	}
+	r.of = of
 }
 
 // About lists the entries that hold and name a stake, by date.

@@ -133,12 +133,20 @@ const seasonDays = 365
 // Seasons gathers the notes of a plant to one case for each season of one stay, from
 // January or, in the south, July. A case reaches from planting, the move, or the case
 // before, but at most a year back, to its last note. Notes from before planting do not
-// count. Doses come by Past.Meet.
+// count, and those on some of a drift (Guess) are other cases. Doses come by Past.Meet.
 func Seasons(garden string, s Standing, rec *Notes, southern bool) []Case {
+	return append(seasons(garden, s, rec, southern, false), seasons(garden, s, rec, southern, true)...)
+}
+
+// seasons takes a plant's own notes, or those that Guess put down to it.
+func seasons(garden string, s Standing, rec *Notes, southern, guessed bool) []Case {
 	var out []Case
-	stayOf := -1
+	stayOf, name := -1, s.Stake
+	if guessed {
+		name += guess
+	}
 	for _, e := range rec.About(s.Stake) {
-		if e.Kind != Seen || e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 || s.Before(e.Date) {
+		if e.guessed != guessed || e.Kind != Seen || e.Vigour == Unstated && len(e.Signs)+len(e.Absent) == 0 || s.Before(e.Date) {
 			continue
 		}
 		note := Note{Date: e.Date, Vigour: e.Vigour, Seen: e.Signs, Absent: e.Absent}
@@ -148,7 +156,7 @@ func Seasons(garden string, s Standing, rec *Notes, southern bool) []Case {
 			continue
 		}
 		stayOf = stay
-		out = append(out, Case{Garden: garden, Species: s.ID, Plant: s.Stake, To: e.Date, Notes: []Note{note}, stay: stay})
+		out = append(out, Case{Garden: garden, Species: s.ID, Plant: name, To: e.Date, Notes: []Note{note}, stay: stay})
 	}
 	for k := range out {
 		c := &out[k]

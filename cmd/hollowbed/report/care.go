@@ -29,7 +29,7 @@ type CareIn struct {
 // NewCareIn begins with what is planted by rows and still grows by the notes or,
 // where nothing does, with what is to be.
 func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.Planted, rec *season.Notes) CareIn {
-	in := CareIn{FirstYear: plants.FirstYear{Exposure: p.Exposure, Setting: care.Default(), Stands: p.Stands()}, rows: rec.Alive(rows)}
+	in := CareIn{FirstYear: plants.FirstYear{Exposure: p.Exposure, Setting: care.Default(), Stands: p.Stands()}, rows: rec.Guess(rows).Alive(rows)}
 	if len(in.rows) > 0 {
 		in.Stands, in.Notes = plants.StandingIn(p.Exposure, in.rows, table)
 	}

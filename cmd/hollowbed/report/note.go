@@ -39,6 +39,8 @@ type noteEntry struct {
 	Remark         string   `json:"remark"`
 	Photo          string   `json:"photo" about:"file in the folder photos; empty for none"`
 	Corrects       int      `json:"corrects"`
+	DriftCount     string   `json:"drift_count" about:"where stake is the letter of a drift: of how many of its plants, as 3, or 3 of 11 where the others do not show it"`
+	DriftPlants    []string `json:"drift_plants" about:"the stakes of that drift on the day" schema:"each some"`
 }
 
 // Named is what stands at a stake.
@@ -54,6 +56,7 @@ func NewNote(g Garden, names map[string]Named, entries, known []season.Entry, wr
 			Vigour: vigour(e.Vigour), Signs: signNames(e.Signs), Absent: signNames(e.Absent),
 			PondMM: Number(e.PondMM), LeftMM: Number(e.LeftMM), From: season.Clock(e.From), To: season.Clock(e.To),
 			WaterL: Number(e.WaterL), Remark: e.Remark, Photo: e.Photo, Corrects: e.Corrects,
+			DriftCount: e.HowMany(), DriftPlants: orEmpty(e.Among),
 		})
 	}
 	return doc
@@ -116,7 +119,11 @@ func (d Note) written() (out []doc.Block) {
 }
 
 func (e noteEntry) row(u zones.Units) []string {
-	return []string{strconv.Itoa(e.Entry), e.Date, e.Stake, e.VernacularName, e.says(u)}
+	stake := e.Stake
+	if e.DriftCount != "" {
+		stake = "drift " + stake
+	}
+	return []string{strconv.Itoa(e.Entry), e.Date, stake, e.VernacularName, e.says(u)}
 }
 
 func entryLine(w io.Writer, row []string) { doc.Wrap(w, "", "  ", entryWords(row)) }
@@ -142,6 +149,16 @@ func (e noteEntry) struggles() bool {
 // says words an entry.
 func (e noteEntry) says(u zones.Units) string {
 	var parts []string
+	if e.DriftCount != "" {
+		switch some, of, all := strings.Cut(e.DriftCount, " of "); {
+		case some == of:
+			parts = append(parts, "all "+of+" plants")
+		case all:
+			parts = append(parts, some+" of "+of+" plants")
+		default:
+			parts = append(parts, some+" of its plants")
+		}
+	}
 	switch season.EntryKind(e.Kind) {
 	case season.Watered:
 		parts = append(parts, "watered, "+u.Water(float64(e.WaterL)/1000))

@@ -74,9 +74,12 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Notes)
 		out.PondLike = strings.Replace(out.PondLike, "4 in", "10 cm", 1)
 	}
 	for _, e := range rec.Current() {
-		if e.Watched() {
+		if e.Watched() || e.OfDrift() {
 			n := newSeasonNote(g, e)
 			n.Words = e.Stake + ", " + n.Words
+			if e.OfDrift() {
+				n.Words = "drift " + n.Words
+			}
 			out.Bed = append(out.Bed, n)
 		}
 	}
