@@ -50,10 +50,7 @@ func (l *Lot) RunWindows(rec *site.Record, windows []site.Year) (*water.Result, 
 	if err := other.fillRecord(); err != nil {
 		return nil, err
 	}
-	if rec != l.Record { // which has melted already
-		rec = l.Garden.melted(rec)
-	}
-	return water.RunWindows(other.setup(other.Bed), rec, windows)
+	return water.RunWindows(other.setup(other.Bed), l.Garden.melted(rec), windows)
 }
 
 // ParseHoseLMin reads what a hose gives, in litres a minute: L/min, L/s,

@@ -18,6 +18,7 @@ type Record struct {
 	Days    []Day     // one per 24 hours
 	Notes   []string  // what the reader found and did, for people to read
 	Doubts  []string  // how far made years are known to be off, for people to read
+	melted  bool      // RainMM is what reaches the ground, not what fell
 }
 
 // Day is the part of a record that is kept by the day; NaN where not known.

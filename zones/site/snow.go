@@ -23,12 +23,14 @@ const (
 // itself stays. By a day's mean temperature snow gathers in a pack and melts by degree-
 // days with the sun of the day; rain on snow runs through and melts some. Nothing
 // evaporates, blows or slides away, and what is left at the end has not come down. Hours
-// without a value take no melt. Without temperatures it comes back as it is.
+// without a value take no melt. Without temperatures or snow, or melted already, it
+// comes back as it is.
 func (r *Record) SnowMelt(latDeg float64) *Record {
-	if r.DaysWithoutTemperature() > 0 {
+	if r.melted || r.DaysWithoutTemperature() > 0 {
 		return r
 	}
 	out := *r
+	out.melted = true
 	out.RainMM, out.Notes = slices.Clone(r.RainMM), slices.Clone(r.Notes)
 	pack, snow, days, deepest := 0.0, 0.0, 0, 0.0
 	for d := range r.Days {
@@ -66,6 +68,9 @@ func (r *Record) SnowMelt(latDeg float64) *Record {
 			}
 		}
 		pack -= melt
+	}
+	if snow == 0 {
+		return r
 	}
 	out.note("snow: %s in all lay in a pack, on %s, at most %s of water; it reaches ground and roof as it melts (weather.snow: pack)", inBoth(snow), count(days, "day"), inBoth(deepest))
 	return &out
