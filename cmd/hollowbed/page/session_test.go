@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/page"
+	"hollowbed/testdata/testenv"
 )
 
 func newPage(t testing.TB, g page.Garden) (*page.Page, error) {
@@ -112,6 +113,7 @@ func TestTwoWindows(t *testing.T) {
 // Many windows change many fields at the same time: every change that was
 // answered with a state is in the draft.
 func TestManyWindows(t *testing.T) {
+	testenv.Sweep(t)
 	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
