@@ -20,9 +20,8 @@ type place struct {
 	sunH float64
 }
 
-// garden is one lot: two balances over one weather, on the ground as it is
-// believed to be and as it is. The first years are on record; the others, one
-// for each season, are still to come.
+// garden is one lot: two balances over one weather, on the ground as believed and as it
+// is. The first years are on record; the others, one a season, are to come.
 type garden struct {
 	index          int
 	believed, real *fit.Bed

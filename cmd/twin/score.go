@@ -124,9 +124,8 @@ type interval struct {
 // resamples is how many times the gardens are drawn anew, with replacement.
 const resamples = 2000
 
-// bootstrap returns a figure over all gardens and its 95 % percentile interval
-// over gardens drawn anew. The same draws serve every figure. Source: Efron
-// 1979, Annals of Statistics 7:1 (from memory).
+// bootstrap returns a figure over all gardens and its 95 % percentile interval, by the
+// same draws for every figure (Efron 1979, Annals of Statistics 7:1, from memory).
 func bootstrap(seed uint64, gardens int, figure func(weight []float64) float64) interval {
 	weight := make([]float64, gardens)
 	for i := range weight {

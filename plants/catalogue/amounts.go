@@ -69,8 +69,7 @@ func (r *reader) feetAndInches(s string) (inches float64, ok bool) {
 	return 12*a + b, okA && okB && b < 12*a
 }
 
-// amount is a number with its unit, in ours; without one it is in the unit given,
-// else in that of the map.
+// amount is a number in our unit; without one it is in the unit given, or the map's.
 func (r *reader) amount(s, unit string) (v float64, want string) {
 	if inches, ok := r.feetAndInches(s); ok {
 		return r.inOurs(inches, "in")

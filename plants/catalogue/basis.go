@@ -50,8 +50,7 @@ func (f from) valueBasis(col column) string {
 	return ""
 }
 
-// bases lists what the values that a map assumes rest on, in the order of our
-// columns, each with its mark.
+// bases lists what the values that a map assumes rest on, by column, each with its mark.
 func (m *Map) bases() []Basis {
 	var all []Basis
 	for _, col := range tableColumns() {

@@ -19,9 +19,8 @@ const (
 	longestWord = 200
 )
 
-// checkAll tells what cannot be true of a plant or of the plants together
-// (faults), and what can but deserves a look (warnings). Unknown values are
-// neither. A plant's Line is told; it has no Column here.
+// checkAll tells what cannot be true of the plants (faults), and what can but deserves a
+// look (warnings). Unknown values are neither. Lines are told, columns not.
 func checkAll(plants []Plant, quiet bool) (faults, warnings table.Faults) {
 	c := checker{columns: tableColumns(), quiet: quiet}
 	c.place = func(i int, column, value string) table.Fault {
@@ -149,8 +148,7 @@ func (c *checker) text(i int, p *Plant, col column) {
 	}
 }
 
-// isIdent tells whether s is lower case letters and digits, with single
-// hyphens between them, at most 100 in all.
+// isIdent tells whether s is at most 100 of a-z and 0-9, with single hyphens between.
 func isIdent(s string) bool {
 	if s == "" || len(s) > 100 || s[0] == '-' || s[len(s)-1] == '-' || strings.Contains(s, "--") {
 		return false

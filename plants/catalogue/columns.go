@@ -37,9 +37,8 @@ type column struct {
 	Choices  []Value
 }
 
-// tableColumns returns the columns of the plant table in their order. The bounds
-// are of what can be at all, not of what is usual: no air temperature under
-// -90 degC has been measured, no plant stands 120 m high, no year is longer
+// tableColumns returns the columns in their order. The bounds are of what can be at all:
+// no air under -90 degC has been measured, no plant stands 120 m high, no year has more
 // than 8,784 hours.
 func tableColumns() []column {
 	none := math.NaN()

@@ -32,20 +32,18 @@ type ColumnReport struct {
 	Assumed int
 }
 
-// ReadTableFor reads a table for an import by m: it keeps the columns that m uses
-// and passes over the others, which often are most of a table.
+// ReadTableFor reads a table for an import by m, without the columns that m does not use.
 func ReadTableFor(name string, r io.Reader, m *Map) (*table.Table, error) {
 	lim := table.DefaultLimits()
 	lim.Ragged = m.Ragged == "skip"
 	return readTable(name, r, m.Sheet, lim, m.uses)
 }
 
-// Import makes plants of any table. What the map does not speak of stays
-// unknown. A value that comes from a class, and a number that is the same for
-// all (but a price), is listed in Assumed; the marks of what it rests on are
-// added to Source, their texts are in the Report. Ids are made of the text by IDFor. Converted
-// numbers are rounded to a tenth. The error is Faults when the table and the
-// map do not fit, or what comes out is no sound plant.
+// Import makes plants of any table. What the map does not speak of stays unknown. A value
+// that comes from a class, and a number (but a price) that is the same for all, is listed
+// in Assumed, and the marks of what it rests on in Source. Converted numbers are rounded
+// to a tenth. The error is Faults: table and map do not fit, or what comes out is no
+// sound plant.
 func Import(t *table.Table, m *Map) ([]Plant, Report, error) {
 	r := Report{Read: len(t.Rows)}
 	if faults := m.fits(t); len(faults) > 0 {
@@ -113,8 +111,7 @@ func (m *Map) fits(t *table.Table) table.Faults {
 	return faults
 }
 
-// skipped tells of sheets that were not read, and of rows that were passed over in
-// a line that counts them.
+// skipped tells of sheets that were not read, and how many rows were passed over.
 func skipped(t *table.Table) (out table.Faults) {
 	if len(t.OtherSheets) > 0 {
 		out = append(out, table.Fault{File: t.Name, Want: fmt.Sprintf("only the sheet %s was read; to read another, write sheet: NAME in the map, for one of %s", t.Sheet, strings.Join(t.OtherSheets, ", "))})
@@ -169,9 +166,8 @@ func (m *Map) uses(column string) bool {
 	return false
 }
 
-// sentence writes a name in capitals with its first letter large and the
-// others small. A small x right before a capital is the sign of a hybrid:
-// "ACER xFREEMANII" gives "Acer ×freemanii".
+// sentence writes a name with its first letter large and the others small. A small x
+// before a capital is the sign of a hybrid: "ACER xFREEMANII" gives "Acer ×freemanii".
 func sentence(s string) string {
 	words := strings.Fields(s)
 	for i, w := range words {

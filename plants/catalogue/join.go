@@ -18,12 +18,11 @@ type Joining struct {
 	Ambiguous []string // names that the second table has more than once; not used
 }
 
-// Join fills what is unknown in the plants of base with what is known of the
-// same plants in extra. by is id, scientificName or vernacularName; names are
-// the same if they differ only in case, blank space and the authors of scientific
-// ones. What base knows is never changed, except that a plant is harmless where
-// extra says whom it harms, and that tags are put together. What was filled is named in Source, and in Assumed
-// where it was assumed in extra. base itself is left as it is.
+// Join fills what is unknown in base with what is known of the same plants in extra. by
+// is id, scientificName or vernacularName, whatever the case, blank space and authors.
+// What base knows stays, except that a plant is harmless where extra says whom it harms,
+// and that tags are put together. What was filled is named in Source, and in Assumed
+// where extra assumed it. base itself is left as it is.
 func Join(base, extra []Plant, by string) ([]Plant, Joining) {
 	if !slices.Contains([]string{"id", "scientificName", "vernacularName"}, by) {
 		panic("catalogue: plants cannot be joined by " + by)

@@ -86,8 +86,7 @@ type from struct {
 	Assumed   bool              `yaml:"assumed"`   // a number that means something a little different
 }
 
-// class is the value assumed for a class. In the file it may be the bare
-// value, which then rests on the Basis of its column.
+// class is the value assumed for a class; a bare value rests on the Basis of its column.
 type class struct {
 	Is    string
 	Basis string

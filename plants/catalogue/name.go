@@ -30,8 +30,7 @@ func Bearers(plants []Plant, name string) []*Plant {
 	return out
 }
 
-// NameKey is what all ways to write a name have in common: capitals, blanks and
-// hyphens do not count, nor do signs in a name of the letters a to z.
+// NameKey is a name without capitals, blanks, hyphens, and signs among letters a to z.
 func NameKey(name string) string {
 	other := func(r rune) bool { return r > unicode.MaxASCII && unicode.IsLetter(r) }
 	if id := IDFor(name); id != "" && !strings.ContainsFunc(name, other) {
@@ -49,8 +48,7 @@ func (p *Plant) names() []string {
 	return names
 }
 
-// Which lists plants that one name may mean, so that each can be told from the
-// others.
+// Which lists plants that one name may mean, so that each can be told from the others.
 func Which(plants []*Plant) string {
 	const most = 6
 	var out []string
@@ -67,9 +65,8 @@ func Which(plants []*Plant) string {
 	return strings.Join(out, ", ")
 }
 
-// OrNear adds to what is wanted the plants that somebody may have meant: those
-// with the word in their names, or the one that is spelt most like it. It is never
-// taken for them.
+// OrNear adds to what is wanted, never taken for them, the plants that somebody may have
+// meant: those with the word in their names, or the one spelt most like it.
 func OrNear(want string, plants []Plant, typed string) string {
 	var holding, all []string
 	word := strings.ToLower(strings.TrimSpace(typed))

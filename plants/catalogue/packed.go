@@ -9,8 +9,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// packedVersion names the shape of what Pack writes. Raise it with every change
-// to Plant, Fault or the order below.
+// packedVersion is the shape of what Pack writes: raise it with each change to that.
 const packedVersion = 2
 
 var errPacked = errors.New("catalogue: not a packed table, or a damaged one")
@@ -118,10 +117,9 @@ func (p *Plant) packedNumbers() [10]*float64 {
 // leastPacked is the fewest bytes that a plant is packed in.
 const leastPacked = 8 + 6 + 3 + 10*8
 
-// Unpack gives back what Pack was given, with name as the name of the table. It
-// takes nothing on trust: any damage is an error, and no number in it makes it
-// set aside more memory than some times what it was handed. ByID of what comes
-// back looks through all plants.
+// Unpack gives back what Pack was given, with name as the name of the table; ByID then
+// looks through all plants. Damage is an error, and no number in it sets aside more
+// memory than some times its length.
 func Unpack(name, packed string) (*Catalogue, error) {
 	if len(packed) < 4 || binary.LittleEndian.Uint32([]byte(packed[:4])) != sumOf(packed[4:]) {
 		return nil, errPacked
@@ -173,8 +171,7 @@ func sumOf(text string) (sum uint32) {
 	return sum
 }
 
-// unpacker reads on until something is wrong, and then gives nothing. All texts are
-// parts of what it reads.
+// unpacker reads on until something is wrong, then gives nothing. Texts are parts of in.
 type unpacker struct {
 	in    string
 	wrong bool

@@ -60,12 +60,10 @@ func (c *Catalogue) Near(id string) string {
 	return table.Nearest(id, ids)
 }
 
-// Read reads a plant table. name is what messages call the file. The error is
-// Faults, all of them, when the table is wrong; nothing in a table with faults
-// is given out, and its columns that are not ours are named among the faults.
-// Columns that are not ours are passed over and named in Warnings. Names of
-// columns may be in any case and have blank space around them; rows with
-// nothing in any cell are passed over.
+// Read reads a plant table. name is what messages call the file. The error is Faults, all
+// of them; nothing in a table with faults is given out, and they name its columns that
+// are not ours. Else such columns are passed over and named in Warnings. Names of columns
+// may be in any case, with blank space around; empty rows are passed over.
 func Read(name string, r io.Reader) (*Catalogue, error) {
 	return readWithin(name, r, table.DefaultLimits())
 }
@@ -97,8 +95,7 @@ func ReadKnown(name string, r io.Reader, known func(digest string, lines int) *C
 	return read(name, r, lim, nil)
 }
 
-// ask asks for a file without keeping what is read of it, and goes back to its
-// start.
+// ask asks for a file without keeping what is read of it, and goes back to its start.
 func ask(file io.ReadSeeker, lim table.Limits, known func(digest string, lines int) *Catalogue) (*Catalogue, error) {
 	var lines lineCounter
 	sum, into := sha256.New(), io.Writer(&lines)
@@ -279,8 +276,7 @@ func (p *plantTable) decode() ([]Plant, table.Faults) {
 	return plants, faults
 }
 
-// cellFault tells what is wrong with the writing of a cell, and notes that the
-// cell has a fault.
+// cellFault tells what is wrong with the writing of a cell, and marks the cell.
 func (p *plantTable) cellFault(i, col int, value, wrong string) table.Fault {
 	p.wrong[i*len(p.columns)+col] = true
 	if hint, ok := strings.CutPrefix(wrong, wantNumber); ok {
@@ -311,9 +307,8 @@ func (p *plantTable) checker() *checker {
 	}
 }
 
-// ourRows is the CSVReader that gocsv reads from. It always has exactly our
-// columns in our order, so that no header is missing, unknown or twice and no
-// row is ragged by the time gocsv sees it: it would pass over all of these.
+// ourRows is the CSVReader for gocsv. It always has exactly our columns in our order:
+// gocsv would pass over headers that are missing, unknown or twice, and ragged rows.
 type ourRows struct {
 	p     *plantTable
 	from  int // where rows begins in the rows of p

@@ -8,8 +8,7 @@ import (
 	"strings"
 )
 
-// tableSchema describes the plant table after the Table Schema
-// specification, version 1 (Frictionless Data).
+// tableSchema follows the Table Schema specification, version 1 (Frictionless Data).
 type tableSchema struct {
 	Fields        []schemaField `json:"fields"`
 	MissingValues []string      `json:"missingValues"`
@@ -36,9 +35,8 @@ type schemaConstraints struct {
 	Enum     []string `json:"enum,omitempty"`
 }
 
-// Schema describes the plant table. A bound that the number itself may not
-// reach (a spread above 0) is given as the bound, since the specification has
-// no way to leave it out; Read refuses it.
+// Schema describes the plant table. A bound that may not be reached (a spread above 0) is
+// given as the bound, since the specification has no other; Read refuses it.
 func Schema() tableSchema {
 	s := tableSchema{MissingValues: []string{""}, PrimaryKey: "id"}
 	for _, c := range tableColumns() {
@@ -142,9 +140,8 @@ type packageDialect struct {
 	Header      bool   `json:"header"`
 }
 
-// Describe makes the description of a file that Write has written. file is its
-// path from where the description will stand, without .. in it; digest is the
-// SHA-256 of its bytes in hexadecimal, as in Catalogue, or "".
+// Describe describes a file that Write has written, by its path from the description,
+// without .., and the SHA-256 of its bytes in hexadecimal, or "".
 func Describe(file, digest string) (DataPackage, error) {
 	if file == "" || path.IsAbs(file) || strings.HasPrefix(file, "~") || strings.HasPrefix(file, ".") || strings.Contains(file, "..") {
 		return DataPackage{}, fmt.Errorf("%q: want a path below the folder of the description", file)

@@ -15,10 +15,9 @@ import (
 	"hollowbed/zones/table"
 )
 
-// ReadTable reads a table of plants of any make: text, as table.Read does, or a
-// sheet of a workbook (.xlsx, ISO/IEC 29500), as its cells show. sheet names it;
-// "" takes the first. The column that a fault tells is then the cell's number in
-// its row, and line ends within a cell have become semicolons.
+// ReadTable reads a table of plants: text, as table.Read does, or a sheet of a workbook
+// (.xlsx, ISO/IEC 29500) as its cells show, the first for "". A fault's column is then
+// the cell's number in its row; line ends within a cell become semicolons.
 func ReadTable(name string, r io.Reader, sheet string) (*table.Table, error) {
 	return readTable(name, r, sheet, table.DefaultLimits(), nil)
 }

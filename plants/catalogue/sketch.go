@@ -10,9 +10,8 @@ import (
 	"hollowbed/zones/table"
 )
 
-// Sketch drafts a map of a table from the names of its columns and what stands in
-// them, in YAML that ReadMap reads. What classes are worth it leaves empty: that is
-// for a person to say.
+// Sketch drafts a map, in YAML that ReadMap reads, from a table's columns and what stands
+// in them. What classes are worth is left to a person.
 func Sketch(t *table.Table) string {
 	k := sketcher{t: t, used: map[int]bool{}}
 	var lines []string
@@ -224,8 +223,7 @@ func carefully(col column) from {
 	return from{Take: "smaller"}
 }
 
-// classes drafts classes without what they are worth; text with too many is left
-// out.
+// classes drafts classes without what they are worth; text with too many is left out.
 func classes(name, from string, values []string) string {
 	if len(values) > sketchClasses {
 		return fmt.Sprintf("# %s: {%s} has %d different texts: such as %s", name, from, len(values), quoted(values[:sketchShown]))

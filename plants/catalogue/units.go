@@ -44,8 +44,7 @@ func unitsFor(col column) []string {
 	return units
 }
 
-// cutUnit parts a number and its unit, by the name that maps use; a unit that
-// nobody knows stays as it is.
+// cutUnit parts a number and its unit by the map's name; an unknown one stays as it is.
 func cutUnit(s string) (figure, unit string) {
 	s = strings.TrimSpace(s)
 	i := strings.LastIndexAny(s, "0123456789") + 1

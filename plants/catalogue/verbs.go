@@ -218,8 +218,7 @@ func month(s string, last bool) (text, want string) {
 	return strconv.Itoa(all[0]), ""
 }
 
-// monthNamed is the month of an English name or its first three or four letters; 0
-// if it is none.
+// monthNamed is the month of an English name or its first 3 or 4 letters; 0 for none.
 func monthNamed(word string) int {
 	for m := time.January; len(word) >= 3 && m <= time.December; m++ {
 		if strings.HasPrefix(strings.ToLower(m.String()), word) {

@@ -10,11 +10,9 @@ import (
 	"github.com/gocarina/gocsv"
 )
 
-// Write writes a plant table that Read reads back to the same plants, except
-// for their Line. It refuses plants with faults, since Read would, and stops
-// where the table gets larger than Read takes. Free text that a spreadsheet
-// would take for a formula is written behind an apostrophe, which Read takes
-// away; numbers, months, ids and lists are never touched.
+// Write writes a plant table that Read reads back to the same plants, but for Line. It
+// refuses plants with faults and more than Read takes. Free text that a spreadsheet would
+// take for a formula gets an apostrophe, which Read takes away.
 func Write(w io.Writer, plants []Plant) error {
 	return writeWithin(w, plants, table.DefaultLimits().FileBytes)
 }

@@ -13,11 +13,9 @@ type Alternative struct {
 	Change    float64 // of the objective; mostly negative
 }
 
-// Alternatives returns, for each line of the result, what could stand in its
-// place, best first: candidates of the same zone that do not stand there yet,
-// with all other lines left as they are. Lists that would break a rule are left
-// out, so a line has none if it holds the last place of a wanted species. It
-// panics if res is not a list for p.
+// Alternatives returns what could stand in place of each line, best first: candidates of
+// the same zone that do not stand there yet, all other lines left as they are. Lists that
+// would break a rule are left out. It panics if res is not a list for p.
 func Alternatives(p Problem, res Result) [][]Alternative {
 	m, now := newModel(p), p.objective(res.Lines)
 	out := make([][]Alternative, len(res.Lines))
@@ -27,8 +25,7 @@ func Alternatives(p Problem, res Result) [][]Alternative {
 	return out
 }
 
-// instead returns what could stand in place of one line; now is the objective
-// as it is.
+// instead returns what could stand in place of one line; now is the objective as it is.
 func (m *model) instead(p *Problem, lines []Line, line int, now float64) []Alternative {
 	old := p.Candidates[lines[line].Candidate]
 	money, beside := ceiling(p.Budget), byLayer{}

@@ -168,9 +168,8 @@ func (r *relaxation) zone(z int, p *prices, res *relaxed) float64 {
 	return value
 }
 
-// sortTop brings the pieces from index from on with at least the given density
-// to the front, in falling order, and returns where they end. Only these are
-// needed as a rule, so that most pieces are never sorted.
+// sortTop brings the pieces of at least the given density, from index from on, to the
+// front in falling order, and returns where they end: most pieces are never needed.
 func (r *relaxation) sortTop(from int, density float64) int {
 	end := from
 	for j := from; j < len(r.pieces); j++ {
@@ -191,9 +190,8 @@ func (r *relaxation) sortTop(from int, density float64) int {
 	return end
 }
 
-// bed solves the part of the species: wanted ones are in, then the best by
-// worth, as long as worth and variety pay. The bonus of variety is concave in
-// the number of species, so the greedy choice is the best one.
+// bed chooses the species: the wanted ones, then the best by worth as long as worth and
+// variety pay. The bonus is concave in their number, so no other choice is better.
 func (r *relaxation) bed(p *prices, res *relaxed) float64 {
 	m := r.m
 	value, kinds := 0.0, 0
@@ -273,8 +271,7 @@ func (r *relaxation) lower(start *prices, reached float64, rounds int) (*prices,
 // species in the length of a step. Chosen by trial on the generated family.
 const moneyScale = 10
 
-// startPrices returns the price of money that is best when all else is free, by
-// bisection on the sign of the slope.
+// startPrices returns the price of money that is best when all else is free.
 func (r *relaxation) startPrices() *prices {
 	m := r.m
 	p, res, s := m.newPrices(), m.newRelaxed(), m.newPrices()

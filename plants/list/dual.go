@@ -81,8 +81,7 @@ func newDual(m *model, out []bool) *dual {
 	return d
 }
 
-// money is the row of the budget; those of the zones come before, those of the
-// months after it.
+// money is the row of the budget, after the zones' and before the months'.
 func (d *dual) money() int { return len(d.m.inZone) }
 
 // grounds is how many layers a zone may keep ground for.

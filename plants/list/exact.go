@@ -7,8 +7,7 @@ import (
 )
 
 const (
-	// exactNodes bounds the tree of one zone; a zone that passes it keeps the
-	// fractional bound from then on.
+	// exactNodes bounds the tree of one zone, which else keeps the fractional bound.
 	exactNodes = 4000
 	// exactSlack is the part of the fractional value below which the tree is
 	// not searched; it is added to the bound again.
@@ -40,8 +39,7 @@ type exactItem struct {
 	first, whole float64 // best value per m2, and the m2 that can be had at it
 }
 
-// zoneExact does what zone does, in whole numbers. ok is false if the tree grew
-// too large; then res is left as it was.
+// zoneExact is zone in whole numbers; ok is false if the tree grew too large.
 func (r *relaxation) zoneExact(z int, p *prices, fractional float64, res *relaxed) (value float64, ok bool) {
 	e := &r.tree
 	e.m, e.items, e.nodes = r.m, e.items[:0], 0
@@ -114,8 +112,7 @@ func (e *exact) reach(j int, stands *byLayer) float64 {
 	total, full := 0.0, *stands
 	for ; j < len(e.items); j++ {
 		x := &e.items[j]
-		// Compared with the whole room, not with what the items before it
-		// leave: they are not bound to be taken.
+		// Compared with the whole room: the items before it are not bound to be taken.
 		if float64(x.least)*x.area > e.kept.left(x.layer, stands) {
 			continue
 		}

@@ -134,8 +134,7 @@ func (p Problem) gaveWay() []string {
 	return []string{"too few plants for every layer: " + strings.Join(short, ", ") + "; plants of other layers may take that ground"}
 }
 
-// beneath is what the bulbs of a zone earn: they take no ground, so that each stands
-// in its one number wherever that pays. That others must cover them is left out.
+// beneath is what the bulbs of a zone earn, as if nothing had to cover them.
 func (r *relaxation) beneath(z int, p *prices, res *relaxed) float64 {
 	value := 0.0
 	for _, i := range r.m.inZone[z] {

@@ -51,8 +51,7 @@ func newPacker(m *model) *packer {
 // fewPlants is the number of plants up to which a zone is filled with more care.
 const fewPlants = 12
 
-// typicalPlants returns how many plants of a middling item fit in the zone and
-// the budget.
+// typicalPlants returns how many middling plants fit in the zone and the budget.
 func (m *model) typicalPlants(z int) float64 {
 	var fit []float64
 	for _, i := range m.inZone[z] {
@@ -80,8 +79,7 @@ func (k *packer) pack(z int, out *packing, money float64) bool {
 	return true
 }
 
-// mayGain is at most about what polish can add to a packing: what the ground or the
-// money that is left over would earn at best.
+// mayGain is about the most that polish can add with the ground or money left.
 func (k *packer) mayGain(z int, pk *packing, money float64) float64 {
 	if len(pk.set) == 0 {
 		return 0

@@ -4,8 +4,7 @@ import (
 	"slices"
 )
 
-// plan is a list under search: the items that stand in each zone with their
-// numbers, and sums kept up to date.
+// plan is a list under search: the numbers in each zone, and sums kept up to date.
 type plan struct {
 	m      *model
 	count  []int   // by item

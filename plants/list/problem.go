@@ -22,8 +22,7 @@ import (
 	"slices"
 )
 
-// enoughSpecies is the number of species beyond which more variety earns
-// nothing. Common practice, no source.
+// enoughSpecies is where more variety earns nothing. Common practice, no source.
 const enoughSpecies = 12
 
 // areaSlack is the relative slack on areas, shares and money that rounding may use up.

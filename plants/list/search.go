@@ -39,8 +39,7 @@ func (s *search) setPrice(price float64) {
 	}
 }
 
-// refill chooses all numbers anew at the price that holds now, so that money
-// goes where it earns most.
+// refill chooses all numbers anew at the price that holds now.
 func (s *search) refill() {
 	for z, set := range s.p.sets {
 		s.k.change(&s.try, set, -1, -1)
@@ -171,8 +170,7 @@ func (s *search) exchange() bool {
 	return better
 }
 
-// promise returns the species outside the bed, best first, by what they would
-// earn over the least worthy plants of each zone.
+// promise returns the species outside the bed, those that promise most first.
 func (s *search) promise() []int {
 	earns := make([]float64, len(s.m.ofSpecies))
 	for z, set := range s.p.sets {

@@ -23,8 +23,7 @@ const (
 	searchGap = 5e-4
 	// boundTrust is the relative error that rounding may leave in the bound.
 	boundTrust = 1e-7
-	// boundRounds is the number of steps of the bound before the search, again
-	// after it with the better value known.
+	// boundRounds is the number of steps of the bound before the search and after.
 	boundRounds = 150
 	// wholeRounds is the number of steps of the bound with zones in whole numbers.
 	wholeRounds = 80
@@ -49,8 +48,7 @@ type Result struct {
 // ErrStopped is the error of a search that Problem.Stop ended.
 var ErrStopped = errors.New("list: stopped")
 
-// Solve returns a good list and a bound on the best one. It errs on faults in
-// the problem, and with a *Clash if the wanted species cannot all stand.
+// Solve returns a good list and a bound on the best one. The error may be a *Clash.
 func Solve(p Problem) (Result, error) {
 	if err := p.validate(); err != nil {
 		return Result{}, err

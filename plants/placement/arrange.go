@@ -11,8 +11,7 @@ import (
 // places, the places being given: first whole lines side by side, then by
 // trading places two by two under a temperature that falls.
 
-// byHeight lays the lines of every zone side by side from low to high ground,
-// those first that gain most from standing low.
+// byHeight lays each zone's lines from low to high ground, those that gain most first.
 func (c *crowd) byHeight() {
 	wish := make([]float64, len(c.g.p.Lines))
 	for line := range wish {
@@ -23,8 +22,7 @@ func (c *crowd) byHeight() {
 	})
 }
 
-// highLoss is by how much a line's risk in the higher half of its zone is above
-// that in the lower half.
+// highLoss is a line's risk in the higher half of its zone less that in the lower.
 func (c *crowd) highLoss(line int) float64 {
 	z := c.g.classes[c.g.classOf[line]].zone
 	if z == nil || len(z.cells) == 0 {
@@ -145,10 +143,9 @@ func newTrader(c *crowd, l *looks) *trader {
 	return t
 }
 
-// usualM is the distance within which a place of a zone has about six others
-// when the places stand evenly: one and a half steps of a triangular lattice.
-// The arrangement counts neighbours by it, since large and small plants still
-// stand equally far apart while places are traded.
+// usualM is the distance within which a place has about six others when they stand
+// evenly: one and a half steps of a triangular lattice. While places are traded, large
+// and small plants stand equally far apart.
 func (c *crowd) usualM(line int) float64 {
 	z := c.g.classes[c.g.classOf[line]].zone
 	if z == nil {
@@ -189,8 +186,7 @@ func (t *trader) costAt(site, but int32) float64 {
 	return sum
 }
 
-// trade tries to swap the plants of two places and keeps the swap if it costs
-// at most spare.
+// trade swaps the plants of two places if that costs at most spare.
 func (t *trader) trade(a, b int32, spare float64) {
 	before := t.costAt(a, -1) + t.costAt(b, a)
 	t.swap(a, b)

@@ -120,8 +120,7 @@ func (c *crowd) copyFrom(d *crowd) {
 	copy(c.in, d.in)
 }
 
-// possible reports whether the zone has any place for the plant. Bulbs wait until all
-// others stand (beneath).
+// possible reports whether the zone has any place for the plant; bulbs wait (beneath).
 func (c *crowd) possible(i int) bool {
 	p := &c.plants[i]
 	if c.barred != nil && c.barred[i] || p.under && !p.fixed {
@@ -155,8 +154,7 @@ func (c *crowd) fits(i int, x, y, overlap float64, a, b int, h *hash) bool {
 	})
 }
 
-// clashing reports whether two plants stand too near, other than two that
-// stood so before.
+// clashing reports whether two stand too near, other than such that did before.
 func (c *crowd) clashing(overlap float64) bool {
 	for _, q := range c.pairs(overlap, 0) {
 		if dx, dy := c.x[q.i]-c.x[q.j], c.y[q.i]-c.y[q.j]; dx*dx+dy*dy < (q.want-1e-9)*(q.want-1e-9) {
@@ -190,8 +188,7 @@ func (c *crowd) hashOf(wanted func(i int) bool) *hash {
 	return h
 }
 
-// column and row clamp, so that what stands outside is found from the border
-// squares.
+// column and row clamp: what stands outside is found from the border squares.
 func (h *hash) column(x float64) int { return int(min(max((x-h.x0)/h.s, 0), float64(h.nx-1))) }
 func (h *hash) row(y float64) int    { return int(min(max((y-h.y0)/h.s, 0), float64(h.ny-1))) }
 

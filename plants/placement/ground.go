@@ -185,8 +185,7 @@ func (g *ground) clearM(x, y float64) float64 {
 	return near
 }
 
-// mm rounds a length to whole millimetres, so that places can be written down
-// and read back as they are.
+// mm rounds to whole millimetres, so that places read back as they are written.
 func mm(v float64) float64 { return math.Round(v*1000) / 1000 }
 
 // placesIn lists places to try for a square: the middle, then a grid of 25.
@@ -282,8 +281,7 @@ func (g *ground) sure(c *class, cell int32) int {
 	return 0
 }
 
-// allowed reports whether the centre of a plant of the class may stand at a
-// place, other plants apart.
+// allowed reports whether a plant of the class may stand at a place, others apart.
 func (g *ground) allowed(c *class, x, y float64) bool {
 	cell := g.square(x, y)
 	if cell < 0 || c.zone == nil || c.zone.index[cell] < 0 {

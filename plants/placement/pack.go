@@ -85,8 +85,7 @@ func (c *crowd) outside(rng *rand.Rand) []int {
 	return out
 }
 
-// fill puts plants without a place into free places, each into the roomiest
-// that still holds it.
+// fill puts plants without a place into free places, the roomiest that hold them.
 func (c *crowd) fill(overlap float64, rng *rand.Rand) {
 	h := newHash(c)
 	full := map[int]bool{}
@@ -123,8 +122,7 @@ func (c *crowd) roomiest(i int, overlap float64, h *hash) (x, y, room float64) {
 	return x, y, room
 }
 
-// roomy lists places of a plant's class from the roomiest on, at least two
-// radii apart from one another, at most n.
+// roomy lists places of a plant's class from the roomiest on, two radii apart, at most n.
 func (c *crowd) roomy(i int, overlap float64, n int) [][2]float64 {
 	type spot struct {
 		at   [2]float64
@@ -155,9 +153,8 @@ func (c *crowd) roomy(i int, overlap float64, n int) [][2]float64 {
 	return out
 }
 
-// squeeze puts plants into the roomiest places, too small as they are, and
-// relaxes all; what does not then keep its distances is undone. It gives up a
-// class of plants when one of them finds no place, and all after so many tries.
+// squeeze puts plants into the roomiest places, too small as they are, and relaxes all;
+// it undoes what does not then keep its distances, and gives up after so many tries.
 func (c *crowd) squeeze(overlap float64, rng *rand.Rand, tries int) {
 	full := map[int]bool{}
 	for _, i := range c.outside(rng) {

@@ -56,8 +56,7 @@ type Problem struct {
 	Effort     int // times the usual number of beginnings, never with more left out for more effort; 0 for 1
 	RandomRuns int // placements by chance to compare with; 0 for 3
 
-	// Early, if set, is given the plants of our best attempt before it is compared
-	// with chance: seldom are others taken in the end.
+	// Early, if set, is given our best attempt before it is compared with chance.
 	Early func([]Standing)
 	// Stop, if set, is asked now and then whether the answer is still wanted; from
 	// several goroutines at once.

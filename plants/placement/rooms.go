@@ -109,8 +109,7 @@ func (s *rooms) beside(x, y float64, j int) float64 {
 	return math.Hypot(s.all[j].X-x, s.all[j].Y-y)/(1-s.g.p.Overlap) - s.r[j]
 }
 
-// between finds places between the others: the zones in turn, each time where
-// the most room is left.
+// between finds places between the others: zone by zone, where the most room is left.
 func (s *rooms) between(least float64, most int) {
 	left := make([][]float64, len(s.g.zones))
 	for k, z := range s.g.zones {

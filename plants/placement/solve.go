@@ -185,10 +185,9 @@ func (s *solver) randomAttempt(run int, like *crowd) attempt {
 	return s.judged(c, nil)
 }
 
-// noWorse returns the attempt, unless good looks have cost it more than chance
-// would lose with the same plants. Then it is another of those tried, or new ones
-// that think less of looks, or in the end the best by chance, improved for loss
-// alone: a placement of ours never loses more than the mean by chance.
+// noWorse returns the attempt, or, if good looks have cost it more than chance would lose
+// with the same plants, another of those tried, or new ones that think less of looks, or
+// the best by chance improved for loss alone.
 func (s *solver) noWorse(best attempt, tried []attempt) attempt {
 	best.rand = make([]attempt, s.runs)
 	s.attemptAll(best.rand, func(run int) attempt { return s.randomAttempt(run, best.c) })

@@ -27,9 +27,8 @@ func WrongStake(s string) string {
 	return "want up to 12 letters and digits, such as TAR3"
 }
 
-// prefixes gives every species its letters, in the order of their ids so that
-// adding a line changes as little as can be. A species that stands already keeps
-// the letters it has.
+// prefixes gives every species its letters, by id so that adding a line changes little. A
+// species that stands keeps its own.
 func (p *Problem) prefixes() map[string]string {
 	out := map[string]string{}
 	used := map[string]bool{}
@@ -148,8 +147,7 @@ func NewStakes(kept []Kept, taken []string, lines []Line) []string {
 	return out
 }
 
-// splitStake takes a stake apart: capital letters and a number from 1; 0 if it
-// has another form.
+// splitStake takes a stake apart: capital letters and a number from 1, else 0.
 func splitStake(s string) (letters string, number int) {
 	s = strings.ToUpper(s)
 	i := strings.IndexFunc(s, unicode.IsDigit)

@@ -105,8 +105,7 @@ func SetBySize() []string {
 	return []string{"time to drain", "standing water, for mosquitoes", "depth of the pond", "capture", "target event"}
 }
 
-// slack keeps a figure that was typed as the limit itself from failing by the
-// rounding of a unit.
+// slack keeps a figure typed as the limit itself from failing by rounding of a unit.
 const slack = 1e-9
 
 func atLeast(name string, v, limit float64, text func(float64) string, source string) Check {

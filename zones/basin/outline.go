@@ -90,8 +90,7 @@ func (o Outline) Bounds() (minX, minY, maxX, maxY float64) {
 // positive inside, negative outside.
 func (o Outline) DistanceM(x, y float64) float64 { return o.shape().distanceM(x, y) }
 
-// InsetAreaM2 is the area of the ground that lies inside the outline at least
-// d metres from it. A d below 0 counts as 0.
+// InsetAreaM2 is the ground at least d metres inside the outline; below 0 d counts as 0.
 func (o Outline) InsetAreaM2(d float64) float64 { return o.shape().insetAreaM2(math.Max(d, 0)) }
 
 // Scaled is the outline with every length multiplied by f. The corner of its

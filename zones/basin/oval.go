@@ -9,8 +9,7 @@ type Oval struct {
 	turned       bool
 }
 
-// NewOval makes the oval that fills the box from (0, 0) to (lengthM, widthM)
-// ready for many questions.
+// NewOval makes the oval that fills the box from (0, 0) ready for many questions.
 func NewOval(lengthM, widthM float64) Oval {
 	e := Oval{a: lengthM / 2, b: widthM / 2, cx: lengthM / 2, cy: widthM / 2}
 	if e.a < e.b {

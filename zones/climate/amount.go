@@ -20,8 +20,7 @@ func (b *byScore) at(score float64) float64 {
 	return b[i] + float64((b[i+1]-b[i])*(place-float64(i)))
 }
 
-// tails is the chance of a normal deviate to pass each score of the grid, by
-// Simpson's rule from the far end.
+// tails is the chance of a normal deviate to pass each score of the grid.
 func tails() *byScore {
 	density := func(i float64) float64 {
 		y := scoreAt(i)

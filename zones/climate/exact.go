@@ -18,8 +18,7 @@ func poly(x float64, c ...float64) float64 {
 	return sum
 }
 
-// exp returns e to the power of x, within 4e-16 of it, for x from -700 to 700:
-// x is split into k ln 2 + r, and e to the r is its Taylor series.
+// exp returns e^x within 4e-16 of it, for x from -700 to 700: 2^k times a Taylor series.
 func exp(x float64) float64 {
 	const ln2Hi, ln2Lo = 6.93147180369123816490e-01, 1.90821492927058770002e-10
 	k := math.Floor(float64(x/math.Ln2) + 0.5)
@@ -51,8 +50,7 @@ type draw struct {
 
 func newDraw(seed uint64) *draw { return &draw{Rand: rand.New(rand.NewPCG(seed, 15))} }
 
-// normal returns a normal deviate of mean 0 and spread 1, by the polar method.
-// Source: Marsaglia and Bray 1964.
+// normal returns a normal deviate, by the polar method (Marsaglia and Bray 1964).
 func (d *draw) normal() float64 {
 	if d.has {
 		d.has = false

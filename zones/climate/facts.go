@@ -16,8 +16,7 @@ type Facts struct {
 	FirstFall int     // and of the first after it
 }
 
-// Facts makes years of the climate and looks at them; a year that is north of the
-// equator.
+// Facts makes years of the climate and looks at them; north: a year of the northern half.
 func (n Normals) Facts() Facts {
 	f := Facts{RainMM: n.YearRainMM()}
 	f.WetDays = n.wetDays()
@@ -27,8 +26,7 @@ func (n Normals) Facts() Facts {
 	return f
 }
 
-// coldestC is the coldest night of one year in ten: the lower tenth of the coldest
-// nights of the calendar years, deg C.
+// coldestC is the lower tenth of the coldest nights of the calendar years, deg C.
 func coldestC(rec *site.Record) float64 {
 	low := map[int]float64{}
 	for i, d := range rec.Days {

@@ -6,10 +6,9 @@ import (
 	"hollowbed/zones/site"
 )
 
-// Fit takes the months off a record: days that touch a gap are left out, and so are
-// days after one where yesterday is asked for. ok is false if some month has fewer
-// than so many wet days that its figures would mean nothing. Half-hour rates are
-// not known.
+// Fit takes the months off a record, less days that touch a gap. ok is false if some
+// month has fewer than so many wet days that its figures would mean nothing. Half-hour
+// rates are not known.
 func Fit(rec *site.Record, wetDayMM float64) (n Normals, ok bool) {
 	n, ok = Normals{WetDayMM: wetDayMM}, true
 	var after [12][2][2]float64 // wet or not: yesterday, today

@@ -5,8 +5,7 @@ import (
 	"time"
 )
 
-// Years is how many years are made unless somebody asks for another number: one
-// year in ten then rests on six.
+// Years is how many years are made as a rule: one year in ten then rests on six.
 const Years = 60
 
 // Day is a day of weather.
@@ -59,10 +58,9 @@ func newMaker(n Normals, seed uint64) *maker {
 	return m
 }
 
-// Days makes the days of whole years, the first of them firstYear, always the
-// same for a seed. The mean rain of each month is that of the normals exactly,
-// and so are the mean temperatures, within a tenth of a degree or so: a night
-// that would be warmer than its day takes something off.
+// Days makes the days of whole years, always the same for a seed. The mean rain of each
+// month is exactly that of the normals; mean temperatures are within a tenth of a degree
+// or so, as no night is warmer than its day.
 func (n Normals) Days(firstYear, years int, seed uint64) []Day {
 	m := newMaker(n, seed)
 	start := time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC)

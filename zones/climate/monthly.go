@@ -11,8 +11,7 @@ import (
 	"hollowbed/zones/table"
 )
 
-// MonthlyFormat says how a table of twelve months is written, where its header
-// does not.
+// MonthlyFormat says how a table of twelve months is written, where its header does not.
 type MonthlyFormat struct {
 	RainUnit, TempUnit string  // "mm", "cm" or "in"; "C" or "F"; "" for what the header says
 	WetDayMM           float64 // from how much on a day of rain was counted; NaN: 1 mm

@@ -21,8 +21,7 @@ type Spot struct {
 // nearKM is how far a place may be whose height and time zone are taken.
 const nearKM = 25
 
-// SpotAt is the spot of a latitude and longitude, with the height and the time
-// zone of the nearest place.
+// SpotAt is a spot with the height and the time zone of the nearest place.
 func SpotAt(latDeg, lonDeg float64) Spot {
 	s := Spot{fmt.Sprintf("%.2f, %.2f", latDeg, lonDeg), latDeg, lonDeg, math.NaN(), ""}
 	p, km := NearestPlace(latDeg, lonDeg)

@@ -60,8 +60,7 @@ func places() []Place {
 	return out
 }
 
-// plainLetters takes marks off letters and the like: "Cañon City" is found as
-// "canon city", "St. Paul" as "saint paul".
+// plainLetters makes "canon city" of "Cañon City" and "saint paul" of "St. Paul".
 func plainLetters(s string) string {
 	if strings.ContainsFunc(s, func(r rune) bool { return r >= utf8.RuneSelf }) {
 		if plain, _, err := transform.String(transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn))), s); err == nil {
@@ -82,8 +81,7 @@ func plainLetters(s string) string {
 	return strings.Join(words, " ")
 }
 
-// findPlaces returns the places of a name in a state (two letters; all states for
-// ""), the largest first.
+// findPlaces returns the places of a name in a state ("" for all), the largest first.
 func findPlaces(name, state string) []Place {
 	wanted := plainLetters(name)
 	var out []Place
@@ -110,8 +108,7 @@ func NearestPlace(latDeg, lonDeg float64) (p Place, km float64) {
 	return p, km
 }
 
-// distanceKM returns the distance of two points on a globe of 6,371 km, by the
-// haversine formula.
+// distanceKM is the distance on a globe of 6,371 km, by the haversine formula.
 func distanceKM(latA, lonA, latB, lonB float64) float64 {
 	const rad = math.Pi / 180
 	a, b := math.Sin((latB-latA)*rad/2), math.Sin((lonB-lonA)*rad/2)

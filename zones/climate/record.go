@@ -7,13 +7,11 @@ import (
 	"hollowbed/zones/site"
 )
 
-// firstYear is the first of made years: long past, so that nobody takes them for
-// years on record.
+// firstYear is the first of made years, too long past to be taken for one on record.
 const firstYear = 1801
 
-// Record makes a record of whole years. Rain falls in storms as hard as the
-// months' half-hour rates say, where these are known, or else by the pattern of
-// site.Patterns.
+// Record makes a record of whole years. Rain falls as hard as half-hour rates say, where
+// known, or by the pattern of site.Patterns.
 func (n Normals) Record(years int, seed uint64, pattern string) *site.Record {
 	return n.record(firstYear, years, seed, pattern)
 }

@@ -32,8 +32,7 @@ type Station struct {
 // Title is the name as shown: "PEORIA WSO AP, IL".
 func (s Station) Title() string { return s.Name + ", " + s.State }
 
-// Column is a figure of the packed months: its name in the source and the unit
-// that it is rounded to.
+// Column is a packed figure: its name in the source and the unit it is rounded to.
 type Column struct {
 	Name string
 	Unit float64

@@ -2,8 +2,7 @@ package climate
 
 import "math"
 
-// storms spreads the rain of wet days over their hours by how hard it rains in
-// each month's greatest half hour.
+// storms spreads the rain of wet days over their hours by each month's hardest half hour.
 type storms struct{ mean [12]float64 } // mean share of a day's rain in its greatest half hour
 
 // leastShare is that of even rain through the day.
@@ -76,8 +75,7 @@ func (s *storms) hours(d *draw, month int, rainMM float64) [24]float64 {
 	return out
 }
 
-// drizzle is the share of a day's rain from which on an hour has rain: a storm has an
-// end.
+// drizzle is the share of a day's rain from which on an hour has rain.
 const drizzle = 0.002
 
 // power is the law of low + (high - low) u^k, u even between 0 and 1.

@@ -2,8 +2,7 @@ package inlet
 
 import "math"
 
-// cautions is what to mind before and while water is led to a bed, the most
-// general first.
+// cautions is what to mind before and while leading water to a bed, in order.
 func cautions(in Input) []string {
 	c := []string{
 		"Local code first. Ask whether roof water may be led this way and whether a permit is needed; where local rules differ from this, they hold.",

@@ -36,10 +36,9 @@ func roundSection(diameterM, depthM float64) (areaM2, perimeterM, widthM float64
 	return diameterM * diameterM * (theta - math.Sin(theta)) / 8, diameterM * theta / 2, diameterM * math.Sin(theta/2)
 }
 
-// partFullM3S returns what a round pipe carries with water of a depth in it;
-// n is taken as the same at every depth. The most, 1.076 of the full pipe, is
-// carried at 0.938 of the diameter, and no one counts on it: a wave fills the
-// pipe.
+// partFullM3S returns what a round pipe carries with water of a depth in it, n the same
+// at every depth. The most, 1.076 of the full pipe at 0.938 of the diameter, is not
+// counted on: a wave fills the pipe.
 func partFullM3S(n, diameterM, slope, depthM float64) float64 {
 	area, perimeter, _ := roundSection(diameterM, depthM)
 	if !(perimeter > 0) {
@@ -48,9 +47,8 @@ func partFullM3S(n, diameterM, slope, depthM float64) float64 {
 	return velocityMS(n, area/perimeter, slope) * area
 }
 
-// roundDepthM returns the normal depth of a flow in a round pipe, found by
-// halving below the depth of greatest flow; D and false if the flow is more
-// than the pipe carries full.
+// roundDepthM returns the normal depth of a flow in a round pipe, by halving; D and false
+// if it is more than the pipe carries full.
 func roundDepthM(n, diameterM, slope, flowM3S float64) (depthM float64, ok bool) {
 	if !(flowM3S <= fullM3S(n, diameterM, slope)) {
 		return diameterM, false
@@ -81,8 +79,7 @@ func (t trapezoid) flowM3S(n, slope, depthM float64) float64 {
 	return velocityMS(n, area/t.perimeterM(depthM), slope) * area
 }
 
-// depthM returns the normal depth of a flow, found by halving; +Inf if the
-// channel does not fall.
+// depthM returns the normal depth of a flow; +Inf if the channel does not fall.
 func (t trapezoid) depthM(n, slope, flowM3S float64) float64 {
 	if !(flowM3S > 0) {
 		return 0

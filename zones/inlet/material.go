@@ -9,8 +9,7 @@ type pipeMaterial struct {
 
 const sourceWinchester = "Winchester (Indiana) drainage code, Table 4, after US Federal Highway Administration"
 
-// pipeMaterials lists what pipes are made of. Corrugated pipe is printed as 0.018
-// to 0.025 and takes the higher, which carries less.
+// pipeMaterials are those of pipes. Of 0.018 to 0.025, corrugated takes the higher.
 func pipeMaterials() []pipeMaterial {
 	return []pipeMaterial{
 		{"pvc", 0.010, sourceWinchester + "; Austin Drainage Criteria Manual, Table 5-2 (smooth plastic)"},
@@ -49,11 +48,10 @@ const (
 	sheetN = 0.012
 )
 
-// bareMS is the velocity, m/s, that bare soil of a texture class bears: 1.5,
-// 2.0 or 2.5 ft/s for sands and loams, for clay loams, for clays. Loam, which
-// the table leaves out, counts with the weakest. "" is taken as the weakest.
-// Source: Minnesota Stormwater Manual, maximum runoff velocity by soil type,
-// bare channel (read).
+// bareMS is the velocity, m/s, that bare soil of a texture class bears: 1.5, 2.0 or 2.5
+// ft/s for sands and loams (and for loam, not in the table, and ""), clay loams, clays.
+// Source: Minnesota Stormwater Manual, maximum runoff velocity by soil type, bare channel
+// (read).
 func bareMS(texture string) float64 {
 	const fps = 0.3048
 	switch texture {

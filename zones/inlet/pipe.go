@@ -77,10 +77,9 @@ func (j job) wallLow(w *Way) bool {
 // invertMM is the level of a straight line from start to outlet.
 func (w Way) invertMM(stationM float64) float64 { return w.StartMM - float64(1000*w.Fall*stationM) }
 
-// bermTopMM is the level of the finished soil over the pipe: the ground, or
-// what gives the cover. Towards the outlet the cover runs out at 3:1. No soil is
-// raised over what falls away from the wall: a higher bank would turn rain
-// towards the building.
+// bermTopMM is the finished soil over the pipe: the ground, or what gives the cover,
+// running out at 3:1 towards the outlet. Over what falls away from the wall none is
+// raised: a bank would turn rain to the building.
 func (j job) bermTopMM(w Way, topMM, stationM float64) float64 {
 	ground := j.groundMM(stationM)
 	cover := math.Min(j.CoverMM, math.Max(0, w.LengthM-stationM)*1000/bermRun)
@@ -205,8 +204,7 @@ func (j job) flowTroubles(w *Way, change float64) {
 	}
 }
 
-// segmentM2 is how much of the outside of a pipe lies below a level, m2;
-// bottomMM is the outside bottom.
+// segmentM2 is how much of a pipe's outside lies below a level, m2.
 func segmentM2(outsideM, bottomMM, levelMM float64) float64 {
 	area, _, _ := roundSection(outsideM, (levelMM-bottomMM)/1000)
 	return area

@@ -35,8 +35,7 @@ func (in Input) groundMM(stationM float64) float64 {
 	return a.LevelMM + (b.LevelMM-a.LevelMM)*(stationM-a.StationM)/(b.StationM-a.StationM)
 }
 
-// outletM is the station at which the side of the bed lies at a level not above
-// the spill level.
+// outletM is the station where the bed's side lies at a level up to the spill level.
 func (in Input) outletM(levelMM float64) float64 {
 	return in.edgeM() + in.RimWidthM + float64(math.Max(0, -levelMM)/1000*in.SideRun)
 }
@@ -115,8 +114,7 @@ type section struct {
 	DaylightM float64 // NaN if no pipe
 }
 
-// sectionPoint is one station. Levels are mm above the spill level, NaN where
-// there is no such thing.
+// sectionPoint is one station; mm above the spill level, NaN where there is none.
 type sectionPoint struct {
 	StationM float64
 	GroundMM float64 // as it is; within the bed its finished surface
@@ -126,8 +124,7 @@ type sectionPoint struct {
 	TopMM    float64 // finished soil over the pipe, or shoulder of the swale
 }
 
-// stations are those of a drawing: every ground point, ends and kinks, and
-// enough between.
+// stations are those of a drawing: every ground point, ends, kinks, and enough between.
 func (in Input) stations(endM float64, more ...float64) []float64 {
 	const between = 40
 	all := append([]float64{0, in.edgeM(), math.Min(endM, in.edgeM()+in.RimWidthM), endM, in.reachM()}, more...)

@@ -2,8 +2,7 @@ package inlet
 
 import "math"
 
-// lawnRun is how flat the water spreads on a lawn, sides of a very flat
-// triangle, run per rise. Common practice, no source.
+// lawnRun is how flat water spreads on a lawn, run per rise. Common practice, no source.
 const lawnRun = 10.0
 
 // surface works out an extension of the downspout on the ground that ends as

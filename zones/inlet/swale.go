@@ -121,8 +121,7 @@ func (j job) swaleFlow(w *Way, depthM float64) {
 	}
 }
 
-// swaleEarth digs the section to the ground above it, and banks it up where the
-// ground is lower than its shoulders.
+// swaleEarth digs the section, and banks it up where the ground is below its shoulders.
 func (j job) swaleEarth(w *Way, dugM float64) {
 	bottom := func(s float64) float64 { return (w.invertMM(s) - 1000*gravelM) / 1000 }
 	e := earth{BedM3: j.SoilFromBedM3}

@@ -72,8 +72,7 @@ func (w *Way) addPad() {
 
 func pieceM2(p pad) float64 { return p.LengthM * p.WidthM }
 
-// pipeItems counts the pipe along its slope, in sticks with a coupling
-// between.
+// pipeItems counts the pipe along its slope, in sticks with a coupling between.
 func (j job) pipeItems(w *Way) {
 	lengthM := math.Hypot(w.LengthM, (w.StartMM-w.OutletMM)/1000)
 	sticks := math.Ceil(lengthM*(1+pipeWaste)/stickM - 1e-9)

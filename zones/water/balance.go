@@ -95,10 +95,8 @@ func (b Balance) Closure() float64 {
 	return math.Abs(in-b.InfiltratedM3-b.EvaporatedM3-b.OverflowM3-b.StoredChangeM3) / in
 }
 
-// CapturedFraction returns the share of the runoff that neither passed the
-// inlet by nor left over the spill: 1 - (bypass + overflow) / runoff, not
-// below 0. Overflow of rain that fell on the bed itself counts against it.
-// NaN if there was no runoff.
+// CapturedFraction returns 1 - (bypass + overflow) / runoff, not below 0: overflow of
+// rain on the bed itself counts against it. NaN if there was no runoff.
 func (b Balance) CapturedFraction() float64 {
 	if b.RunoffM3 == 0 {
 		return math.NaN()

@@ -147,9 +147,8 @@ func (s *state) levelOf(volumeM3 float64) float64 {
 	return s.Bed.LevelMM(min(volumeM3, s.spillM3))
 }
 
-// soak lets the places under water have the rain on their open part, and of the
-// water at hand what they can take, or their share of that; it returns what is
-// left, m3.
+// soak lets places under water have the rain on their open part and what they can take,
+// or their share, of the water at hand; it returns what is left, m3.
 func (s *state) soak(atHand, wantedM3 float64) float64 {
 	share := 1.0
 	if wantedM3 > atHand {

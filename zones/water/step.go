@@ -273,9 +273,8 @@ func (s *state) pondPace(rainMM, inflowM3 float64) *pace {
 	return &s.paces[k]
 }
 
-// calmStep is a step without a pond: every place drains and dries alone, with
-// the rain on it, and the lowest with the inflow too. Neighbours that hold the
-// same are worked out once.
+// calmStep is a step without a pond: every place drains and dries alone, with the rain on
+// it, the lowest with the inflow too.
 func (s *state) calmStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	s.draining = false
 	hours := s.calm.hours

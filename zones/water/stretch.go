@@ -242,9 +242,8 @@ func (s *state) byHour(heldMM float64, t *stretch) total {
 	return out
 }
 
-// drain takes a place above field capacity through the hours from h on in which it
-// stays in its piece of the law, and the one in which it leaves that. It returns
-// the hour after.
+// drain takes a place above field capacity from hour h through those in its piece of the
+// law and the one in which it leaves that; it returns the hour after.
 func (s *state) drain(out *total, t *stretch, h int) int {
 	i := s.mix.law.at(out.afterMM)
 	p, do := &s.mix.law.pieces[i], s.whole.steps[i]
