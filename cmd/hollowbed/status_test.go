@@ -176,7 +176,7 @@ func queryCases() []statusCase {
 		{"basin --garden $dry", 0, ``}, {"report --garden $dry", 0, ``}, // what can be said without a record
 		{"zones --years --bands", 2, `--years and --bands: want only one`}, {"zones --bands --explain rim", 2, `want only one`},
 		{"zones --explain botom --garden $good", 2, `want a zone of this bed`}, {"zones --explain=", 2, `--explain: "": want a value`},
-		{"choose --csv --json", 2, `want only one`}, {"choose --why x --csv", 2, `want only one`}, {"choose --alternatives --csv", 2, `want only one`},
+		{"choose --csv --json", 2, `want only one`}, {"choose --why x --csv", 2, `want only one`}, {"choose --alternatives --csv", 0, ``}, {"choose --alternatives --why x", 2, `want only one`}, {"choose --csv --reserve 10%", 0, ``}, {"choose --reserve 10%", 2, `--reserve: expected --csv with it`}, {"choose --csv --reserve many", 2, `--reserve: "many": expected a share`}, {"choose --csv --reserve 200%", 2, `at most 100 %`},
 		{"choose --why nosuch", 2, `want the name or id of a plant`}, {"choose --why=", 2, `want the name or id of a plant`},
 		{"find wett>=4", 2, `wet`}, {"find --wet wide", 2, `wide`}, {"find --wet=", 2, `--wet: "": want a value`},
 		{"find --in nosuch --garden $good", 2, `want a zone of this bed`}, {"find --in=", 2, `--in: "": want a value`}, {"find --at=", 2, `--at: "": want a value`},

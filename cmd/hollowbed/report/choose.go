@@ -230,8 +230,10 @@ func harms(p catalogue.Plant) []string {
 	return out
 }
 
-// CSV writes the order list, one line a species, with counts over all zones.
-func (d Choose) CSV(w io.Writer) error {
+// CSV writes the order list, one line a species, with counts over all zones; with
+// instead also what to ask for, in each zone, where a plant is sold out. Of each
+// species a share more is ordered, in whole plants, and paid for.
+func (d Choose) CSV(w io.Writer, instead bool, reserve float64) error {
 	rows := [][]string{{"id", "vernacularName", "scientificName", "count", "zones", "spacing_cm", "price", "cost"}}
 	at := map[string]int{}
 	counts := map[string]int{}
@@ -247,6 +249,13 @@ func (d Choose) CSV(w io.Writer) error {
 	for _, row := range rows[1:] {
 		row[3] = fmt.Sprint(counts[row[0]])
 	}
+	extra := func(id string) int { return int(math.Ceil(float64(counts[id])*reserve - 1e-9)) }
+	if reserve > 0 {
+		rows[0] = append(rows[0], "reserve")
+		for i, row := range rows[1:] {
+			rows[i+1] = append(row, fmt.Sprint(extra(row[0])))
+		}
+	}
 	if len(d.Lines) > 0 && d.Lines[0].size != "" { // real plants, which a nursery is asked for
 		rows[0] = append(rows[0], "size")
 		for _, l := range d.Lines {
@@ -257,7 +266,18 @@ func (d Choose) CSV(w io.Writer) error {
 	}
 	for _, l := range d.Lines {
 		if !math.IsNaN(float64(l.Price)) {
-			rows[at[l.ID]][7] = fmt.Sprintf("%.2f", float64(counts[l.ID])*float64(l.Price))
+			rows[at[l.ID]][7] = fmt.Sprintf("%.2f", float64(counts[l.ID]+extra(l.ID))*float64(l.Price))
+		}
+	}
+	if instead {
+		rows[0] = append(rows[0], "if_sold_out")
+		for i, l := range d.Lines {
+			row := &rows[at[l.ID]]
+			if len(*row) < len(rows[0]) {
+				*row = append(*row, l.Zone+": "+d.others(i, "risk %s a year"))
+			} else {
+				(*row)[len(*row)-1] += "; " + l.Zone + ": " + d.others(i, "risk %s a year")
+			}
 		}
 	}
 	if d.Record.Source != "" || d.Record.Climate != "" { // what the counts rest on

@@ -354,14 +354,20 @@ const insteadShown = 2
 func (d Choose) Instead() []doc.Block {
 	var out doc.List
 	for i, l := range d.in.Lines {
-		others := []string{"none that keeps within the wishes"}[min(1, len(l.Next)):]
-		for _, a := range l.Next[:min(insteadShown, worthNaming(d.in, i))] {
-			facts := append([]string{riskCell(*a.Verdict, d.in).Words}, mind(a.Verdict.Plant)...)
-			others = append(others, fmt.Sprintf("%d %s (%s)", a.Count, named(&a.Verdict.Plant), strings.Join(facts, "; ")))
-		}
-		out.Items = append(out.Items, fmt.Sprintf("%s, %d %s: %s", l.Zone, l.Count, named(&l.Plant), strings.Join(others, ", ")))
+		out.Items = append(out.Items, fmt.Sprintf("%s, %d %s: %s", l.Zone, l.Count, named(&l.Plant), d.others(i, "%s")))
 	}
 	return []doc.Block{doc.Heading("Next best for each line"), doc.Text{Words: "What would do nearly as well, best first, with its risk a year.", Know: "list"}, out}
+}
+
+// others are the next best for a line, with the risk a year and whom they harm.
+func (d Choose) others(i int, risk string) string {
+	l := d.in.Lines[i]
+	out := []string{"none that keeps within the wishes"}[min(1, len(l.Next)):]
+	for _, a := range l.Next[:min(insteadShown, worthNaming(d.in, i))] {
+		facts := append([]string{fmt.Sprintf(risk, riskCell(*a.Verdict, d.in).Words)}, mind(a.Verdict.Plant)...)
+		out = append(out, fmt.Sprintf("%d %s (%s)", a.Count, named(&a.Verdict.Plant), strings.Join(facts, "; ")))
+	}
+	return strings.Join(out, ", ")
 }
 
 // alternativeLines prints a line of the list and the first that could stand in

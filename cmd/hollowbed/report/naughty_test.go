@@ -230,7 +230,7 @@ func TestNaughtyDocuments(t *testing.T) {
 // should be, no cell a formula, and every name as it was.
 func checkOrderRows(t *testing.T, doc Choose, name string) {
 	var b bytes.Buffer
-	require.NoError(t, doc.CSV(&b))
+	require.NoError(t, doc.CSV(&b, false, 0))
 	rows, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err, "%q", name)
 	ids := map[string]bool{}
@@ -266,11 +266,18 @@ func TestOrderList(t *testing.T) {
 		{Zone: "rim", ID: "a", VernacularName: "A", ScientificName: "Madeupia a", Count: 1, SpacingCM: 45, Price: 4.2},
 	}}
 	var b bytes.Buffer
-	require.NoError(t, doc.CSV(&b))
+	require.NoError(t, doc.CSV(&b, false, 0))
 	assert.Equal(t, `id,vernacularName,scientificName,count,zones,spacing_cm,price,cost
 a,A,Madeupia a,13,bottom|slope|rim,45,4.20,54.60
 b,B,,3,bottom,30.5,,
 c,C,,1,rim,20,0.00,0.00
+`, b.String())
+	b.Reset()
+	require.NoError(t, doc.CSV(&b, false, 0.1)) // by hand: 10 % of 13 is 2 plants, and 15 times 4.20 is 63
+	assert.Equal(t, `id,vernacularName,scientificName,count,zones,spacing_cm,price,cost,reserve
+a,A,Madeupia a,13,bottom|slope|rim,45,4.20,63.00,2
+b,B,,3,bottom,30.5,,,1
+c,C,,1,rim,20,0.00,0.00,1
 `, b.String())
 }
 
@@ -279,7 +286,7 @@ func TestOrderListAddsUp(t *testing.T) {
 	d := newDemo(t)
 	doc := NewChoose(NewGarden(d.garden, true), "plants.csv", d.planting, nil)
 	var b bytes.Buffer
-	require.NoError(t, doc.CSV(&b))
+	require.NoError(t, doc.CSV(&b, false, 0))
 	rows, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	count, cost := 0, 0.0
@@ -297,4 +304,32 @@ func TestOrderListAddsUp(t *testing.T) {
 	}
 	assert.Equal(t, want, count)
 	assert.InDelta(t, float64(doc.Cost), cost, 0.005*float64(len(rows)))
+}
+
+// With --alternatives the order list says for each zone what to ask for where a plant
+// is sold out, and whom that harms.
+func TestOrderListIfSoldOut(t *testing.T) {
+	d := newDemo(t)
+	doc := NewChoose(NewGarden(d.garden, true), "plants.csv", d.planting, nil)
+	var b bytes.Buffer
+	require.NoError(t, doc.CSV(&b, true, 0))
+	rows, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	col := slices.Index(rows[0], "if_sold_out")
+	require.Positive(t, col)
+	for i, l := range d.planting.Lines {
+		cell := rows[1+slices.IndexFunc(rows[1:], func(r []string) bool { return r[0] == l.Plant.ID })][col]
+		n := strings.Index(cell, l.Zone+": ")
+		require.GreaterOrEqual(t, n, 0, cell)
+		said := cell[n:]
+		if len(l.Next) == 0 {
+			assert.True(t, strings.HasPrefix(said, l.Zone+": none that keeps"), said)
+			continue
+		}
+		next := l.Next[0].Verdict.Plant
+		assert.True(t, strings.HasPrefix(said, fmt.Sprintf("%s: %d %s (", l.Zone, l.Next[0].Count, next.VernacularName)), said)
+		for _, harm := range mind(next) {
+			assert.Contains(t, strings.SplitN(said, ")", 2)[0], harm, "line %d", i)
+		}
+	}
 }
