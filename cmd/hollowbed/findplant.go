@@ -3,7 +3,6 @@ package main
 import (
 	"strings"
 
-	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
@@ -46,7 +45,7 @@ func (o *findOptions) showPlants(f *folder, table *catalogue.Catalogue) error {
 	if o.json {
 		return report.JSON(o.out, out)
 	}
-	doc.Terminal(o.out, out.Blocks)
+	o.print(out.Blocks)
 	return nil
 }
 

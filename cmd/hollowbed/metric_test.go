@@ -59,8 +59,8 @@ func TestMetricPrintsNoFeet(t *testing.T) {
 	require.Zero(t, status, errs)
 	assert.Empty(t, feetIn(said))
 	for i, line := range []string{
-		"basin --size", "basin --inlets", "basin --route " + filepath.Join(t.TempDir(), "r.svg"), "zones --bands", "zones --explain bottom", "choose --alternatives", "choose --why low-brindlewisp",
-		"place --all", "care --all --planted 2024-05-10", "zones --all", "choose --all", "find height:20..40 dry>=30 --limit 3", "find --show low-brindlewisp", "care --planted 2024-05-10", "care --planted 2024-05-10 --checklist", "care --planted 2024-05-10 --csv", "note --list", "move --plant MOD1 --date 2024-10-05", "report",
+		"basin --size", "basin --all --inlets", "basin --route " + filepath.Join(t.TempDir(), "r.svg"), "zones --bands", "zones --explain bottom", "choose --alternatives", "choose --all --why low-brindlewisp",
+		"place --all", "care --all --planted 2024-05-10", "zones --all", "choose --all", "find height:20..40 dry>=30 --limit 3", "find --all --show low-brindlewisp", "care --planted 2024-05-10", "care --planted 2024-05-10 --checklist", "care --planted 2024-05-10 --csv", "note --list", "move --plant MOD1 --date 2024-10-05", "report",
 	} {
 		for _, units := range []string{"metric", "us"} {
 			if i%testenv.Of(3, 1) > 0 || units == "us" && i%testenv.Of(6, 1) > 0 {

@@ -50,6 +50,7 @@ moving costs and leaves in doubt.`,
 	}
 	o.options(cmd)
 	o.byNotesOption(cmd)
+	o.allOption(cmd)
 	f := cmd.Flags()
 	f.StringVar(&o.plant, "plant", "", "rank the places that one plant may have, by its `STAKE`")
 	f.StringArrayVar(&o.from, "from", nil, "learn from the garden in this `DIR` too; may be given more than once")
@@ -127,7 +128,7 @@ func (o *moveOptions) run() error {
 	if o.json {
 		return report.JSON(o.out, doc)
 	}
-	doc.Text(o.out)
+	o.print(doc.Blocks())
 	return nil
 }
 

@@ -57,11 +57,17 @@ func TestFitsAScreen(t *testing.T) {
 	status, _, errs := ask(t, "", "start", duluth, "--near", "Duluth, MN", "--roof-area", "60 m2", "--length", "5 m", "--width", "4 m", "--soil", "10 mm/h")
 	require.Zero(t, status, errs)
 	gardens := [][]string{nil, {"--garden", pondStreet(t)}, {"--garden", duluth}}
-	for _, garden := range gardens[:testenv.Of(1, len(gardens))] {
-		for line, answer := range map[string]string{
+	for i, garden := range gardens[:testenv.Of(1, len(gardens))] {
+		harmful := [...]string{"snow-glassgill", "giant-murlip", "asclepias-incarnata"}[i]
+		lines := map[string]string{
+			"choose --why " + harmful: `^(Would live in|Not in|Not known of) the`, "find --show " + harmful: `^(Would live in|Not in|Not known of) the`,
 			"choose": `^Plant \d+ plants`, "basin": `^This bed meets|checks could not be made|^Not yet`, "zones": `^One year in ten: up to`, "place": `^\d+ plants have their place`,
 			"care": `^Planted \d{4}-\d\d-\d\d`, "find flower": `^\d+ plants in`, "find toxic": `^\d+ plants in`, "find --in bottom": `^\d+ plants in`,
-		} {
+		}
+		if garden == nil { // the one with notes and a way in
+			lines["move"], lines["basin --inlets"] = `^1 plant would do better elsewhere; \d+ plants stay`, `^Ways in: pipe not yet; swale yes \(taken\); surface yes`
+		}
+		for line, answer := range lines {
 			at := line + " " + strings.Join(garden, " ")
 			args := append(strings.Fields(line), garden...)
 			status, short, errs := ask(t, "", args...)

@@ -22,10 +22,13 @@ func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 		d.Short = append(d.Short, doc.Fact{Label: "roof water kept", Value: u.Percent(p.Captured), Know: "capture"})
 	}
 	var answer []doc.Block
+	if d.Inlets != nil {
+		answer = append(answer, doc.Text{Words: d.Inlets.answer()})
+	}
 	for _, s := range d.Verdict {
 		answer = append(answer, doc.Text{Words: s})
 	}
-	d.Blocks = answered(d.Garden, "The basin", d.Record, true, answer...)
+	d.Blocks = answered(d.Garden, "The basin", d.Record, d.Inlets == nil, answer...)
 	d.Figures = append([]doc.Block{doc.Heading("The basin")}, d.figures(l, p, size)...)
 	d.Blocks = append(d.Blocks, d.Figures[1:]...)
 }
@@ -33,7 +36,11 @@ func (d *Basin) word(l *zones.Lot, p zones.Performance, size *zones.Size) {
 // figures are all but the verdict.
 func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []doc.Block {
 	u := d.Garden.Units
-	out := []doc.Block{doc.Fold{Short: []doc.Block{d.Short}, Full: []doc.Block{bedFacts(u, l, p), doc.Line(""), doc.Screen(heightTable(u, l))}}, doc.Line(""), checked(d.Checks)}
+	var short []doc.Block
+	if d.Inlets == nil {
+		short = []doc.Block{d.Short}
+	}
+	out := []doc.Block{doc.Fold{Short: short, Full: []doc.Block{bedFacts(u, l, p), doc.Line(""), doc.Screen(heightTable(u, l))}}, doc.Line(""), checked(d.Checks)}
 	if size != nil {
 		out = append(out, doc.Line(""), doc.Text{Lead: "Size", Words: sizeWords(u, *size), Hang: 2})
 	}

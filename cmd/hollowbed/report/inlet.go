@@ -104,14 +104,14 @@ func NewInlets(l *zones.Lot) *Inlets {
 // If one is named, that alone.
 func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 	u := l.Garden.Units
-	figures, title := doc.Block(wayTable(l)), "Three ways to bring the water in"
+	figures, title := shortWays(wayTable(l)), "Three ways to bring the water in"
 	if one != "" {
 		figures, title = wayFacts(wayTable(l), one), "The way in: "+wayName(one)
 	}
 	out := []doc.Block{
 		doc.Heading(title + "; levels from the spill level"), figures,
-		doc.Text{Know: "inlet", Words: fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
-			u.Flow(l.WayIn.Plan.DesignM3H), u.Flow(l.WayIn.Plan.RecordM3H))},
+		doc.Rest(doc.Text{Know: "inlet", Words: fmt.Sprintf("Off the roof: %s in the design rain, %s in the wettest hour on record (a daily record's hours come from its pattern, and a cloudburst of minutes is harder than any hour).",
+			u.Flow(l.WayIn.Plan.DesignM3H), u.Flow(l.WayIn.Plan.RecordM3H))}),
 	}
 	for i, way := range l.WayIn.Plan.Ways {
 		if one != "" && one != way.Kind {
@@ -123,7 +123,7 @@ func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 			items.Items = append(items.Items, amount(u, i)+" "+name+note(more))
 		}
 		if one == "" {
-			out = append(out, doc.Line(""), doc.Heading(way.Kind))
+			out = append(out, doc.Rest(doc.Line(""), doc.Heading(way.Kind)))
 		}
 		for _, t := range d.Ways[i].Troubles {
 			words := doc.Text{In: 2, Hang: 4, Lead: "mind", Words: t.What}
@@ -136,9 +136,11 @@ func (d *Inlets) word(l *zones.Lot, one string) []doc.Block {
 			if t.Change != "" {
 				words.Words += "; " + t.Change
 			}
-			out = append(out, words)
+			short := words
+			short.In, short.Lead = 0, way.Kind+", "+words.Lead
+			out = append(out, doc.Fold{Short: []doc.Block{short}, Full: []doc.Block{words}})
 		}
-		out = append(out, items)
+		out = append(out, doc.Rest(items))
 	}
 	return append(out, doc.Apart(doc.List{Title: "Before bringing water in", Items: d.Cautions, Mind: true})...)
 }
@@ -164,12 +166,7 @@ func wayTable(l *zones.Lot) doc.Table {
 		name string
 		cell func(inlet.Way) string
 	}{
-		{"can be", func(x inlet.Way) string {
-			if x.Possible && !x.Sound {
-				return "not yet"
-			}
-			return yesNo(x.Possible)
-		}},
+		{"can be", func(x inlet.Way) string { return canBe(x.Possible, x.Sound) }},
 		{"length", func(x inlet.Way) string { return u.Length(x.LengthM) }},
 		{"at the downspout", func(x inlet.Way) string { return depth(x.StartMM) }},
 		{"where it arrives", func(x inlet.Way) string { return depth(x.OutletMM) }},
@@ -196,6 +193,36 @@ func wayTable(l *zones.Lot) doc.Table {
 		t.Rows = append(t.Rows, doc.Cells(row...))
 	}
 	return t
+}
+
+// shortWays has the first things to know of the ways, or all of a table.
+func shortWays(t doc.Table) doc.Block {
+	short := t
+	short.Rows = slices.DeleteFunc(slices.Clone(t.Rows), func(row []doc.Cell) bool {
+		return !slices.Contains([]string{"length", "fall", "carries safely", "to dig"}, row[0].Words)
+	})
+	return doc.Fold{Short: []doc.Block{short}, Full: []doc.Block{t}}
+}
+
+// answer says which ways can be.
+func (d *Inlets) answer() string {
+	var parts []string
+	for _, w := range d.Ways {
+		words := w.Kind + " " + canBe(w.Possible, w.Sound)
+		if w.Kind == d.Chosen {
+			words += " (taken)"
+		}
+		parts = append(parts, words)
+	}
+	return "Ways in: " + strings.Join(parts, "; ") + "."
+}
+
+// canBe says whether a way can be.
+func canBe(possible, sound bool) string {
+	if possible && !sound {
+		return "not yet"
+	}
+	return yesNo(possible)
 }
 
 // wayFacts are the figures of one way of a table.

@@ -71,7 +71,7 @@ func (d *Move) losses() (steps []MoveStep, rest []doc.Block) {
 			cost += p
 		}
 		steps = append(steps, MoveStep{[]string{l.Stake}, append([]doc.Block{doc.Line(""),
-			doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s: %s.", l.Step+1, who, setThere(n))}, part("Why", why)}, d.piece(n)...)})
+			doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s: %s.", l.Step+1, who, setThere(n))}, doc.Rest(part("Why", why))}, d.piece(n)...)})
 	}
 	if len(steps) > 0 {
 		sum := fmt.Sprintf("New plants where others died: in all %.2f in the plant table's currency", cost)
@@ -80,9 +80,10 @@ func (d *Move) losses() (steps []MoveStep, rest []doc.Block) {
 		} else if unpriced > 0 {
 			sum += fmt.Sprintf(", and %s of which it has no price", plural(unpriced, "plant", "plants"))
 		}
-		rest = []doc.Block{doc.Line(""), doc.Text{Words: sum + ". Make sure first: a plant whose roots are firm and pale may come up again. None of the same kind is planted where it died."}}
+		const sure = "Make sure first: a plant whose roots are firm and pale may come up again."
+		rest = []doc.Block{doc.Fold{Short: []doc.Block{doc.Text{Words: sure}}, Full: []doc.Block{doc.Line(""), doc.Text{Words: sum + ". " + sure + " None of the same kind is planted where it died."}}}}
 	}
-	return steps, append(rest, apart("Died, and their places stay as they are", items, false)...)
+	return steps, append(rest, counted("Died, and their places stay as they are", items)...)
 }
 
 // setThere says what to plant where one died.
@@ -149,11 +150,11 @@ func (d Move) buy() []doc.Block {
 	for _, l := range lines {
 		more := ""
 		if l.risky {
-			more = "; more than you wished to risk, so better nothing yet"
+			more = "; more than you wished to risk: leave it bare for now"
 		}
 		items = append(items, "where "+some(l.stakes)+" "+l.words+more)
 	}
-	return apart("Free places, and what would do best there", items, false)
+	return counted("Free places, and what would do best there", items)
 }
 
 // newHarms says of the new plants whom they can hurt and how they can run away.

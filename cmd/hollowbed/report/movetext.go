@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -23,29 +22,52 @@ type MoveStep struct {
 // word makes the blocks: what to do first, then what struggles and stays, then
 // what was learned.
 func (d *Move) word() {
-	d.Before = append(opening(d.Garden, "Moves", &d.Record), doc.Line(""), doc.Text{Words: d.advice()})
+	advice := d.advice()
+	first, _ := doc.First(advice)
+	answer := []doc.Block{doc.Fold{Short: []doc.Block{doc.Text{Words: first}}, Full: []doc.Block{doc.Text{Words: advice}}}}
 	if _, names := d.in.Exposure.Lot.FixedPoints(); len(d.Moves) > 0 {
-		d.Before = append(d.Before, doc.Text{Words: fixedPoints(names)})
+		answer = append(answer, doc.Text{Words: fixedPoints(names)})
 	}
+	d.Before = answered(d.Garden, "Moves", &d.Record, false, answer...)
 	for _, batch := range d.batches() {
 		d.Steps = append(d.Steps, d.batch(batch)...)
 	}
 	refills, after := d.losses()
 	d.Steps = append(d.Steps, refills...)
-	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), d.costsNote(), apart("Learned from the notes", d.lessons(), false),
-		apart("Notes", d.Notes, false), apart("Care", d.Cautions, true))
+	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), []doc.Block{doc.Rest(d.costsNote()...)}, counted("Learned from the notes", d.lessons()),
+		counted("Notes", d.Notes), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
 		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})
 	}
 }
 
-// Text prints the plan.
-func (d Move) Text(w io.Writer) {
-	doc.Terminal(w, d.Before)
-	for _, s := range d.Steps {
-		doc.Terminal(w, s.Blocks)
+// counted is a list after an empty line, of which the short form has the number.
+func counted(title string, items []string) []doc.Block {
+	if len(items) == 0 {
+		return nil
 	}
-	doc.Terminal(w, d.After)
+	return []doc.Block{doc.Rest(doc.Line("")), doc.List{Title: title, Items: items}.Cut(0)}
+}
+
+// stepsShown is how many steps the short form has at least, if there are so many.
+const stepsShown = 4
+
+// Blocks are the plan as a terminal prints it. What is done together stays together
+// in short too: the first of it begins with an empty line.
+func (d Move) Blocks() []doc.Block {
+	out, more := slices.Clone(d.Before), 0
+	for i, s := range d.Steps {
+		if more > 0 || i >= stepsShown && s.Blocks[0] == doc.Line("") {
+			more++
+			out = append(out, doc.Rest(s.Blocks...))
+			continue
+		}
+		out = append(out, s.Blocks...)
+	}
+	if more > 0 {
+		out = append(out, doc.Fold{Short: []doc.Block{doc.Line(fmt.Sprintf("and %s: --all", plural(more, "step more", "steps more")))}})
+	}
+	return append(append(out, doc.Rest(doc.Line(""))), append(d.After, endsShort("All, with why, costs and how to lift: --all. One plant: --plant STAKE."))...)
 }
 
 func (d Move) advice() string {
@@ -117,7 +139,7 @@ func (d Move) batch(all []plants.PlantMove) []MoveStep {
 		return []MoveStep{{stakes, []doc.Block{
 			doc.Line(""),
 			doc.Text{Hang: 3, Words: fmt.Sprintf("%s. %s (%s), %s: replace them by %s.", strings.Join(numbers, ", "), strings.Join(stakes, ", "), first.Plant.VernacularName, first.From.Zone, d.replacement(first.Stake))},
-			part("Risk", d.riskWords(first)),
+			doc.Rest(part("Risk", d.riskWords(first))),
 			part("Why", "nothing was seen of them; by what they bear and what the place does. Look at them first."),
 			part("When", fmt.Sprintf("%s to %s, %s.", when.From, when.To, when.Reason)),
 		}}}
@@ -140,7 +162,7 @@ func (d Move) batch(all []plants.PlantMove) []MoveStep {
 			continue
 		}
 		if how := d.how(m.How); how != said {
-			*last = append(*last, part("How", ofStake(i > 0 && said != "", m.Stake)+how))
+			*last = append(*last, doc.Rest(part("How", ofStake(i > 0 && said != "", m.Stake)+how)))
 			said = how
 		}
 	}
@@ -162,18 +184,16 @@ func ofStake(is bool, stake string) string {
 
 // move words one plant that moves.
 func (d Move) move(m plants.PlantMove) []doc.Block {
-	out := []doc.Block{
-		doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s (%s), %s: %s.", m.Group+1, m.Stake, m.Plant.VernacularName, m.From.Zone, d.do(m))},
-		part("Risk", d.riskWords(m)), part("Why", d.whyMoved(m)),
-	}
+	why := []doc.Block{part("Risk", d.riskWords(m)), part("Why", d.whyMoved(m))}
 	if m.Answers != nil {
-		out = append(out, part("Costs", d.costs(m.Answers)))
+		why = append(why, part("Costs", d.costs(m.Answers)))
 	}
+	out := []doc.Block{doc.Text{Hang: 3, Words: fmt.Sprintf("%d. %s (%s), %s: %s.", m.Group+1, m.Stake, m.Plant.VernacularName, m.From.Zone, d.do(m))}, doc.Rest(why...)}
 	if look := d.toBeSure(m); look != "" {
 		out = append(out, part("To be sure", look))
 	}
 	if s := d.second(m.Stake, m.Second); s != "" {
-		out = append(out, part("Else", s+"."))
+		out = append(out, doc.Rest(part("Else", s+".")))
 	}
 	return out
 }
@@ -199,7 +219,7 @@ func (d Move) riskWords(m plants.PlantMove) string {
 	}
 	harm := ""
 	if m.Action == plants.ActMove || m.Action == plants.ActSwap {
-		harm = fmt.Sprintf("; the move itself harms it at %s", risk(m.Disturb, false))
+		harm = fmt.Sprintf("; the move itself sets it back at %s", risk(m.Disturb, false))
 	}
 	then := ""
 	if !math.IsNaN(m.LossThen) {
@@ -243,7 +263,7 @@ func (d Move) worthALook() []doc.Block {
 	if len(stakes) == 0 {
 		return nil
 	}
-	return []doc.Block{doc.Line(""), doc.Text{Lead: "Worth a look", Hang: 2, Words: some(stakes) + ". Nobody noted anything of them where they stand, but by what was learned they may do badly there: write down how they do (hollowbed note) before anything is moved."}}
+	return []doc.Block{doc.Rest(doc.Line("")), doc.Text{Lead: "Worth a look", Hang: 2, Words: some(stakes) + ". Nobody noted anything of them where they stand, but by what was learned they may do badly there: write down how they do (hollowbed note) before anything is moved."}}
 }
 
 // mostStruggling is how many lines of each kind are printed of plants that
@@ -304,20 +324,27 @@ func (d Move) waiting() []doc.Block {
 		if len(of) == 0 {
 			continue
 		}
-		list, more := doc.List{Title: [...]string{"", "Struggling, and too early to tell", "Struck by something that no other place would mend"}[i]}, 0
-		out = append(out, doc.Line(""))
+		title := [...]string{"Struggling, and left where they are", "Struggling, and too early to tell", "Struck by something that no other place would mend"}[i]
+		list, more := doc.List{Title: title}, 0
+		full := []doc.Block{doc.Line("")}
 		if i == 0 {
-			out = append(out, doc.Text{Words: "Struggling, and left where they are: no place here is better by more than moving costs and leaves in doubt."})
+			list.Title = ""
+			full = append(full, doc.Text{Words: title + ": no place here is better by more than moving costs and leaves in doubt."})
 		}
 		shown := min(mostStruggling, len(of))
 		list.Items = items(of[:shown])
 		for _, l := range of[shown:] {
 			more += len(l.stakes)
 		}
-		out = append(out, list)
+		full = append(full, list)
 		if more > 0 {
-			out = append(out, doc.Text{In: 2, Words: fmt.Sprintf("... and %s: --json names all", plural(more, "more plant", "more plants")), Hang: 4})
+			full = append(full, doc.Text{In: 2, Words: fmt.Sprintf("... and %s: --json names all", plural(more, "more plant", "more plants")), Hang: 4})
 		}
+		var stakes []string
+		for _, l := range of {
+			stakes = append(stakes, l.stakes...)
+		}
+		out = append(out, doc.Fold{Short: []doc.Block{doc.Text{Lead: title, Words: some(stakes) + ".", Hang: 2}}, Full: full})
 	}
 	return out
 }

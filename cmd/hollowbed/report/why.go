@@ -86,29 +86,61 @@ func NewWhy(g Garden, e *zones.Exposure, verdicts []plants.Verdict) Why {
 // word makes the blocks of a plant in a garden.
 func (d *Why) word(p catalogue.Plant, g *zones.Garden) {
 	var verdicts []doc.Block
-	for _, z := range d.Zones {
-		verdicts = append(verdicts, doc.Line(""))
+	for i, z := range d.Zones {
+		if i > 0 {
+			verdicts = append(verdicts, doc.Rest(doc.Line("")))
+		}
 		verdicts = append(verdicts, d.zone(z, g.Wishes.YearlyRiskMax)...)
 	}
-	verdicts = append(verdicts, doc.Line(""), doc.Text{Words: "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. " +
-		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."})
+	verdicts = append(verdicts, doc.Line(""), doc.Rest(doc.Text{Words: "Each year shows how much of a limit was used in the hardest place of the zone; over 100 % it was passed. " +
+		"The yearly risk is the chance that one more year passes a limit, over the whole zone; it is wider when the record is short. All years: --json."}))
 	for _, s := range countsOnWater(g) {
 		verdicts = append(verdicts, doc.Text{Words: sentence(s)})
 	}
-	verdicts = append(verdicts, evidence(p)...)
-	d.Blocks = append(opening(d.Garden, "Why "+d.VernacularName, &d.Record), verdicts...)
+	verdicts = append(verdicts, doc.Rest(evidence(p)...))
+	d.Blocks = append(answered(d.Garden, "Why "+d.VernacularName, &d.Record, false, doc.Text{Words: d.lives()}), verdicts...)
+	d.Blocks = append(append(d.Blocks, doc.Apart(doc.List{Title: "Mind", Items: harms(p), Mind: true})...), endsShort("All, with the hardest years: --all."))
 	d.card(p, verdicts)
+}
+
+// endsShort is the last line of a short form.
+func endsShort(words string) doc.Block {
+	return doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line(words)}}
+}
+
+// lives says in which zones the plant would live.
+func (d Why) lives() string {
+	in := map[string][]string{}
+	for _, z := range d.Zones {
+		verdict, _ := z.words()
+		verdict, _, _ = strings.Cut(verdict, ":")
+		in[verdict] = append(in[verdict], z.Zone)
+	}
+	var parts []string
+	for _, v := range [][3]string{{"would live here", "would live in the ", " and "}, {"no", "not in the ", " or "}, {"not known", "not known of the ", " and "}} {
+		if zones := in[v[0]]; zones != nil {
+			parts = append(parts, v[1]+strings.Replace(join(zones), " and ", v[2], 1))
+		}
+	}
+	return doc.Capital(strings.Join(parts, "; ")) + "."
 }
 
 // card makes the blocks of a plant in full: what it harms, the verdicts on it, what
 // the table says.
 func (d *Why) card(p catalogue.Plant, verdicts []doc.Block) {
 	d.known = plantFacts(p, d.Garden.Units)
-	d.Card = append([]doc.Block{doc.List{Items: harms(p), Mind: true}}, texts(p.Notes)...)
-	d.Card = append(append(d.Card, verdicts...), d.known)
-	if p.Source != "" {
-		d.Card = append(d.Card, doc.Text{Lead: "Source", Words: p.Source})
+	if len(d.Zones) > 0 {
+		d.Card = []doc.Block{doc.Text{Words: d.lives()}}
 	}
+	d.Card = append(append(d.Card, doc.List{Title: "Mind", Items: harms(p), Mind: true}), texts(p.Notes)...)
+	main := slices.DeleteFunc(slices.Clone(d.known), func(f doc.Fact) bool {
+		return !slices.Contains([]string{"Latin name", "height", "in flower", "sun a day", "harms", "price"}, f.Label)
+	})
+	d.Card = append(append(append(d.Card, doc.Line("")), verdicts...), doc.Fold{Short: []doc.Block{main}, Full: []doc.Block{d.known}})
+	if p.Source != "" {
+		d.Card = append(d.Card, doc.Rest(doc.Text{Lead: "Source", Words: p.Source}))
+	}
+	d.Card = append(d.Card, endsShort("All that the plant table says: --all."))
 }
 
 // texts are words of which there may be none.
@@ -179,7 +211,7 @@ func (d Why) zone(z whyZone, most float64) []doc.Block {
 		wet, deep, dry, cold := y.words(d.Garden.Units)
 		t.Rows = append(t.Rows, doc.Cells(fmt.Sprint(y.Year), wet, deep, dry, cold))
 	}
-	return append(out, t)
+	return append(out, doc.Rest(t))
 }
 
 // Pair sets two plants side by side: whom they harm and risks by zone first.
