@@ -267,6 +267,22 @@ func TestStartKeepsAnswers(t *testing.T) {
 	assert.NoFileExists(t, filepath.Join(dir, answersFile))
 }
 
+// What was kept on a terminal counts off one too, where options state the rest.
+func TestStartTakesKeptAnswersAnywhere(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, "metric\nThe hollow\n\n52.5\n", "start", dir)
+	require.Equal(t, exitBad, status, errs)
+	status, _, errs = ask(t, "", "start", dir, "--time-zone", "Europe/Berlin", "--roof-area", "110 m2")
+	require.Zero(t, status, errs)
+	assert.Contains(t, errs, "52.5 (kept)")
+	g := readBack(t, dir)
+	assert.Equal(t, "The hollow", g.Name)
+	assert.Equal(t, zones.UnitsMetric, g.Units)
+	assert.Equal(t, 52.5, g.Site.LatitudeDeg)
+	assert.NoFileExists(t, filepath.Join(dir, answersFile))
+}
+
 // Where nothing was answered nothing is kept; what is no kept answer is told.
 func TestStartKeepsNothing(t *testing.T) {
 	t.Parallel()

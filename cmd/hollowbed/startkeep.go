@@ -48,9 +48,6 @@ func (o *startOptions) stop(at zones.Question) error {
 
 // resume takes up what was answered before; an option counts before it.
 func (o *startOptions) resume() error {
-	if !o.terminal {
-		return nil
-	}
 	text, err := plainfile.Read(plainfile.Dir(o.dir), answersFile, 1<<16)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
