@@ -341,27 +341,6 @@ func careDues(due []care.Due) []careDue {
 	return out
 }
 
-func newCareLetIn(in CareIn) careLetIn {
-	l := in.LetIn
-	out := careLetIn{
-		Years: l.Years, Clash: l.Clash, Weeks: []careWeek{}, Cautions: letInCautions(),
-		WetFrom: int(l.WetSeason.From), WetShare: Number(l.WetSeason.Share), WetMarked: l.WetSeason.Marked,
-	}
-	for _, w := range l.Weeks {
-		out.Weeks = append(out.Weeks, careWeek{
-			w.Week, date(in.Planted.AddDate(0, 0, weekDays*w.Week)), Number(w.Rooted), Number(w.Drowned), Number(w.Parched), Number(w.Watered), Number(w.Litres),
-		})
-	}
-	at := func(i int) *careWeek {
-		if i < 0 {
-			return nil
-		}
-		return &out.Weeks[i]
-	}
-	out.Earliest, out.Best, out.Latest = at(l.Earliest), at(l.Best), at(l.Latest)
-	return out
-}
-
 const weekDays = 7
 
 func newCareToday(in CareIn) careToday {
