@@ -20,7 +20,7 @@ func TestRiskyPlaceIsLeft(t *testing.T) {
 	}
 	place := func(most string) string {
 		maps.Copy(files, spoilt(t, "garden.yaml", "yearly_risk_max: 15 %", "yearly_risk_max: "+most))
-		status, out, errs := ask(t, "", "move", "--date", "2024-10-05", "--garden", gardenWith(t, files))
+		status, out, errs := ask(t, "", "move", "--all", "--date", "2024-10-05", "--garden", gardenWith(t, files))
 		require.Zero(t, status, errs)
 		return strings.Join(strings.Fields(out), " ")
 	}

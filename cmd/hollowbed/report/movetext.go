@@ -315,7 +315,7 @@ func (d Move) waiting() []doc.Block {
 		for _, l := range of {
 			stakes = append(stakes, l.stakes...)
 		}
-		out = append(out, doc.Fold{Short: []doc.Block{doc.Text{Lead: title, Words: some(stakes) + ".", Hang: 2}}, Full: full})
+		out = append(out, doc.Fold{Short: []doc.Block{doc.Text{Words: title + ": " + some(stakes) + ".", Hang: 2}}, Full: full})
 	}
 	return out
 }
