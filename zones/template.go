@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hollowbed/zones/basin"
 	"hollowbed/zones/table"
 )
 
@@ -102,6 +103,41 @@ func (a *Answers) Set(key, text string) error {
 	}
 	*f = text
 	return nil
+}
+
+// UsualPonding is the ponding depth for who names none: six inches, or the deepest of
+// shallower ones whose sides leave a bottom, so that water a quarter deeper would too.
+// Common practice, no source.
+func (a Answers) UsualPonding() string {
+	depths := []string{"6 in", "5 in", "4 in", "3 in", "2 in"}
+	if Units(a.Units) == UnitsMetric {
+		depths = []string{"150 mm", "125 mm", "100 mm", "75 mm", "50 mm"}
+	}
+	for _, a.PondingDepth = range depths {
+		g, err := ReadGarden("", strings.NewReader(Template(a)))
+		if err != nil {
+			return depths[0] // another answer is wrong, and told
+		}
+		if _, err := basin.New(g.spec(1, 1.25*g.Bed.PondingDepthMM)); err == nil {
+			break
+		}
+	}
+	return a.PondingDepth
+}
+
+// Fits returns what keeps a bed of these answers from holding its water; nil too where
+// another answer is wrong.
+func (a Answers) Fits() error {
+	g, err := ReadGarden("", strings.NewReader(Template(a)))
+	if err != nil {
+		return nil
+	}
+	if _, err = g.bed(); err == nil {
+		return nil
+	}
+	var faults table.Faults
+	errors.As(err, &faults)
+	return table.Faults{{Name: "ponding-depth", Value: a.PondingDepth, Want: faults[0].Want}}
 }
 
 // checkAnswer reads a garden of good answers with this one among them.

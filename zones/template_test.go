@@ -183,3 +183,24 @@ func TestTemplateMetricSamples(t *testing.T) {
 		}
 	}
 }
+
+// A small bed is not given water deeper than its sides leave room for: the sides of 3:1
+// and the rim of 12 in of the template meet 4 in down in a bed 4 ft wide.
+func TestUsualPonding(t *testing.T) {
+	a := exampleAnswers(t, UnitsUS)
+	for width, want := range map[string]string{"14 ft": "6 in", "6 ft": "6 in", "5 ft": "4 in", "4 ft": "3 in", "3 ft 6 in": "2 in"} {
+		require.NoError(t, a.Set("width", width))
+		a.PondingDepth = a.UsualPonding()
+		assert.Equal(t, want, a.PondingDepth, width)
+		require.NoError(t, a.Fits(), width)
+	}
+	require.NoError(t, a.Set("width", "4 ft"))
+	a.PondingDepth = "6 in"
+	assert.ErrorContains(t, a.Fits(), `ponding-depth: "6 in": the sides meet at a depth of 4 in, before the ponding depth of 6 in: want a depth less than 4 in`)
+	require.NoError(t, a.Set("width", "2 ft"))
+	a.PondingDepth = a.UsualPonding()
+	assert.ErrorContains(t, a.Fits(), "fills the whole bed")
+	m := exampleAnswers(t, UnitsMetric)
+	require.NoError(t, m.Set("width", "1.2 m"))
+	assert.Equal(t, "75 mm", m.UsualPonding())
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -151,7 +152,7 @@ func (o *startOptions) answers() (zones.Answers, error) {
 		if given == nil && o.terminal {
 			return o.ask(ask, &a, q)
 		}
-		text := ""
+		text := q.Default
 		if given != nil {
 			text = *given
 		}
@@ -162,6 +163,9 @@ func (o *startOptions) answers() (zones.Answers, error) {
 	}
 	for i := range zones.Questions(zones.UnitsUS) {
 		q := zones.Questions(zones.Units(a.Units))[i]
+		if q.Key == "ponding-depth" {
+			q.Default = a.UsualPonding()
+		}
 		if i == 1 { // once the units are known
 			if err := o.place(&a); err != nil {
 				faults = append(faults, err)
@@ -177,7 +181,11 @@ func (o *startOptions) answers() (zones.Answers, error) {
 			}
 		}
 	}
-	return a, errors.Join(append(faults, o.needless(a.Shape)...)...)
+	faults = append(faults, o.needless(a.Shape)...)
+	if err := a.Fits(); err != nil && len(faults) == 0 {
+		faults = append(faults, usagef("--%s", err))
+	}
+	return a, errors.Join(faults...)
 }
 
 // needless are the lengths that the shape has not.
@@ -209,7 +217,11 @@ func (o *startOptions) ask(in *bufio.Reader, a *zones.Answers, q zones.Question)
 			fmt.Fprintln(o.err)
 			return o.stop(q)
 		}
-		if err := a.Set(q.Key, line); err != nil {
+		err = a.Set(q.Key, cmp.Or(strings.TrimSpace(line), q.Default))
+		if err == nil && q.Key == "ponding-depth" {
+			err = a.Fits()
+		}
+		if err != nil {
 			fmt.Fprintf(o.err, "  %v\n", err)
 			continue
 		}

@@ -58,7 +58,7 @@ func (e *MeetError) Text(length func(mm float64) string) string {
 		ways = append(ways, "a depth less than "+length(e.ReachMM))
 		ways = append(ways, fmt.Sprintf("sides steeper than %.3g:1", e.MaxSideRun))
 	}
-	if e.MaxRimM > 0 && e.RimWidthM > 0 {
+	if e.MaxRimM > 0.01 && e.RimWidthM > 0 {
 		ways = append(ways, "a rim narrower than "+length(1000*e.MaxRimM))
 	}
 	ways = append(ways, fmt.Sprintf("a bed more than %.3g times as long and wide", e.SizeFactor))
