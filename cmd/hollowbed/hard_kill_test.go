@@ -114,7 +114,7 @@ func TestKilled(t *testing.T) {
 	testenv.NotRaced(t)
 	cases := append(killCases(t), saveCase(t))
 	for i, c := range cases {
-		if i%testenv.Of(3, 1) > 0 { // start, report, note; move and save are last
+		if i%testenv.Of(6, 1) > 0 {
 			continue
 		}
 		t.Run(c.name, func(t *testing.T) {

@@ -9,11 +9,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/testdata/testenv"
 )
 
 // The robust list can be planted: place and report take the very plants of
 // choose --robust, which are others than those of choose.
 func TestRobustIsPlanted(t *testing.T) {
+	testenv.Sweep(t)
 	t.Parallel()
 	get := func(doc any, args ...string) {
 		status, out, errs := ask(t, "", append(args, "--json")...)

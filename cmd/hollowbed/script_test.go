@@ -71,7 +71,7 @@ func TestScripts(t *testing.T) {
 	require.NoError(t, err)
 	if !testenv.Heavy() {
 		files = slices.DeleteFunc(files, func(file string) bool {
-			return !slices.Contains([]string{"choose", "find", "mistakes", "move", "place_bad"}, strings.TrimSuffix(filepath.Base(file), ".txtar"))
+			return !slices.Contains([]string{"choose", "move", "place_bad"}, strings.TrimSuffix(filepath.Base(file), ".txtar"))
 		})
 	}
 	testscript.RunT(oneByOne{t}, testscript.Params{

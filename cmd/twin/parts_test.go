@@ -43,7 +43,8 @@ func TestLuck(t *testing.T) {
 // The world is as its figures say: spreads of what nobody knows, by their
 // sample.
 func TestWorldAsStated(t *testing.T) {
-	w := smallWorld(t, testenv.Of(24, 60))
+	testenv.Sweep(t)
+	w := smallWorld(t, 60)
 	var soil, plants, errs []float64
 	others := 0 // true water differs from the believed; not where the mix is slower than both grounds
 	for _, g := range w.gardens {

@@ -10,6 +10,7 @@ import (
 
 	"hollowbed/plants/care"
 	"hollowbed/plants/fit"
+	"hollowbed/testdata/testenv"
 )
 
 func someYears(t *rapid.T) []fit.Year {
@@ -53,6 +54,7 @@ func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) (shar
 // 64 draws do for many: losses are those of the formula by Monte Carlo
 // within 3 hundredths.
 func TestOutlookAgainstManyDraws(t *testing.T) {
+	testenv.Sweep(t)
 	m := Default()
 	for i, years := range [][]fit.Year{
 		{{Wet: 0.9, Deep: 0.3, Dry: 0.6, Cold: 0.4}, {Wet: 1.3, Deep: 0.5, Dry: 0.5, Cold: 0.6}, {Wet: 0.4, Deep: 0.2, Dry: 1.1, Cold: 0.5}},

@@ -67,6 +67,7 @@ func near(t *testing.T, want, got, share, least float64, what string) {
 // seepage followed before leaves the bottom short of air for 31 h where Richards
 // finds 45, and dry for 20 and 15 days where he finds none.
 func TestAgainstRichards(t *testing.T) {
+	testenv.Sweep(t)
 	jfk := realRecords(t)[2]
 	const from, to = 115, 255
 	jfk.rec = &site.Record{

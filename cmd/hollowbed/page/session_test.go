@@ -354,6 +354,7 @@ func TestUnits(t *testing.T) {
 // first seen in some: what is shown stays, nothing half-done is kept in
 // planted.csv, and the work can be taken up again.
 func TestStop(t *testing.T) {
+	testenv.Sweep(t)
 	t.Parallel()
 	w := call(t, demoGarden(t))
 	s := w.placed()
