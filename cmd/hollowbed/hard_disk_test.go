@@ -67,7 +67,7 @@ func copied(t *testing.T) string {
 	}
 	text, err := os.ReadFile(from) // on another disk
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(to, text, 0o755))
+	executable(t, to, text)
 	return to
 }
 

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 	"testing/fstest"
 
@@ -38,6 +39,15 @@ func TestVersion(t *testing.T) {
 	}
 }
 
+// executable writes a program to be run. No other test may start a process while the
+// file is open: until that process is another program it would hold it too, and the
+// kernel runs nothing that is written to ("text file busy").
+func executable(t *testing.T, file string, text []byte) {
+	syscall.ForkLock.RLock()
+	defer syscall.ForkLock.RUnlock()
+	require.NoError(t, os.WriteFile(file, text, 0o755))
+}
+
 // A build that does not say which sources it is from is told from others by its
 // own file; two of one released version are one program.
 func TestProgram(t *testing.T) {
@@ -58,7 +68,7 @@ func TestProgram(t *testing.T) {
 	tell := func(folder string, text []byte) string {
 		file := filepath.Join(dir, folder, filepath.Base(from)) // by whose name the test binary becomes the program
 		require.NoError(t, os.Mkdir(filepath.Dir(file), 0o755))
-		require.NoError(t, os.WriteFile(file, text, 0o755))
+		executable(t, file, text)
 		out, err := exec.Command(file, "--version").Output()
 		require.NoError(t, err)
 		first, _, _ := strings.Cut(string(out), "\n")
