@@ -102,6 +102,11 @@ func drawRecord(rt *rapid.T) *site.Record {
 
 // No garden and no record makes or loses water, overfills the mix or the
 // pond, or takes from either what is not there.
+//
+// Open: -rapid.seed=66386791182660 fails. A roof of 30 m2 fills a bed of 0.2 m2 within
+// an hour; by the hour and at once its highest band then gets 257.3 and 257.0 mm that
+// day, the others 0.03 mm more, while all volumes agree to 1e-9. A rounding seems to
+// decide how an hour is cut into pieces.
 func TestNoWaterIsMadeOrLost(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s, rec := drawSetup(rt), drawRecord(rt)
