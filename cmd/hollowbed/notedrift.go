@@ -24,7 +24,7 @@ func (n *notebook) driftFirst(args []string) ([]string, error) {
 	}
 	if len(args) > 1 && strings.EqualFold(args[0], "drift") && placement.WrongDrift(strings.ToUpper(args[1])) == "" {
 		if n.meant = n.drift(args[1]); n.meant == nil {
-			return nil, usagef("%q: %s", nameOf(args[:2]), n.wantDrift())
+			return nil, usagef("%q: %s", nameOf(args[:2]), n.wantDrift(args[1]))
 		}
 		return args[1:], nil
 	}
@@ -33,6 +33,9 @@ func (n *notebook) driftFirst(args []string) ([]string, error) {
 	}
 	meant := n.drift(args[0])
 	if meant == nil {
+		if _, here := season.Grows(n.rows, args[0]); !here && len(season.InDrift(n.rows, args[0])) > 0 {
+			return nil, usagef("%q: %s", args[0], n.wantDrift(args[0]))
+		}
 		return args, nil
 	}
 	for k := min(len(args), mostNameWords); k > 0; k-- {
@@ -50,7 +53,11 @@ func (n *notebook) drift(letter string) []placement.Planted {
 	return season.InDrift(n.rec.Guess(n.rows).Alive(n.rows), letter)
 }
 
-func (n *notebook) wantDrift() string {
+// wantDrift says what would be right where no plant grows in a drift.
+func (n *notebook) wantDrift(letter string) string {
+	if len(season.InDrift(n.rows, letter)) > 0 {
+		return "by the notes no plant of this drift is left: expected the stake of a plant, or another drift"
+	}
 	letters := map[string]bool{}
 	for _, r := range n.rows {
 		letters[r.Drift] = true

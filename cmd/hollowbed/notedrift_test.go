@@ -88,6 +88,14 @@ func TestNoteByDrift(t *testing.T) {
 	}
 	_, out, _ = ask(t, "", "note", "--list", "--json", "--garden", dir)
 	assert.Contains(t, out, `"drift_count": "2 of 3"`)
+
+	status, _, errs = ask(t, "", "note", "C", "all", "dead", "--date", "2024-09-03", "--garden", dir)
+	require.Zero(t, status, errs)
+	for _, gone := range []string{"C", "drift C"} {
+		status, _, errs = ask(t, "", strings.Fields("note "+gone+" 1 wilted --date 2024-09-04 --garden "+dir)...)
+		assert.Equal(t, 2, status)
+		assert.Contains(t, errs, "by the notes no plant of this drift is left: expected the stake of a plant, or another drift")
+	}
 }
 
 // On a terminal it asks how many, and how they do.

@@ -75,7 +75,7 @@ func (o *noteOptions) foreign(n *notebook, other *season.Notes) error {
 		}
 		if e.OfDrift() {
 			if in := season.InDrift(n.rows, e.Stake); len(in) == 0 && e.Among == nil {
-				fault(e, "stake", e.Stake, n.wantDrift())
+				fault(e, "stake", e.Stake, n.wantDrift(e.Stake))
 			} else if most := max(len(in), len(e.Among)); max(e.Some, e.Of) > most {
 				fault(e, "drift_count", e.HowMany(), fmt.Sprintf("drift %s has %d plants: expected no more", e.Stake, most))
 			}

@@ -329,38 +329,6 @@ func printing() []string {
 		"catalogue import $table --map $map --out $X.csv", "catalogue schema", "catalogue sketch $demo", "help choose", "--help", "--version", "completion", "completion bash")
 }
 
-// A write of the results that fails is not passed over, whichever it is: the
-// first, one in the middle, the last.
-func TestFailedWrite(t *testing.T) {
-	t.Parallel()
-	paths := statusPaths(t)
-	paths["grown"] = grownGarden(t)
-	for i, line := range testenv.Some(printing()) {
-		t.Run(line, func(t *testing.T) {
-			t.Parallel()
-			paths := maps.Clone(paths)
-			attempt := func(takes int) (*full, int, string) {
-				paths["X"] = filepath.Join(t.TempDir(), "new")
-				f := &full{takes: takes}
-				status, errs := runInto(f, statusCase{line: line}.fields(paths)...)
-				return f, status, errs
-			}
-			whole, status, errs := attempt(1 << 30)
-			require.Zero(t, status, errs)
-			require.NotZero(t, whole.got)
-			fails := []int{0, whole.got / 2, whole.got - 1}
-			if !testenv.Heavy() {
-				fails = fails[i%3 : i%3+1]
-			}
-			for _, takes := range fails {
-				_, status, errs := attempt(takes)
-				assert.Equal(t, exitFailed, status, "after %d of %d writes", takes, whole.got)
-				assert.Contains(t, errs, "hollowbed: the output could not be written: no space left")
-			}
-		})
-	}
-}
-
 // A full disk and a closed pipe of the system itself.
 func TestFailedWriteSystem(t *testing.T) {
 	t.Parallel()

@@ -132,7 +132,7 @@ func (r *Notes) spread(e Entry) (out []Entry) {
 	for i, stake := range among[:min(max(e.Some, e.Of), len(among))] {
 		one := e
 		one.Stake, one.Some, one.Of, one.Among = stake, 0, 0, nil
-		one.guessed = e.Some < len(among)
+		one.guessed, one.shared = e.Some < len(among), true
 		if i >= e.Some {
 			one.Vigour, one.Signs = Unstated, nil
 			one.Absent = slices.DeleteFunc(slices.Clone(e.Signs), func(s Sign) bool { return s == Dead })
@@ -151,8 +151,8 @@ func (r *Notes) own(stake string, e Entry) int {
 	rank := 2
 	for _, o := range r.About(stake) {
 		switch {
-		case slices.Contains(e.Signs, Dead) && o.Vigour > 0 && o.Date.After(e.Date):
-			rank = 3 // it lives
+		case slices.Contains(e.Signs, Dead) && (o.Vigour > 0 && o.Date.After(e.Date) || o.shared && o.Number > e.Number):
+			rank = 3 // it lived
 		case o.Kind != Seen || o.Number == e.Number || o.Date.Year() != e.Date.Year():
 		case slices.ContainsFunc(o.Signs, func(s Sign) bool { return slices.Contains(e.Signs, s) }):
 			return 0

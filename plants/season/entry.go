@@ -61,6 +61,7 @@ type Entry struct {
 	Some, Of int      // of a drift: how many plants, of how many looked at (0: not said); 0 for one plant
 	Among    []string // of a drift: the stakes of its plants on that day
 	guessed  bool     // see Guess
+	shared   bool     // put down from an entry on a drift
 }
 
 // NewEntry is an entry with nothing in it but when, where and what.

@@ -74,14 +74,16 @@ func TestAliveInDrifts(t *testing.T) {
 		rows[i] = placement.Planted{Stake: string(rune('A'+i)) + "1", ID: "s", Planted: "2023-04-01", Drift: "C"}
 	}
 	for text, want := range map[string]struct{ alive, failed int }{
-		"2024-05-01,C,,dead,2,":                                                {4, 0},
-		"2024-05-01,C,,dead,2 of 6,A1 B1 C1 D1 E1 F1":                          {4, 0},
-		"2024-05-01,C,,dead,6 of 6,A1 B1 C1 D1 E1 F1":                          {0, 6},
-		"2024-05-01,C,,dead,2,\n2024-06-01,D1,,dead,,":                         {4, 1},
-		"2024-05-01,C,,dead,2,\n2025-06-01,A1,4,,,":                            {4, 0},
-		"2024-05-01,C,4,,6 of 6,A1 B1 C1 D1 E1 F1\n2024-05-01,C,,dead,1,":      {5, 0},
-		"2024-05-01,C,,wilted,3,":                                              {6, 0},
-		"2024-05-01,C,,dead,1 of 6,\n2024-07-01,C,,dead,1 of 5,B1 C1 D1 E1 F1": {4, 0},
+		"2024-05-01,C,,dead,2,":                                           {4, 0},
+		"2024-05-01,C,,dead,2 of 6,A1 B1 C1 D1 E1 F1":                     {4, 0},
+		"2024-05-01,C,,dead,6 of 6,A1 B1 C1 D1 E1 F1":                     {0, 6},
+		"2024-05-01,C,,dead,2,\n2024-06-01,D1,,dead,,":                    {4, 1},
+		"2024-05-01,C,,dead,2,\n2025-06-01,A1,4,,,":                       {4, 0},
+		"2024-05-01,C,4,,6 of 6,A1 B1 C1 D1 E1 F1\n2024-05-01,C,,dead,1,": {5, 0},
+		"2024-05-01,C,,wilted,3,":                                         {6, 0},
+		// Those of whom all died later had lived until then.
+		"2024-05-01,C,,dead,1 of 6,A1 B1 C1 D1 E1 F1\n2024-07-01,C,,dead,5 of 5,B1 C1 D1 E1 F1": {0, 5},
+		"2024-05-01,C,,dead,1 of 6,\n2024-07-01,C,,dead,1 of 5,B1 C1 D1 E1 F1":                  {4, 0},
 	} {
 		rec, err := read("season.csv", []byte("date,stake,vigour,signs,drift_count,drift_plants\n"+text+"\n"))
 		require.NoError(t, err, text)

@@ -350,43 +350,6 @@ func TestUnits(t *testing.T) {
 	w.refused(http.StatusBadRequest, "/api/units", changes{"units": "yards"})
 }
 
-// Long work can be stopped, before the plants have places and after they were
-// first seen in some: what is shown stays, nothing half-done is kept in
-// planted.csv, and the work can be taken up again.
-func TestStop(t *testing.T) {
-	testenv.Sweep(t)
-	t.Parallel()
-	w := call(t, demoGarden(t))
-	s := w.placed()
-	large := map[string]string{"bed.length": "48 ft", "bed.width": "30 ft", "wishes.budget": ""} // its places take seconds
-	w.try(s.Version, large)
-	require.True(t, post[shown](w, "/api/stop", changes{}).Stopped)
-	stopped := w.idle()
-	assert.Less(t, stopped.PlacesOf, stopped.Version)
-	last := stopped.Stages[len(stopped.Stages)-1]
-	assert.Equal(t, "places", last.Name)
-	assert.Equal(t, "stopped", last.State)
-
-	w.try(stopped.Version, nil)
-	first := get[shown](w, "/api/state")
-	for first.PlacesOf < first.Version {
-		first = get[shown](w, fmt.Sprintf("/api/state?after=%d", first.Tick))
-	}
-	require.True(t, post[shown](w, "/api/stop", changes{}).Stopped, "first places are looked at, and are not the end")
-	assert.Equal(t, first.Plants, w.idle().Plants)
-	w.refused(http.StatusUnprocessableEntity, "/api/keep", changes{})
-	w.try(first.Version, nil)
-	whole := w.placed()
-	assert.False(t, whole.Stopped)
-	assert.Equal(t, "done", whole.Stages[len(whole.Stages)-1].State)
-	assert.Len(t, whole.Plants, len(first.Plants))
-
-	w.try(whole.Version, map[string]string{"bed.length": "20 ft", "bed.width": "14 ft", "wishes.budget": "900"})
-	again := w.placed()
-	assert.False(t, again.Stopped)
-	assert.Equal(t, s.Plants, again.Plants)
-}
-
 // idle waits until no work goes on.
 func (w *caller) idle() shown {
 	w.t.Helper()

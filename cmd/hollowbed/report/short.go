@@ -31,7 +31,7 @@ func (d Choose) Handed() []doc.Block {
 		counts[id] += l.Count
 	}
 	for _, id := range order {
-		p, harm := kinds[id], "none"
+		p, harm := kinds[id], "none known"
 		high, flower, _ := strings.Cut(looksOf(d.Garden.Units, p.HeightCM, p.FlowerFrom, p.FlowerTo, p.FlowerColour), "; ")
 		if m := mind(p); len(m) > 0 {
 			harm = strings.Join(m, "; ")

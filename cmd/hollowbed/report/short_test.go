@@ -58,6 +58,7 @@ func TestHandOver(t *testing.T) {
 	name := func(i int) string { return in.Planting.Lines[i].Plant.VernacularName }
 	words := root.words()
 	assert.Regexp(t, name(0)+" [^|]*harms pets", words)
+	assert.Contains(t, words, "none known", "what nobody looked into is not harmless")
 	assert.Contains(t, words, name(0)+": harmful to pets. Plant it out of reach and wear gloves.")
 	assert.Contains(t, words, name(1)+": not known whether it harms people or animals.")
 	assert.Contains(t, rows[name(1)+" "+in.Planting.Lines[1].Plant.ScientificName], "not known whether it harms people or pets")

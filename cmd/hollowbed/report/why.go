@@ -97,7 +97,7 @@ func (d *Why) word(p catalogue.Plant, g *zones.Garden) {
 	for _, s := range countsOnWater(g) {
 		verdicts = append(verdicts, doc.Text{Words: sentence(s)})
 	}
-	verdicts = append(verdicts, doc.Rest(evidence(p)...))
+	verdicts = append(verdicts, evidence(p)...)
 	d.Blocks = append(answered(d.Garden, "Why "+d.VernacularName, &d.Record, false, doc.Text{Words: d.lives()}), verdicts...)
 	d.Blocks = append(append(d.Blocks, doc.Apart(doc.List{Title: "Mind", Items: harms(p), Mind: true})...), endsShort("All, with the hardest years: --all."))
 	d.card(p, verdicts)

@@ -41,7 +41,10 @@ func evidence(p catalogue.Plant) []doc.Block {
 	if p.Wild == nil {
 		return nil
 	}
-	return []doc.Block{doc.Line(""), doc.List{Title: capital(p.Wild.Grade.String()) + ", " + basisOf(p.Wild), Items: p.Wild.Evidence}}
+	sure := capital(p.Wild.Grade.String()) + ", " + basisOf(p.Wild)
+	return []doc.Block{doc.Fold{
+		Short: []doc.Block{doc.Line(sure + ".")}, Full: []doc.Block{doc.Line(""), doc.List{Title: sure, Items: p.Wild.Evidence}},
+	}}
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
