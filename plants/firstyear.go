@@ -84,7 +84,7 @@ func StandingIn(e *zones.Exposure, rows []placement.Planted, table *catalogue.Ca
 				}
 			}
 			if n > 0 {
-				s.Groups = append(s.Groups, care.Group{Plant: p, Count: n})
+				s.Groups = append(s.Groups, care.Group{Plant: sized(e.Lot.Garden.Wishes, p), Count: n})
 			}
 		}
 		if len(s.Groups) > 0 {

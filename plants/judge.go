@@ -129,6 +129,8 @@ func (j *Judge) Band(p catalogue.Plant, band int) Verdict {
 }
 
 func (j *Judge) verdict(p *catalogue.Plant, zone string, f fit.Fit) Verdict {
+	bought := sized(j.Exposure.Lot.Garden.Wishes, *p)
+	p = &bought
 	v := Verdict{Plant: *p, Zone: zone, Fit: f, Tagged: slices.Contains(p.Zones, zone)}
 	switch v.Bar, v.Detail = j.weatherBar(p, zone, &v.Fit); v.Bar { // what it is told to be limited by is what shuts it out
 	case BarRisk:

@@ -44,11 +44,12 @@ const (
 // planting is not known counts as grown.
 func lifting(l *zones.Lot, p catalogue.Plant, spreadCM float64, planted, on time.Time) Lifting {
 	set := care.Default()
+	_, pot := set.Pot(p)
 	grown := 1.0
 	if !planted.IsZero() {
 		grown = min(1, max(0, on.Sub(planted).Hours()/24/365.25/yearsToSpread))
 	}
-	h := Lifting{BallWidthCM: min(mostBallCM, care.YoungRootCM(set.PotWidthCM, spreadCM, grown)), AgainEveryD: set.SettleGapDays, ForD: set.SettleDays}
+	h := Lifting{BallWidthCM: min(mostBallCM, care.YoungRootCM(pot, spreadCM, grown)), AgainEveryD: set.SettleGapDays, ForD: set.SettleDays}
 	h.BallDepthCM = ballDepth * h.BallWidthCM
 	if p.RootCM > 0 {
 		h.BallDepthCM = min(h.BallDepthCM, p.RootCM)

@@ -124,6 +124,7 @@ func readWishes(s *section) Wishes {
 		MostSpecies:   s.count("most_species"),
 		Budget:        s.number("budget"),
 		HourWorth:     s.number("hour_worth"),
+		Size:          s.choice("size"),
 		HeightMaxCM:   s.heights("height_max"),
 		NoToxicTo:     s.words("no_toxic_to"),
 		NoRunners:     s.yes("no_runners"),
@@ -144,6 +145,11 @@ func readWishes(s *section) Wishes {
 	}
 	w.BloomFrom, w.BloomTo = readBloom(s.sub("bloom"))
 	w.Layers = readLayers(s.sub("layers"))
+	prices := s.sub("prices")
+	for _, size := range Sizes() {
+		w.Prices = append(w.Prices, prices.number(strings.ReplaceAll(size, " ", "_")))
+	}
+	prices.done()
 	given := s.sub("weights")
 	defer given.done()
 	w.Weights = weights{Bloom: given.number("bloom"), Variety: given.number("variety"), Native: given.number("native")}

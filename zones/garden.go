@@ -2,6 +2,7 @@ package zones
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 	_ "time/tzdata" // time zones also on machines that have no table of them
@@ -138,27 +139,40 @@ type Weather struct {
 
 // Wishes bound and steer the planting list.
 type Wishes struct {
-	ShareCap      float64  // most of the ground of a zone for one species, fraction
-	SmallestGroup int      // least plants of a species in a zone
-	MostSpecies   int      // 0: no limit
-	Budget        float64  // in the currency of the catalogue; NaN: no limit
-	HourWorth     float64  // what an hour of work is worth, in that currency; NaN: as usual
-	HeightMaxCM   byZone   // NaN: no limit
-	NoToxicTo     []string // any of "people", "pets", "livestock", "skin"
-	NoRunners     bool     // leave out plants that run
-	HarmUnknown   string   // "allow": plants of which it is not known whether they harm may stand in the list
-	Watering      string   // one of WaterNever, waterAtFirst, WaterWeekly; "" for waterAtFirst
-	Sold          string   // of real plants: "routinely" or "any"
-	Trees         bool     // of real plants: trees too
-	Wanted        []string // plant ids
-	Unwanted      []string // plant ids
-	NativeTo      []string // tags of regions that count as native
-	BloomFrom     int      // month 1 to 12; 0: not given
-	BloomTo       int      // month; may be before BloomFrom
-	YearlyRiskMax float64  // plants above this yearly risk are left out, fraction
+	ShareCap      float64   // most of the ground of a zone for one species, fraction
+	SmallestGroup int       // least plants of a species in a zone
+	MostSpecies   int       // 0: no limit
+	Budget        float64   // in the currency of the catalogue; NaN: no limit
+	HourWorth     float64   // what an hour of work is worth, in that currency; NaN: as usual
+	Size          string    // to buy, one of Sizes but bulb; "": not said
+	Prices        []float64 // of one plant, by Sizes; NaN: not said
+	HeightMaxCM   byZone    // NaN: no limit
+	NoToxicTo     []string  // any of "people", "pets", "livestock", "skin"
+	NoRunners     bool      // leave out plants that run
+	HarmUnknown   string    // "allow": plants of which it is not known whether they harm may stand in the list
+	Watering      string    // one of WaterNever, waterAtFirst, WaterWeekly; "" for waterAtFirst
+	Sold          string    // of real plants: "routinely" or "any"
+	Trees         bool      // of real plants: trees too
+	Wanted        []string  // plant ids
+	Unwanted      []string  // plant ids
+	NativeTo      []string  // tags of regions that count as native
+	BloomFrom     int       // month 1 to 12; 0: not given
+	BloomTo       int       // month; may be before BloomFrom
+	YearlyRiskMax float64   // plants above this yearly risk are left out, fraction
 	Weights       weights
 	Layers        Layers
 	Seed          int64
+}
+
+// Sizes are the sizes in which plants are sold, as plant tables name them.
+func Sizes() []string { return []string{"plug", "small pot", "gallon pot", "bare root", "bulb"} }
+
+// PriceOf is what a plant of a size costs; NaN where that is not said.
+func (w Wishes) PriceOf(size string) float64 {
+	if i := slices.Index(Sizes(), size); i >= 0 && i < len(w.Prices) {
+		return w.Prices[i]
+	}
+	return math.NaN()
 }
 
 // What wishes.watering may say.

@@ -228,6 +228,10 @@ func wishKeys() []Key {
 	height := func(path string) Key { return figure(path, heightCM(), 1, 5000) }
 	heights := height("wishes.height_max")
 	heights.kind = kindByZone
+	sizes := Sizes()
+	money := func(path, label string) Key {
+		return number(path, "a sum of money in the currency of the plant table, without its sign,", 0, 100_000).field(label, "where the plant table has none")
+	}
 	weight := func(path string) Key { return number(path, "a weight beside survival, which counts 1,", 0, 10) }
 	layer := func(path string) Key { return figure(path, fraction(), 0, 1) }
 	harmed := other("wishes.no_toxic_to", kindWords, "want a list of whom to keep safe, such as [people, pets]")
@@ -239,6 +243,10 @@ func wishKeys() []Key {
 		count("wishes.smallest_group", "a number of plants", 1, 1000).or("3").field("Fewest of a species in a zone", "3").line("3", ""),
 		figure("wishes.share_cap", fraction(), 0.01, 1).or("25 %").field("Most of a zone for one species", "25 % of its ground, planted or not").line("25 %", "most of the ground of a zone for one species"),
 		number("wishes.budget", "a sum of money in the currency of the plant table, without its sign,", 0, 10_000_000).field("Budget", "in the currency of the plant table").line("600", ""),
+		choice("wishes.size", sizes[:len(sizes)-1]...).field("Plants bought as", "plug, small pot, gallon pot or bare root, where the plant table does not say").line("plug", "where the plant table does not say; smaller ones cost less and dry out sooner"),
+		group("wishes.prices", "").line("{plug: 2.50, small_pot: 6, gallon_pot: 14, bare_root: 4, bulb: 0.80}", "of one plant by size, where the plant table has no price; ask your nursery"),
+		money("wishes.prices.plug", "Price of a plug"), money("wishes.prices.small_pot", "Price of a small pot"), money("wishes.prices.gallon_pot", "Price of a gallon pot"),
+		money("wishes.prices.bare_root", "Price of a plant with bare roots"), money("wishes.prices.bulb", "Price of a bulb"),
 		number("wishes.hour_worth", "what an hour of work is worth, in the currency of the plant table, without its sign,", 0, 1000).field("An hour of work is worth", "20 unless said; a plant is moved only where that pays").line("20", "in the currency of the plant table; a plant is moved only where that pays"),
 		heights.line("{rim: 3 ft}", "or one height for all zones"),
 		height("wishes.height_max.bottom").field("Tallest in the bottom", "4 ft, 120 cm"),

@@ -126,7 +126,7 @@ func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, p
 	young.WetH, young.PondMM = youngShare*p.WetH, youngShare*p.PondMM
 	root := MatureCM(p, b.Ground)
 	reference, days := fit.NewReference(root), b.starts(planted)
-	seasons := b.seasons(band, root, rule, gapDays, planted)
+	seasons := b.seasons(band, root, p.SoldAs, rule, gapDays, planted)
 	var out []fit.Year
 	for i, year := range bed.InBand(young, band, math.NaN()).ByYear {
 		y := bed.Run.Years[bed.Use[i]]
@@ -159,15 +159,16 @@ func (b *Bed) plantLitres(p catalogue.Plant, zone string, planted MonthDay, gapD
 	if band < 0 {
 		return math.NaN(), math.NaN()
 	}
+	_, pot := b.Setting.Pot(p)
 	spread := p.SpreadCM
 	if !(spread > 0) {
-		spread = b.Setting.PotWidthCM
+		spread = pot
 	}
 	var litres []float64
-	for _, s := range b.seasons(band, MatureCM(p, b.Ground), ByDepletion, gapDays, planted) {
+	for _, s := range b.seasons(band, MatureCM(p, b.Ground), p.SoldAs, ByDepletion, gapDays, planted) {
 		sum := 0.0
 		for _, w := range s.Waterings {
-			sum += w.DepthMM * WateredM2(b.Setting.PotWidthCM, spread, w.Rooted)
+			sum += w.DepthMM * WateredM2(pot, spread, w.Rooted)
 		}
 		litres = append(litres, sum)
 	}

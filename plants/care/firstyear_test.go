@@ -49,7 +49,7 @@ func TestFirstYearOfRealBeds(t *testing.T) {
 	dry, ok := b.FirstYear(f, closed, plant(40, 1e9), "rim", 6, may1(), 7)
 	require.True(t, ok)
 	var years []fit.Year
-	for _, s := range b.seasons(b.Weather.driest("rim"), 40, NoWatering, 7, may1()) {
+	for _, s := range b.seasons(b.Weather.driest("rim"), 40, "", NoWatering, 7, may1()) {
 		years = append(years, fit.Year{Wet: 0, Deep: 0, Cold: 0, Dry: fit.NewReference(40).Days(s.Drought) / 20})
 	}
 	assert.InDelta(t, fit.DefaultPredictor().YearlyRisk(years, nil), dry.Alone, 0.01, "both bands of the rim are nearly alike")

@@ -23,13 +23,14 @@ type PlantDay struct {
 func (b *Bed) Follow(p catalogue.Plant, band, from, to int, rooted float64, wateredMM map[int]float64, each func(PlantDay)) {
 	w := b.Weather
 	mature := MatureCM(p, b.Ground)
+	pot, _ := b.Setting.Pot(p)
 	reference := fit.NewReference(mature)
 	grown := rooted * w.GrowingDaysAYear * b.Setting.RootingYears
 	depletion, run := 0.0, water.Drought{}
 	for d := from; d < to; d++ {
 		day := PlantDay{Day: d, Rooted: min(1, grown/(w.GrowingDaysAYear*b.Setting.RootingYears))}
 		demand := b.Setting.demandMM(w.Run.DemandMM[d], day.Rooted)
-		taw := b.Ground.TAWMM(YoungRootCM(b.Setting.PotDepthCM, mature, day.Rooted))
+		taw := b.Ground.TAWMM(YoungRootCM(pot, mature, day.Rooted))
 		depletion = refill(depletion, w.Run.OfferedMM[band][d]+wateredMM[d]*b.Setting.ReachShare, demand, taw, pTab)
 		if w.Growing[d] {
 			grown++

@@ -1,6 +1,10 @@
 package care
 
-import "math"
+import (
+	"math"
+
+	"hollowbed/plants/catalogue"
+)
 
 // wetMarginCM is how far beyond the roots the ground is watered on each side,
 // so that they find moist soil to grow into. Assumption, no source.
@@ -28,6 +32,39 @@ func YoungRootCM(potCM, matureCM, rooted float64) float64 {
 	return pot + rooted*(matureCM-pot)
 }
 
+// Pot is the soil, or the roots, that come with a plant, by the size it is sold in; of
+// one that does not say, the setting's. A plug is 2 in wide and 5 in deep, a quart pot
+// 4 in and 5 in (growers of native plants, SOURCES.md [S39]); bare roots and bulbs:
+// common practice, no source.
+func (s Setting) Pot(p catalogue.Plant) (depthCM, widthCM float64) {
+	switch p.SoldAs {
+	case "plug":
+		return 12.5, 5
+	case "small pot":
+		return 12.5, 10
+	case "gallon pot":
+		return 15, 15
+	case "bare root":
+		return 15, 10
+	case "bulb":
+		return 10, 5
+	}
+	return s.PotDepthCM, s.PotWidthCM
+}
+
+// potCM is the depth of the shallowest pot of a stand.
+func (s Stand) potCM(setting Setting) float64 {
+	if len(s.Groups) == 0 {
+		return setting.PotDepthCM
+	}
+	pot := math.Inf(1)
+	for _, g := range s.Groups {
+		depth, _ := setting.Pot(g.Plant)
+		pot = min(pot, depth)
+	}
+	return pot
+}
+
 // Tolerance is what a plant bears, as a share of what it bears established:
 // half at planting, all when rooted, in a straight line. Assumption.
 func Tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
@@ -36,7 +73,7 @@ func Tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*root
 // each plant of the width of its roots and a margin of 10 cm all round, never
 // more than all of it; all of it if nobody says what stands there, or how wide
 // it grows.
-func (s Stand) wetShare(potWidthCM, rooted float64) float64 {
+func (s Stand) wetShare(setting Setting, rooted float64) float64 {
 	if len(s.Groups) == 0 || !(s.AreaM2 > 0) {
 		return 1
 	}
@@ -45,7 +82,8 @@ func (s Stand) wetShare(potWidthCM, rooted float64) float64 {
 		if !(g.Plant.SpreadCM > 0) {
 			return 1
 		}
-		total += float64(g.Count) * WateredM2(potWidthCM, g.Plant.SpreadCM, rooted)
+		_, pot := setting.Pot(g.Plant)
+		total += float64(g.Count) * WateredM2(pot, g.Plant.SpreadCM, rooted)
 	}
 	return min(1, total/s.AreaM2)
 }

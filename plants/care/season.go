@@ -126,7 +126,7 @@ func (k *walked) on(c course, to int) {
 			st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
 		}
 		demand := c.demandMM(d, st.Rooted)
-		st.RootCM = YoungRootCM(c.bed.Setting.PotDepthCM, c.rootCM, st.Rooted)
+		st.RootCM = YoungRootCM(c.stand.potCM(c.bed.Setting), c.rootCM, st.Rooted)
 		taw := c.bed.Ground.TAWMM(st.RootCM)
 		p := water.DepletionFraction(pTab, demand)
 		st.EasyMM = p * taw
@@ -235,7 +235,7 @@ func (c course) rainComes(d int, shortMM, demandMM float64, st state) bool {
 func (c course) watering(d int, depthMM float64, st state) Watering {
 	share := 1.0
 	if c.rule == ByDepletion {
-		share = c.stand.wetShare(c.bed.Setting.PotWidthCM, st.Rooted)
+		share = c.stand.wetShare(c.bed.Setting, st.Rooted)
 	}
 	litres := depthMM * c.stand.AreaM2 * share // 1 mm on 1 m2 is 1 L
 	return Watering{

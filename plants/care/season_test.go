@@ -53,12 +53,12 @@ func TestRoots(t *testing.T) {
 	assert.Equal(t, 1.0, Tolerance(1))
 	// Ten plants in 15 cm pots with 10 cm about them: discs of 35 cm.
 	s := Stand{Zone: "rim", AreaM2: 4, Groups: []Group{{plant(20, 48), 10}}}
-	assert.InDelta(t, 10*math.Pi*0.175*0.175/4, s.wetShare(15, 0), 1e-12)
+	assert.InDelta(t, 10*math.Pi*0.175*0.175/4, s.wetShare(Default(), 0), 1e-12)
 	s.Groups[0].Count = 1000
-	assert.Equal(t, 1.0, s.wetShare(15, 0))
+	assert.Equal(t, 1.0, s.wetShare(Default(), 0))
 	s.Groups[0].Plant.SpreadCM = nan()
-	assert.Equal(t, 1.0, s.wetShare(15, 0), "not known: the whole zone")
-	assert.Equal(t, 1.0, Stand{AreaM2: 4}.wetShare(15, 0))
+	assert.Equal(t, 1.0, s.wetShare(Default(), 0), "not known: the whole zone")
+	assert.Equal(t, 1.0, Stand{AreaM2: 4}.wetShare(Default(), 0))
 }
 
 // An inch of water on 1 m2 is 25.4 L (arithmetic), and 15 L/min give 60 L in

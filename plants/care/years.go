@@ -29,6 +29,7 @@ const shortestGap = 2
 type seasonKey struct {
 	band, gap int
 	rootCM    float64
+	soldAs    string
 	rule      Rule
 	planted   MonthDay
 }
@@ -72,14 +73,14 @@ func (e *shortRecordError) Error() string {
 // BadInput marks the error as one that the user can mend.
 func (e *shortRecordError) BadInput() bool { return true }
 
-// seasons walks every year of the record. Only the ground that is watered
+// seasons walks every year of the record for a plant. Only the ground that is watered
 // differs between stands, so litres are those of 1 m2, all of it watered.
-func (b *Bed) seasons(band int, rootCM float64, rule Rule, gap int, planted MonthDay) []Season {
-	key := seasonKey{band, gap, rootCM, rule, planted}
+func (b *Bed) seasons(band int, rootCM float64, soldAs string, rule Rule, gap int, planted MonthDay) []Season {
+	key := seasonKey{band, gap, rootCM, soldAs, rule, planted}
 	if known, ok := b.known[key]; ok {
 		return known
 	}
-	out := b.yearsOf(Stand{AreaM2: 1}, band, rootCM, rule, gap, planted)
+	out := b.yearsOf(Stand{AreaM2: 1, Groups: []Group{{Plant: catalogue.Plant{SoldAs: soldAs}}}}, band, rootCM, rule, gap, planted)
 	if b.known == nil {
 		b.known = map[seasonKey][]Season{}
 	}

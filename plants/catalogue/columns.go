@@ -71,6 +71,7 @@ func tableColumns() []column {
 		other("spreads", choiceColumn, "whether it runs away", spreadWays()...),
 		other("toxic", manyColumn, "whom it harms", toxicities()...),
 		num("price", "", 0, 1e6, "price of one plant, in the currency of the table"),
+		other("sold_as", choiceColumn, "the size that the price is for", Sizes()...),
 		other("tags", tagsColumn, "other traits, as words that a search finds"),
 		other("notes", textColumn, "what else there is to say"),
 		other("source", textColumn, "where the row comes from"),
@@ -131,6 +132,17 @@ func spreadWays() []Value {
 		{"slowly", "widens its clump year by year"},
 		{"runs", "sends out runners that need holding back"},
 		{"seeds", "seeds itself about"},
+	}
+}
+
+// Sizes are the sizes in which nurseries sell plants.
+func Sizes() []Value {
+	return []Value{
+		{"plug", "a deep cell of a tray"},
+		{"small pot", "up to a quart"},
+		{"gallon pot", "about 15 cm wide and deep"},
+		{"bare root", "lifted while dormant, without soil"},
+		{"bulb", "a dry bulb, corm or tuber"},
 	}
 }
 

@@ -149,6 +149,9 @@ func (p *Plant) fill(q *Plant, count map[string]*ColumnReport) {
 		p.Toxic, p.Assumed = nil, slices.DeleteFunc(slices.Clone(p.Assumed), func(column string) bool { return column == "toxic" })
 	}
 	list("toxic", &p.Toxic, q.Toxic)
+	if math.IsNaN(p.Price) {
+		word("sold_as", &p.SoldAs, q.SoldAs)
+	}
 	number("price", &p.Price, q.Price)
 	if more := slices.DeleteFunc(slices.Clone(q.Tags), func(t string) bool { return slices.Contains(p.Tags, t) }); len(more) > 0 {
 		p.Tags = append(slices.Clip(p.Tags), more...)

@@ -10,7 +10,7 @@ import (
 )
 
 // packedVersion is the shape of what Pack writes: raise it with each change to that.
-const packedVersion = 2
+const packedVersion = 3
 
 var errPacked = errors.New("catalogue: not a packed table, or a damaged one")
 
@@ -100,8 +100,8 @@ func (w *packer) plant(out []byte, p *Plant) []byte {
 // The fields of a plant in the order in which they are packed; a test holds
 // them to be all.
 
-func (p *Plant) packedTexts() [8]*string {
-	return [...]*string{&p.ID, &p.ScientificName, &p.VernacularName, &p.Form, &p.Evergreen, &p.Spreads, &p.Notes, &p.Source}
+func (p *Plant) packedTexts() [9]*string {
+	return [...]*string{&p.ID, &p.ScientificName, &p.VernacularName, &p.Form, &p.Evergreen, &p.Spreads, &p.SoldAs, &p.Notes, &p.Source}
 }
 
 func (p *Plant) packedLists() [6]*[]string {
@@ -115,7 +115,7 @@ func (p *Plant) packedNumbers() [10]*float64 {
 }
 
 // leastPacked is the fewest bytes that a plant is packed in.
-const leastPacked = 8 + 6 + 3 + 10*8
+const leastPacked = 9 + 6 + 3 + 10*8
 
 // Unpack gives back what Pack was given, with name as the name of the table; ByID then
 // looks through all plants. Damage is an error, and no number in it sets aside more

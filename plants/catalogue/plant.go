@@ -37,6 +37,7 @@ type Plant struct {
 	Spreads        string   // "no", "slowly", "runs", "seeds" or ""
 	Toxic          []string // whom it harms: any of "people", "pets", "livestock", "skin"; "none" alone if known harmless; empty is unknown
 	Price          float64  // per plant, in the currency of the catalogue
+	SoldAs         string   // the size that the price is for: one of Sizes, or ""
 	Tags           []string // other traits
 	Notes          string
 	Source         string

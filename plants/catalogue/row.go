@@ -25,6 +25,7 @@ type row struct {
 	Spreads        wordCell   `csv:"spreads"`
 	Toxic          listCell   `csv:"toxic"`
 	Price          numberCell `csv:"price"`
+	SoldAs         wordCell   `csv:"sold_as"`
 	Tags           listCell   `csv:"tags"`
 	Notes          textCell   `csv:"notes"`
 	Source         textCell   `csv:"source"`
@@ -32,14 +33,14 @@ type row struct {
 }
 
 // wrong lists what is wrong with each cell, in the order of the columns.
-func (r *row) wrong() [26]string {
-	return [26]string{
+func (r *row) wrong() [27]string {
+	return [27]string{
 		r.ID.wrong, r.ScientificName.wrong, r.VernacularName.wrong, r.Form.wrong, r.Zones.wrong,
 		r.SunMinH.wrong, r.SunMaxH.wrong, r.WetH.wrong, r.PondMM.wrong, r.DryD.wrong,
 		r.LowestC.wrong, r.RootCM.wrong, r.HeightCM.wrong, r.SpreadCM.wrong,
 		r.FlowerFrom.wrong, r.FlowerTo.wrong, r.FlowerColour.wrong, r.Evergreen.wrong,
 		r.NativeTo.wrong, r.Spreads.wrong, r.Toxic.wrong, r.Price.wrong,
-		r.Tags.wrong, r.Notes.wrong, r.Source.wrong, r.Assumed.wrong,
+		r.SoldAs.wrong, r.Tags.wrong, r.Notes.wrong, r.Source.wrong, r.Assumed.wrong,
 	}
 }
 
@@ -52,7 +53,7 @@ func (r *row) plant() Plant {
 		LowestC: r.LowestC.is, RootCM: r.RootCM.is, HeightCM: r.HeightCM.is, SpreadCM: r.SpreadCM.is,
 		FlowerFrom: r.FlowerFrom.is, FlowerTo: r.FlowerTo.is, FlowerColour: r.FlowerColour.is,
 		Evergreen: r.Evergreen.is, NativeTo: r.NativeTo.is, Spreads: r.Spreads.is, Toxic: r.Toxic.is,
-		Price: r.Price.is, Tags: r.Tags.is, Notes: r.Notes.is, Source: r.Source.is, Assumed: r.Assumed.is,
+		Price: r.Price.is, SoldAs: r.SoldAs.is, Tags: r.Tags.is, Notes: r.Notes.is, Source: r.Source.is, Assumed: r.Assumed.is,
 	}
 }
 
@@ -70,7 +71,7 @@ func rowOf(p *Plant) row {
 		LowestC: num(p.LowestC), RootCM: num(p.RootCM), HeightCM: num(p.HeightCM), SpreadCM: num(p.SpreadCM),
 		FlowerFrom: month(p.FlowerFrom), FlowerTo: month(p.FlowerTo), FlowerColour: list(p.FlowerColour),
 		Evergreen: word(p.Evergreen), NativeTo: list(p.NativeTo), Spreads: word(p.Spreads), Toxic: list(p.Toxic),
-		Price: num(p.Price), Tags: list(p.Tags), Notes: text(p.Notes), Source: text(p.Source), Assumed: list(p.Assumed),
+		Price: num(p.Price), SoldAs: word(p.SoldAs), Tags: list(p.Tags), Notes: text(p.Notes), Source: text(p.Source), Assumed: list(p.Assumed),
 	}
 }
 
@@ -135,6 +136,8 @@ func (p *Plant) text(column string) string {
 		return p.Evergreen
 	case "spreads":
 		return p.Spreads
+	case "sold_as":
+		return p.SoldAs
 	case "notes":
 		return p.Notes
 	case "source":

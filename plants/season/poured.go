@@ -73,7 +73,8 @@ func (p *Past) groundM2(k Kept, day time.Time) float64 {
 		}
 	}
 	rooted = min(1, rooted)
-	return care.WateredM2(p.Care.Setting.PotWidthCM, spread, rooted)
+	_, pot := p.Care.Setting.Pot(k.Plant)
+	return care.WateredM2(pot, spread, rooted)
 }
 
 // MeetAll finds what every plant met in its cases, those of Seasons; plants outside the

@@ -2,8 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -33,6 +31,7 @@ type Choose struct {
 	Notes       []string      `json:"notes"`
 	Cautions    []string      `json:"cautions"`
 	Watering    *listWatering `json:"watering,omitempty" about:"with wishes.watering: weekly-in-drought: what the list counts on"`
+	Order       goods         `json:"order"`
 	Doubt       *Doubt        `json:"doubt,omitempty" about:"with --robust: what was taken as uncertain"` // with --robust
 	Blocks      []doc.Block   `json:"-"`
 	Next        []doc.Block   `json:"-"` // the next best for each line
@@ -60,7 +59,7 @@ type Line struct {
 	Price          Number        `json:"price"`
 	Alternatives   []alternative `json:"alternatives"`
 	Sure           *lineSure     `json:"sure,omitempty" about:"with --robust"` // with --robust
-	size           string        // to order, of a real plant
+	size           string        // to order; "" if nothing says which
 }
 
 // alternative could stand in a line's place.
@@ -103,7 +102,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 		Garden: g, Catalogue: catalogueName, Record: newRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
-		Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		Order: newGoods(p), Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {
@@ -228,70 +227,4 @@ func harms(p catalogue.Plant) []string {
 		out = append(out, "seeds itself freely. Check local lists of invasive plants, and pull seedlings.")
 	}
 	return out
-}
-
-// CSV writes the order list, one line a species, with counts over all zones; with
-// instead also what to ask for, in each zone, where a plant is sold out. Of each
-// species a share more is ordered, in whole plants, and paid for.
-func (d Choose) CSV(w io.Writer, instead bool, reserve float64) error {
-	rows := [][]string{{"id", "vernacularName", "scientificName", "count", "zones", "spacing_cm", "price", "cost"}}
-	at := map[string]int{}
-	counts := map[string]int{}
-	for _, l := range d.Lines {
-		counts[l.ID] += l.Count
-		if i, ok := at[l.ID]; ok {
-			rows[i][4] += "|" + l.Zone
-			continue
-		}
-		at[l.ID] = len(rows)
-		rows = append(rows, []string{l.ID, l.VernacularName, l.ScientificName, "", l.Zone, fmt.Sprintf("%g", float64(l.SpacingCM)), money(l.Price), ""})
-	}
-	for _, row := range rows[1:] {
-		row[3] = fmt.Sprint(counts[row[0]])
-	}
-	extra := func(id string) int { return int(math.Ceil(float64(counts[id])*reserve - 1e-9)) }
-	if reserve > 0 {
-		rows[0] = append(rows[0], "reserve")
-		for i, row := range rows[1:] {
-			rows[i+1] = append(row, fmt.Sprint(extra(row[0])))
-		}
-	}
-	if len(d.Lines) > 0 && d.Lines[0].size != "" { // real plants, which a nursery is asked for
-		rows[0] = append(rows[0], "size")
-		for _, l := range d.Lines {
-			if i := at[l.ID]; len(rows[i]) < len(rows[0]) {
-				rows[i] = append(rows[i], l.size)
-			}
-		}
-	}
-	for _, l := range d.Lines {
-		if !math.IsNaN(float64(l.Price)) {
-			rows[at[l.ID]][7] = fmt.Sprintf("%.2f", float64(counts[l.ID]+extra(l.ID))*float64(l.Price))
-		}
-	}
-	if instead {
-		rows[0] = append(rows[0], "if_sold_out")
-		for i, l := range d.Lines {
-			row := &rows[at[l.ID]]
-			if len(*row) < len(rows[0]) {
-				*row = append(*row, l.Zone+": "+d.others(i, "risk %s a year"))
-			} else {
-				(*row)[len(*row)-1] += "; " + l.Zone + ": " + d.others(i, "risk %s a year")
-			}
-		}
-	}
-	if d.Record.Source != "" || d.Record.Climate != "" { // what the counts rest on
-		rows[0] = append(rows[0], "weather")
-		for i := range rows[1:] {
-			rows[i+1] = append(rows[i+1], d.Record.abroad())
-		}
-	}
-	return writeRows(w, rows)
-}
-
-func money(n Number) string {
-	if math.IsNaN(float64(n)) {
-		return ""
-	}
-	return fmt.Sprintf("%.2f", float64(n))
 }

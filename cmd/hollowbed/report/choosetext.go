@@ -57,6 +57,9 @@ func (d *Choose) word(p *plants.Planting) {
 	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
 		first = "First year: young plants bear about half, and you do not water (wishes.watering: none): hollowbed care says what that risks."
 	}
+	if len(d.Lines) > 0 {
+		add(doc.Rest(doc.Line("")), doc.Rest(d.order(d.Garden.Units)))
+	}
 	add(doc.Line(""), doc.Screen(doc.Text{Words: first}),
 		doc.Fold{Short: []doc.Block{doc.Line("All: --all. One plant: --why NAME. Next best: --alternatives. Order: --csv.")},
 			Full: []doc.Block{doc.Line("Why one plant: --why NAME. Next best: --alternatives. To order: --csv.")}})

@@ -237,8 +237,8 @@ func checkOrderRows(t *testing.T, doc Choose, name string) {
 	for _, l := range doc.Lines {
 		ids[l.ID] = true
 	}
-	require.Len(t, rows, 1+len(ids))
-	cells := 8
+	require.Len(t, rows, 1+len(ids)+3) // and soil, compost, mulch
+	cells := 9
 	if doc.Record.Source != "" {
 		cells++ // the weather
 	}
@@ -247,6 +247,9 @@ func checkOrderRows(t *testing.T, doc Choose, name string) {
 		require.Len(t, row, cells)
 		for _, cell := range row {
 			require.False(t, cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])), "%q would be run", cell)
+		}
+		if !ids[row[0]] {
+			continue
 		}
 		for _, cell := range row[1:3] {
 			require.Contains(t, []string{asRead, "'" + asRead}, cell)
@@ -289,8 +292,14 @@ func TestOrderListAddsUp(t *testing.T) {
 	require.NoError(t, doc.CSV(&b, false, 0))
 	rows, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
-	count, cost := 0, 0.0
+	count, cost, goods := 0, 0.0, map[string]string{}
+	unit := slices.Index(rows[0], "unit")
+	require.Positive(t, unit)
 	for _, row := range rows[1:] {
+		if row[unit] != "plants" {
+			goods[row[0]] = row[3] + " " + row[unit]
+			continue
+		}
 		var n int
 		var price, all float64
 		_, err := fmt.Sscan(row[3]+" "+row[6]+" "+row[7], &n, &price, &all)
@@ -304,6 +313,9 @@ func TestOrderListAddsUp(t *testing.T) {
 	}
 	assert.Equal(t, want, count)
 	assert.InDelta(t, float64(doc.Cost), cost, 0.005*float64(len(rows)))
+	// By hand: the demo's bed of an oval of 20 by 14 ft, 18 in of soil, a quarter of it compost, and
+	// 3 in of mulch, at 27 cu ft a cubic yard.
+	assert.Equal(t, map[string]string{"bed-soil": "12.22 cu yd", "compost": "3.05 cu yd", "mulch": "2.04 cu yd"}, goods)
 }
 
 // With --alternatives the order list says for each zone what to ask for where a plant

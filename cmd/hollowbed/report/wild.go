@@ -48,17 +48,3 @@ func evidence(p catalogue.Plant) []doc.Block {
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
-// orderSize is what size of a real plant to ask a nursery for; "" for another.
-// Common practice, no source.
-func orderSize(p catalogue.Plant) string {
-	switch {
-	case p.Wild == nil:
-		return ""
-	case p.Wild.Tree:
-		return "5 to 10 gallon or bare root"
-	case p.Form == "shrub":
-		return "1 to 3 gallon"
-	}
-	return "plug or quart"
-}
