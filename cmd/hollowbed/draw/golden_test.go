@@ -27,6 +27,9 @@ func pictures(t require.TestingT) map[string][]byte {
 	for name, in := range climates() {
 		out[name] = ClimateChart(in).SVG()
 	}
+	for name, in := range turns(t) {
+		out[name] = Seasons(in).SVG()
+	}
 	for name, in := range routes(t) {
 		out[name] = Route(in).SVG()
 	}

@@ -61,7 +61,8 @@ type svg struct {
 	body   bytes.Buffer
 	defs   bytes.Buffer
 	prefix string
-	texts  []box // of every text so far
+	width  float64 // mm; 0: the whole page
+	texts  []box   // of every text so far
 }
 
 // num prints mm in units of the viewBox, two decimals at most, no negative zero.
@@ -215,18 +216,18 @@ func (d Drawing) Scaled(share float64) []byte {
 // picture puts the parts together. height is in mm.
 func (s *svg) picture(height float64, title, desc string) Drawing {
 	var out bytes.Buffer
-	id := s.prefix
-	out.WriteString(` viewBox="0 0 ` + num(pageW) + ` ` + num(height) + `" role="img" aria-labelledby="` + id + `-title ` + id +
+	id, wide := s.prefix, cmp.Or(s.width, pageW)
+	out.WriteString(` viewBox="0 0 ` + num(wide) + ` ` + num(height) + `" role="img" aria-labelledby="` + id + `-title ` + id +
 		`-desc" font-family="` + sans + `">` + "\n")
 	out.WriteString(`<title id="` + id + `-title">` + escape(title) + "</title>\n")
 	out.WriteString(`<desc id="` + id + `-desc">` + escape(desc) + "</desc>\n")
 	out.WriteString("<defs>\n")
 	out.Write(s.defs.Bytes())
 	out.WriteString("</defs>\n")
-	out.WriteString(`<rect width="` + num(pageW) + `" height="` + num(height) + `" fill="` + paper + "\"/>\n")
+	out.WriteString(`<rect width="` + num(wide) + `" height="` + num(height) + `" fill="` + paper + "\"/>\n")
 	out.Write(s.body.Bytes())
 	out.WriteString("</svg>\n")
-	return Drawing{WidthMM: pageW, HeightMM: height, rest: out.Bytes()}
+	return Drawing{WidthMM: wide, HeightMM: height, rest: out.Bytes()}
 }
 
 // newSVG begins a picture with its heading. name is the drawing's own name,

@@ -107,6 +107,8 @@
 //	plants         [{stake, id, name, key, form, zone, x_m, y_m, radius_m, risk, risk_share, level, ground, sun,
 //	                from_a, from_b, stayed, moved (by hand, not saved)}]
 //	places         [blocks], once they are compared with chance
+//	views          [{name, words, looks:[{look:"flower"|"green"|"bare"|"unsure", tone, words}]}]: the plan by season and by
+//	               month; looks follow kinds
 //	way            [blocks], ways to bring the water in
 //
 // Place: {inside, zone, ground, sun, wet, deepest, dry, words, lives:[{id,name,risk,risk_share,level,reason}], lives_n,

@@ -62,6 +62,7 @@ type figures struct {
 	Standing []report.ScreenStanding `json:"plants"`
 	Kinds    []report.ScreenKind     `json:"kinds"` // of plants
 	Drifts   []report.ScreenDrift    `json:"drifts"`
+	Views    []report.ScreenView     `json:"views"` // of the plan, by season and month
 	Places   []map[string]doc.Block  `json:"places"`
 	Way      doc.Blocks              `json:"way"` // ways to bring the water in, if the garden file has the ground for one
 }
@@ -224,7 +225,7 @@ func (w *worker) list(ctx context.Context, old, m *model, head report.Garden) er
 		m.words.Way = in.Blocks
 	}
 	if old != nil {
-		m.words.Standing, m.words.Places, m.words.Kinds, m.words.Drifts = old.words.Standing, old.words.Places, old.words.Kinds, old.words.Drifts
+		m.words.Standing, m.words.Places, m.words.Kinds, m.words.Drifts, m.words.Views = old.words.Standing, old.words.Places, old.words.Kinds, old.words.Drifts, old.words.Views
 	}
 	m.placed = &plants.Placed{Planting: planting}
 	if old != nil && old.placed != nil {
@@ -266,6 +267,7 @@ func (w *worker) withPlaces(m *model, placed *plants.Placed, final bool) *model 
 	set := report.NewPlace(head, placed, "")
 	out.words.Verdict, out.words.Standing, out.words.Places = m.verdict(placed), report.NewScreenStanding(set, placed), doc.JSON(nil)
 	out.words.Kinds, out.words.Drifts = report.NewScreenKinds(head, placed)
+	out.words.Views = report.NewScreenViews(placed)
 	if final { // how good it is says a comparison with chance
 		out.words.Places = doc.JSON(set.Blocks)
 	}

@@ -42,6 +42,7 @@ func pictures(in PageIn) []doc.Block {
 	if stands {
 		plan := picture(PlanSVG(in.Garden, in.Placed), belowSummary)
 		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.share), "shape place")
+		add(picture(SeasonsSVG(in.Garden, in.Placed), belowSummary), "fig-seasons", "Through the year", "What flowers and what is green, season by season.", "bloom")
 	}
 	if len(in.Planting.Lines) > 0 {
 		add(chart(BloomSVG(in.Garden, in.Planting)), "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")

@@ -3,6 +3,7 @@
 import { $ } from './dom.js';
 import { on, tell, follow } from './store.js';
 import * as plan from './plan.js';
+import * as views from './views.js';
 import * as section from './section.js';
 import * as water from './water.js';
 import * as here from './here.js';
@@ -61,7 +62,7 @@ function sheets() {
   wide.addEventListener('change', spread);
 }
 
-for (const part of [bar, verdict, plan, section, water, here, lot, list, out, year, find, season]) part.start();
+for (const part of [bar, verdict, views, plan, section, water, here, lot, list, out, year, find, season]) part.start();
 sheets();
 const asked = history.state && history.state.sheet;
 if (names.includes(asked)) now = asked;

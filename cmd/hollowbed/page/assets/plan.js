@@ -5,6 +5,7 @@ import { post, latest } from './api.js';
 import { store, on, tell, act } from './store.js';
 import { figure, badge } from './words.js';
 import { legend } from './legend.js';
+import { lookOf, bloom } from './views.js';
 import { arrows } from './arrows.js';
 import { hold, zoom, zoomed, pan, follow, controls } from './zoom.js';
 
@@ -27,6 +28,7 @@ export function start() {
   on('picked', () => { plants(); });
   on('moves', () => { if (view.layers.moves) arrows(view.layers.moves, { X, Y, unit: view.unit, letter: view.letter }); });
   on('flags', () => { if (store.state) { plants(); legend(view.grid); } });
+  on('view', () => { if (store.state) { plants(); legend(view.grid); } });
   on('water', under);
   new ResizeObserver(measure).observe($('plan'));
 }
@@ -176,12 +178,12 @@ function plants() {
 const roomy = (r) => r / view.perPixel >= 21;
 
 function plant(p, kind) {
-  const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake;
-  const g = svg('g', { class: `plant${on ? ' on' : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, ${p.drift ? `drift ${p.drift}, ` : ''}risk ${p.risk}` }),
-    svg('circle', { cx: x, cy: y, r, fill: kind ? kind.tint : '#ffffff' }));
-  if (kind && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
+  const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake, look = kind && lookOf(kind);
+  const g = svg('g', { class: `plant${on ? ' on' : ''}${look ? ` ${look.look}` : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, ${p.drift ? `drift ${p.drift}, ` : ''}${look ? `${look.words}, ` : ''}risk ${p.risk}` }),
+    svg('circle', { cx: x, cy: y, r, fill: look ? look.tone : kind ? kind.tint : '#ffffff' }), look && (roomy(r) ? bloom(look, x, y - r * 0.3, r * 0.8) : bloom(look, x, y, r)));
+  if (kind && !look && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
   if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: px >= 34 ? p.stake : p.key }));
-  if (p.level === 'high' || p.level === 'unknown') g.append(badge(p.level, x + r * 0.62, y - r * 0.62, Math.max(view.perPixel * 5.5, r * 0.2)));
+  if (!look && (p.level === 'high' || p.level === 'unknown')) g.append(badge(p.level, x + r * 0.62, y - r * 0.62, Math.max(view.perPixel * 5.5, r * 0.2)));
   if (p.moved) g.append(svg('circle', { class: 'ghost', cx: x, cy: y, r: r * 0.86, 'fill-opacity': 0 }));
   return g;
 }
@@ -192,7 +194,7 @@ function around(d, s) {
   const at = d.members.map((m) => s.plants[m]), r = at[0].radius_m * cm, edge = view.perPixel * 1.6;
   const bands = d.links.map(([a, b]) => `M${X(s.plants[a].x_m)} ${Y(s.plants[a].y_m)}L${X(s.plants[b].x_m)} ${Y(s.plants[b].y_m)}`).join('');
   const line = (width, stroke) => svg('path', { class: 'band', d: bands, 'stroke-width': width, stroke: stroke || null });
-  view.layers.drifts.append(svg('g', { class: 'drift' }, at.map((p) => svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r: p.radius_m * cm + edge })), line(r * 0.8 + 2 * edge)), line(r * 0.8, s.kinds[d.kind].tint));
+  view.layers.drifts.append(svg('g', { class: 'drift' }, at.map((p) => svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r: p.radius_m * cm + edge })), line(r * 0.8 + 2 * edge)), line(r * 0.8, (lookOf(s.kinds[d.kind]) || { tone: s.kinds[d.kind].tint }).tone));
 }
 
 // label names a drift on its own plants where that fits: in full, or by its key.

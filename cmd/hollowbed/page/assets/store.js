@@ -5,6 +5,7 @@ import { get, post } from './api.js';
 export const store = {
   state: null,
   stake: '', // the plant picked on the plan
+  view: '', // the time of the year that the plan shows
   moves: null, // the relocation plan, once asked for
   accepted: new Set(),
   struggles: new Set(), // stakes to flag on the plan
