@@ -141,7 +141,7 @@ func TestPageStructure(t *testing.T) {
 		assert.Equal(t, "img", drawing.attrs["role"])
 		assert.NotEmpty(t, drawing.find("title")[0].words())
 	}
-	assert.Len(t, root.find("figure"), 5)
+	assert.Len(t, root.find("figure"), 6)
 	assert.Contains(t, text, "This garden is invented.")
 }
 
@@ -326,11 +326,11 @@ func TestPageEmpty(t *testing.T) {
 		"no slope": {func(in *PageIn) {
 			in.Planting.Lines = slices.DeleteFunc(in.Planting.Lines, func(l plants.Line) bool { return l.Zone == "slope" })
 			in.Planting.Zones[1].AreaM2, in.Planting.Zones[1].PlantedM2 = 0, 0
-		}, 4, "slope 0 sq ft rim"},
+		}, 5, "slope 0 sq ft rim"},
 		"no place for some": {func(in *PageIn) {
 			in.Placed.Result.Left = []placement.Left{{Line: 0, Count: 2, Why: placement.WhyFull}}
 			in.Placed.Result.NeededOverlap = math.NaN()
-		}, 4, "No place for: 2 "},
+		}, 5, "No place for: 2 "},
 	} {
 		in := full
 		planting, placed, result := *full.Planting, *full.Placed, *full.Placed.Result
