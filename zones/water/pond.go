@@ -8,13 +8,12 @@ import "math"
 // rate as long as it has room, or the soil below takes it; what is left above
 // the spill leaves. The bottom lies under water through the whole step, a
 // higher band in the share that the way of the level covers, from where it is
-// to where the start of the step foresees its end.
+// to where the step is foreseen to end.
 func (s *state) pondStep(rainMM, inflowM3, demandMM, depletionShare float64) {
 	openMM := s.beside.rainMM
 	atHand := s.pondM3 + inflowM3 + (rainMM-openMM)*s.bedM3
 	s.wetted = 0
-	n := s.weigh(s.levelMM, atHand, openMM)
-	n = s.weigh(s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3), atHand, openMM)
+	n := s.foresee(atHand, openMM, demandMM)
 	atHand = s.soak(n.atHandM3, n.wantedM3)
 	atHand += s.besidePond() + s.leftM3
 	atHand = s.evaporate(atHand, demandMM, n.openM3, depletionShare)
@@ -120,6 +119,37 @@ func (s *state) weigh(toMM, atHandM3, openMM float64) need {
 		}
 	}
 	s.wetted = i
+	return n
+}
+
+// foresee weighs a step for the level that it ends with, as the start foresees it.
+// Where ground that the water just reaches takes much more than comes, the level that
+// this leaves lies far on the other side, and the next step is further out, until a
+// rounding decides: there the level is sought between them that foresees itself, within
+// settled of the way (false position, Illinois).
+func (s *state) foresee(atHandM3, openMM, demandMM float64) need {
+	var n need
+	end := func(levelMM float64) (higherMM float64) { // than foreseen
+		n = s.weigh(levelMM, atHandM3, openMM)
+		return s.levelOf(n.atHandM3-n.wantedM3-demandMM*n.openM3) - levelMM
+	}
+	a := s.levelMM
+	aMM := end(a)
+	b := a + aMM
+	if s.mixMMH*s.ponded.hours <= s.gentleMM {
+		return s.weigh(b, atHandM3, openMM)
+	}
+	bMM, enough := end(b), settled*math.Abs(aMM)
+	for k := 0; k < seeks && math.Abs(bMM) > enough && (aMM < 0) != (bMM < 0); k++ {
+		c := b - bMM*(b-a)/(bMM-aMM)
+		cMM := end(c)
+		if (cMM < 0) != (bMM < 0) {
+			a, aMM = b, bMM
+		} else {
+			aMM /= 2
+		}
+		b, bMM = c, cMM
+	}
 	return n
 }
 

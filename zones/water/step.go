@@ -12,6 +12,9 @@ const (
 	// in so many that none moves much more than stepShare of a full pond.
 	finest    = 5
 	stepShare = 1.0 / 32
+	// The end of a step over thirsty ground is sought so often, to settled of its way at most.
+	settled = 1e-9
+	seeks   = 40
 	// film is the share of the full pond that counts as none: it waits on the
 	// bottom for the next water, so that none is lost.
 	film = 1e-6
@@ -52,16 +55,19 @@ type state struct {
 	mixMMH  float64 // MixKMMH, finite
 	spillM3 float64
 	filmM3  float64
-	bedM3   float64 // volume of 1 mm over the bed
-	calm    pace    // without a pond
-	whole   pace    // an hour in one step
-	paces   [finest + 1]pace
-	runs    [lawPieces]passage // of the stretch that is numbered
-	number  int
-	ponded  *pace   // with one, in this hour
-	beside  stretch // a step of this hour, for places above the water
-	reach   int     // places that this hour's water may come to
-	leftM3  float64 // of the rain on those above, what they do not take in a step
+	// gentleMM is what ground may take in a step that is foreseen at once: half of what
+	// a band needs so that a level 1 mm higher is asked for 1 mm more of the pond.
+	gentleMM float64
+	bedM3    float64 // volume of 1 mm over the bed
+	calm     pace    // without a pond
+	whole    pace    // an hour in one step
+	paces    [finest + 1]pace
+	runs     [lawPieces]passage // of the stretch that is numbered
+	number   int
+	ponded   *pace   // with one, in this hour
+	beside   stretch // a step of this hour, for places above the water
+	reach    int     // places that this hour's water may come to
+	leftM3   float64 // of the rain on those above, what they do not take in a step
 
 	inflowM3 float64 // of the last hour that was moved on by itself
 	pondM3   float64
@@ -101,9 +107,13 @@ func newState(s Setup) *state {
 	st.draining = st.mix.fieldMM > st.calmMM
 	st.calm = st.paces[0]
 	st.whole = st.mix.law.pace(1)
+	st.gentleMM = math.Inf(1)
 	for i, b := range bands {
 		m3 := max(b.AreaM2, 0) / 1000
 		st.places[i] = place{footMM: b.FootMM, topMM: b.TopMM, perMM: 1 / (b.TopMM - b.FootMM), m3: m3, heldMM: st.mix.fieldMM}
+		if i > 0 && m3 > 0 {
+			st.gentleMM = min(st.gentleMM, (b.TopMM-b.FootMM)*st.bedM3/m3/2)
+		}
 		st.bedM3 += m3
 	}
 	for i, c := range s.Catches {
