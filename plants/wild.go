@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
 )
 
 const (
@@ -19,10 +20,14 @@ const (
 	// mildD is from how many days without frost on, in the middle year, a place is
 	// too mild for plants that are known from cold winters alone. Assumption, no
 	// source.
-	mildD = 270
+	mildD = 240
 	// lowD is from how many on it is no place for plants of high mountains.
 	// Assumption, no source.
 	lowD = 150
+	// desertMM is below how much rain a year no plant of wet ground is offered unasked:
+	// there made years miss the longest droughts (zones/climate, where a dry country
+	// begins at the same figure). Common practice, no source.
+	desertMM = 350
 	// tame is what a plant that runs counts in a list of real plants, so that tame
 	// ones of equal chances go before it. Choice of this project, no source.
 	tame = 0.95
@@ -97,6 +102,10 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 		return BarRain, fmt.Sprintf("grows where a year brings %s to %s of rain; here %s", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM))
 	case g.frostFreeD < (1-rainSlack)*wild.FrostFreeD:
 		return BarSeason, fmt.Sprintf("needs %.0f days without frost, here %.0f in the middle year", wild.FrostFreeD, g.frostFreeD)
+	case wild.Water != "" && wild.Near == 0:
+		return BarWater, wild.Water
+	case g.rainMM < desertMM && wild.Wet && wild.Near == 0 && wishes.Watering != zones.WaterWeekly:
+		return BarWet, fmt.Sprintf("a plant of wet ground, and a year brings %s here; no list from nearby names it", u.Depth(g.rainMM))
 	case g.frostFreeD > lowD && wild.Mountains != "":
 		return BarMild, wild.Mountains
 	case g.frostFreeD > mildD && wild.ColdWinters && wild.Near == 0:
@@ -129,7 +138,7 @@ func (j *Judge) shutOut(verdicts []Verdict) []string {
 		return nil
 	}
 	var parts []string
-	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarClimbs, BarTree, BarSold, BarRain, BarSeason, BarMild, BarSoil, BarWide} {
+	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarClimbs, BarTree, BarSold, BarRain, BarSeason, BarMild, BarWater, BarWet, BarSoil, BarWide} {
 		if n := counts[bar]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, shutWords(bar)))
 		}

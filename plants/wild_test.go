@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
 )
 
 // A real plant is held against the lot before any water is looked at, and each
@@ -35,6 +36,7 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 		BarNative: func(p *catalogue.Plant) { p.NativeTo = []string{"CA"} },
 		BarWeed:   func(p *catalogue.Plant) { p.Wild.Weed = "stings" },
 		BarAnnual: func(p *catalogue.Plant) { p.Wild.Annual = true },
+		BarWater:  func(p *catalogue.Plant) { p.Wild.Water = "a plant of open water" },
 		BarClimbs: func(p *catalogue.Plant) { p.Form = "climber" },
 		BarTree:   func(p *catalogue.Plant) { p.Wild.Tree = true },
 		BarSold:   func(p *catalogue.Plant) { p.Wild.Sold = "seldom" },
@@ -58,7 +60,7 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 		p    *catalogue.Plant
 		days float64
 		bar  Bar
-	}{{high, 151, BarMild}, {high, 149, NoBar}, {cold, 271, BarMild}, {cold, 269, NoBar}} {
+	}{{high, 151, BarMild}, {high, 149, NoBar}, {cold, 241, BarMild}, {cold, 239, NoBar}} {
 		j.ground.frostFreeD = c.days
 		found, _ := j.placeBar(c.p)
 		assert.Equal(t, c.bar, found)
@@ -68,6 +70,20 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 	found, _ := j.placeBar(cold)
 	assert.Equal(t, NoBar, found, "a list near by names it")
 	j.ground.frostFreeD = days
+	wet := plant(func(p *catalogue.Plant) {
+		p.Wild.Wet, p.Wild.RainMinMM, p.Wild.RainMaxMM = true, nan, nan
+	})
+	for _, c := range []struct {
+		rainMM   float64
+		near     int
+		watering string
+		bar      Bar
+	}{{351, 0, "", NoBar}, {349, 0, "", BarWet}, {349, 1, "", NoBar}, {349, 0, zones.WaterWeekly, NoBar}} {
+		j.ground.rainMM, wet.Wild.Near, g.Wishes.Watering = c.rainMM, c.near, c.watering
+		found, _ := j.placeBar(wet)
+		assert.Equal(t, c.bar, found, "%+v", c)
+	}
+	j.ground.rainMM, g.Wishes.Watering = rain, ""
 	unknown := plant(func(p *catalogue.Plant) {
 		p.Wild.RainMinMM, p.Wild.RainMaxMM, p.Wild.FrostFreeD, p.Wild.PHMin, p.Wild.PHMax = nan, nan, nan, nan, nan
 	})

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -32,6 +33,7 @@ type Answers struct {
 	Bay          string // of a kidney: how far it reaches in
 	PondingDepth string
 	Sun          string // may stay empty
+	HarmUnknown  string // of real plants: "allow" or "leave out"; "" for "allow"
 }
 
 // Question is one thing to ask for a new garden.
@@ -62,13 +64,21 @@ func Questions(u Units) []Question {
 	}
 }
 
+// HarmQuestion is asked where real plants are to be listed.
+func HarmQuestion() Question {
+	return Question{
+		Key: "harm-unknown", Prompt: "Of most real plants nobody has written down whether they harm people or animals: list them, each marked (allow), or leave out?",
+		Default: harmSample, Example: "leave out",
+	}
+}
+
 // field is where the answer to a question is kept; nil for an unknown key.
 func (a *Answers) field(key string) *string {
 	return map[string]*string{
 		"name": &a.Name, "units": &a.Units, "latitude": &a.Latitude, "time-zone": &a.TimeZone,
 		"roof-area": &a.RoofArea, "roof-share": &a.RoofShare, "soil": &a.Soil,
 		"shape": &a.Shape, "length": &a.Length, "width": &a.Width, "cut-length": &a.CutLength, "cut-width": &a.CutWidth, "bay": &a.Bay,
-		"ponding-depth": &a.PondingDepth, "sun": &a.Sun,
+		"ponding-depth": &a.PondingDepth, "sun": &a.Sun, "harm-unknown": &a.HarmUnknown,
 	}[key]
 }
 
@@ -89,6 +99,12 @@ func (a *Answers) Set(key, text string) error {
 			return table.Faults{{Name: key, Want: "want an answer, such as " + q.Example}}
 		}
 		text = q.Default
+	}
+	if q := HarmQuestion(); key == q.Key {
+		if *f = cmp.Or(text, q.Default); *f != q.Default && *f != q.Example {
+			return table.Faults{{Name: key, Value: text, Want: "expected " + q.Default + " or " + q.Example}}
+		}
+		return nil
 	}
 	if shape, ok := byLengths(text); key == "shape" && ok {
 		*f = shape
@@ -244,7 +260,7 @@ func (a Answers) place() []string {
 		pairs = append(pairs, "  # longitude: "+longitudeSample, "  longitude: "+a.Longitude)
 	}
 	if a.Plants == PlantsUS {
-		pairs = append(pairs, "# plants: "+plantsSample, "plants: us        ", "# wishes:", "wishes:  ", "#   harm_unknown: "+harmSample+"  ", "  harm_unknown: "+harmSample+"    ")
+		pairs = append(pairs, "# plants: "+plantsSample, "plants: us        ", "# wishes:", "wishes:  ", "#   harm_unknown: "+harmSample+"  ", "  harm_unknown: "+cmp.Or(a.HarmUnknown, harmSample)+"    ")
 	}
 	if a.Station != "" {
 		pairs = append(pairs, "# weather:", "weather:  ", "#   station: nearest ", "  station: "+a.Station+" ")

@@ -66,7 +66,7 @@ func startQuestions() []zones.Question {
 	for _, shape := range zones.ShapesByLengths() {
 		all = append(all, zones.ShapeQuestions(zones.UnitsUS, shape)...)
 	}
-	return all
+	return append(all, zones.HarmQuestion())
 }
 
 func (o *startOptions) run() error {
@@ -180,6 +180,13 @@ func (o *startOptions) answers() (zones.Answers, error) {
 				return a, err
 			}
 		}
+	}
+	if q := zones.HarmQuestion(); a.Plants == zones.PlantsUS {
+		if err := take(q); err != nil {
+			return a, err
+		}
+	} else if o.given[q.Key] != nil && o.near == "" {
+		faults = append(faults, usagef("--%s: expected --near with it: it is for real plants of the United States", q.Key))
 	}
 	faults = append(faults, o.needless(a.Shape)...)
 	if err := a.Fits(); err != nil && len(faults) == 0 {

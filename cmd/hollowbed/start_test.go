@@ -326,3 +326,22 @@ func TestStartMakesShapes(t *testing.T) {
 	assert.Equal(t, exitBad, status)
 	assert.Contains(t, errs, "--bay: expected --shape kidney with it")
 }
+
+// Whether plants may be listed of which nobody knows if they harm is asked where
+// real plants are listed, and nowhere else.
+func TestStartAsksOfHarm(t *testing.T) {
+	t.Parallel()
+	options := []string{"--near", "Duluth, MN", "--units", "metric", "--name", "x", "--roof-area", "60 m2", "--roof-share", "50 %", "--soil", "loam", "--shape", "oval", "--length", "5 m", "--width", "4 m", "--ponding-depth", "100 mm", "--sun", "6 h"}
+	for _, c := range []struct{ typed, want string }{{"no\nleave out\n", "leave out"}, {"\n", "allow"}} {
+		dir := filepath.Join(t.TempDir(), "lot")
+		status, _, errs := ask(t, c.typed, append([]string{"start", dir}, options...)...)
+		require.Zero(t, status, errs)
+		assert.Contains(t, errs, "whether they harm people or animals")
+		assert.Equal(t, strings.HasPrefix(c.typed, "no"), strings.Contains(errs, `harm-unknown: "no": expected allow or leave out`))
+		assert.Equal(t, c.want, readBack(t, dir).Wishes.HarmUnknown)
+	}
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, "", "start", dir, "--latitude", "41.5", "--time-zone", "UTC", "--roof-area", "90 m2", "--harm-unknown", "allow")
+	assert.Equal(t, exitBad, status)
+	assert.Contains(t, errs, "--harm-unknown: expected --near with it")
+}

@@ -58,6 +58,8 @@ type Wild struct {
 	FrostFreeD   float64    // fewest days without frost that it needs
 	ColdWinters  bool       // known from places with cold winters alone
 	Mountains    string     // where high up it grows; "" if not there alone
+	Wet          bool       // found mostly in wetlands where the lot lies
+	Water        string     // in what water or on what shore it grows; "" if not there alone
 	Soils        string     // c, m, f: coarse, medium, fine; "" if not known
 	PHMin, PHMax float64    // of the soil
 	Also         []string   // other names, scientific and common

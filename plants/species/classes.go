@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -14,6 +15,7 @@ type classes struct {
 	share [upl + 1][3]float64 // by status, of the species that lists name: those named for bottom, slope, rim
 	dry   map[string]float64  // by dryClass: the drought borne over that of the ground of its home
 	home  map[string]float64  // by state: one-year-in-ten drought of unwatered ground, days
+	most  float64             // the same of the driest place whose lists are known
 }
 
 //go:embed limits.csv
@@ -41,6 +43,8 @@ func shipped() *classes {
 			c.dry[r[1]] = v
 		case "home":
 			c.home[r[1]] = v
+		case "most":
+			c.most = v
 		default:
 			panic("species: limits.csv: " + r[0])
 		}
@@ -77,13 +81,15 @@ func dryClass(s status, drought string) string {
 	return drought
 }
 
-// homeDrought is the drought of the ground that a species is native to: of the
-// lot's state if it is at home there, else the middle of its states; of a stranger
-// the middle of all.
-func (c *classes) homeDrought(native []string, state string) float64 {
-	if slices.Contains(native, state) && c.home[state] > 0 {
-		return c.home[state]
-	}
+// homeDrought is the drought of the ground that plants of a class are native to,
+// and how far that may be off, in log units: of the lot's state if the species is at
+// home there, else the middle of its states; of a stranger the middle of all. A dry
+// state has moist places too. What tolerates little drought grows there, so that no
+// more counts than the drier quarter of its states and the driest place with a list;
+// of the others nobody knows which ground of the state is theirs, and three quarters
+// of the way to that quarter are doubt. Shares chosen with the lists of dry towns in
+// view, no source.
+func (c *classes) homeDrought(native []string, state, class string) (days, doubt float64) {
 	var all []float64
 	for _, s := range native {
 		if d := c.home[s]; d > 0 {
@@ -96,5 +102,12 @@ func (c *classes) homeDrought(native []string, state string) float64 {
 		}
 	}
 	slices.Sort(all)
-	return all[len(all)/2]
+	here, drier := c.home[state], all[3*len(all)/4]
+	switch {
+	case here == 0 || !slices.Contains(native, state):
+		return all[len(all)/2], 0
+	case class == "Medium" || class == "High":
+		return here, 0.75 * math.Log(max(1, here/drier))
+	}
+	return min(here, drier, c.most), 0
 }

@@ -126,6 +126,9 @@ func fitted(t testing.TB, names []named) *classes {
 	for _, r := range rowsOf(t, "homes.csv") {
 		c.home[r["state"]] = number(r["dry_d"])
 	}
+	for _, n := range names {
+		c.most = max(c.most, c.home[stateOf(n.place)])
+	}
 	var total [upl + 1]float64
 	ordinary, borne := beds(t), map[string][]float64{}
 	counted := map[string]bool{} // a species that several lists name is one
@@ -149,8 +152,9 @@ func fitted(t testing.TB, names []named) *classes {
 			if known && once(n.status, n.record.symbol, zone) {
 				c.share[n.status][z]++
 			}
+			home, _ := c.homeDrought(n.record.native, stateOf(n.place), class)
 			here := ordinary[n.place]["20 mm/h"].dry(zone, rootCM(n.record.form(), n.status))
-			hardest = max(hardest, here/c.homeDrought(n.record.native, stateOf(n.place)))
+			hardest = max(hardest, here/home)
 		}
 		borne[class] = append(borne[class], hardest)
 		if n.status > facw {
@@ -207,6 +211,7 @@ func (c *classes) csv() string {
 	for _, class := range []string{"OBL", "FACW", "None", "Low", "Medium", "High"} {
 		fmt.Fprintf(&b, "dry,%s,,%.2f\n", class, c.dry[class])
 	}
+	fmt.Fprintf(&b, "most,,,%.0f\n", c.most)
 	var states []string
 	for s := range c.home {
 		states = append(states, s)

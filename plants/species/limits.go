@@ -84,21 +84,24 @@ const (
 // their own alone, and so do wetland plants of that kind to a slope: common
 // practice, no source.
 func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bool) {
-	wet, home := wetDays(p.Form, status, r.airlessOr(status)), c.homeDrought(r.native, p.Wild.State)
-	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), math.Round(enough*c.dry[dryClass(status, r.drought)]*home), rootCM(p.Form, status)
+	class := dryClass(status, r.drought)
+	wet := wetDays(p.Form, status, r.airlessOr(status))
+	home, doubt := c.homeDrought(r.native, p.Wild.State, class)
+	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), math.Round(enough*c.dry[class]*home), rootCM(p.Form, status)
 	height := p.HeightCM
 	if math.IsNaN(height) {
 		height = 30
 	}
 	p.PondMM = math.Round(min(pondShare*10*height, mostPondMM))
 	w := p.Wild
-	w.Spread = [4]float64{wet.spread, pondSpread, drySpread, 0}
+	w.Spread = [4]float64{wet.spread, pondSpread, math.Hypot(drySpread, doubt), 0}
+	w.Wet = status <= facw
 	rating := status.String()
 	if !listed {
 		rating += " (not on the wetland list)"
 	}
 	w.Evidence = append(w.Evidence, "wetland status here: "+rating)
-	r.named(p)
+	r.named(p, c)
 	if r.days != "" {
 		r.tried(p)
 	} else if woody(p.Form) {
@@ -106,7 +109,7 @@ func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bo
 	} else {
 		w.Evidence = append(w.Evidence, fmt.Sprintf("wet_h: mean of herbs of anaerobic tolerance %s, %g days under water", r.airlessOr(status), wet.median))
 	}
-	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: from droughts of %.0f days on the ground of its home, which plants of its class (%s) bear in gardens; roots as its form and status have them", home, dryClass(status, r.drought)), "pond_mm: half its height, at most 60 cm; not measured")
+	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: from droughts of %.0f days on the ground of its home, which plants of its class (%s) bear in gardens; roots as its form and status have them", home, class), "pond_mm: half its height, at most 60 cm; not measured")
 	for _, zone := range c.zones(status) {
 		tender := zone == "rim" && (p.Form == formFern || r.drought == "None")
 		aquatic := zone == "slope" && status == obl && r.drought == "None"
@@ -118,6 +121,10 @@ func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bo
 	p.Assumed = slices.Compact(p.Assumed)
 }
 
+// muchDrier is from what ratio of their droughts on a list says little of another
+// state: one of Seattle of Sacramento. Choice of this project, no source.
+const muchDrier = 1.7
+
 // tried takes the days of the species itself.
 func (r *record) tried(p *catalogue.Plant) {
 	days, readings, _ := strings.Cut(r.days, "/")
@@ -127,9 +134,8 @@ func (r *record) tried(p *catalogue.Plant) {
 }
 
 // named takes the zones for which lists name the species, and how sure that is: a
-// list of a region of the wetland list that the lot lies in too tells more of it
-// than one from far away.
-func (r *record) named(p *catalogue.Plant) {
+// list from nearby tells more of it than one from far away.
+func (r *record) named(p *catalogue.Plant, c *classes) {
 	near, far := map[string]bool{}, map[string]bool{}
 	for _, l := range r.lists {
 		part := strings.SplitN(l, "@", 3)
@@ -139,7 +145,7 @@ func (r *record) named(p *catalogue.Plant) {
 			}
 		}
 		of, where := far, "far away, in "
-		if sharesRegion(part[1], p.Wild.State) {
+		if c.nearby(part[1], p.Wild.State) {
 			of, where = near, ""
 		}
 		of[part[2]] = true
@@ -160,13 +166,14 @@ func (r *record) named(p *catalogue.Plant) {
 	}
 }
 
-// sharesRegion says whether a place of a list lies in a region of the wetland list
-// that a state lies in; a place that is no state is of the Great Lakes.
-func sharesRegion(place, state string) bool {
+// nearby says whether a list of a place tells of a state: both lie in one region of
+// the wetland list, and the state is not much drier; a place that is no state is of
+// the Great Lakes.
+func (c *classes) nearby(place, state string) bool {
 	if !IsState(place) {
 		place = "NY"
 	}
-	return slices.ContainsFunc(regionsOf(place), func(region int) bool { return slices.Contains(regionsOf(state), region) })
+	return c.home[state] <= muchDrier*c.home[place] && slices.ContainsFunc(regionsOf(place), func(region int) bool { return slices.Contains(regionsOf(state), region) })
 }
 
 // airlessOr is the class of anaerobic tolerance, or that of most plants of the

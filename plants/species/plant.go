@@ -101,6 +101,9 @@ func (r *record) plant(c *classes, state string, regions []int, line int) catalo
 	if r.mountains != "" {
 		p.Wild.Mountains = "a plant of " + r.mountains
 	}
+	if r.water != "" {
+		p.Wild.Water = "a plant of " + r.water
+	}
 	r.limits(&p, c, status, listed)
 	return p
 }

@@ -64,7 +64,8 @@ type record struct {
 	wetland                 string // a letter a region
 	lists, also             []string
 	days, harms, weed       string
-	woods, runs, mountains  string // where in the shade or high up it grows; how it runs
+	woods, runs             string // where in the shade it grows; how it runs
+	mountains, water        string // where high up, in water or on salty shores it grows
 	soils                   string
 	heightFt                float64
 	shade, drought, airless string
@@ -110,7 +111,7 @@ func records() []record {
 		num := func(column string) float64 { return number(text(column)) }
 		all = append(all, record{
 			tier: int(num("tier")), symbol: text("symbol"), name: text("name"), common: text("common"), group: text("group"), habit: many("habit", ", "), duration: many("duration", ", "),
-			native: many("native", "|"), wetland: text("wetland"), lists: many("lists", "|"), also: many("also", "|"), days: text("days"), harms: text("harms"), weed: text("weed"), woods: text("woods"), runs: text("runs"), mountains: text("mountains"),
+			native: many("native", "|"), wetland: text("wetland"), lists: many("lists", "|"), also: many("also", "|"), days: text("days"), harms: text("harms"), weed: text("weed"), woods: text("woods"), runs: text("runs"), mountains: text("mountains"), water: text("water"),
 			soils: text("soils"), heightFt: num("height_mature_feet"), shade: text("shade_tolerance"), drought: text("drought_tolerance"), airless: text("anaerobic_tolerance"),
 			bloom: text("bloom_period"), colour: text("flower_color"), lowestF: num("temperature_minimum_f"), rainMinIn: num("precipitation_minimum"), rainMaxIn: num("precipitation_maximum"),
 			frostFreeD: num("frost_free_days_minimum"), phMin: num("ph_minimum"), phMax: num("ph_maximum"), evergreen: text("leaf_retention"), vegetative: text("vegetative_spread_rate"),

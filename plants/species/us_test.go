@@ -129,8 +129,8 @@ func TestCommonNames(t *testing.T) {
 	assert.Empty(t, c.Named(""))
 }
 
-// What lists made from memory say reaches the table: light, running, mountains
-// (testdata/species/shade.csv, runners.csv, mountains.csv); heights of species
+// What lists made from memory say reaches the table: light, running, mountains, water
+// (testdata/species/shade.csv, runners.csv, mountains.csv, water.csv); heights of species
 // without characteristics are those that lists for rain gardens print (queen of the
 // prairie 4 to 6 ft, green and gold 6 to 12 in). What Florida or Texas has too is
 // not of cold winters alone.
@@ -152,6 +152,33 @@ func TestHabits(t *testing.T) {
 	assert.InDelta(t, 0.75*30.48, plant("Chrysogonum virginianum").HeightCM, 1)
 	assert.NotEmpty(t, plant("Poa alpina").Wild.Mountains)
 	assert.Empty(t, plant("Sporobolus airoides").Wild.Mountains)
+	assert.Equal(t, "a plant of open water", plant("Lemna minor").Wild.Water)
+	assert.Empty(t, plant("Sagittaria latifolia").Wild.Water)
 	assert.True(t, plant("Balsamorhiza sagittata").Wild.ColdWinters)
 	assert.False(t, plant("Sporobolus airoides").Wild.ColdWinters)
+}
+
+// A dry state has moist places: a wetland plant of 40 states takes nothing from the
+// drought of California's plain, one of drought class Medium takes doubt from it, and
+// what is of dry states alone takes all of it. In Ohio, which is no drier than the
+// others, nothing changes. A list of Seattle is near Portland and far from Sacramento,
+// which is twice as dry.
+func TestHomeDroughtInADryState(t *testing.T) {
+	c := &classes{home: map[string]float64{"CA": 152, "AZ": 95, "NV": 100, "WA": 77, "OR": 73, "ID": 57, "OH": 32, "IN": 34, "IL": 38, "PA": 29}, most: 77}
+	wide, dry := []string{"CA", "OR", "ID", "OH", "IN", "IL", "PA"}, []string{"AZ", "CA", "NV"}
+	for _, x := range []struct {
+		native       []string
+		state, class string
+		days, doubt  float64
+	}{
+		{wide, "CA", "OBL", 73, 0}, {wide, "CA", "Low", 73, 0}, {wide, "CA", "Medium", 152, 0.75 * math.Log(152.0/73)}, {dry, "AZ", "FACW", 77, 0},
+		{dry, "CA", "High", 152, 0}, {dry, "AZ", "High", 95, 0}, {wide, "OH", "OBL", 32, 0}, {wide, "OH", "High", 32, 0}, {dry, "OH", "High", 100, 0},
+	} {
+		days, doubt := c.homeDrought(x.native, x.state, x.class)
+		assert.Equal(t, x.days, days, "%+v", x)
+		assert.InDelta(t, x.doubt, doubt, 1e-12, "%+v", x)
+	}
+	assert.True(t, c.nearby("WA", "OR"))
+	assert.False(t, c.nearby("WA", "CA"))
+	assert.False(t, c.nearby("OH", "OR"), "no region of the wetland list in common")
 }

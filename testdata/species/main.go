@@ -76,7 +76,7 @@ func table(name string) ([]row, error) {
 type sources struct {
 	names, states, traits, moreNames, moreStates []row
 	wetland, lists, days, synonyms, poison, weed []row
-	shade, runners, mountains                    []row
+	shade, runners, mountains, water             []row
 }
 
 func read() (s sources, err error) {
@@ -86,7 +86,7 @@ func read() (s sources, err error) {
 		here + "more-names.csv.gz":                        &s.moreNames, here + "more-states.csv.gz": &s.moreStates,
 		here + "wetland-status.csv.gz": &s.wetland, here + "zone-lists.csv.gz": &s.lists, here + "species-days.csv": &s.days,
 		here + "synonyms.csv": &s.synonyms, here + "poison.csv": &s.poison, here + "weeds.csv": &s.weed,
-		here + "shade.csv": &s.shade, here + "runners.csv": &s.runners, here + "mountains.csv": &s.mountains,
+		here + "shade.csv": &s.shade, here + "runners.csv": &s.runners, here + "mountains.csv": &s.mountains, here + "water.csv": &s.water,
 	} {
 		if *into, err = table(filepath.FromSlash(file)); err != nil {
 			return s, err
@@ -104,7 +104,7 @@ var traits = []string{
 }
 
 func header() []string {
-	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "woods", "runs", "mountains", "soils", "also"}, traits)
+	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "woods", "runs", "mountains", "water", "soils", "also"}, traits)
 }
 
 func pack() ([]byte, error) {
@@ -266,7 +266,7 @@ func (m *maker) row(tier string, n row) []string {
 	t := m.traitsOf[symbol]
 	cells := []string{
 		tier, symbol, name, n["common_name"], n["group_name"], n["growth_habit"], n["duration"], m.statesOf[symbol]["native_states"], m.wetlandOf(name), m.listsOf(symbol),
-		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], byName(m.shade, name)["why"], byName(m.runners, name)["why"], byName(m.mountains, name)["why"], soils(t), strings.Join(m.otherNames(symbol, name, n["common_name"]), "|"),
+		m.daysOf(name), byName(m.poison, name)["harms"], byName(m.weed, name)["why"], byName(m.shade, name)["why"], byName(m.runners, name)["why"], byName(m.mountains, name)["why"], byName(m.water, name)["why"], soils(t), strings.Join(m.otherNames(symbol, name, n["common_name"]), "|"),
 	}
 	for _, column := range traits {
 		if column == "height_mature_feet" && t == nil {
