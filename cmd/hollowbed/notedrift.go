@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -50,7 +49,7 @@ func (n *notebook) driftFirst(args []string) ([]string, error) {
 
 // drift are the plants of a drift that still grow; nil if there is none.
 func (n *notebook) drift(letter string) []placement.Planted {
-	return season.InDrift(n.rec.Guess(n.rows).Alive(n.rows), letter)
+	return n.rec.Drift(n.rows, letter)
 }
 
 // wantDrift says what would be right where no plant grows in a drift.
@@ -58,72 +57,51 @@ func (n *notebook) wantDrift(letter string) string {
 	if len(season.InDrift(n.rows, letter)) > 0 {
 		return "by the notes no plant of this drift is left: expected the stake of a plant, or another drift"
 	}
-	letters := map[string]bool{}
-	for _, r := range n.rows {
-		letters[r.Drift] = true
-	}
-	delete(letters, "")
+	letters := season.Drifts(n.rows)
 	if len(letters) == 0 {
 		return "there are no drifts in " + n.name("planted.csv") + ": expected the stake of a plant"
 	}
-	return "expected a drift of " + n.name("planted.csv") + ": " + strings.Join(slices.Sorted(maps.Keys(letters)), ", ")
+	return "expected a drift of " + n.name("planted.csv") + ": " + strings.Join(letters, ", ")
 }
 
 // driftWords says what stands in a drift: "11 Late Duskwhistle".
 func (n *notebook) driftWords(in []placement.Planted) string {
 	name := n.names[strings.ToUpper(in[0].Stake)].Name
-	if kinds(in) > 1 {
+	if slices.ContainsFunc(in, func(p placement.Planted) bool { return p.ID != in[0].ID }) {
 		name = "plants"
 	}
 	return fmt.Sprintf("%d %s", len(in), name)
-}
-
-func kinds(in []placement.Planted) int {
-	ids := map[string]bool{}
-	for _, p := range in {
-		ids[p.ID] = true
-	}
-	return len(ids)
 }
 
 // howMany reads of how many plants of the drift that is meant an entry is, and returns
 // the words after; where they do not say, it asks.
 func (o *noteOptions) howMany(n *notebook, in *bufio.Reader, e *season.Entry, words []string) ([]string, error) {
 	all, drift := len(n.meant), "drift "+n.meant[0].Drift
-	count, rest := countWords(withoutCommas(words), all)
+	count, rest := countWords(withoutCommas(words))
 	if count == "" {
 		if !o.terminal {
 			return nil, usagef("%s has %s: expected how many of them, such as: hollowbed note %s 2 wilted, or %d/%d where the others are not", drift, n.driftWords(n.meant), n.meant[0].Drift, min(2, all), all)
 		}
 		line, _ := o.answer(in, fmt.Sprintf("How many of the %d plants of %s, such as 2, or 2/%d where the others do not show it?", all, drift, all))
-		count, _ = countWords(wordsOf(line), all)
+		count, _ = countWords(wordsOf(line))
 	}
-	some, of, want := season.ParseHowMany(count)
-	switch {
-	case want != "":
+	if want := e.AboutSome(n.meant, count); want != "" {
 		return nil, usagef("%q: %s", count, want)
-	case max(some, of) > all:
-		return nil, usagef("%q: %s has %s: expected no more", count, drift, n.driftWords(n.meant))
-	case some < all && kinds(n.meant) > 1:
-		return nil, usagef("%s holds plants of %d kinds: expected their stakes, or all", drift, kinds(n.meant))
-	case len(rest) == 0 && o.remark+o.photo == "" && !o.terminal:
-		return nil, usagef("%s: %s of its plants: expected how they do as well, such as: hollowbed note %s %s wilted", drift, count, n.meant[0].Drift, count)
 	}
-	e.Some, e.Of = some, of
-	for _, p := range n.meant {
-		e.Among = append(e.Among, strings.ToUpper(p.Stake))
+	if len(rest) == 0 && o.remark+o.photo == "" && !o.terminal {
+		return nil, usagef("%s: %s of its plants: expected how they do as well, such as: hollowbed note %s %s wilted", drift, count, n.meant[0].Drift, count)
 	}
 	return rest, nil
 }
 
 // countWords takes a count from the start of words: 3, 3/11, 3 of 11, all; "" if
 // they do not begin with one.
-func countWords(words []string, all int) (count string, rest []string) {
+func countWords(words []string) (count string, rest []string) {
 	switch {
 	case len(words) == 0:
 		return "", words
 	case strings.EqualFold(words[0], "all"):
-		return fmt.Sprintf("%d/%d", all, all), words[1:]
+		return words[0], words[1:]
 	case strings.Trim(words[0], "0123456789/") != "":
 		return "", words
 	case len(words) > 2 && strings.EqualFold(words[1], "of"):
@@ -134,7 +112,7 @@ func countWords(words []string, all int) (count string, rest []string) {
 
 // tellWhich says what a note on some of a drift leaves open.
 func (n *notebook) tellWhich(e season.Entry) string {
-	if !e.OfDrift() || e.Some == len(e.Among) || !slices.Contains(e.Signs, season.Dead) {
+	if !e.SomeDied() {
 		return ""
 	}
 	return fmt.Sprintf("Which of drift %s died is not known, so nothing is planted in their place: note each by its stake (hollowbed place --stakes) once you know.\n", e.Stake)

@@ -59,7 +59,7 @@ func TestNoteByDrift(t *testing.T) {
 		"C wilted":         `drift C has 3 Low Brindlewisp: expected how many of them, such as: hollowbed note C 2 wilted, or 2/3 where the others are not`,
 		"C":                `expected how many of them`,
 		"C 2":              `drift C: 2 of its plants: expected how they do as well, such as: hollowbed note C 2 wilted`,
-		"C 4 wilted":       `"4": drift C has 3 Low Brindlewisp: expected no more`,
+		"C 4 wilted":       `"4": drift C has 3 plants: expected no more`,
 		"C 1/4 wilted":     `"1/4": drift C has 3`,
 		"C 0/3 wilted":     `"0/3": expected how many plants of the drift`,
 		"C 3/2 wilted":     `"3/2": expected how many plants of the drift`,

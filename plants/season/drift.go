@@ -21,6 +21,11 @@ const countColumn, plantsColumn = "drift_count", "drift_plants"
 // OfDrift says whether an entry is about a drift rather than one plant.
 func (e Entry) OfDrift() bool { return e.Some > 0 }
 
+// SomeDied says whether an entry tells that some of a drift died, and not which.
+func (e Entry) SomeDied() bool {
+	return e.OfDrift() && e.Some < len(e.Among) && slices.Contains(e.Signs, Dead)
+}
+
 // HowMany words how many plants of a drift an entry is about; "" for one plant.
 func (e Entry) HowMany() string {
 	switch {
@@ -82,6 +87,48 @@ func (e *Entry) decodeDrift(get func(string) string, bad wrong) {
 	if e.Among != nil && max(e.Some, e.Of) > len(e.Among) {
 		bad(countColumn, fmt.Sprintf("expected at most %d, the plants of the drift", len(e.Among)))
 	}
+}
+
+// Drift are the plants of a drift that still grow, as far as notes tell.
+func (r *Notes) Drift(rows []placement.Planted, letter string) []placement.Planted {
+	return InDrift(r.Guess(rows).Alive(rows), letter)
+}
+
+// Drifts are the letters of the drifts of planted.csv, in order.
+func Drifts(rows []placement.Planted) (letters []string) {
+	for _, r := range rows {
+		if r.Drift != "" {
+			letters = append(letters, r.Drift)
+		}
+	}
+	slices.Sort(letters)
+	return slices.Compact(letters)
+}
+
+// AboutSome makes an entry one on some plants of a drift, those in it: count is 3, 3/11,
+// 3 of 11 or all. want says what would be right, "" if it is.
+func (e *Entry) AboutSome(in []placement.Planted, count string) (want string) {
+	all, kinds := len(in), map[string]bool{}
+	for _, p := range in {
+		kinds[p.ID] = true
+	}
+	if strings.EqualFold(count, "all") {
+		count = fmt.Sprintf("%d/%d", all, all)
+	}
+	some, of, want := ParseHowMany(count)
+	switch {
+	case want != "":
+		return want
+	case max(some, of) > all:
+		return fmt.Sprintf("drift %s has %d plants: expected no more", in[0].Drift, all)
+	case some < all && len(kinds) > 1:
+		return fmt.Sprintf("drift %s holds plants of %d kinds: expected their stakes, or all", in[0].Drift, len(kinds))
+	}
+	e.Stake, e.Some, e.Of = in[0].Drift, some, of
+	for _, p := range in {
+		e.Among = append(e.Among, strings.ToUpper(p.Stake))
+	}
+	return ""
 }
 
 // InDrift are the plants of planted.csv that stand in a drift.

@@ -39,7 +39,7 @@ func TestBrowser(t *testing.T) {
 	}
 	uses := []look{{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate}}
 	for _, look := range append(uses, testenv.Of(nil, []look{
-		{"keys", byKeysAlone}, {"year", throughTheYear}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
+		{"keys", byKeysAlone}, {"drifts", driftByKeys}, {"year", throughTheYear}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
 		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"touch", byTouch}, {"section", sectionToScale}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	})...) {
 		t.Run(look.name, func(t *testing.T) {
@@ -155,7 +155,9 @@ func (h *heard) note(ev any) {
 	switch ev := ev.(type) {
 	case *network.EventRequestWillBeSent:
 		host, _, _ := strings.Cut(strings.TrimPrefix(ev.Request.URL, "http://"), "/")
-		h.hosts[host] = true
+		if !strings.HasPrefix(ev.Request.URL, "data:") { // which the browser draws its own lists with, and asks nobody
+			h.hosts[host] = true
+		}
 	case *runtime.EventConsoleAPICalled:
 		h.complaints = append(h.complaints, "console: "+string(ev.Type))
 	case *runtime.EventExceptionThrown:

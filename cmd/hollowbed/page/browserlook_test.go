@@ -81,6 +81,47 @@ func byKeysAlone(t *testing.T, s stand) {
 	assert.Contains(t, string(text), "length: 18 ft")
 }
 
+// Some of a drift are noted by keys alone.
+func driftByKeys(t *testing.T, s stand) {
+	folder := garden(t)
+	for _, name := range []string{"planted.csv", "season.csv"} {
+		text, err := os.ReadFile(filepath.Join("..", "..", "..", "data", "season", name))
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), text, 0o644))
+	}
+	inDrift(t, folder, "tough-soddarel", 11)
+	w := s.look(t, s.serve(t, folder).address, looks{wide: 1280, high: 900})
+	w.until(`document.querySelector('#bar').hidden`, "the places are worked out")
+	w.tabTo("#tab-list")
+	for range 6 {
+		if !ask[bool](w, `document.querySelector('#season').hidden`) {
+			break
+		}
+		w.press(kb.ArrowRight)
+	}
+	w.until(`document.querySelector('#note-stake')`, "arrows come to the season")
+	w.tabTo("#note-stake")
+	w.press("drift")
+	w.until(`document.querySelector('#note-stake').value === 'drift C' && !document.querySelector('#note-some').hidden`, "typing picks the drift, and how many is asked")
+	w.sound("a drift is to be noted")
+	w.press(kb.Tab)
+	assert.Equal(t, "note-count", ask[string](w, `document.activeElement.id`))
+	w.press(kb.Enter)
+	w.until(`!document.querySelector('#note-wrong').hidden`, "how many is wanted")
+	assert.Contains(t, w.text("#note-wrong"), "how many of the 11 plants")
+	w.press("3 of 11")
+	w.tabTo(`#note-form input[name=sign][value=wilted]`)
+	w.press(" ")
+	w.shot("drift")
+	w.tabTo("#note-form button[type=submit]")
+	w.press(kb.Enter)
+	w.until(`document.querySelector('#season-bed').textContent.includes('drift C, 3 of 11 plants, wilted')`, "the note stands there")
+	w.sound("a drift was noted")
+	text, err := os.ReadFile(filepath.Join(folder, "season.csv"))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), ",C,seen,,wilted,,,,,,,3 of 11,")
+}
+
 // Every sheet from a telephone to a wall, dark and light.
 func atEveryWidth(t *testing.T, s stand) {
 	address := s.serve(t, "").address

@@ -194,6 +194,8 @@ func gives[Out any](work func() (Out, error)) http.HandlerFunc {
 
 type noteIn struct {
 	Stake    string   `json:"stake"`
+	Drift    string   `json:"drift"` // in place of a stake, with
+	Count    string   `json:"count"` // how many of its plants
 	Date     string   `json:"date"`
 	Vigour   *int     `json:"vigour"`
 	Signs    []string `json:"signs"`
@@ -267,8 +269,8 @@ func (s *session) entries(in noteIn, w weighed) ([]season.Entry, error) {
 		e, err := s.entry(in, w, day)
 		return []season.Entry{e}, err
 	}
-	if in.Stake != "" || in.Corrects+in.Strike != 0 {
-		return nil, wrong("stake", report.Plain(in.Stake), "expected what was seen of the bed by itself, without a plant or another note")
+	if in.Stake+in.Drift != "" || in.Corrects+in.Strike != 0 {
+		return nil, wrong("stake", report.Plain(in.Stake+in.Drift), "expected what was seen of the bed by itself, without a plant or another note")
 	}
 	entries, of, want := season.Watch(day, in.Pond, in.Sun, strings.TrimSpace(in.Remark), zones.ParseDepthMM)
 	if want != "" {
@@ -288,12 +290,20 @@ func (s *session) entry(in noteIn, w weighed, day time.Time) (season.Entry, erro
 	if err := once(w.rec, "corrects", in.Corrects); err != nil {
 		return season.Entry{}, err
 	}
-	row, grows := season.Grows(w.rows, in.Stake)
-	if !grows {
-		return season.Entry{}, wrong("stake", report.Plain(in.Stake), "want a stake of a plant that stands")
-	}
-	e := season.NewEntry(day, row.Stake, season.Seen)
+	e := season.NewEntry(day, "", season.Seen)
 	e.Remark, e.Corrects = strings.TrimSpace(in.Remark), in.Corrects
+	if grow := w.rec.Drift(w.rows, in.Drift); in.Drift != "" && in.Stake == "" {
+		if len(grow) == 0 {
+			return e, wrong("drift", report.Plain(in.Drift), "expected a drift of which plants grow")
+		}
+		if want := e.AboutSome(grow, strings.TrimSpace(in.Count)); want != "" {
+			return e, wrong("count", report.Plain(in.Count), want)
+		}
+	} else if row, grows := season.Grows(w.rows, in.Stake); grows {
+		e.Stake = row.Stake
+	} else {
+		return e, wrong("stake", report.Plain(in.Stake), "want a stake of a plant that stands")
+	}
 	if in.Vigour != nil {
 		if *in.Vigour < 0 || *in.Vigour > 5 {
 			return e, wrong("vigour", fmt.Sprint(*in.Vigour), "want 0 to 5")

@@ -21,6 +21,7 @@ type Season struct {
 	Signs  []seasonSign  `json:"signs"`
 	Vigour []seasonStep  `json:"vigour"`
 	Plants []seasonPlant `json:"plants"`
+	Drifts []seasonDrift `json:"drifts"`
 	// What was seen of the bed itself, and how to say it of a pond.
 	Bed      []seasonNote `json:"bed"`
 	PondLike string       `json:"pond_like"`
@@ -49,6 +50,13 @@ type seasonPlant struct {
 	Causes    doc.Blocks   `json:"causes"`
 }
 
+// seasonDrift is a drift whose plants grow.
+type seasonDrift struct {
+	Letter string `json:"letter"`
+	Words  string `json:"words"`
+	Count  int    `json:"count"`
+}
+
 // seasonNote is one entry.
 type seasonNote struct {
 	Entry int    `json:"entry"`
@@ -67,7 +75,7 @@ func VigourSteps() []seasonStep {
 func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Notes) Season {
 	d := Move{Garden: g, in: in}
 	out := Season{
-		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{},
+		Ready: len(rows) > 0, Today: date(in.On), Signs: []seasonSign{}, Plants: []seasonPlant{}, Drifts: []seasonDrift{},
 		Vigour: VigourSteps(), Bed: []seasonNote{}, PondLike: "4 in at 8:00, gone by 20:00",
 	}
 	if g.Units == zones.UnitsMetric {
@@ -79,12 +87,20 @@ func NewSeason(g Garden, in MoveIn, rows []placement.Planted, rec *season.Notes)
 			n.Words = e.Stake + ", " + n.Words
 			if e.OfDrift() {
 				n.Words = "drift " + n.Words
+				if e.SomeDied() {
+					n.Words += "; which died is not known: note each by its stake once you know,"
+				}
 			}
 			out.Bed = append(out.Bed, n)
 		}
 	}
 	for _, r := range in.Signs.Shown() {
 		out.Signs = append(out.Signs, seasonSign{string(r.Sign), r.Label, r.Look})
+	}
+	for _, letter := range season.Drifts(rows) {
+		if grow := rec.Drift(rows, letter); len(grow) > 0 {
+			out.Drifts = append(out.Drifts, seasonDrift{letter, fmt.Sprintf("drift %s, %d %s", letter, len(grow), Plain(in.species(grow[0].ID))), len(grow)})
+		}
 	}
 	struggling := 0
 	for _, r := range rows {

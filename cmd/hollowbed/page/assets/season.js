@@ -96,9 +96,25 @@ function watched(e) {
 }
 
 function chooser(more) {
-  return el('div', { class: 'fields' }, el('div', { class: 'field' }, el('label', { for: 'note-stake', text: 'Plant, or click it' }),
-    el('select', { id: 'note-stake', onchange: () => { if ($('note-stake').value) pick($('note-stake').value); says(); } },
-      el('option', { value: '', text: season.plants.some((p) => p.notes.length) ? 'all that struggle' : 'choose a plant' }), season.plants.map((p) => el('option', { value: p.stake, text: `${p.stake}, ${p.name}` })))), more);
+  const write = more && season.drifts.length;
+  return el('div', { class: 'fields' }, el('div', { class: 'field' }, el('label', { for: 'note-stake', text: write ? 'Plant, or click it; or a drift' : 'Plant, or click it' }),
+    el('select', { id: 'note-stake', onchange: chosen },
+      el('option', { value: '', text: season.plants.some((p) => p.notes.length) ? 'all that struggle' : 'choose a plant' }),
+      write ? el('optgroup', { label: 'Drifts' }, season.drifts.map((d) => el('option', { value: ofDrift(d), text: d.words }))) : null,
+      season.plants.map((p) => el('option', { value: p.stake, text: `${p.stake}, ${p.name}` })))),
+  write ? el('div', { class: 'field', id: 'note-some', hidden: true }, el('label', { for: 'note-count' }), el('input', { id: 'note-count', type: 'text', maxlength: '11', autocomplete: 'off' })) : null, more);
+}
+
+// A drift has a value that no stake has.
+const ofDrift = (d) => `drift ${d.letter}`;
+const driftOf = (value) => season.drifts.find((d) => ofDrift(d) === value);
+
+// chosen picks the plant on the plan, or asks how many of a drift are meant.
+function chosen() {
+  const value = $('note-stake').value, d = driftOf(value);
+  if (d) $('note-some').firstChild.textContent = `How many of the ${d.count}, as 2; or 2 of ${d.count} where the others are well`;
+  else if (value) pick(value);
+  says();
 }
 
 function choose() {
@@ -111,8 +127,10 @@ async function send(e) {
   const vigour = form.querySelector('[name=vigour]:checked');
   const wrong = wrongIn('note-wrong');
   if (!stake) return wrong('Choose the plant first: click it on the plan or pick it from the list.');
-  store.stake = stake;
-  return write({ stake, date: $('note-date').value, vigour: vigour ? Number(vigour.value) : null, signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value }, wrong);
+  const d = driftOf(stake);
+  if (d && !$('note-count').value.trim()) return wrong(`Say how many of the ${d.count} plants, as 2, or 2 of ${d.count}.`);
+  if (!d) store.stake = stake;
+  return write({ ...(d ? { drift: d.letter, count: $('note-count').value } : { stake }), date: $('note-date').value, vigour: vigour ? Number(vigour.value) : null, signs: [...form.querySelectorAll('[name=sign]:checked')].map((s) => s.value), remark: $('note-remark').value }, wrong);
 }
 
 const wrongIn = (id) => (text) => { $(id).textContent = text; $(id).hidden = !text; if (text) say(text); };
@@ -153,7 +171,8 @@ async function strike(entry) {
 // says tells of one plant, or of all that struggle.
 function says() {
   if (!season || !season.ready) return put($('season-says'));
-  const stake = $('note-stake') ? $('note-stake').value : '';
+  const value = $('note-stake') ? $('note-stake').value : '', stake = driftOf(value) ? '' : value;
+  if ($('note-some')) $('note-some').hidden = !driftOf(value);
   const some = season.plants.filter((p) => (stake ? p.stake === stake : p.struggles));
   return put($('season-says'),
     some.length ? [el('h2', { text: stake ? 'What it may be' : 'Those that struggle' }), el('ul', { class: 'rows' }, some.map((p) => one(p, Boolean(stake))))] : null);
