@@ -27,6 +27,7 @@ type FirstYear struct {
 	When     plantingMonths
 	Plans    []*care.Plan // of the stands, in their order
 	Plants   []YoungPlant
+	Noted    care.Noted   // by the garden's notes
 	Laters   []care.Later // of the years after it
 	LetIn    *care.LetIn
 	Watering *Watering // of the years after it, that the risks count on; nil: none
@@ -180,9 +181,20 @@ func (y *FirstYear) WorkOut() error {
 		return err
 	}
 	y.Watering = watering(open, y.Stands, y.Setting)
-	y.Laters = care.Laters(y.Seasons, y.When.Months, y.Stands)
+	y.Noted.Year = y.nextYear()
+	y.Laters = care.Laters(y.Seasons, y.When.Months, y.Stands, y.Noted)
 	y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record))
 	return err
+}
+
+// nextYear is the year of the bed's life, from the second on, of which today is a part or
+// which comes next.
+func (y *FirstYear) nextYear() int {
+	year := 2
+	for !y.Planted.AddDate(year, 0, 0).After(y.Today.Date) {
+		year++
+	}
+	return year
 }
 
 func inflow(e *zones.Exposure, bed *care.Bed, stands []care.Stand) (care.Inflow, error) {

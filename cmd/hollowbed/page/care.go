@@ -7,6 +7,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
 )
 
 // young remembers the first year that was worked out last.
@@ -32,7 +33,7 @@ func (s *session) care() (careOut, error) {
 		return careOut{}, unprocessable(err)
 	}
 	rec := s.noted()
-	key := fmt.Sprintf("%d %s %s %v", m.version, m.judge.Exposure.Lot.Garden.Units, today.Format(time.DateOnly), rec.Alive(rows))
+	key := fmt.Sprintf("%d %s %s %v %v", m.version, m.judge.Exposure.Lot.Garden.Units, today.Format(time.DateOnly), rec.Alive(rows), plants.NotedIn(rec, rows, s.garden.Table))
 	if key == s.young.key {
 		return s.young.out, nil
 	}

@@ -33,6 +33,7 @@ func NewCareIn(p *plants.Planting, table *catalogue.Catalogue, rows []placement.
 	if len(in.rows) > 0 {
 		in.Stands, in.Notes = plants.StandingIn(p.Exposure, in.rows, table)
 	}
+	in.Noted = plants.NotedIn(rec, rows, table)
 	if lost := len(rows) - len(in.rows); lost > 0 {
 		in.Notes = append(in.Notes, fmt.Sprintf("%s of planted.csv not counted: dead or gone by your notes", plural(lost, "plant", "plants")))
 	}
@@ -290,7 +291,7 @@ func NewCare(g Garden, in CareIn) Care {
 		}
 		out.Tasks = append(out.Tasks, row)
 	}
-	out.Later, out.Watering = newLaters(in.Laters), newListWatering(in.Watering)
+	out.Later, out.Watering = newLaters(in), newListWatering(in.Watering)
 	out.Dated = careDues(out.due)
 	if y := in.This; y != nil {
 		out.ThisYear = &careThisYear{SoFar: in.SoFar, Forecast: in.Forecast, From: date(y.From), Known: date(y.Known), To: date(y.To), Heavy: []string{}}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hollowbed/plants/care"
@@ -15,12 +16,13 @@ type careLater struct {
 	Years  []int    `json:"years" schema:"some; each 2..5"`
 	Months []int    `json:"months" schema:"some; each 1..12"`
 	Plants []string `json:"plants" schema:"each some"` // names; none: the bed itself
+	Noted  string   `json:"noted" about:"what the garden's notes say of it"`
 	Source string   `json:"source" schema:"some"`
 }
 
-func newLaters(all []care.Later) (out []careLater) {
-	for _, l := range all {
-		row := careLater{ID: l.ID, Title: l.Title, Do: l.Do, Years: l.Years, Months: []int{}, Plants: l.Plants, Source: l.Source}
+func newLaters(in CareIn) (out []careLater) {
+	for _, l := range in.Laters {
+		row := careLater{ID: l.ID, Title: l.Title, Do: l.Do, Years: l.Years, Months: []int{}, Plants: l.Plants, Noted: l.Noted, Source: l.Source}
 		for _, m := range l.Months {
 			row.Months = append(row.Months, int(m))
 		}
@@ -33,18 +35,35 @@ func newLaters(all []care.Later) (out []careLater) {
 }
 
 // laterYears words what the years after the first ask for, an item each.
-func laterYears(all []care.Later) []string {
+func laterYears(in CareIn) []string {
 	var out []string
-	for _, l := range all {
+	for _, l := range in.Laters {
 		years := "each year"
-		if first := l.Years[0]; first > 2 {
+		switch first := l.Years[0]; {
+		case len(l.Years) == 1:
+			years = fmt.Sprintf("year %d", first)
+		case first > 2:
 			years = fmt.Sprintf("from year %d", first)
 		}
 		item := fmt.Sprintf("%s, %s: %s", yearMonths(l.Months), years, lowerFirst(l.Title))
-		if len(l.Plants) > 0 {
-			item += " (" + strings.Join(l.Plants, ", ") + ")"
+		if names := inDrifts(in.Noted, l.Plants); len(names) > 0 {
+			item += " (" + strings.Join(names, "; ") + ")"
+		}
+		if l.Noted != "" {
+			item += "; " + l.Noted
 		}
 		out = append(out, item+". "+l.Do)
+	}
+	return out
+}
+
+// inDrifts names the drifts of kinds that grow in drifts alone.
+func inDrifts(n care.Noted, kinds []string) []string {
+	out := slices.Clone(kinds)
+	for i, name := range out {
+		if drifts := n.Drifts[name]; drifts != "" {
+			out[i] = name + ", " + drifts
+		}
 	}
 	return out
 }

@@ -164,10 +164,7 @@ func (d Care) ICal(w io.Writer) error {
 		})
 	}
 	for _, l := range d.in.Laters {
-		text := l.Do
-		if len(l.Plants) > 0 {
-			text += "\n" + strings.Join(l.Plants, ", ")
-		}
+		text := strings.TrimRight(strings.Join([]string{l.Do, l.Noted, strings.Join(inDrifts(d.in.Noted, l.Plants), "; ")}, "\n"), "\n")
 		for _, day := range l.Dates(d.in.Planted) {
 			events = append(events, calendarDay{Key: "later/" + l.ID + "/" + date(day), Date: day, Summary: l.Title, Text: text, Category: "Bed"})
 		}
@@ -210,7 +207,7 @@ func (d Care) TextChecklist(w io.Writer) {
 				doc.Line("[ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__  [ ] ____-__-__"))
 		}
 	}
-	out = append(out, doc.Line(""), doc.List{Title: "Years two to five", Items: laterYears(d.in.Laters)}, doc.Line(""))
+	out = append(out, doc.Line(""), doc.List{Title: "Years two to five", Items: laterYears(d.in)}, doc.Line(""))
 	for _, c := range d.Cautions {
 		out = append(out, doc.Text{Words: c})
 	}

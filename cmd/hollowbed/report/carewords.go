@@ -362,7 +362,7 @@ func (d Care) Whole() doc.Blocks {
 			out.Items = append(out.Items, fmt.Sprintf("%s (%s): %s", t.Title, due, t.Do))
 		}
 	}
-	return append(slices.Clone(d.Blocks), out, doc.List{Title: "Years two to five", Items: laterYears(d.in.Laters)})
+	return append(slices.Clone(d.Blocks), out, doc.List{Title: "Years two to five", Items: laterYears(d.in)})
 }
 
 // rainFrom says from how much rain on a task is due.

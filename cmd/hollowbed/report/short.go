@@ -59,7 +59,7 @@ func (d Care) Handed() []doc.Block {
 		doc.List{Items: firsts(append(append([]string{}, d.LetIn.Cautions...), d.Cautions...)), Mind: true},
 		doc.Heading("After the first season"),
 		doc.Text{Words: "In autumn, before the tops die back, write down how the plant at each stake did, and what you see on it. With these notes (hollowbed note) hollowbed move says what to move, swap or replace, and why."},
-		doc.List{Items: laterYears(in.Laters)})
+		doc.List{Items: laterYears(in)})
 }
 
 // firsts are the first sentences of texts.
