@@ -22,9 +22,9 @@
 //
 // No policy knows the weather to come. The oracles also know what a move truly
 // costs and what sun a plant truly needs. Dead plants' places stay bare under
-// every policy and may be moved to.
+// every policy and may be moved to. With --rivals nothing and ours are lived beside
+// replanting what died and watering in drought, to see what moves add to these.
 //
-// It leaves out what policies do not differ in: planting anew, watering after
-// the first season, and all that the balance itself leaves out, since one
-// balance makes both what is believed and what is true.
+// It leaves out what the balance itself leaves out, since one balance makes both
+// what is believed and what is true.
 package main

@@ -32,7 +32,9 @@ type garden struct {
 	species        []int             // of each plant
 	plants         []catalogue.Plant // with their own true limits
 	start          []int             // place of each plant
-	watered        bool              // once a week in dry spells of the first season
+	born           []int             // season in which each was planted
+	watered        bool              // once a week in dry spells of a plant's first season
+	always         bool              // and of all others
 }
 
 // makeGarden draws a garden by its number: soils, roof, bed, weather, places
@@ -164,43 +166,57 @@ func (g *garden) makePlaces(rng *rand.Rand) {
 	for i := range plants {
 		g.start = append(g.start, i)
 	}
+	g.born = make([]int, plants)
 }
 
 // makePlants plants as a person would: some by what the computation says of
 // the catalogue's limits on the believed ground, some by the label.
 func (g *garden) makePlants(t madeUp, all []species, rng *rand.Rand) {
-	bed := over(g.believed, g.record, false)
-	const good = 0.85 // least yearly survival for which a plant is usually offered
 	survival := map[int][]float64{}
 	for _, at := range g.start {
-		p := g.places[at]
-		if survival[p.band] == nil {
-			for _, s := range all {
-				survival[p.band] = append(survival[p.band], 1-bed.InBand(s.stated, p.band, math.NaN()).YearlyRisk)
-			}
-		}
-		byLabel := rng.Float64() < t.ByLabel
-		var fits []int
-		best, bestYet := 0, -1.0
-		for i, s := range all {
-			off := hoursOff(s.stated, p.sunH)
-			if byLabel && off <= 1 && slices.Contains(s.stated.Zones, p.zone) {
-				fits = append(fits, i)
-			}
-			lives := survival[p.band][i] * (1 - fit.SunLoss(off))
-			if !byLabel && lives >= good {
-				fits = append(fits, i)
-			}
-			if lives > bestYet {
-				best, bestYet = i, lives
-			}
-		}
-		if len(fits) > 0 {
-			best = fits[rng.IntN(len(fits))]
-		}
-		g.species = append(g.species, best)
-		g.plants = append(g.plants, all[best].one(t, rng))
+		g.add(t, all, g.pick(t, all, g.places[at], -1, survival, rng), rng)
 	}
+}
+
+// add adds a plant of a species.
+func (g *garden) add(t madeUp, all []species, kind int, rng *rand.Rand) {
+	g.species = append(g.species, kind)
+	g.plants = append(g.plants, all[kind].one(t, rng))
+}
+
+// pick draws a species for a place, never a certain one. survival are the chances
+// by band and species that were looked at so far.
+func (g *garden) pick(t madeUp, all []species, p place, never int, survival map[int][]float64, rng *rand.Rand) int {
+	const good = 0.85 // least yearly survival for which a plant is usually offered
+	if survival[p.band] == nil {
+		bed := over(g.believed, g.record, false)
+		for _, s := range all {
+			survival[p.band] = append(survival[p.band], 1-bed.InBand(s.stated, p.band, math.NaN()).YearlyRisk)
+		}
+	}
+	byLabel := rng.Float64() < t.ByLabel
+	var fits []int
+	best, bestYet := 0, -1.0
+	for i, s := range all {
+		if i == never {
+			continue
+		}
+		off := hoursOff(s.stated, p.sunH)
+		if byLabel && off <= 1 && slices.Contains(s.stated.Zones, p.zone) {
+			fits = append(fits, i)
+		}
+		lives := survival[p.band][i] * (1 - fit.SunLoss(off))
+		if !byLabel && lives >= good {
+			fits = append(fits, i)
+		}
+		if lives > bestYet {
+			best, bestYet = i, lives
+		}
+	}
+	if len(fits) > 0 {
+		best = fits[rng.IntN(len(fits))]
+	}
+	return best
 }
 
 // hoursOff is how many hours of sun a place has too few or too many for a

@@ -148,7 +148,7 @@ func handOver(t madeUp, table *season.Table) (*ablation, error) {
 	} {
 		w.stated = v.stated
 		w.tell(v.handed)
-		if err := w.live(byOurs); err != nil {
+		if err := w.live(byOurs, rivals{}); err != nil {
 			return nil, err
 		}
 		add(v.what, w.tallies(byOurs))

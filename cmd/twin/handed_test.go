@@ -25,7 +25,7 @@ func TestTold(t *testing.T) {
 		assert.Equal(t, s.stated.LowestC, told.LowestC)
 	}
 	assert.Same(t, w.gardens[0].real, w.ground(w.gardens[0]))
-	require.NoError(t, w.live(byOurs))
+	require.NoError(t, w.live(byOurs, rivals{}))
 	struggled := 0.0
 	for _, c := range w.tallies(byOurs) {
 		struggled += c.struggled

@@ -34,9 +34,9 @@ type fate struct {
 
 // share returns what a plant bears in a season, as a share of what it bears
 // once established and undisturbed.
-func (t madeUp) share(turn int, moved bool) float64 {
+func (t madeUp) share(young, moved bool) float64 {
 	share := 1.0
-	if turn == 0 {
+	if young {
 		share = t.YoungShare
 	}
 	if moved {
@@ -51,9 +51,10 @@ func bearing(p catalogue.Plant, share float64) catalogue.Plant {
 	return p
 }
 
-// year is what a season does to a plant at a place, as multiples of its limits.
-func (g *garden) year(b *fit.Bed, p catalogue.Plant, at, turn int) fit.Year {
-	one := over(b, g.seasons[turn:turn+1], turn == 0 && g.watered)
+// year is what a season does to a plant at a place, as multiples of its limits;
+// young is its first.
+func (g *garden) year(b *fit.Bed, p catalogue.Plant, at, turn int, young bool) fit.Year {
+	one := over(b, g.seasons[turn:turn+1], young && g.watered || g.always)
 	return one.InBand(p, g.places[at].band, math.NaN()).ByYear[0]
 }
 
@@ -62,8 +63,9 @@ func (g *garden) year(b *fit.Bed, p catalogue.Plant, at, turn int) fit.Year {
 // shade before the shock of a move, that before other mishaps, and those before
 // sulking.
 func (t madeUp) fate(g *garden, i, at, turn int, moved bool) fate {
-	roll := func(what chance) float64 { return luck(t.Seed, g.index, i, turn, what) }
-	y := g.year(g.real, bearing(g.plants[i], t.share(turn, moved)), at, turn)
+	roll := func(what chance) float64 { return luck(t.Seed, g.index, g.draw(i), turn, what) }
+	young := turn == g.born[i]
+	y := g.year(g.real, bearing(g.plants[i], t.share(young, moved)), at, turn, young)
 	worst, cause := 0.0, season.Fine
 	for k, one := range []struct {
 		severity float64
@@ -91,7 +93,7 @@ func (t madeUp) fate(g *garden, i, at, turn int, moved bool) fate {
 		f.cause, f.shock, f.dies = season.Slow, true, roll(luckDies) < t.Dies
 	case roll(luckOther) < t.OtherChance:
 		f.cause, f.dies = season.Other, roll(luckDies) < t.OtherDies
-	case (turn == 0 || moved) && roll(luckSlow) < t.SlowChance:
+	case (young || moved) && roll(luckSlow) < t.SlowChance:
 		f.cause = season.Slow
 	}
 	return f

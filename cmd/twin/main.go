@@ -25,6 +25,7 @@ func command(args []string, stdout, stderr io.Writer) error {
 	asJSON := flags.Bool("json", false, "print JSON")
 	ablate := flags.Bool("ablate", false, "tell the method a part of the truth at a time, and see what it gains by it")
 	margin := flags.Bool("margins", false, "try margins by which a move has to be worth its work, for plants of several prices")
+	against := flags.Bool("rivals", false, "set moves beside replanting what died and watering in drought")
 	flags.IntVar(&t.Gardens, "gardens", t.Gardens, "how many gardens")
 	flags.Uint64Var(&t.Seed, "seed", t.Seed, "the same seed gives the same experiment")
 	flags.Float64Var(&t.SoilError, "soil-error", t.SoilError, "how far the ground is from what is believed, log units")
@@ -48,6 +49,9 @@ func command(args []string, stdout, stderr io.Writer) error {
 			return err
 		}
 		return found.text(stdout)
+	}
+	if *against {
+		return beside(t, table, stdout)
 	}
 	if *margin {
 		return margins(t, table, stdout)

@@ -21,7 +21,7 @@ func margins(t madeUp, table *season.Table, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := w.live(byNothing); err != nil {
+	if err := w.live(byNothing, rivals{}); err != nil {
 		return err
 	}
 	alive := func(policy string) (sum float64) {
@@ -43,7 +43,7 @@ func margins(t madeUp, table *season.Table, out io.Writer) error {
 		fmt.Fprintf(tab, "%.2f\t", margin)
 		for _, price := range prices {
 			w.stated.work = (1 + margin) * moveCost / (t.Dies * price)
-			if err := w.live(byOurs); err != nil {
+			if err := w.live(byOurs, rivals{}); err != nil {
 				return err
 			}
 			moves := sumOf(w.tallies(byOurs)).moves

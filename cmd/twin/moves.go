@@ -12,9 +12,7 @@ import (
 )
 
 const (
-	// horizon is for how many seasons a plan looks ahead, or for those that are
-	// left. Dead plants' places stay bare: replanting would mix the worth of
-	// choosing new plants into that of moving old ones.
+	// horizon is for how many seasons a plan looks ahead, or for those that are left.
 	horizon = 3
 	// struggling is the highest vigour at which a gardener thinks of moving.
 	struggling = 2
@@ -42,9 +40,9 @@ type stated struct {
 // of its replay, half at first and all when rooted.
 func defaultStated() stated { return stated{caution: 1, disturb: 0.07, young: 0.5, moved: 0.75} }
 
-func (s stated) share(turn int, moved bool) float64 {
+func (s stated) share(young, moved bool) float64 {
 	switch {
-	case turn == 0:
+	case young:
 		return s.young
 	case moved:
 		return s.moved

@@ -40,7 +40,7 @@ func vigours(c season.Cause) [6]float64 {
 
 // observe writes the note of plant i after a season, as the gardener sees it.
 func (t madeUp) observe(g *garden, rows []season.Row, i, turn int, f fate) season.Note {
-	roll := func(what chance) float64 { return luck(t.Seed, g.index, i, turn, what) }
+	roll := func(what chance) float64 { return luck(t.Seed, g.index, g.draw(i), turn, what) }
 	n := season.Note{Date: g.end(turn), Seen: t.seen(rows, roll, f)}
 	if f.dies {
 		n.Seen = append(n.Seen, season.Dead)

@@ -25,7 +25,7 @@ type planner struct {
 
 func (w *world) planner(g *garden, bearing []season.Bearing) *planner {
 	p := &planner{
-		model: w.model(), g: g, species: w.told, bed: over(w.ground(g), g.record, false), bearing: bearing,
+		model: w.model(), g: g, species: w.told, bed: over(w.ground(g), g.record, g.always), bearing: bearing,
 		known: map[[2]int]season.Outlook{}, years: map[[2]int][]fit.Year{},
 	}
 	for _, b := range bearing {
@@ -70,9 +70,9 @@ func (p *planner) chance(i, at int, moved bool) float64 {
 // cases are the plants of a garden in the seasons so far, as the program would
 // make them: doses by the catalogue's limits on the believed ground.
 func (w *world) cases(r *run, i, turns int) []season.Case {
-	g := w.gardens[i]
+	g := r.gardens[i]
 	var out []season.Case
-	since := make([]int, len(g.plants)) // planting, or the last move
+	since := slices.Clone(g.born) // planting, or the last move
 	for turn := range turns {
 		for k, f := range r.fates[turn][i] {
 			if f.cause == "" {
@@ -83,7 +83,8 @@ func (w *world) cases(r *run, i, turns int) []season.Case {
 			}
 			stated := w.told[g.species[k]].stated
 			at := r.stands[turn][i][k]
-			y := g.year(w.ground(g), bearing(stated, w.stated.share(turn, r.moved[turn][i][k])), at, turn)
+			young := turn == g.born[k]
+			y := g.year(w.ground(g), bearing(stated, w.stated.share(young, r.moved[turn][i][k])), at, turn, young)
 			c := season.Case{
 				Garden: gardenName(i), Species: stated.ID, Plant: fmt.Sprintf("%02d", k),
 				From: g.begin(turn), To: g.end(turn), Notes: w.noted(r, turn, i, k), Assumed: w.handed.limits,
@@ -112,7 +113,7 @@ type lessons struct {
 // learn lets a policy that learns go through all notes so far. Without notes,
 // or for one that does not, plants bear what the catalogue says, give or take.
 func (w *world) learn(r *run, turns int) (*lessons, error) {
-	n := len(w.gardens)
+	n := len(r.gardens)
 	out := &lessons{bearing: make([][]season.Bearing, n), causes: make([][]int, n)}
 	cases := make([][]season.Case, n)
 	err := each(n, func(i int) error {
@@ -139,8 +140,8 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 		if r.policy == byOursAlone {
 			learned = model.Learn(table, cases[i])
 		}
-		out.bearing[i] = make([]season.Bearing, len(w.gardens[i].plants))
-		out.causes[i] = make([]int, len(w.gardens[i].plants))
+		out.bearing[i] = make([]season.Bearing, len(r.gardens[i].plants))
+		out.causes[i] = make([]int, len(r.gardens[i].plants))
 		for k := range out.bearing[i] {
 			out.bearing[i][k] = model.Unlearned(season.Case{Assumed: w.handed.limits})
 		}
@@ -157,7 +158,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 				}
 				before, out.bearing[i][k] = b.Before, b.After
 			}
-			if c.To.Equal(w.gardens[i].end(turns - 1)) {
+			if c.To.Equal(r.gardens[i].end(turns - 1)) {
 				out.causes[i][k] = number(model.Diagnose(table, c, before).Top)
 			}
 		}

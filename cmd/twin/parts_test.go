@@ -100,7 +100,7 @@ func TestFateHarder(t *testing.T) {
 // Whoever moves stands alone in its place, and as many move as were asked for.
 func TestMovesAreMoves(t *testing.T) {
 	w := smallWorld(t, 8)
-	require.NoError(t, w.live(byLabels))
+	require.NoError(t, w.live(byLabels, rivals{}))
 	rng := rand.New(rand.NewPCG(3, 4))
 	for k, g := range w.gardens {
 		for count := range 12 {
@@ -143,7 +143,7 @@ func TestMovesAreMoves(t *testing.T) {
 // ground behind the same notes it decides the same.
 func TestOursIsBlind(t *testing.T) {
 	w := smallWorld(t, 4)
-	require.NoError(t, w.live(byOurs))
+	require.NoError(t, w.live(byOurs, rivals{}))
 	r := w.runs[byOurs]
 	decide := func() [][]int {
 		learned, err := w.learn(r, 2)
@@ -215,10 +215,10 @@ func TestReliability(t *testing.T) {
 // Sun of a season and share of limits: a plant in its first season bears half.
 func TestShares(t *testing.T) {
 	truth := defaultTruth()
-	assert.Equal(t, 0.5, truth.share(0, false))
-	assert.Equal(t, 0.8, truth.share(3, true))
+	assert.Equal(t, 0.5, truth.share(true, false))
+	assert.Equal(t, 0.8, truth.share(false, true))
 	s := defaultStated()
-	assert.Equal(t, []float64{0.5, 0.75, 1}, []float64{s.share(0, false), s.share(2, true), s.share(2, false)})
+	assert.Equal(t, []float64{0.5, 0.75, 1}, []float64{s.share(true, false), s.share(false, true), s.share(false, false)})
 	p := bearing(makeSpecies(truth)[3].stated, 0.5)
 	assert.InDelta(t, 0.1, fit.SunLoss(hoursOff(p, p.SunMinH-1)), 1e-12)
 }

@@ -44,14 +44,16 @@ type world struct {
 // run is all gardens under one policy.
 type run struct {
 	policy string
-	states []*state
-	fates  [][][]fate            // by season, garden, plant
-	notes  [][][]season.Note     // alike
-	stands [][][]int             // place of each plant in that season
-	moved  [][][]bool            // just before that season
-	said   [][][]float64         // chance of struggling that was stated before the season; nil if none was
-	limits []season.SpeciesLimit // learned by the end
-	causes [][][]int             // the likeliest cause that was stated after it, by number; nil if none was
+	rivals
+	gardens []*garden
+	states  []*state
+	fates   [][][]fate            // by season, garden, plant
+	notes   [][][]season.Note     // alike
+	stands  [][][]int             // place of each plant in that season
+	moved   [][][]bool            // just before that season
+	said    [][][]float64         // chance of struggling that was stated before the season; nil if none was
+	limits  []season.SpeciesLimit // learned by the end
+	causes  [][][]int             // the likeliest cause that was stated after it, by number; nil if none was
 }
 
 // each does something for every garden, on as many cores as there are. What it
@@ -95,23 +97,24 @@ func newWorld(t madeUp, table *season.Table) (*world, error) {
 // livePolicies takes all gardens through the seasons, once under each policy.
 func (w *world) livePolicies(policies ...string) error {
 	for _, p := range policies {
-		if err := w.live(p); err != nil {
+		if err := w.live(p, rivals{}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// live takes all gardens through the seasons under one policy.
-func (w *world) live(policy string) error {
-	r := &run{policy: policy}
+// live takes all gardens through the seasons under one policy of moves, and its rivals.
+func (w *world) live(policy string, beside rivals) error {
+	r := &run{policy: policy, rivals: beside}
 	for _, g := range w.gardens {
-		r.states = append(r.states, newState(g))
+		g = beside.garden(g)
+		r.gardens, r.states = append(r.gardens, g), append(r.states, newState(g))
 	}
-	w.runs[policy] = r
+	w.runs[policy+beside.String()] = r
 	var learned *lessons
 	for turn := range w.truth.Seasons {
-		n := len(w.gardens)
+		n := len(r.gardens)
 		r.fates, r.notes = append(r.fates, make([][]fate, n)), append(r.notes, make([][]season.Note, n))
 		r.stands, r.moved = append(r.stands, make([][]int, n)), append(r.moved, make([][]bool, n))
 		r.said, r.causes = append(r.said, make([][]float64, n)), append(r.causes, nil)
@@ -119,6 +122,9 @@ func (w *world) live(policy string) error {
 			if turn > 0 {
 				if err := w.decide(r, learned, i, turn); err != nil {
 					return err
+				}
+				if r.replants {
+					w.replant(r, i, turn)
 				}
 			}
 			w.pass(r, i, turn)
@@ -139,7 +145,7 @@ func (w *world) live(policy string) error {
 
 // pass takes one garden through a season.
 func (w *world) pass(r *run, i, turn int) {
-	g, s := w.gardens[i], r.states[i]
+	g, s := r.gardens[i], r.states[i]
 	r.stands[turn][i], r.moved[turn][i] = slices.Clone(s.at), slices.Clone(s.moved)
 	r.fates[turn][i] = w.truth.live(g, s, turn)
 	notes := make([]season.Note, len(g.plants))
@@ -153,7 +159,7 @@ func (w *world) pass(r *run, i, turn int) {
 
 // decide moves the plants of garden i before a season.
 func (w *world) decide(r *run, learned *lessons, i, turn int) error {
-	g, s, t := w.gardens[i], r.states[i], w.truth
+	g, s, t := r.gardens[i], r.states[i], w.truth
 	switch r.policy {
 	case byNothing:
 		return nil
