@@ -101,8 +101,9 @@ type column struct {
 	heightMM, areaM2 float64
 	soil             []*earth
 	dz, head, theta  []float64
-	inMix            int  // cells
-	noRise           bool // the ground gives nothing back to the mix
+	inMix            int       // cells
+	inRoots          []float64 // mm of each cell
+	noRise           bool      // the ground gives nothing back to the mix
 	seepedMM         float64
 
 	next, k, c, lower, upper, right, sink []float64
@@ -125,7 +126,29 @@ func newColumn(mix, ground *earth, mixMM float64, mixCells int) *column {
 	for _, v := range []*[]float64{&col.next, &col.k, &col.c, &col.lower, &col.upper, &col.right, &col.sink} {
 		*v = make([]float64, n)
 	}
+	col.rootTo(mixMM)
 	return col
+}
+
+// rootTo lets plants draw on the column down to a depth.
+func (c *column) rootTo(mm float64) {
+	c.inRoots = c.inRoots[:0]
+	for _, dz := range c.dz {
+		c.inRoots = append(c.inRoots, min(mm, dz))
+		mm -= min(mm, dz)
+	}
+}
+
+// roots are the water that they miss to field capacity, all that there is above
+// wilting at field capacity, and now, mm.
+func (c *column) roots() (depletedMM, tawMM, aboveMM float64) {
+	for i, mm := range c.inRoots {
+		e := c.soil[i]
+		depletedMM += (e.fc - c.theta[i]) * mm
+		tawMM += (e.fc - e.wp) * mm
+		aboveMM += max(c.theta[i]-e.wp, 0) * mm
+	}
+	return depletedMM, tawMM, aboveMM
 }
 
 func (c *column) mixMM() (held float64) {
@@ -142,24 +165,17 @@ func (c *column) heldMM() (held float64) {
 	return held
 }
 
-// draw sets what roots take in mm/h: what is asked for times FAO-56's Ks of the
-// whole mix, from each layer by what it holds above wilting.
-func (c *column) draw(demandMMH, p float64) float64 {
-	mix, depth, above := c.soil[0], 0.0, 0.0
-	for i := range c.inMix {
-		depth += c.dz[i]
-		above += max(c.theta[i]-mix.wp, 0) * c.dz[i]
-	}
-	taw := (mix.fc - mix.wp) * depth
-	used := 0.0
-	if above > 0 {
-		used = demandMMH * Stress(mix.fc*depth-c.mixMM(), taw, p)
-	}
-	for i := range c.inMix {
-		c.sink[i] = used * max(c.theta[i]-mix.wp, 0) * c.dz[i] / above
-	}
+// draw sets what roots take in mm/h: what is asked for times FAO-56's Ks of all
+// that they reach, from each layer by what it holds above wilting.
+func (c *column) draw(demandMMH, p float64) (used float64) {
+	clear(c.sink)
+	depleted, taw, above := c.roots()
 	if above == 0 {
-		clear(c.sink)
+		return 0
+	}
+	used = demandMMH * Stress(depleted, taw, p)
+	for i, mm := range c.inRoots {
+		c.sink[i] = used * max(c.theta[i]-c.soil[i].wp, 0) * mm / above
 	}
 	return used
 }

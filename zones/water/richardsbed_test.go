@@ -167,12 +167,16 @@ func (b *secondBed) hours(hours, rainMM, inflowM3, demandMM float64) {
 }
 
 // seen is what a zone met in a year, by either model.
-type seen struct{ wetH, airPoorH, dryDays int }
+type seen struct {
+	wetH, airPoorH, dryDays int
+	load                    float64 // the greatest drought load, days
+}
 
 // spellsSeen follows a run by the hour.
 type spellsSeen struct {
 	seen
 	wet, poor, dry int
+	loadNow        float64
 }
 
 func longer(is bool, now, longest *int) {
@@ -187,7 +191,11 @@ func (s *spellsSeen) hour(wet, poor bool) {
 	longer(poor, &s.poor, &s.airPoorH)
 }
 
-func (s *spellsSeen) day(dry bool) { longer(dry, &s.dry, &s.dryDays) }
+func (s *spellsSeen) day(ks float64) {
+	longer(ks < 1, &s.dry, &s.dryDays)
+	s.loadNow = DroughtLoad(s.loadNow, ks)
+	s.load = max(s.load, s.loadNow)
+}
 
 // follow runs the second model over the record and returns what bottom and rim
 // met by year.
@@ -219,7 +227,8 @@ func (b *secondBed) follow(rec *site.Record, years []site.Year) (bottom, rim []s
 			h += n
 		}
 		for i, c := range ends {
-			now[i].day(b.MixFC*b.MixDepthMM-c.mixMM() > p*(b.MixFC-b.MixWP)*b.MixDepthMM)
+			depleted, taw, _ := c.roots()
+			now[i].day(Stress(depleted, taw, p))
 		}
 	}
 	for d := range min(365, len(rec.Days)) {
@@ -255,7 +264,7 @@ func byBalance(s Setup, rec *site.Record, years []site.Year) (bottom, rim []seen
 		d := h / 24
 		_, p := st.day(rec.Days[d])
 		for i, q := range []*place{&st.places[0], &st.places[n-1]} {
-			now[i].day(st.mix.fieldMM-q.heldMM > p*st.mix.tawMM)
+			now[i].day(Stress(st.mix.fieldMM-q.heldMM, st.mix.tawMM, p))
 		}
 		if d+1 == years[y].ToDay {
 			bottom[y], rim[y] = now[0].seen, now[1].seen

@@ -155,3 +155,85 @@ func TestRiseFromBelow(t *testing.T) {
 		near(t, float64(m.rim[y].dryDays), float64(m.rimP[y].dryDays), 0.10, 5, fmt.Sprintf("rim, year %d", y))
 	}
 }
+
+// Roots deeper than the mix draw on the ground below it, through one store of both
+// (Ground.TAWMM; TestTwoStoresAreOne). Against the Richards equation with roots down
+// to 105 and 200 cm it is the drier, as in the mix itself: ground still drains below
+// field capacity's edge and lifts water, for neither of which there is a place here.
+// By the drought load of the year it is so by no more than roots in the mix are, by
+// less the deeper they go, and a bottom that Richards finds without stress has none.
+func TestDeepRootsAgainstRichards(t *testing.T) {
+	testenv.Sweep(t)
+	jfk := realRecords(t)[2]
+	mixSoil, err := site.MixSoil("sandy loam", 2.5)
+	require.NoError(t, err)
+	mix, g, years := saxtonRawlsEarth(mixSoil, 0.65, 0.10, mixSoil.KMMH), gridGardens()[0], jfk.rec.Years(jfk.lat)
+	for _, rate := range []float64{25, 6, 1.5} {
+		ground := grounds(t)[rate]
+		g.nativeMMH = rate
+		s := g.setup(t, jfk.lat)
+		r, err := Run(s, jfk.rec)
+		require.NoError(t, err)
+		roots := Ground{MixFC: s.MixFC, MixWP: s.MixWP, MixDepthMM: s.MixDepthMM, NativeFC: ground.fc, NativeWP: ground.wp}
+		before := math.Inf(1)
+		for _, rootCM := range []float64{45, 105, 200} {
+			second := newSecondBed(s, mix, ground, 20)
+			for _, c := range second.columns {
+				c.rootTo(10 * rootCM)
+			}
+			bottom, rim := second.follow(jfk.rec, years)
+			assert.Zero(t, second.lost, "hours that did not settle")
+			found := r.Droughts(RootZone{roots.TAWMM(rootCM), s.PTab}, 0, len(r.Bands)-1)
+			drier := found[1][0].Load - rim[0].load
+			t.Logf("%g mm/h, roots of %g cm: bottom %.1f by Richards, %.1f; rim %.1f, %.1f", rate, rootCM, bottom[0].load, found[0][0].Load, rim[0].load, found[1][0].Load)
+			assert.GreaterOrEqual(t, drier, 0.0)
+			assert.LessOrEqual(t, drier, before)
+			before = drier
+			if rootCM > 45 {
+				assert.LessOrEqual(t, drier, 3.0)
+				assert.Zero(t, bottom[0].load)
+				assert.Zero(t, found[0][0].Load)
+			}
+		}
+	}
+}
+
+// What is drawn goes by all that roots reach, so that a store for the mix and one for
+// the ground below, filled from above, give what one store of both does.
+func TestTwoStoresAreOne(t *testing.T) {
+	jfk := realRecords(t)[2]
+	s := roughLot(t, 6, jfk.lat)
+	r, err := Run(s, jfk.rec)
+	require.NoError(t, err)
+	g := Ground{MixFC: s.MixFC, MixWP: s.MixWP, MixDepthMM: s.MixDepthMM, NativeFC: 0.28, NativeWP: 0.14}
+	const rootCM = 105
+	tawMM := [2]float64{g.TAWMM(s.MixDepthMM / 10), g.TAWMM(rootCM) - g.TAWMM(s.MixDepthMM/10)}
+	shares := r.sharesFor(s.PTab)
+	for band, want := range r.Droughts(RootZone{g.TAWMM(rootCM), s.PTab}, 0, 5, len(r.Bands)-1) {
+		offered := r.OfferedMM[[]int{0, 5, len(r.Bands) - 1}[band]]
+		var missing [2]float64
+		load, most, fed := 0.0, 0.0, 0.0
+		for round := range 2 { // the year before, unseen
+			for d, mm := range offered {
+				for k := range missing { // what passes the mix comes to the ground
+					in := min(mm, missing[k])
+					missing[k], mm = missing[k]-in, mm-in
+					fed += float64(k) * in
+				}
+				left := [2]float64{tawMM[0] - missing[0], tawMM[1] - missing[1]}
+				all := left[0] + left[1]
+				used := min(all, r.DemandMM[d]*Stress(missing[0]+missing[1], tawMM[0]+tawMM[1], shares[d]))
+				for k := range missing {
+					missing[k] += used * left[k] / all
+				}
+				ks := Stress(missing[0]+missing[1], tawMM[0]+tawMM[1], shares[d])
+				if load = DroughtLoad(load, ks); r.growing != nil && !r.growing[d] || r.gapDay != nil && r.gapDay[d] {
+					load = 0
+				}
+				most = max(most, float64(round)*load)
+			}
+		}
+		require.InDelta(t, want[0].Load, most, 1e-9)
+		require.Positive(t, fed)
+	}
+}
