@@ -6,6 +6,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hollowbed/zones/table"
@@ -156,14 +157,15 @@ func listKeys() []string { return pathsOf(kindWords) }
 
 // written is a value as the file writes it.
 func written(key, value string) string {
+	places := key == "bed.points" || strings.HasPrefix(key, "layout.keep_free[")
 	switch {
-	case key == "bed.points":
+	case places && (key == "bed.points" || strings.Contains(value, ";")):
 		var corners []string
 		for corner := range strings.SplitSeq(value, ";") {
 			corners = append(corners, flowList(corner))
 		}
 		return "[" + strings.Join(corners, ", ") + "]"
-	case slices.Contains(listKeys(), key):
+	case places, slices.Contains(pathsOf(kindPlace), key), slices.Contains(listKeys(), key):
 		return flowList(value)
 	}
 	return plainOrQuoted(value)
@@ -227,6 +229,10 @@ func (e *editor) edit(text string, path []string, value string) (string, error) 
 func (e *editor) change(body *ast.MappingNode, path []string, value string) error {
 	in, trail := body, []*ast.MappingValueNode{}
 	for i, name := range path {
+		if list, ok := itemOf(in, name); ok {
+			in = list
+			continue
+		}
 		entry := entryOf(in, name)
 		if entry == nil {
 			if value == "" {
@@ -248,6 +254,22 @@ func (e *editor) change(body *ast.MappingNode, path []string, value string) erro
 		return e.remove(body, trail)
 	}
 	return e.set(trail[len(trail)-1].Value, value)
+}
+
+// itemOf finds an entry of a list, "keep_free[1]".
+func itemOf(m *ast.MappingNode, name string) (*ast.MappingNode, bool) {
+	list, number, ok := strings.Cut(strings.TrimSuffix(name, "]"), "[")
+	entry := entryOf(m, list)
+	n, err := strconv.Atoi(number)
+	if !ok || entry == nil || err != nil {
+		return nil, false
+	}
+	items, ok := entry.Value.(*ast.SequenceNode)
+	if !ok || n < 1 || n > len(items.Values) {
+		return nil, false
+	}
+	item, ok := items.Values[n-1].(*ast.MappingNode)
+	return item, ok
 }
 
 func entryOf(m *ast.MappingNode, name string) *ast.MappingValueNode {

@@ -174,14 +174,14 @@ func (q quantity) parse(text string) (value float64, wrong string) {
 	} else if !ok {
 		return math.NaN(), q.wanted()
 	}
-	for _, p := range parts {
-		value += p.number*p.unit.factor + p.unit.offset
+	if negative && !q.signed {
+		return math.NaN(), q.wanted() + ", not below zero"
 	}
-	if negative {
-		if !q.signed {
-			return math.NaN(), q.wanted() + ", not below zero"
+	for _, p := range parts {
+		if negative {
+			p.number = -p.number
 		}
-		value = -parts[0].number*parts[0].unit.factor + parts[0].unit.offset
+		value += p.number*p.unit.factor + p.unit.offset
 	}
 	if math.IsInf(value, 0) || math.IsNaN(value) {
 		return math.NaN(), q.wanted()

@@ -115,7 +115,7 @@ func (o *moveOptions) run() error {
 		if o.json {
 			return report.JSON(o.out, doc)
 		}
-		doc.Text(o.out)
+		o.print(doc.Blocks())
 		return nil
 	}
 	if in.Plan, err = plants.Relocate(*input); err != nil {

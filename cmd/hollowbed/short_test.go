@@ -65,6 +65,7 @@ func TestFitsAScreen(t *testing.T) {
 			"care": `^Planted \d{4}-\d\d-\d\d`, "find flower": `^\d+ plants in`, "find toxic": `^\d+ plants in`, "find --in bottom": `^\d+ plants in`,
 		}
 		if garden == nil { // the one with notes and a way in
+			lines["move --plant MOD1"], lines["find --compare low-brindlewisp tall-lanternwick"] = `^Best: move it to`, `^plant  *Low Brindlewisp  *Tall Lanternwick`
 			lines["move"], lines["basin --inlets"] = `^1 plant would do better elsewhere; \d+ plants stay`, `^Ways in: pipe not yet; swale yes \(taken\); surface yes`
 		}
 		for line, answer := range lines {

@@ -147,6 +147,7 @@ func (o *startOptions) answers() (zones.Answers, error) {
 	var a zones.Answers
 	ask := bufio.NewReader(o.in)
 	var faults []error
+	missing := ""
 	take := func(q zones.Question) error {
 		given := o.given[q.Key]
 		if given == nil && o.terminal {
@@ -157,6 +158,9 @@ func (o *startOptions) answers() (zones.Answers, error) {
 			text = *given
 		}
 		if err := a.Set(q.Key, text); err != nil {
+			if given == nil {
+				missing += fmt.Sprintf(" --%s %q", q.Key, q.Example)
+			}
 			faults = append(faults, usagef("--%s", strings.TrimPrefix(err.Error(), ": ")))
 		}
 		return nil
@@ -191,6 +195,9 @@ func (o *startOptions) answers() (zones.Answers, error) {
 	faults = append(faults, o.needless(a.Shape)...)
 	if err := a.Fits(); err != nil && len(faults) == 0 {
 		faults = append(faults, usagef("--%s", err))
+	}
+	if missing != "" {
+		faults = append(faults, usagef("start asks on a terminal alone and reads no answers from a pipe: give them as options, such as: hollowbed start %s%s", o.dir, missing))
 	}
 	return a, errors.Join(faults...)
 }

@@ -39,7 +39,7 @@ func TestBrowser(t *testing.T) {
 	}
 	uses := []look{{"choose", chooseAList}, {"find", findByCondition}, {"relocate", relocate}}
 	for _, look := range append(uses, testenv.Of(nil, []look{
-		{"keys", byKeysAlone}, {"drifts", driftByKeys}, {"year", throughTheYear}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
+		{"keys", byKeysAlone}, {"drifts", driftByKeys}, {"handles", byHandles}, {"year", throughTheYear}, {"widths", atEveryWidth}, {"print", printed}, {"still", withoutMotion},
 		{"windows", twoWindows}, {"disk", changedOnDisk}, {"faults", besideTheField}, {"gone", programGone}, {"other", otherServer}, {"touch", byTouch}, {"section", sectionToScale}, {"naughty", naughtyNames}, {"stop", stopLongWork}, {"valid", validMarkup},
 	})...) {
 		t.Run(look.name, func(t *testing.T) {

@@ -55,6 +55,7 @@ func (s *session) tryOn(in tryIn) error {
 	next := s.draft
 	var faults, late []fault
 	var words []string
+	next.garden = s.asPolygon(had, in.Changes)
 	for _, key := range slices.Sorted(maps.Keys(in.Changes)) {
 		value := strings.TrimSpace(in.Changes[key])
 		f, ok := fieldNamed(key)
@@ -80,8 +81,29 @@ func (s *session) tryOn(in tryIn) error {
 	case len(late) > 0:
 		return &failure{status: http.StatusConflict, Words: "Changed meanwhile in another window: look, then change again.", Faults: late}
 	}
-	s.step(next, strings.Join(words, "; "), slices.Collect(maps.Keys(in.Changes))...)
+	s.step(next, strings.Join(words, "; "))
 	return nil
+}
+
+// asPolygon is the draft's garden file with the corners, or the length and width, of the
+// shape there was, where another shape is asked for.
+func (s *session) asPolygon(had, changes map[string]string) string {
+	shape, asked := changes["bed.shape"]
+	lot := s.model.judge.Exposure.Lot
+	if !asked || shape == had["bed.shape"] || had["bed.shape"] != lot.Bed.Spec().Outline.Kind {
+		return s.draft.garden
+	}
+	shaped := lot.Reshaped(shape)
+	for key := range shaped {
+		if _, given := changes[key]; given {
+			return s.draft.garden
+		}
+	}
+	text, err := edited(s.draft.garden, shaped)
+	if err != nil {
+		return s.draft.garden // as it is: the field says what is wanted
+	}
+	return text
 }
 
 func quoted(text string) string {

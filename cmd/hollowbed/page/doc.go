@@ -32,6 +32,8 @@
 //	                           {} takes up work that was stopped
 //	POST /api/wish             {id, wish:"wanted"|"unwanted"|""} -> State (edits wishes.wanted, wishes.unwanted)
 //	POST /api/move             {stake, x_m, y_m} -> State: a plant put down elsewhere (draft of planted.csv)
+//	POST /api/shape            {handle, x_m, y_m, keep, version} -> {words, doubts:[words], outline}; with keep -> State:
+//	                           a handle of the plan moved, in garden.yaml
 //	POST /api/scatter          {} -> State: forgets places put by hand and not saved
 //	POST /api/undo             {} -> State;  POST /api/redo {} -> State
 //	POST /api/units            {units:"us"|"metric"} -> State (for this session; not saved)

@@ -104,6 +104,7 @@ func (p *Page) routes() {
 	post(p.mux, "try", s.try)
 	post(p.mux, "wish", s.wish)
 	post(p.mux, "move", s.move)
+	post(p.mux, "shape", s.shape)
 	post(p.mux, "scatter", s.scatter)
 	post(p.mux, "undo", s.back)
 	post(p.mux, "redo", s.again)

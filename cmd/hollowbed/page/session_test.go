@@ -68,7 +68,7 @@ func TestTryFaults(t *testing.T) {
 		{"wishes.wanted", "no-such-plant", "wishes.wanted", "want the id of a plant"},
 		{"wishes.bloom.from", "Smarch", "wishes.bloom.from", "month"},
 		{"soil.texture", "mud", "soil.texture", "want one of"},
-		{"bed.shape", "polygon", "bed.points", "want the corners"},
+		{"bed.points", "0 ft, 0 ft; 9 ft", "bed.points", "want"},
 		{"sun.rim", "30 h", "sun.rim", "want"},
 	} {
 		s := get[shown](w, "/api/state")

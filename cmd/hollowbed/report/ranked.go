@@ -64,25 +64,27 @@ func NewRanked(g Garden, in MoveIn, stake, species string, seasons int, options 
 // mostRanked is how many places are printed.
 const mostRanked = 12
 
-// Text prints the best places.
-func (d Ranked) Text(w io.Writer) {
+// rankedShown is how many places the short form has.
+const rankedShown = 5
+
+// Blocks are the best places, as a terminal prints them.
+func (d Ranked) Blocks() []doc.Block {
 	name := d.Plant
 	if d.kind != "" {
 		name += " (" + d.kind + ")"
 	}
-	out := append(opening(d.Garden, "Places for "+name, &d.Record), doc.Line(""), doc.Text{Words: d.advice()})
+	out := answered(d.Garden, "Places for "+name, &d.Record, false, doc.Text{Words: d.advice()})
 	for _, c := range d.move.in.Diagnoses {
 		if season.SameStake(c.Case.Plant, d.Plant) {
 			out = append(out, doc.Text{Lead: "Why it does as it does", Words: d.move.why(c), Hang: 2})
 		}
 	}
 	_, names := d.move.in.Exposure.Lot.FixedPoints()
-	out = append(out, doc.Text{Words: fixedPoints(names)}, doc.Line(""), doc.Table{
+	return append(out, doc.Text{Words: fixedPoints(names)}, doc.Line(""), doc.Table{
 		Columns: []doc.Column{{Right: true}, {Head: "place of"}, {Head: "ground, from spill", Right: true}, {Head: "sun", Right: true}, {Head: "risk a year", Right: true}, {Head: "costs the bed", Right: true}},
 		Rows:    d.rows(), Narrow: 96, Prose: rankedLine,
-	}, doc.Text{Words: "Costs the bed: what it costs beyond the best plan over the seasons ahead, in the plant table's currency, with what moving costs and leaves in doubt, and with whom it displaces moved to the best place left."},
-		doc.List{Title: "Notes", Items: d.Notes})
-	doc.Terminal(w, out)
+	}.Cut(rankedShown, "places"), doc.Rest(doc.Text{Words: "Costs the bed: by how much it costs more than the best plan over the seasons ahead, in the plant table's currency. The cost of moving, what is in doubt, and a new place for a plant that has to make room are counted."}),
+		doc.List{Title: "Notes", Items: d.Notes}, endsShort("All places, and what the costs are: --all."))
 }
 
 // rankedLine prints one place in a line.

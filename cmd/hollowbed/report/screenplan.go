@@ -10,17 +10,18 @@ import (
 // ScreenPlan is the ground of a bed for drawing: metres in the coordinates of
 // the outline, y up the page.
 type ScreenPlan struct {
-	Outline   [][2]Number   `json:"outline"`
-	Box       [4]Number     `json:"box"`
-	Bands     []screenBand  `json:"bands"` // from the outside in
-	NorthDeg  Number        `json:"north_deg"`
-	Inlet     screenFlow    `json:"inlet"`
-	Overflow  screenFlow    `json:"overflow"`
-	KeepFree  []screenArea  `json:"keep_free"`
-	Obstacles []screenArea  `json:"obstacles"`
-	Fixed     []screenArea  `json:"fixed"`
-	Scale     []screenScale `json:"scale"`
-	Cut       screenCut     `json:"cut"`
+	Outline   [][2]Number    `json:"outline"`
+	Box       [4]Number      `json:"box"`
+	Bands     []screenBand   `json:"bands"` // from the outside in
+	NorthDeg  Number         `json:"north_deg"`
+	Inlet     screenFlow     `json:"inlet"`
+	Overflow  screenFlow     `json:"overflow"`
+	KeepFree  []screenArea   `json:"keep_free"`
+	Obstacles []screenArea   `json:"obstacles"`
+	Fixed     []screenArea   `json:"fixed"`
+	Scale     []screenScale  `json:"scale"`
+	Cut       screenCut      `json:"cut"`
+	Handles   []ScreenHandle `json:"handles"`
 }
 
 // screenCut is the bed cut open along the line of the section, from left to right.
@@ -84,7 +85,7 @@ func NewScreenPlan(l *zones.Lot) ScreenPlan {
 	x0, y0, x1, y1 := l.Bed.Spec().Outline.Bounds()
 	out := ScreenPlan{
 		Outline: ring(bed.Outline), Box: [4]Number{Number(x0), Number(y0), Number(x1), Number(y1)}, Bands: screenBands(l, bed),
-		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u), Cut: newScreenCut(l, bed),
+		NorthDeg: Number(l.Garden.Site.NorthDeg), KeepFree: []screenArea{}, Obstacles: []screenArea{}, Scale: scaleLengths(u), Cut: newScreenCut(l, bed), Handles: NewScreenHandles(l),
 	}
 	at, layout := l.Places(), l.Garden.Layout
 	flow := func(name string, at [2]float64, radiusM float64) screenFlow {

@@ -218,18 +218,26 @@ func (d Why) zone(z whyZone, most float64) []doc.Block {
 func Pair(a, b Why) []doc.Block {
 	t := doc.Table{Caption: "Side by side", Columns: []doc.Column{{Head: "what"}, {Head: "one", Most: 25}, {Head: "the other", Most: 25}},
 		Rows: [][]doc.Cell{{{Words: "plant"}, {Words: a.VernacularName, ID: a.ID}, {Words: b.VernacularName, ID: b.ID}}}}
+	short := t
 	for i, z := range a.Zones {
-		t.Rows = append(t.Rows, doc.Cells("risk a year in the "+z.Zone, risk(z.risk(), len(z.Assumed) > 0), risk(b.Zones[i].risk(), len(b.Zones[i].Assumed) > 0)),
-			doc.Cells("limit in the "+z.Zone, z.Reason, b.Zones[i].Reason))
+		risks := doc.Cells("risk a year in the "+z.Zone, risk(z.risk(), len(z.Assumed) > 0), risk(b.Zones[i].risk(), len(b.Zones[i].Assumed) > 0))
+		short.Rows = append(short.Rows, risks)
+		t.Rows = append(t.Rows, risks, doc.Cells("limit in the "+z.Zone, z.Reason, b.Zones[i].Reason))
 	}
 	for i, f := range a.known {
 		if f.Label == "harms" {
 			t.Rows = slices.Insert(t.Rows, 1, doc.Cells(f.Label, f.Value, b.known[i].Value))
+			short.Rows = slices.Insert(short.Rows, 1, t.Rows[1])
 			continue
 		}
-		t.Rows = append(t.Rows, doc.Cells(f.Label, f.Value, b.known[i].Value))
+		row := doc.Cells(f.Label, f.Value, b.known[i].Value)
+		t.Rows = append(t.Rows, row)
+		if f.Value != b.known[i].Value && slices.Contains([]string{"height", "spread", "in flower", "sun a day", "bears wet ground", "bears days without rain", "bears cold", "spreads", "price"}, f.Label) {
+			short.Rows = append(short.Rows, row)
+		}
 	}
-	return []doc.Block{t}
+	same := doc.Line("Only what differs is shown. All of it, with what limits each: --all.")
+	return []doc.Block{doc.Fold{Short: []doc.Block{short, doc.Line(""), same}, Full: []doc.Block{t}}}
 }
 
 // words says how much of each limit a year used, and what was found.

@@ -6,6 +6,7 @@ import { store, on, tell, act } from './store.js';
 import { figure, badge } from './words.js';
 import { legend } from './legend.js';
 import { lookOf, bloom } from './views.js';
+import { handles, focused, draw as drawHandles, button } from './handles.js';
 import { arrows } from './arrows.js';
 import { hold, zoom, zoomed, pan, follow, controls } from './zoom.js';
 
@@ -25,21 +26,20 @@ export function start() {
     if (!view.held) plants();
     legend(view.grid);
   });
-  on('picked', () => { plants(); });
+  on('picked', plants);
   on('moves', () => { if (view.layers.moves) arrows(view.layers.moves, { X, Y, unit: view.unit, letter: view.letter }); });
-  on('flags', () => { if (store.state) { plants(); legend(view.grid); } });
-  on('view', () => { if (store.state) { plants(); legend(view.grid); } });
+  for (const what of ['flags', 'view']) on(what, () => { if (store.state) { plants(); legend(view.grid); } });
   on('water', under);
   new ResizeObserver(measure).observe($('plan'));
 }
 
 // ground draws all that does not move.
 function ground() {
-  const p = store.state.plan;
+  const p = store.state.plan, focus = focused();
   view.box = frame(p);
   const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
   const layer = (cls) => svg('g', { class: cls });
-  view.layers = { bed: layer('bed'), under: layer('waters'), grid: layer('grid'), things: layer('things'), drifts: layer('drifts'), plants: layer('plants'), edges: layer('edges'), labels: layer('labels'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses') };
+  view.layers = { bed: layer('bed'), under: layer('waters'), grid: layer('grid'), things: layer('things'), drifts: layer('drifts'), plants: layer('plants'), edges: layer('edges'), labels: layer('labels'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses'), handles: layer('handles') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
     'aria-label': `Plan of the bed. ${store.state.short ? store.state.short[0].value : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
@@ -64,7 +64,8 @@ function ground() {
   north(p, w);
   rod(p);
   hold(view.root, w, h, measure);
-  put($('plan'), view.root, view.tip = el('div', { class: 'tip', hidden: true }), controls(largest));
+  put($('plan'), view.root, view.tip = el('div', { class: 'tip', hidden: true }), button(), controls(largest));
+  handles(L.handles, { X, Y, path, ground: ground_at, pixel: () => view.perPixel }, focus);
   pointers();
   keys();
   measure();
@@ -91,8 +92,7 @@ function frame(p) {
 }
 
 function thing(o, cls) {
-  const d = o.points ? path(o.points) : null;
-  const node = d ? svg('path', { class: cls, d }) : svg('circle', { class: cls, cx: X(o.x_m), cy: Y(o.y_m), r: o.radius_m * cm });
+  const node = o.points ? svg('path', { class: cls, d: path(o.points) }) : svg('circle', { class: cls, cx: X(o.x_m), cy: Y(o.y_m), r: o.radius_m * cm });
   node.append(svg('title', { text: o.name }));
   view.layers.things.append(node);
   const at = o.points ? centre(o.points) : [o.x_m, o.y_m];
@@ -158,6 +158,7 @@ function measure() {
   for (const node of view.root.querySelectorAll('.word')) node.setAttribute('font-size', letter.toFixed(2));
   view.root.classList.toggle('narrow', wide < 460); // no room for names of things
   if (wide) plants();
+  if (wide) drawHandles();
 }
 
 function plants() {
@@ -377,7 +378,6 @@ function next(by) {
   say(`${p.name}, ${p.stake}, ${p.zone}, risk ${p.risk}.`);
 }
 
-// focusPlan is for the buttons elsewhere that hand over to the plan.
 export function holdByKeys(stake) {
   pick(stake);
   view.root.focus();
