@@ -87,6 +87,8 @@ type Weather struct {
 	Lost             []bool  // the day's rain is not known
 	GrowingDaysAYear float64 // of the climate; roots grow on these days
 	Known            int     // days from here on are a forecast
+
+	frozen [13]bool // months in which the ground freezes, by number: no hose is out
 }
 
 // lostHours is how many hours without a rain value end a dry spell, as in the
@@ -102,6 +104,9 @@ func NewWeather(run *water.Result, rec *site.Record, growingDaysAYear float64) *
 	w := &Weather{
 		Run: run, Start: rec.Start, Growing: rec.Growing(), GrowingDaysAYear: growingDaysAYear,
 		RainMM: make([]float64, len(rec.Days)), Lost: make([]bool, len(rec.Days)), Known: len(rec.Days),
+	}
+	for m, usual := range MonthsOf(rec) {
+		w.frozen[m] = usual.MeanC < frozenMeanC
 	}
 	if !(growingDaysAYear > 0) {
 		w.GrowingDaysAYear = GrowingDaysAYear(rec)

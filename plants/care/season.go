@@ -131,7 +131,7 @@ func (k *walked) on(c course, to int) {
 		p := water.DepletionFraction(pTab, demand)
 		st.EasyMM = p * taw
 		pouredMM := 0.0
-		if d > k.from && w.Growing[d] && (st.Rooted < 1 || c.grown) {
+		if d > k.from && w.Growing[d] && !w.frozen[w.date(d).Month()] && (st.Rooted < 1 || c.grown) {
 			pouredMM = c.pour(d, k.from, k.poured, *st, demand)
 		}
 		if pouredMM > 0 {

@@ -293,3 +293,24 @@ func TestSeasonForAnotherYear(t *testing.T) {
 	assert.Equal(t, 7.0, moved[0].Litres)
 	assert.Equal(t, 2013, s.Waterings[0].Date.Year(), "the season is left as it was")
 }
+
+// Where the ground freezes in a month of the usual year no hose is out, however mild one
+// year's month may be.
+func TestNoHoseOnFrozenGround(t *testing.T) {
+	b, _ := realBed(t, realRecord(t, "New York", 40.7), 0, 8, 40.7)
+	c := course{bed: b, offeredMM: steady(len(b.Weather.RainMM), 0), stand: Stand{AreaM2: 10}, rootCM: 20, rule: ByDepletion, gapDays: 2}
+	of := func(m time.Month) (n int) {
+		for _, w := range c.walk(0, 366).Waterings {
+			if w.Date.Month() == m {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Positive(t, of(time.June))
+	b.Weather.frozen[time.June] = true
+	assert.Zero(t, of(time.June))
+	b.Weather.frozen[time.June] = false
+	assert.Positive(t, of(time.June))
+	assert.Equal(t, MonthsOf(realRecord(t, "New York", 40.7))[time.February].MeanC < 0, b.Weather.frozen[time.February])
+}

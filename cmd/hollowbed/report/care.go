@@ -24,6 +24,7 @@ type CareIn struct {
 	SoFar, Forecast string // files of this year's weather
 	Notes           []string
 	rows            []placement.Planted // that still grow
+	badTime         string              // warns of the day of planting; "" if it is a good one
 }
 
 // NewCareIn begins with what is planted by rows and still grows by the notes or,
@@ -80,7 +81,7 @@ func (in *CareIn) Begin(today, given time.Time, file string) (err error) {
 		in.Planted, in.PlantedFrom, in.PlantedAssumed = in.When.Next(in.Today.Date), "the next usual season for planting here", true
 	}
 	if why := in.When.Why[in.Planted.Month()]; why != "" && (!given.IsZero() || in.Planted.After(in.Today.Date)) {
-		in.Notes = append(in.Notes, fmt.Sprintf("warning: %s is no good time to plant here (%s: %s); the next is from %s", date(in.Planted), in.Planted.Month(), why, date(in.When.Next(in.Planted))))
+		in.badTime = fmt.Sprintf("warning: %s is no good time to plant here (%s: %s); the next is from %s", date(in.Planted), in.Planted.Month(), why, date(in.When.Next(in.Planted)))
 	}
 	return nil
 }
@@ -362,6 +363,9 @@ const fewYears = 9
 
 func careNotes(in CareIn) []string {
 	notes := append([]string{}, in.Notes...)
+	if in.badTime != "" {
+		notes = append(notes, in.badTime)
+	}
 	if in.PlantedAssumed {
 		notes = append(notes, "day of planting assumed, state yours with --planted")
 	}

@@ -97,7 +97,7 @@ func visitBasis(in CareIn, day time.Time) string {
 	switch {
 	case in.This == nil:
 		plan := in.Plans[0]
-		return fmt.Sprintf("as in %d; feel the soil first", plan.Years[plan.Typical].Year)
+		return "as in " + yearLike(in, "a typical year", plan.Years[plan.Typical].Year) + "; feel the soil first"
 	case day.After(in.This.Known):
 		return "by the forecast"
 	}
@@ -139,7 +139,7 @@ func (d Care) CSV(w io.Writer) error {
 		dry := d.in.Plans[i].Years[d.in.Plans[i].Dry]
 		for _, v := range dry.For(d.in.Planted) {
 			t.Rows = append(t.Rows, doc.Cells(date(v.Date), s.Zone, "water-dry-year", tenths(v.Litres), tenths(v.Minutes),
-				fmt.Sprintf("Water the %s: in place of the above if the year is as dry as %d", s.Zone, dry.Year)))
+				fmt.Sprintf("Water the %s: in place of the above in %s", s.Zone, yearLike(d.in, "a dry year", dry.Year))))
 		}
 	}
 	return doc.CSV(w, t)

@@ -67,7 +67,7 @@ func (v visit) how(u zones.Units) string {
 // days stand together.
 func wateringDates(in CareIn) []doc.Block {
 	plan := in.Plans[0]
-	when := fmt.Sprintf("When, had your year the rain of %d, a typical one; feel the soil before each:", plan.Years[plan.Typical].Year)
+	when := fmt.Sprintf("When, in %s; feel the soil before each:", yearLike(in, "a typical year", plan.Years[plan.Typical].Year))
 	if in.This != nil {
 		when = "When, this year; what lies behind you, you have done or missed:"
 	}
@@ -95,9 +95,17 @@ func wateringDates(in CareIn) []doc.Block {
 		out = append(out, doc.Text{Words: "none", In: 2})
 	}
 	if in.This == nil {
-		out = append(out, doc.Rest(doc.Text{More: fmt.Sprintf("Dates of a dry year (as %d): --csv.", plan.Years[plan.Dry].Year), In: 2, Hang: 4}))
+		out = append(out, doc.Rest(doc.Text{More: fmt.Sprintf("Dates of %s: --csv.", yearLike(in, "a dry year", plan.Years[plan.Dry].Year)), In: 2, Hang: 4}))
 	}
 	return out
+}
+
+// yearLike names a kind of year by one of the record; a made year has no name.
+func yearLike(in CareIn, kind string, year int) string {
+	if in.Exposure.Record.Climate != "" {
+		return kind
+	}
+	return fmt.Sprintf("%s (as %d)", kind, year)
 }
 
 // visitDays words days by the month: "Oct 18 25, 2027 Apr 2". year is the one

@@ -41,7 +41,7 @@ func (d *Care) word() {
 	round, heavy := careRound(u, in.Tasks)
 	d.add(doc.Screen(doc.Rest(doc.Text{Words: season}, doc.Line(""), doc.List{Title: "Through the year", Items: round, Run: true},
 		doc.Text{Words: heavy, More: "More: --checklist to print, with years two to five, --ics FILE for your calendar, --today.", Hang: 2})),
-		doc.List{Title: "Notes", Items: d.Notes, Run: true}.Cut(0), doc.Line(""),
+		doc.List{Title: "Notes", Items: slices.DeleteFunc(slices.Clone(d.Notes), func(s string) bool { return s == d.in.badTime }), Run: true}.Cut(0), doc.Line(""),
 		doc.List{Title: "Mind", Items: slices.Concat(d.LetIn.Cautions, d.Cautions), Mind: true},
 		doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. To print: --checklist. Calendar: --ics FILE. Today: --today.")}})
 }
@@ -85,6 +85,9 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 		from = "assumed: " + from
 	}
 	first = fmt.Sprintf("Planted %s (%s). ", date(in.Planted), from)
+	if in.badTime != "" {
+		first += capital(in.badTime) + ". "
+	}
 	months := ""
 	if m := in.When.Months; !in.Seasons.Assumed && len(m) < 12 {
 		months = fmt.Sprintf("Plants may be set here in %s. ", yearMonths(m))
