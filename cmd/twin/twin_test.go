@@ -123,3 +123,23 @@ func TestPublished(t *testing.T) {
 	}
 	assert.Equal(t, 3, found)
 }
+
+// What moving adds beside its rivals is told as it came out (kept in
+// testdata/twin/rivals.txt): the alive and money columns of those that pay.
+func TestRivalsPublished(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/twin/rivals.txt")
+	require.NoError(t, err)
+	told, err := os.ReadFile("../../data/MEASURED.md")
+	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(string(text), "200 made-up gardens, 5 seasons, seed 1."))
+	found := 0
+	for line := range strings.Lines(string(text)) {
+		cells := regexp.MustCompile(` {2,}`).Split(strings.TrimSpace(line), -1)
+		if strings.HasSuffix(cells[0], ", if it pays") {
+			assert.Contains(t, string(told), "| "+cells[4]+" | "+strings.Replace(cells[5], " points", "", 1)+" |")
+			assert.Contains(t, string(told), "| "+cells[7]+" |")
+			found++
+		}
+	}
+	assert.Equal(t, 4, found)
+}
