@@ -24,6 +24,7 @@ import (
 type moveOptions struct {
 	common
 	plant, soFar, plan, learn, date string
+	into                            string
 	from                            []string
 	only                            []int
 	seasons                         int
@@ -54,6 +55,7 @@ moving costs and leaves in doubt.`,
 	f := cmd.Flags()
 	f.StringVar(&o.plant, "plant", "", "rank the places that one plant may have, by its `STAKE`")
 	f.StringArrayVar(&o.from, "from", nil, "learn from the garden in this `DIR` too; may be given more than once")
+	f.StringVar(&o.into, "into", "", "look which struggling plants would do better in the garden in this `DIR`, another of yours")
 	f.StringVar(&o.soFar, "so-far", "", "weather of the seasons noted, where the garden's record does not reach: a `FILE` like it")
 	f.IntVar(&o.seasons, "seasons", 3, "look so many `SEASONS` ahead")
 	f.StringVar(&o.date, "date", "", "plan as of this day, `YYYY-MM-DD` (default: today; for the demo 2024-10-05)")
@@ -76,6 +78,9 @@ func (o *moveOptions) check(cmd *cobra.Command) error {
 	}
 	if cmd.Flags().Changed("only") && !o.apply {
 		faults = append(faults, usagef("--only: want --apply with it"))
+	}
+	if o.into != "" && (o.plant != "" || o.apply) {
+		faults = append(faults, usagef("--into only looks: expected no --plant or --apply with it"))
 	}
 	if o.plant != "" && (o.apply || o.plan != "" || o.learn != "") {
 		faults = append(faults, usagef("--plant only ranks places: want no --apply, --plan or --learn with it"))
@@ -121,6 +126,11 @@ func (o *moveOptions) run() error {
 	if in.Plan, err = plants.Relocate(*input); err != nil {
 		return err
 	}
+	if o.into != "" {
+		if err := o.lookInto(f, &in, input); err != nil {
+			return err
+		}
+	}
 	if err := o.write(f, &in, input); err != nil {
 		return err
 	}
@@ -135,7 +145,7 @@ func (o *moveOptions) run() error {
 // reads are the files that it reads beside those of the garden.
 func (o *moveOptions) reads() []string {
 	names := []string{o.soFar}
-	for _, dir := range o.from {
+	for _, dir := range slices.DeleteFunc(append(slices.Clone(o.from), o.into), func(s string) bool { return s == "" }) {
 		names = append(names, gardenFiles(dir)...)
 	}
 	return names
@@ -258,18 +268,27 @@ func (o *moveOptions) otherGarden(dir string, before []string, f *folder, table 
 	if slices.ContainsFunc(before, func(b string) bool { return sameFolder(dir, b) }) {
 		return nil, usagef("--from: %q: is named twice: its notes count once", dir)
 	}
+	other, exposure, err := o.other("--from", dir)
+	if err != nil {
+		return nil, err
+	}
+	replayed, _, err := o.replay(other, exposure, nil, table)
+	return replayed, err
+}
+
+// other prepares another garden that an option names.
+func (o *moveOptions) other(option, dir string) (*folder, *zones.Exposure, error) {
 	c := o.common
 	c.garden, c.units = dir, ""
 	other, err := c.open()
 	if err != nil {
-		return nil, fmt.Errorf("--from: %w", err)
+		return nil, nil, fmt.Errorf("%s: %w", option, err)
 	}
 	exposure, err := other.exposure()
 	if err != nil {
-		return nil, fmt.Errorf("--from: %s: %w", dir, err)
+		return nil, nil, fmt.Errorf("%s: %s: %w", option, dir, err)
 	}
-	replayed, _, err := o.replay(other, exposure, nil, table)
-	return replayed, err
+	return other, exposure, nil
 }
 
 // write does what the options ask to be written.

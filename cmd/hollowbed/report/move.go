@@ -28,6 +28,8 @@ type MoveIn struct {
 	Notes     []string
 	Written   []string // files
 	Done      []int    // groups that were carried out
+	Into      string   // folder of another garden; "" if none was looked at
+	Guests    []plants.Guest
 }
 
 // Weigh replays the seasons of what is planted by rows, in this garden alone,
@@ -69,6 +71,7 @@ type Move struct {
 	Causes    []moveCause   `json:"causes"`
 	Learned   []moveLearned `json:"learned"`
 	This      *moveGarden   `json:"this_garden"`
+	Into      []moveInto    `json:"into,omitempty" about:"with --into: struggling plants that would do better in that garden"`
 	Gardens   []string      `json:"learned_from" schema:"each some"`
 	Notes     []string      `json:"notes" schema:"each some"`
 	Cautions  []string      `json:"cautions" schema:"each some"`
@@ -234,6 +237,9 @@ func NewMove(g Garden, in MoveIn) Move {
 		if m.Answers != nil {
 			out.Answers = append(out.Answers, newMoveAnswers(m))
 		}
+	}
+	for _, x := range in.Guests {
+		out.Into = append(out.Into, moveInto{x.Stake, in.Into, x.Zone, Number(x.Before.YearlyRisk), Number(x.After.YearlyRisk), Number(x.Cost), Number(x.Else)})
 	}
 	for _, d := range in.Diagnoses {
 		out.Causes = append(out.Causes, out.cause(d))

@@ -34,7 +34,7 @@ func (d *Move) word() {
 	}
 	refills, after := d.losses()
 	d.Steps = append(d.Steps, refills...)
-	d.After = slices.Concat(after, d.buy(), d.waiting(), d.worthALook(), []doc.Block{doc.Rest(d.costsNote()...)}, counted("Learned from the notes", d.lessons()),
+	d.After = slices.Concat(after, d.into(), d.buy(), d.waiting(), d.worthALook(), []doc.Block{doc.Rest(d.costsNote()...)}, counted("Learned from the notes", d.lessons()),
 		counted("Notes", d.Notes), apart("Care", d.Cautions, true))
 	for _, f := range d.Written {
 		d.After = append(d.After, doc.Text{Words: "Wrote " + f + "."})

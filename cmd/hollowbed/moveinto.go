@@ -1,0 +1,30 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"hollowbed/cmd/hollowbed/report"
+	"hollowbed/plants"
+)
+
+// lookInto finds the plants that another garden would suit.
+func (o *moveOptions) lookInto(f *folder, in *report.MoveIn, input *plants.MoveInput) error {
+	if f.dir != "" && sameFolder(o.into, f.dir) {
+		return usagef("--into: %q: is this garden: expected another one's folder", o.into)
+	}
+	other, exposure, err := o.other("--into", o.into)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(exposure.Lot.NeedSun(), exposure.Lot.NeedDrain()); err != nil {
+		return fmt.Errorf("--into: %s: %w", o.into, err)
+	}
+	rows, err := other.stands(&o.common)
+	if err != nil {
+		return fmt.Errorf("--into: %s: %w", o.into, err)
+	}
+	in.Into = o.into
+	in.Guests, err = plants.Into(*input, in.Plan, plants.NewJudge(exposure), rows)
+	return err
+}
