@@ -29,7 +29,8 @@ const (
 	// begins at the same figure). Common practice, no source.
 	desertMM = 350
 	// tame is what a plant that runs counts in a list of real plants, so that tame
-	// ones of equal chances go before it. Choice of this project, no source.
+	// ones of equal chances go before it; so does one whose traits are its genus's and
+	// of which nobody knows who sells it. Choice of this project, no source.
 	tame = 0.95
 )
 
@@ -81,7 +82,7 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 	if len(states) == 0 {
 		states = []string{wild.State}
 	}
-	soldWell := wild.Sold == "routinely" || wild.Sold == "listed"
+	soldWell := wild.Sold == "routinely" || wild.Sold == "listed" || wild.Sold == catalogue.SoldFurther
 	u := j.Exposure.Lot.Garden.Units
 	switch {
 	case !slices.Contains(states, anyState) && !sharesTag(p.NativeTo, states):
@@ -173,6 +174,9 @@ func trust(p *catalogue.Plant) float64 {
 	}
 	if p.Spreads == "runs" {
 		share = tame
+	}
+	if w.Sold == catalogue.SoldFurther {
+		share *= tame
 	}
 	return share * [...]float64{catalogue.Sure: 1, catalogue.Likely: 0.98, catalogue.Possible: 0.92, catalogue.Doubtful: 0.86}[w.Grade]
 }

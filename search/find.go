@@ -42,6 +42,7 @@ type Hit struct {
 	FlowerFrom     int      `json:"flower_from"`
 	FlowerTo       int      `json:"flower_to"`
 	Zones          []string `json:"zones"`
+	Guessed        bool     `json:"guessed" about:"height, light, cold and flowers are those of its genus or form"`
 	Toxic          []string `json:"toxic" about:"whom it harms, as far as known, or none; empty is not known"`
 	Why            []Reason `json:"why"`
 }

@@ -64,7 +64,8 @@ func (x *Index) hit(m match, f *finding) Hit {
 	h := Hit{
 		Row: int(m.row), ID: p.ID, VernacularName: p.VernacularName, Score: m.score, Why: make([]Reason, 0, len(f.asked)),
 		HeightCM: stated(p.HeightCM), FlowerColour: append([]string{}, p.FlowerColour...), FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, Zones: append([]string{}, p.Zones...),
-		Toxic: slices.DeleteFunc(append([]string{}, labels("toxic", p)...), func(s string) bool { return s == "yes" }),
+		Guessed: p.Wild != nil && p.Wild.Guessed,
+		Toxic:   slices.DeleteFunc(append([]string{}, labels("toxic", p)...), func(s string) bool { return s == "yes" }),
 	}
 	if m.fate != nil {
 		h.Risk = stated(m.fate.risk)

@@ -132,6 +132,7 @@ func readWishes(s *section) Wishes {
 		Watering:      s.choice("watering"),
 		Sold:          s.choice("sold"),
 		Trees:         s.yes("trees"),
+		FurtherNames:  s.yes("further_names"),
 		Wanted:        s.words("wanted"),
 		Unwanted:      s.words("unwanted"),
 		NativeTo:      s.words("native_to"),

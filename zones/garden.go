@@ -153,6 +153,7 @@ type Wishes struct {
 	Watering      string    // one of WaterNever, waterAtFirst, WaterWeekly; "" for waterAtFirst
 	Sold          string    // of real plants: "routinely" or "any"
 	Trees         bool      // of real plants: trees too
+	FurtherNames  bool      // of real plants: those too whose traits are taken from their genus
 	Wanted        []string  // plant ids
 	Unwanted      []string  // plant ids
 	NativeTo      []string  // tags of regions that count as native

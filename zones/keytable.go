@@ -257,6 +257,7 @@ func wishKeys() []Key {
 		choice("wishes.watering", WaterNever, waterAtFirst, WaterWeekly).field("Watering", "weekly-in-drought: the list counts on it, every year; left out: in the first year").line(waterAtFirst, "none, first-year, or weekly-in-drought, every year: then the list counts on it"),
 		choice("wishes.sold", "routinely", "any").field("Of real plants, those sold", "routinely, or any").line("routinely", "of real plants; or any: also those hard to find"),
 		other("wishes.trees", kindYes, "").or("no").field("Trees too", "of real plants").line("yes", "of real plants, trees too"),
+		other("wishes.further_names", kindYes, "").or("no").line("yes", "of real plants, 6,000 more whose height, light and cold are taken from their genus, each marked"),
 		other("wishes.no_runners", kindYes, "").field("Leave out plants that run", "").or("no").line("yes", ""),
 		group("wishes.bloom", "").line("{from: April, to: October}", ""),
 		other("wishes.bloom.from", kindMonth, wantMonth).field("In flower from", ""),

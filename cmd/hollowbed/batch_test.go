@@ -43,7 +43,7 @@ func TestBatchTakesPlantsOfEachState(t *testing.T) {
 			here, err := s.State(&g)
 			require.NoError(t, err)
 			assert.Equal(t, state, here)
-			assert.Equal(t, state, s.Plants(here).State)
+			assert.Equal(t, state, s.Plants(here, false).State)
 		}
 		g := *f.garden
 		g.Site.LatitudeDeg, g.Site.LongitudeDeg = 51.5, 0 // London

@@ -102,12 +102,13 @@ func (f *folder) real() (*catalogue.Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	return usPlants(state), nil
+	return usPlants(state, f.garden.Wishes.FurtherNames), nil
 }
 
-// usPlants are the real plants for a state that stateOf gave.
-func usPlants(state string) *catalogue.Catalogue {
-	c, _ := species.US(state)
+// usPlants are the real plants for a state that stateOf gave, further names too if
+// they are asked for.
+func usPlants(state string, further bool) *catalogue.Catalogue {
+	c, _ := species.US(state, further)
 	return c
 }
 

@@ -74,7 +74,7 @@ func (at town) list(t *testing.T, soil string) string {
 	require.Zero(t, status, errs)
 	var d report.Choose
 	require.NoError(t, json.Unmarshal([]byte(out), &d))
-	table, ok := species.US(at.state)
+	table, ok := species.US(at.state, false)
 	require.True(t, ok)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, soil %s\n", at.name, soil)
@@ -156,4 +156,31 @@ func named(t *testing.T, file, name string) bool {
 	return slices.ContainsFunc(rows, func(r []string) bool {
 		return r[0] == name || r[0] == words[0] || len(words) > 1 && r[0] == words[0]+" "+words[1]
 	})
+}
+
+// Names of which no more is known than states and wetland status are plants only where
+// the garden file asks for them, and every paper says where their traits are from.
+func TestFurtherNamesWhenWished(t *testing.T) {
+	t.Parallel()
+	testenv.NotRaced(t)
+	dir := filepath.Join(t.TempDir(), "lot")
+	status, _, errs := ask(t, "", "start", dir, "--near", "Duluth, MN", "--units", "metric", "--roof-area", "60 m2", "--length", "5 m", "--width", "4 m", "--soil", "10 mm/h")
+	require.Zero(t, status, errs)
+	status, _, errs = ask(t, "", "choose", "--garden", dir, "--why", "carex-buxbaumii")
+	assert.Equal(t, exitBad, status, "not wished for")
+	assert.Contains(t, errs, "carex-buxbaumii")
+	file := filepath.Join(dir, "garden.yaml")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	wished := strings.Replace(string(text), "\nwishes:", "\nwishes:\n  further_names: yes\n  wanted: [carex-buxbaumii]", 1)
+	require.NotEqual(t, string(text), wished)
+	require.NoError(t, os.WriteFile(file, []byte(wished), 0o644))
+	const mark = "traits from its genus or form"
+	for _, args := range [][]string{{"choose", "--all"}, {"choose", "--why", "Buxbaum's sedge"}, {"find", "buxbaum"}, {"report"}, {"report", "--short"}} {
+		status, out, errs := ask(t, "", append(args, "--garden", dir)...)
+		require.Zero(t, status, "%v: %s", args, errs)
+		out = strings.Join(strings.Fields(out), " ")
+		assert.Contains(t, out, "uxbaum", args)
+		assert.Contains(t, out, mark, args)
+	}
 }

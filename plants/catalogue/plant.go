@@ -46,12 +46,17 @@ type Plant struct {
 	Wild           *Wild    // of the built-in table alone; not a part of plant tables
 }
 
+// SoldFurther is of plants of which no more is known than names, states and wetland
+// status, and which stand in a table only where the garden file asks for them.
+const SoldFurther = "further"
+
 // Wild is what the built-in table of real plants knows beside the columns of a
 // plant table. Numbers are NaN where it is not known.
 type Wild struct {
 	State        string // that the lot lies in
 	Tree, Annual bool
-	Sold         string  // "routinely", "listed" (in garden lists), "seldom" or "" (not known)
+	Sold         string  // "routinely", "listed" (in garden lists), "seldom", SoldFurther or "" (not known)
+	Guessed      bool    // height, light, cold and flowers are those of its genus or form
 	Weed         string  // why it is kept out unless wanted; "" if it is not
 	RainMinMM    float64 // yearly rain where it grows
 	RainMaxMM    float64

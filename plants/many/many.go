@@ -41,7 +41,7 @@ type Shared struct {
 	// State is that of a garden, and Plants makes those of a state; nil if all
 	// gardens have the Catalogue.
 	State  func(*zones.Garden) (string, error)
-	Plants func(state string) *catalogue.Catalogue
+	Plants func(state string, further bool) *catalogue.Catalogue
 	What   What
 	// Open opens a weather record: one that the garden file names, or one that
 	// a row names beside the table. shown is its name for messages.
@@ -156,7 +156,8 @@ func (b *Batch) plants(g *zones.Garden) (*catalogue.Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.states.get(state, func() (*catalogue.Catalogue, error) { return b.Plants(state), nil })
+	further := g.Wishes.FurtherNames
+	return b.states.get(fmt.Sprint(state, further), func() (*catalogue.Catalogue, error) { return b.Plants(state, further), nil })
 }
 
 // Faulty says whether a person can mend what is wrong with a row; else the

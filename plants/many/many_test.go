@@ -77,7 +77,7 @@ func gardenRows(t testing.TB, n int) []Row {
 func TestAnswerIsTheSingleWay(t *testing.T) {
 	s := shared(t, Choose, 3, nil)
 	table := s.Catalogue
-	s.Catalogue, s.Plants = nil, func(string) *catalogue.Catalogue { return table }
+	s.Catalogue, s.Plants = nil, func(string, bool) *catalogue.Catalogue { return table }
 	s.State = func(g *zones.Garden) (string, error) {
 		assert.Equal(t, 90.0, g.Roof.AreaM2, "the plants are those of the row's garden")
 		return "", nil
@@ -154,7 +154,7 @@ func TestPlantsOfAState(t *testing.T) {
 			}
 			return fmt.Sprint(g.Site.LatitudeDeg), nil
 		},
-		Plants: func(state string) *catalogue.Catalogue { made.Add(1); return &catalogue.Catalogue{State: state} },
+		Plants: func(state string, _ bool) *catalogue.Catalogue { made.Add(1); return &catalogue.Catalogue{State: state} },
 	})
 	var wait sync.WaitGroup
 	for i := range 30 {

@@ -236,7 +236,7 @@ func TestFit(t *testing.T) {
 }
 
 func traited() []record {
-	all := records()
+	all := records(packed)
 	guessTraits(all)
 	return all
 }

@@ -94,8 +94,8 @@ func (r *record) plant(c *classes, state string, regions []int, line int) catalo
 		p.Notes = strings.TrimSpace(p.Notes + " Height, bloom, light and cold are those of its genus or form.")
 	}
 	p.Wild = &catalogue.Wild{
-		State: state,
-		Tree:  form == formTree || form == formSmall, Annual: r.annual(), Sold: r.soldAs(), Weed: r.weed, RainMinMM: r.rainMinIn * mmPerIn, RainMaxMM: r.rainMaxIn * mmPerIn,
+		State: state, Guessed: r.guessed,
+		Tree: form == formTree || form == formSmall, Annual: r.annual(), Sold: r.soldAs(), Weed: r.weed, RainMinMM: r.rainMinIn * mmPerIn, RainMaxMM: r.rainMaxIn * mmPerIn,
 		FrostFreeD: r.frostFreeD, ColdWinters: r.coldWinters(), Soils: r.soils, PHMin: r.phMin, PHMax: r.phMax, Also: r.also,
 	}
 	if r.mountains != "" {
@@ -137,6 +137,8 @@ func source(r *record) string {
 // soldAs is how a plant is sold: by the characteristics, or as garden lists name it.
 func (r *record) soldAs() string {
 	switch {
+	case r.tier > 2:
+		return catalogue.SoldFurther
 	case r.sold == "Routinely Available":
 		return "routinely"
 	case len(r.lists) > 0 || r.tier > 1:

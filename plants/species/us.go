@@ -29,16 +29,23 @@ import (
 //go:embed us.csv.gz
 var packed []byte
 
+//go:embed further.csv.gz
+var packedFurther []byte
+
 // Name is what the garden file calls the table.
 const Name = "us"
 
-// US returns the table for a lot in a state, by its two letters. ok is false
-// where there is no such state.
-func US(state string) (c *catalogue.Catalogue, ok bool) {
+// US returns the table for a lot in a state, by its two letters; with further, the
+// names of which no more is known than their states and wetland status too. ok is
+// false where there is no such state.
+func US(state string, further bool) (c *catalogue.Catalogue, ok bool) {
 	if !IsState(state) {
 		return nil, false
 	}
-	all := records()
+	all := records(packed)
+	if further {
+		all = append(all, records(packedFurther)...)
+	}
 	guessTraits(all)
 	return tableOf(all, shipped(), state), true
 }
@@ -46,7 +53,7 @@ func US(state string) (c *catalogue.Catalogue, ok bool) {
 // tableOf makes the table of its rows.
 func tableOf(records []record, classes *classes, state string) *catalogue.Catalogue {
 	regions := regionsOf(state)
-	sum := sha256.Sum256(append(slices.Clone(packed), state...))
+	sum := sha256.Sum256(slices.Concat(packed, packedFurther, fmt.Appendf(nil, "%s %d", state, len(records))))
 	c := &catalogue.Catalogue{Name: "real plants of the United States, for " + state, Digest: hex.EncodeToString(sum[:]), State: state}
 	for i := range records {
 		c.Plants = append(c.Plants, records[i].plant(classes, state, regions, len(c.Plants)+1))
@@ -80,7 +87,7 @@ type record struct {
 	guessed                 bool // traits are those of genus or form
 }
 
-func records() []record {
+func records(packed []byte) []record {
 	z, err := gzip.NewReader(bytes.NewReader(packed))
 	if err != nil {
 		panic(fmt.Sprintf("species: %v", err)) // embedded: our mistake

@@ -1,6 +1,7 @@
 package species
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -14,7 +15,7 @@ import (
 
 func usFor(t testing.TB, state string) *catalogue.Catalogue {
 	t.Helper()
-	c, ok := US(state)
+	c, ok := US(state, false)
 	require.True(t, ok, state)
 	return c
 }
@@ -38,7 +39,7 @@ func TestTableIsSound(t *testing.T) {
 		assert.NotEmpty(t, p.Wild.Evidence, p.ID)
 		assert.NotContains(t, p.Toxic, "none", p.ID)
 	}
-	_, ok := US("ZZ")
+	_, ok := US("ZZ", false)
 	assert.False(t, ok)
 }
 
@@ -63,7 +64,7 @@ func TestForms(t *testing.T) {
 // Plant List 2020.
 func TestDrierRegion(t *testing.T) {
 	find := func(name string) *record {
-		all := records()
+		all := records(packed)
 		i := slices.IndexFunc(all, func(r record) bool { return r.name == name })
 		require.GreaterOrEqual(t, i, 0, name)
 		return &all[i]
@@ -181,4 +182,37 @@ func TestHomeDroughtInADryState(t *testing.T) {
 	assert.True(t, c.nearby("WA", "OR"))
 	assert.False(t, c.nearby("WA", "CA"))
 	assert.False(t, c.nearby("OH", "OR"), "no region of the wetland list in common")
+}
+
+// The further names come only when asked for, after the others, each marked and with
+// traits of its genus or form, and the whole table stays under 1.5 MB in the program.
+func TestFurtherNames(t *testing.T) {
+	usual := usFor(t, "MN")
+	all, ok := US("MN", true)
+	require.True(t, ok)
+	require.Greater(t, len(all.Plants), len(usual.Plants)+6000)
+	assert.NotEqual(t, usual.Digest, all.Digest)
+	assert.Less(t, len(packed)+len(packedFurther), 1_500_000)
+	ids, withHeight := map[string]string{}, 0
+	for i, p := range all.Plants {
+		require.Empty(t, ids[p.ID], "%s and %s share an id", p.ScientificName, ids[p.ID])
+		ids[p.ID] = p.ScientificName
+		if i < len(usual.Plants) {
+			require.Equal(t, usual.Plants[i].ID, p.ID, "those with traits of their own stay as they are")
+			require.Equal(t, fmt.Sprint(usual.Plants[i].WetH, usual.Plants[i].DryD, usual.Plants[i].HeightCM), fmt.Sprint(p.WetH, p.DryD, p.HeightCM), p.ID)
+			require.NotEqual(t, catalogue.SoldFurther, p.Wild.Sold)
+			continue
+		}
+		require.True(t, p.Wild.Guessed && p.Wild.Sold == catalogue.SoldFurther && p.Wild.Near == 0 && p.Wild.Far == 0, p.ID)
+		require.Contains(t, p.Assumed, "height_cm", p.ID)
+		if p.HeightCM > 0 {
+			withHeight++
+		}
+	}
+	assert.Greater(t, withHeight, 5900)
+	sedge, ok := all.ByID("carex-buxbaumii") // OBL in the Midwest and the Northeast
+	require.True(t, ok)
+	assert.Equal(t, "Buxbaum's sedge", sedge.VernacularName)
+	assert.Contains(t, sedge.NativeTo, "MN")
+	assert.Equal(t, []string{"bottom", "slope"}, sedge.Zones)
 }

@@ -1,11 +1,12 @@
-// Command species makes plants/species/us.csv.gz, the built-in table of real
-// plants, from the open files beside it and in testdata/records.
+// Command species makes the built-in tables of real plants, plants/species/us.csv.gz
+// and further.csv.gz, from the open files beside it and in testdata/records.
 //
 //	go run ./testdata/species
 //
 // A row stands for each of the 2,162 species with a table of characteristics
-// (tier 1), and for each further one that a published list for rain gardens
-// names (tier 2). Cells keep the classes of their source; plants/species makes
+// (tier 1), for each further one that a published list for rain gardens names
+// (tier 2), and in the second table for all others that have a name and states
+// (tier 3). Cells keep the classes of their source; plants/species makes
 // figures of them. SOURCES.md says where each column comes from.
 package main
 
@@ -24,15 +25,11 @@ import (
 
 const (
 	here = "testdata/species/"
-	out  = "plants/species/us.csv.gz"
+	out  = "plants/species/"
 )
 
 func main() {
-	packed, err := pack()
-	if err == nil {
-		err = os.WriteFile(out, packed, 0o644)
-	}
-	if err != nil {
+	if err := write(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -107,33 +104,50 @@ func header() []string {
 	return slices.Concat([]string{"tier", "symbol", "name", "common", "group", "habit", "duration", "native", "wetland", "lists", "days", "harms", "weed", "woods", "runs", "mountains", "water", "soils", "also"}, traits)
 }
 
-func pack() ([]byte, error) {
+func write() error {
 	s, err := read()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	m := newMaker(s)
-	var rows [][]string
+	var rows, further [][]string
+	taken := map[string]bool{}
 	for _, n := range s.names {
 		rows = append(rows, m.row("1", n))
+		taken[bare(n["scientific_name"])] = true
 	}
 	for _, n := range s.moreNames {
 		if m.listed[n["symbol"]] != nil {
 			rows = append(rows, m.row("2", n))
+			taken[bare(n["scientific_name"])] = true
 		}
 	}
+	for _, n := range s.moreNames {
+		if name := bare(n["scientific_name"]); !taken[name] {
+			further, taken[name] = append(further, m.row("3", n)), true
+		}
+	}
+	fmt.Printf("%d rows and %d further ones; of %d rows of lists %d are in the table\n", len(rows), len(further), len(s.lists), m.matched)
+	if err := pack(out+"us.csv.gz", rows); err != nil {
+		return err
+	}
+	return pack(out+"further.csv.gz", further)
+}
+
+func pack(file string, rows [][]string) error {
 	sort.SliceStable(rows, func(i, j int) bool { return rows[i][2] < rows[j][2] })
-	fmt.Printf("%d rows; of %d rows of lists %d are in the table\n", len(rows), len(s.lists), m.matched)
 	var text bytes.Buffer
 	z, err := gzip.NewWriterLevel(&text, gzip.BestCompression)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	w := csv.NewWriter(z)
 	w.Write(header())
 	w.WriteAll(rows)
-	err = z.Close()
-	return text.Bytes(), err
+	if err := z.Close(); err != nil {
+		return err
+	}
+	return os.WriteFile(file, text.Bytes(), 0o644)
 }
 
 // bare is a scientific name without its authors: "Acer rubrum var. drummondii".

@@ -198,6 +198,9 @@ func listed(words []string) string {
 	return strings.Join(words, "")
 }
 
+// ofItsGenus marks a plant whose traits are guessed.
+const ofItsGenus = "traits from its genus or form"
+
 // hurts lists whom a plant is known to hurt, and of whom that is not known: where
 // its source does not speak of harm, or of those alone whom it hurts.
 func hurts(p catalogue.Plant) (who, open []string) {
@@ -219,6 +222,9 @@ func harms(p catalogue.Plant) []string {
 		out = append(out, said+". Plant it out of reach and wear gloves.")
 	} else if len(open) > 0 {
 		out = append(out, "not known whether it harms people or animals. Ask the grower, and keep children and animals from it until you know.")
+	}
+	if p.Wild != nil && p.Wild.Guessed {
+		out = append(out, ofItsGenus+": height, light, cold and flowers are not its own. Ask a grower.")
 	}
 	switch p.Spreads {
 	case "runs":

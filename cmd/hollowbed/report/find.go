@@ -136,7 +136,10 @@ func (d Find) found(hits []search.Hit) []Found {
 			f.Short = d.inShort(h)
 		}
 		f.harm = harmOf(h)
-		if f.harm != "" && !slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" }) {
+		if h.Guessed {
+			f.harm = strings.TrimPrefix(f.harm+"; "+ofItsGenus, "; ")
+		}
+		if f.harm != "" && (h.Guessed || !slices.ContainsFunc(h.Why, func(r search.Reason) bool { return r.Field == "toxic" })) {
 			f.Why = append(f.Why, doc.Text{In: 2, Words: f.harm, Hang: 4})
 		}
 		if h.Risk != nil {

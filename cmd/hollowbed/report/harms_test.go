@@ -20,6 +20,7 @@ func TestHarms(t *testing.T) {
 		"assumed":    {catalogue.Plant{Toxic: []string{"none"}, Assumed: []string{"toxic"}}, "not known whether it harms"},
 		"harms":      {catalogue.Plant{Toxic: []string{"pets", "skin"}}, "harmful to pets and skin"},
 		"in part":    {catalogue.Plant{Toxic: []string{"livestock"}, Assumed: []string{"toxic"}}, "harmful to livestock, not known whether to people or pets too. Plant it out of reach and wear gloves."},
+		"guessed":    {catalogue.Plant{Toxic: []string{"none"}, Wild: &catalogue.Wild{Guessed: true}}, "traits from its genus or form"},
 	} {
 		if said := harms(c.plant); assert.Len(t, said, 1, name) {
 			assert.Contains(t, said[0], c.says, name)

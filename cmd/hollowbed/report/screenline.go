@@ -62,6 +62,9 @@ func mind(p catalogue.Plant) []string {
 	if len(open) > 0 {
 		out = append(out, "not known whether it harms "+strings.Join(open, " or "))
 	}
+	if p.Wild != nil && p.Wild.Guessed {
+		out = append(out, ofItsGenus)
+	}
 	switch p.Spreads {
 	case "runs":
 		out = append(out, "spreads by runners")
