@@ -154,7 +154,10 @@ func TestPlantsOfAState(t *testing.T) {
 			}
 			return fmt.Sprint(g.Site.LatitudeDeg), nil
 		},
-		Plants: func(state string, _ bool) *catalogue.Catalogue { made.Add(1); return &catalogue.Catalogue{State: state} },
+		Plants: func(state string, _ bool) *catalogue.Catalogue {
+			made.Add(1)
+			return &catalogue.Catalogue{State: state}
+		},
 	})
 	var wait sync.WaitGroup
 	for i := range 30 {
