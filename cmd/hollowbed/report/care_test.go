@@ -164,3 +164,16 @@ func TestCareVerdicts(t *testing.T) {
 	assert.Equal(t, []string{"2 plants of 1 kind: safe with watering, then on its own", "2 plants of 1 kind: safe with watering, then only if watered weekly in drought, every year"},
 		helpedCounts([]plants.YoungPlant{thirsty, young("Wisp", 2, care.SafeWatered)}).Items)
 }
+
+// Where a fifth of the plants at most needs the hose, these are named; else, or where none
+// does, nobody is.
+func TestFewThirsty(t *testing.T) {
+	of := func(safe, thirsty int) string {
+		var in CareIn
+		in.Plants = []plants.YoungPlant{young("Wisp", safe, care.SafeFromStart), young("Reed", thirsty, care.SafeWatered)}
+		return fewThirsty(in)
+	}
+	assert.Equal(t, " 8 of 10 plants live without it: once they have taken, water 2 Reed (rim), and the others only if you like.", of(8, 2))
+	assert.Empty(t, of(7, 3))
+	assert.Empty(t, of(8, 0))
+}

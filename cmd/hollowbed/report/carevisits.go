@@ -130,3 +130,23 @@ func visitDays(year int, days []time.Time) string {
 	}
 	return out
 }
+
+// fewShare is the share of plants up to which those that need the hose are named.
+const fewShare = 0.2
+
+// fewThirsty names the plants that need the hose where they are few and the others do
+// without; "" where they are not, or where none does.
+func fewThirsty(in CareIn) string {
+	all, few := 0, 0
+	var names []string
+	for _, p := range in.Plants {
+		if all += p.Count; p.Verdict != care.SafeFromStart {
+			few += p.Count
+			names = append(names, fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone))
+		}
+	}
+	if few == 0 || float64(few) > fewShare*float64(all) {
+		return ""
+	}
+	return fmt.Sprintf(" %d of %s live without it: once they have taken, water %s, and the others only if you like.", all-few, plural(all, "plant", "plants"), listed(names))
+}

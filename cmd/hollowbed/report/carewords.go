@@ -101,6 +101,7 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 		typical, dry, inch = typical+plan.TypicalLitres, dry+plan.DryLitres, inch+p.Saved(care.InchAWeek)
 	}
 	first += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
+	first += fewThirsty(in)
 	switch {
 	case inch > 0:
 		more = fmt.Sprintf("An inch a week, whatever the rain, would take %s more. ", litres(u, inch))
