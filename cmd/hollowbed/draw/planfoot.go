@@ -6,13 +6,13 @@ func (d *planDraw) foot(y float64) float64 {
 	right := lettering{size: small, anchor: "end", colour: soft}
 	d.text(pageW-margin, y+2.4, "Lengths are level, not along the slope.", right)
 	if d.in.A != nil && d.in.B != nil {
-		d.text(pageW-margin, y+6, "Distances of every plant from A and B: see the setting-out table.", right)
+		d.text(pageW-margin, y+6, "How far each plant is from A and B: setting-out table of the report.", right)
 	}
 	y += 13
 	d.smallHead(margin, y, "Ground and marks")
 	y = d.entries(y+2.6, d.rows, 3) + 1
 	if d.led > 0 {
-		d.text(margin, y+2, plural(d.led, "label", "labels")+" found no room in the plan; the setting-out table has every plant.", lettering{size: small})
+		d.text(margin, y+2, plural(d.led, "label", "labels")+" found no room in the plan; the setting-out table of the report has every plant.", lettering{size: small})
 		y += 5
 	}
 	return d.titleBlock(y)

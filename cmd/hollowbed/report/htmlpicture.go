@@ -30,7 +30,7 @@ const belowSummary = 164.0
 
 // smallestShare is how far a chart may be made smaller: its text, of 8 pt, is
 // then still larger than 6.5 pt.
-const smallestShare = 0.85
+const smallestShare = 0.82
 
 // pictures draws what there is to draw: plan and section where plants stand, and
 // bloom where some are chosen; the last two a little smaller than they were drawn.
@@ -59,7 +59,7 @@ func scaled(share float64) string {
 	if share == 1 {
 		return ""
 	}
-	return fmt.Sprintf(" To stand on one page it is drawn at %.0f %% of the scale it states: measure from the table, not from the paper.", 100*share)
+	return fmt.Sprintf(" To fit the page it is drawn at %.0f %% of the scale it states: go by the figures, do not measure on the paper.", 100*share)
 }
 
 // picture takes a drawing, no taller than the page allows.
