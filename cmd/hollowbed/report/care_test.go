@@ -79,7 +79,7 @@ func typical(t *testing.T, today string) CareIn {
 		return d
 	}
 	plan := &care.Plan{Zone: "rim", Years: []care.Season{{Year: 2012, From: day("2012-05-01"), To: day("2013-05-02")}}}
-	in := CareIn{FirstYear: plants.FirstYear{Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}}
+	in := CareIn{FirstYear: plants.FirstYear{Exposure: &zones.Exposure{}, Planted: day("2026-05-01"), Plans: []*care.Plan{plan}, Stands: []care.Stand{{Zone: "rim"}}, HeavyMM: 40, Today: care.Today{Date: day(today)}}}
 	in.Today.Water = []care.ZoneToday{{Zone: "rim", Now: true, Litres: 30, Minutes: 2, RootCM: 15, Watched: true, Forecast: in.RootedOn()}}
 	return in
 }
