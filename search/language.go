@@ -46,6 +46,9 @@ func newWordDoc(p *catalogue.Plant) wordDoc {
 // tagsOf lists the values of the table that a person may also look for as words.
 func tagsOf(p *catalogue.Plant) []string {
 	tags := slices.Concat(one(p.Form), p.Zones, p.FlowerColour, bloomMonths(p), p.NativeTo, p.Tags)
+	if p.Wild != nil {
+		tags = append(tags, p.Wild.Also...) // other names
+	}
 	switch p.Evergreen {
 	case "yes":
 		tags = append(tags, "evergreen")

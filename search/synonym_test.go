@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"hollowbed/plants/catalogue"
 )
 
 func TestReadSynonymsFaults(t *testing.T) {
@@ -33,4 +35,17 @@ func TestDemoSynonymsAreUsable(t *testing.T) {
 		r := find(t, x, w)
 		assert.Positive(t, r.Total, w)
 	}
+}
+
+// A real plant is found by its other names too, old scientific ones among them.
+func TestOtherNames(t *testing.T) {
+	x, err := New([]catalogue.Plant{
+		{ID: "iris-versicolor", VernacularName: "Harlequin blueflag", Wild: &catalogue.Wild{Also: []string{"blue flag iris"}}},
+		{ID: "bouteloua-gracilis", VernacularName: "Blue grama", Wild: &catalogue.Wild{}},
+	}, Options{})
+	require.NoError(t, err)
+	r, err := x.Find(Query{Words: []Word{{Text: "blue"}, {Text: "flag"}}, Limit: 5})
+	require.NoError(t, err)
+	require.Len(t, r.Hits, 1)
+	assert.Equal(t, "iris-versicolor", r.Hits[0].ID)
 }
