@@ -112,6 +112,7 @@ type Year struct {
 	WetH, DeepMM, DryD, MinC float64 // found, in the units of the limits
 	DeepByWet                float64 // by how many log units Deep falls for each that the plant bears more of Wet, 0 to 1
 	WetFrom, DryFrom         time.Time
+	RestH                    float64 // hours of the wet spell at rest: WetH counts water.DormantShare of them
 }
 
 // Worst returns the limit nearest to being passed, and its severity; "" if no
@@ -151,6 +152,7 @@ type Reason struct {
 	When           time.Time
 	Band           int // where, index in Run.Bands; 0 for sun
 	Assumed        bool
+	RestH          float64 // of TooWet: hours of the spell in dormancy, of which Found counts water.DormantShare
 }
 
 // Fit is the judgement of one plant in one band or zone.
@@ -351,7 +353,7 @@ func reason(p *catalogue.Plant, y Year, band int) Reason {
 	r := Reason{Limit: limit, Year: y.Name, Band: band, Assumed: isAssumed(p, limit)}
 	switch limit {
 	case TooWet:
-		r.Found, r.Allowed, r.When = y.WetH, p.WetH, y.WetFrom
+		r.Found, r.RestH, r.Allowed, r.When = y.WetH, y.RestH, p.WetH, y.WetFrom
 	case TooDeep:
 		r.Found, r.Allowed, r.When = y.DeepMM, p.PondMM, y.WetFrom
 	case TooDry:

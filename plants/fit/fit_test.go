@@ -200,6 +200,7 @@ func TestDormantHours(t *testing.T) {
 	y := b.years(plant(), 0)[0]
 	assert.InDelta(t, 12+78.0/3, y.WetH, 1e-9)
 	assert.InDelta(t, 38.0/40, y.Wet, 1e-9)
+	assert.Equal(t, 78.0, reason(&catalogue.Plant{WetH: 40}, y, 0).RestH)
 }
 
 func TestWatered(t *testing.T) {

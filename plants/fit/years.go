@@ -39,7 +39,7 @@ func (b *Bed) rootCM(p *catalogue.Plant) float64 {
 func (b *Bed) year(p *catalogue.Plant, band, y int, dry *dryYears) Year {
 	e := &b.Run.Exposure[band][y]
 	year := Year{Name: b.Run.Years[y].Name}
-	year.WetH = e.WetWorst.EquivalentHours()
+	year.WetH, year.RestH = e.WetWorst.EquivalentHours(), float64(e.WetWorst.Hours-e.WetWorst.GrowingHours)
 	year.Wet = share(year.WetH, p.WetH, leastWetH)
 	if year.WetH > 0 {
 		year.WetFrom = b.Start.Add(hours(e.WetWorst.FromHour))

@@ -7,6 +7,7 @@ import (
 
 	"hollowbed/plants/fit"
 	"hollowbed/zones"
+	"hollowbed/zones/water"
 )
 
 // Reason words what limits a plant, the same everywhere: what was found in
@@ -15,7 +16,13 @@ func Reason(r fit.Reason, u zones.Units) string {
 	s := ""
 	switch r.Limit {
 	case fit.TooWet:
-		s = fmt.Sprintf("wettest spell %s%s, bears %s", u.Duration(r.Found), when(r.When, r.Year), u.Duration(r.Allowed))
+		found := u.Duration(r.Found)
+		if all := u.Duration(r.Found + (1-water.DormantShare)*r.RestH); all == found {
+			s = "wettest spell " + found + when(r.When, r.Year)
+		} else {
+			s = fmt.Sprintf("wettest spell %s%s, counts as %s since plants rest for %s of it", all, when(r.When, r.Year), found, u.Duration(r.RestH))
+		}
+		s += ", bears " + u.Duration(r.Allowed)
 	case fit.TooDeep:
 		s = fmt.Sprintf("standing water like %s all that time%s, bears %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
 	case fit.TooDry:

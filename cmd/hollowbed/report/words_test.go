@@ -26,6 +26,7 @@ func TestReason(t *testing.T) {
 		us, metric string
 	}{
 		{fit.Reason{Limit: fit.TooWet, Found: 40, Allowed: 36, When: at, Year: 2012}, "wettest spell 40 h (Jun 2012), bears 36 h", ""},
+		{fit.Reason{Limit: fit.TooWet, Found: 120 * 24, RestH: 96 * 24, Allowed: 7 * 24, Year: 2012}, "wettest spell 184 d (2012), counts as 120 d since plants rest for 96 d of it, bears 7 d", ""},
 		{fit.Reason{Limit: fit.TooWet, Found: 240, Allowed: 0.5, Year: 2012}, "wettest spell 10 d (2012), bears 30 min", ""},
 		{fit.Reason{Limit: fit.TooDeep, Found: 152.4, Allowed: 76.2, When: at, Year: 2011},
 			"standing water like 6 in all that time (Jun 2012), bears 3 in", "standing water like 152 mm all that time (Jun 2012), bears 76 mm"},

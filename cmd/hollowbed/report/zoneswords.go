@@ -24,7 +24,7 @@ func (d *Zones) word(e *zones.Exposure) {
 		zoneTable(u, e), doc.Line(""),
 		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
 			"Wet: water stands, or the mix is 95 % full. Dry: days of the growing season in a row on which plants are short of water."},
-		doc.Screen(doc.Rest(doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate."},
+		doc.Screen(doc.Rest(doc.Text{Words: "Short of air (wet, or under 10 % of the mix is air), one year in ten: " + airPoor(u, e) + ". Plants are judged by the wet spells, as trials of flooding state what they tolerate; of hours at rest, in the cold season, a third counts, so that their hardest spell may be another."},
 			worst)),
 		doc.List{Title: "About the record", Items: d.Record.Notes, Aside: true}.Cut(0), doc.Line(""),
 		doc.Fold{Short: []doc.Block{doc.Line("All: --all. Day by day: --explain bottom. By year: --years. By height: --bands.")},
