@@ -41,28 +41,41 @@ func (x *Index) scan(conditions []asked) ([]match, []Unknown) {
 		rows = slices.DeleteFunc(rows, func(row int32) bool { return rest[i].ask(&x.plants[row]) == no })
 	}
 	out := make([]match, 0, len(rows))
-	missing := map[Unknown]int{}
+	missing := make([]lack, 0, 8)
 	for _, row := range rows {
-		if !untold(row, bands, words) && len(rest) == 0 {
-			out = append(out, match{row: row})
-			continue
-		}
-		var lacks []Unknown
-		for i := range conditions {
-			if conditions[i].ask(&x.plants[row]) == unknown {
-				lacks = append(lacks, conditions[i].untold(&x.plants[row]))
+		told := true
+		if len(rest) > 0 || untold(row, bands, words) {
+			for i := range conditions {
+				if c := &conditions[i]; c.ask(&x.plants[row]) == unknown {
+					missing, told = count(missing, c.untold(&x.plants[row]), row), false
+				}
 			}
 		}
-		for i, u := range lacks {
-			if !slices.Contains(lacks[:i], u) {
-				missing[u]++
-			}
-		}
-		if len(lacks) == 0 {
+		if told {
 			out = append(out, match{row: row})
 		}
 	}
 	return out, unknowns(conditions, missing)
+}
+
+// lack counts the plants that a condition cannot be told of, the last of them in row.
+type lack struct {
+	Unknown
+	row int32
+}
+
+// count counts a plant that lacks u, once for all conditions.
+func count(missing []lack, u Unknown, row int32) []lack {
+	for i := range missing {
+		if m := &missing[i]; m.Field == u.Field && m.Column == u.Column {
+			if m.row != row {
+				m.Plants, m.row = m.Plants+1, row
+			}
+			return missing
+		}
+	}
+	u.Plants = 1
+	return append(missing, lack{u, row})
 }
 
 // part parts conditions into bands, those on words, and the rest.
@@ -70,7 +83,7 @@ func (x *Index) part(conditions []asked) (bands []band, words []said, rest []*as
 	bands = make([]band, 0, len(conditions)+1)
 	add := func(of column, low, high float64) {
 		b := band{low: low, high: high, values: x.numbers(of)}
-		for row := 0; row < len(b.values); row += 1 + len(b.values)/32 {
+		for row := 0; row < len(b.values); row += 1 + len(b.values)/16 {
 			b.likely += b.keeps(b.values[row])
 		}
 		bands = append(bands, b)
@@ -178,15 +191,17 @@ func (c *asked) untold(p *catalogue.Plant) Unknown {
 }
 
 // unknowns lists what is missing in the order of the conditions, each column once.
-func unknowns(conditions []asked, missing map[Unknown]int) []Unknown {
-	var out []Unknown
-	for i := range conditions {
+func unknowns(conditions []asked, missing []lack) []Unknown {
+	if len(missing) == 0 {
+		return nil
+	}
+	out := make([]Unknown, 0, len(missing))
+	for i := 0; i < len(conditions) && len(out) < len(missing); i++ {
 		for _, column := range conditions[i].f.Columns {
-			u := Unknown{Field: conditions[i].f.Name, Column: column}
-			if n := missing[u]; n > 0 {
-				delete(missing, u)
-				u.Plants = n
-				out = append(out, u)
+			for j := range missing {
+				if m := &missing[j]; m.Column == column && m.Field == conditions[i].f.Name && m.row >= 0 {
+					out, m.row = append(out, m.Unknown), -1
+				}
 			}
 		}
 	}
