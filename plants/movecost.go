@@ -363,9 +363,5 @@ func (j *Judge) outlook(p *season.Prospect, plant catalogue.Plant, s Spot) seaso
 
 func outlookIn(bed *fit.Bed, p *season.Prospect, plant catalogue.Plant, s Spot) season.Outlook {
 	f := bed.InBand(plant, s.Band, s.SunH)
-	off := plant.SunMinH - s.SunH
-	if over := s.SunH - plant.SunMaxH; over > off || math.IsNaN(off) {
-		off = over
-	}
-	return p.At(f.ByYear, off)
+	return p.At(f.ByYear, plant.SunMinH-s.SunH, s.SunH-plant.SunMaxH)
 }

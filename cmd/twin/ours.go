@@ -46,7 +46,7 @@ func (p *planner) outlook(i, at int) season.Outlook {
 			years = p.bed.InBand(p.species[s].stated, place.band, math.NaN()).ByYear
 			p.years[kind] = years
 		}
-		o = p.ahead[i].At(years, max(p.species[s].stated.SunMinH-place.sunH, place.sunH-p.species[s].stated.SunMaxH))
+		o = p.ahead[i].At(years, p.species[s].stated.SunMinH-place.sunH, place.sunH-p.species[s].stated.SunMaxH)
 		p.known[key] = o
 	}
 	return o

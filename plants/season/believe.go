@@ -91,6 +91,9 @@ func (q *plant) believe(n *network, w *work, p *pair, l int, last bool) {
 // learned reads the answer off the grids.
 func (n *network) learned() *Learned {
 	out := &Learned{}
+	for s, id := range n.species {
+		out.Sun = append(out.Sun, speciesSun{id, n.sun[s]})
+	}
 	g := newGrid(thetaHalf)
 	for s, id := range n.species {
 		for l, limit := range Limits() {

@@ -82,7 +82,7 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 		}
 	}
 	d.Top, d.TopP = Causes()[top], d.Chance[top]
-	d.Evidence = m.evidence(t, c, n, odds, top)
+	d.Evidence = m.evidence(t, c, bearing, n, odds, top)
 	d.Next = m.bestLook(t, l, n, odds)
 	clear := max(d.TopP, d.Chance[atWet]+d.Chance[atDeep]) > 0.5 // too much water, whichever way
 	d.Wait = !clear || d.Top == Slow
@@ -142,7 +142,7 @@ const mostEvidence = 3
 
 // evidence lists what speaks most for a cause, by ln P(it | cause) - ln of its mean
 // chance under the others, weighed without the notes.
-func (m Model) evidence(t *Table, c Case, n Note, odds [CauseCount]float64, top int) []Evidence {
+func (m Model) evidence(t *Table, c Case, b Bearing, n Note, odds [CauseCount]float64, top int) []Evidence {
 	rest := func(chance [CauseCount]float64) float64 {
 		sum, all := 0.0, 0.0
 		for k, w := range odds {
@@ -165,7 +165,7 @@ func (m Model) evidence(t *Table, c Case, n Note, odds [CauseCount]float64, top 
 	if n.Vigour != Unstated {
 		all = append(all, Evidence{Kind: VigourSeen, Vigour: n.Vigour, LogRatio: rest(t.Vigour[n.Vigour])})
 	}
-	all = append(all, m.met(c, odds, top)...)
+	all = append(all, m.met(c, b, odds, top)...)
 	slices.SortStableFunc(all, func(a, b Evidence) int { return cmp.Compare(b.LogRatio, a.LogRatio) })
 	all = slices.DeleteFunc(all, func(e Evidence) bool { return !(e.LogRatio > 0.05) })
 	return all[:min(len(all), mostEvidence)]
@@ -179,7 +179,7 @@ func complement(chance [CauseCount]float64) [CauseCount]float64 {
 }
 
 // met is the evidence of what a plant met, for a cause.
-func (m Model) met(c Case, odds [CauseCount]float64, top int) []Evidence {
+func (m Model) met(c Case, b Bearing, odds [CauseCount]float64, top int) []Evidence {
 	ratio := math.Log(odds[top] / usualOdds)
 	switch top {
 	case atShaded:
@@ -187,7 +187,7 @@ func (m Model) met(c Case, odds [CauseCount]float64, top int) []Evidence {
 	case atSlow:
 		return []Evidence{{Kind: Age, Months: c.Months, LogRatio: ratio}}
 	case atExposed:
-		if sun := m.sunOdds(c.SunOverH); sun > odds[top]/2 {
+		if sun := m.sunOdds(c.SunOverH, b[atMostSun]); sun > odds[top]/2 {
 			return []Evidence{{Kind: Met, Limit: fit.TooSun, SunOffH: c.SunOverH, LogRatio: ratio}}
 		}
 	case atFine: // the nearest limit was far away

@@ -28,6 +28,7 @@ const (
 // Learned is what notes teach.
 type Learned struct {
 	Species []SpeciesLimit // by id and limit
+	Sun     []speciesSun   // by id
 	Gardens []gardenFactor // by name
 	Plants  []PlantBearing // by garden and plant
 }
@@ -39,6 +40,13 @@ type SpeciesLimit struct {
 	Factor, Low, High float64 // multiple of the catalogue's value: median, 90 % interval
 	Belief            Belief  // of theta
 	Plants, Gardens   int     // it rests on
+}
+
+// speciesSun is with how much less sun a species does, and how much more it stands, than
+// its range says, hours a day.
+type speciesSun struct {
+	ID   string
+	Ends [2]Belief
 }
 
 // gardenFactor is how much wetter and drier a garden is than computed.
@@ -80,6 +88,9 @@ func (l *Learned) Expect(m Model, garden, species string, assumed [LimitCount]bo
 		}
 		b[k] = Belief{theta.Mean - gamma.Mean, math.Hypot(math.Hypot(theta.SD, gamma.SD), m.Eta)}
 	}
+	if i := slices.IndexFunc(l.Sun, func(s speciesSun) bool { return s.ID == species }); i >= 0 {
+		copy(b[LimitCount:], l.Sun[i].Ends[:])
+	}
 	return b
 }
 
@@ -112,10 +123,12 @@ func byPlant(a, b PlantBearing) int {
 // Limits come one after the other, each by what the one before has left to explain: at
 // once, too wet and too deep would both take the same failures for theirs. eta is
 // averaged over; theta and gamma of species and gardens are found by belief propagation
-// on the grids: exact for one species in one garden, else the usual approximation.
+// on the grids: exact for one species in one garden, else the usual approximation. The
+// ends of a species' range of sun are learned beside them (lookSun).
 func (m Model) Learn(t *Table, cases []Case) *Learned {
 	n := newNetwork(m, t, cases)
 	for sweep := range sweeps {
+		n.lookSun()
 		for l := range LimitCount {
 			n.look(l)
 			for range tells {

@@ -38,18 +38,23 @@ func TestIntervalsHoldWhatTheySay(t *testing.T) {
 		for _, s := range l.Species {
 			count("species", w.theta[s.ID][slices.Index(limits[:], s.Limit)], math.Log(s.Low), math.Log(s.High), s.Belief)
 		}
+		for _, s := range l.Sun {
+			for end, b := range s.Ends {
+				count("sun", w.sun[s.ID][end], b.Mean-1.645*b.SD, b.Mean+1.645*b.SD, b)
+			}
+		}
 		for _, g := range l.Gardens {
 			count("garden wet", w.gamma[g.Garden][0], math.Log(g.WetLow), math.Log(g.WetHigh), g.WetBelief)
 			count("garden dry", w.gamma[g.Garden][2], math.Log(g.DryLow), math.Log(g.DryHigh), g.DryBelief)
 		}
 		for _, p := range l.Plants {
-			for k, b := range p.After {
+			for k, b := range p.After[:LimitCount] {
 				truth := w.theta[p.Species][k] + w.eta[p.Garden+p.Plant][k] - w.gamma[p.Garden][k]
 				count("plant", truth, b.Mean-1.645*b.SD, b.Mean+1.645*b.SD, b)
 			}
 		}
 	}
-	for _, what := range []string{"species", "garden wet", "garden dry", "plant"} {
+	for _, what := range []string{"species", "sun", "garden wet", "garden dry", "plant"} {
 		share := in[what] / n[what]
 		t.Logf("%s: %.3f of %.0f, mean z %.2f", what, share, n[what], bias[what]/n[what])
 		assert.InDelta(t, 0.9, share, 0.05, what)

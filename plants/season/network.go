@@ -16,6 +16,7 @@ type seen struct {
 	odds  [CauseCount]float64 // of the causes without those of limits
 	dose  [LimitCount]float64 // severity
 	byWet [LimitCount]float64 // dose.ByWet
+	off   [2]float64          // hours of sun too few, too many
 }
 
 type plant struct {
@@ -49,6 +50,7 @@ type network struct {
 	pairsIn     [][]int            // of a garden
 	theta       [][LimitCount]grid // logs, by species
 	gamma       [][2]grid          // logs, by garden: wet, dry
+	sun         [][2]Belief        // by species: less than stated it does with, more it stands
 	edge        grid               // exp(-bearing / w)
 	etaKernel   grid
 	gammaNarrow grid // deep and cold: no gamma
@@ -114,8 +116,7 @@ func (p *plant) add(m Model, l *chances, c *Case) {
 	s.like[atWet] = (s.like[atWet] + s.like[atDeep]) / 2
 	s.like[atDeep] = s.like[atWet]
 	s.odds[atFine] = 1
-	s.odds[atShaded] = m.sunOdds(c.SunShortH)
-	s.odds[atExposed] = m.sunOdds(c.SunOverH)
+	s.off = [2]float64{c.SunShortH, c.SunOverH}
 	s.odds[atSlow] = m.slowOdds(c.Months)
 	s.odds[atOther] = m.OtherOdds
 	for l := range s.dose {
@@ -129,6 +130,7 @@ func (p *plant) add(m Model, l *chances, c *Case) {
 func (n *network) lay() {
 	n.pairsOf, n.pairsIn = make([][]int, len(n.species)), make([][]int, len(n.gardens))
 	n.theta, n.gamma = make([][LimitCount]grid, len(n.species)), make([][2]grid, len(n.gardens))
+	n.sun = make([][2]Belief, len(n.species))
 	for k := range n.pairs {
 		p := &n.pairs[k]
 		n.pairsOf[p.species] = append(n.pairsOf[p.species], k)

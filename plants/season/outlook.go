@@ -21,8 +21,8 @@ type Outlook struct {
 // place, so that a doubt that two share does not count. From round to round differs what
 // is believed of its kind in this garden, within one how it differs from its kind.
 type Prospect struct {
-	model Model
 	width float64
+	sun   [2]Belief                      // how much less it does with, how much more it stands
 	share [LimitCount][draws]float64     // e^(-bearing / width)
 	deep  [byWetSteps + 1][draws]float64 // that of too deep with so much of too wet
 	moved float64                        // what odds are multiplied by in the first season after a move
@@ -42,9 +42,9 @@ const (
 // a limit is widened by what so few leave open of the weather (fit.Predictor). Of the
 // spread as much as Model.Eta is the plant's own.
 func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
-	p := &Prospect{model: m, width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years)))}
+	p := &Prospect{width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years))), sun: [2]Belief(b[LimitCount:])}
 	p.moved = math.Exp(-math.Log(care.Tolerance(movedRooted)) / p.width)
-	for l, belief := range b {
+	for l, belief := range b[:LimitCount] {
 		own := 0.0
 		if l < LimitCount-1 { // cold is the same wherever it stands
 			own = min(m.Eta, belief.SD)
@@ -83,16 +83,15 @@ func ownPoint(i, limit int) float64 {
 }
 
 // At judges a place by what its recorded years would do to the plant by the
-// catalogue's limits (fit.Bed.InBand), and by the hours of sun outside the
-// plant's range, less than 0 within it. In each year the odds of the limits add
+// catalogue's limits (fit.Bed.InBand), and by the hours of sun that it has too few and
+// too many, less than 0 within the plant's range. In each year the odds of the limits add
 // up, as in the rest of the model:
 //
 //	risk = mean over the years of S / (1 + S),  S = sum over the limits of (x e^-b)^(1/w)
 //
 // and the sun takes its share of what is left. x severity by the catalogue, b bearing, for too deep with its share of that of
 // too wet. NaN if no limit is known in any year.
-func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
-	m := p.model
+func (p *Prospect) At(years []fit.Year, sunShortH, sunOverH float64) Outlook {
 	var o Outlook
 	n := 0
 	for _, y := range years {
@@ -122,7 +121,7 @@ func (p *Prospect) At(years []fit.Year, sunOffH float64) Outlook {
 			o.FirstRisk[k] += first / (1 + first)
 		}
 	}
-	sun := m.sunLoss(sunOffH)
+	sun := min(1, sunLoss(sunShortH, p.sun[0])+sunLoss(sunOverH, p.sun[1]))
 	for k := range o.Risk {
 		o.Risk[k] = 1 - (1-o.Risk[k]/float64(n))*(1-sun)
 		o.FirstRisk[k] = 1 - (1-o.FirstRisk[k]/float64(n))*(1-sun)

@@ -64,7 +64,7 @@ func TestOutlookAgainstManyDraws(t *testing.T) {
 	} {
 		for _, sd := range []float64{0, 0.1, 0.25, 0.54} {
 			b := Bearing{{0.1, sd}, {-0.1, sd}, {0.05, sd}, {0, sd}}
-			o := m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, -20)
+			o := m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, -20, -20)
 			share, any := direct(m, b, years, 3, false)
 			assert.InDelta(t, share, o.YearlyRisk, 0.03, "case %d, spread %g", i, sd)
 			assert.InDelta(t, any, o.Struggles(3), 0.03, "case %d, spread %g", i, sd)
@@ -86,7 +86,7 @@ func TestOutlookOrder(t *testing.T) {
 			more[l] = Belief{b[l].Mean + rapid.Float64Range(0, 0.5).Draw(t, "more"), b[l].SD}
 		}
 		at := func(b Bearing, off float64) Outlook {
-			return m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, off)
+			return m.Prospect(b, fit.DefaultPredictor(), len(years)).At(years, off, -20)
 		}
 		o := at(b, 0)
 		assert.LessOrEqual(t, at(more, 0).YearlyRisk, o.YearlyRisk+1e-12)
@@ -116,15 +116,15 @@ func TestOutlookDoubt(t *testing.T) {
 	for _, sd := range []float64{m.Eta, 0.25, 0.35, 0.54} {
 		b := Bearing{{0, sd}, {0, sd}, {0, sd}, {0, sd}}
 		q := m.Prospect(b, p, 10)
-		doubt := q.At(slope, -9).Doubt()
-		harm := q.At(slope, -9).Harm(q.At(wet, -9), 3)
+		doubt := q.At(slope, -9, -20).Doubt()
+		harm := q.At(slope, -9, -20).Harm(q.At(wet, -9, -20), 3)
 		if sd == m.Eta {
 			assert.InDelta(t, 0, doubt, 1e-4)
 		} else {
 			assert.Greater(t, doubt, before+0.02, "spread %g", sd)
-			assert.Less(t, q.At(wet, -9).Harm(q.At(slope, -9), 3), harm, "to the better place")
+			assert.Less(t, q.At(wet, -9, -20).Harm(q.At(slope, -9, -20), 3), harm, "to the better place")
 		}
-		assert.GreaterOrEqual(t, harm, q.At(wet, -9).LossMoved(3)-q.At(slope, -9).YearlyRisk-1e-12, "at least what is expected")
+		assert.GreaterOrEqual(t, harm, q.At(wet, -9, -20).LossMoved(3)-q.At(slope, -9, -20).YearlyRisk-1e-12, "at least what is expected")
 		before = doubt
 	}
 }
@@ -140,7 +140,7 @@ func TestSunLoss(t *testing.T) {
 			sum += weight * fit.SunLoss(max(0, off+m.SunSpread*z))
 			all += weight
 		}
-		assert.InDelta(t, sum/all, m.sunLoss(off), 1e-4, "%g hours", off)
+		assert.InDelta(t, sum/all, sunLoss(off, Belief{SD: m.SunSpread}), 1e-4, "%g hours", off)
 	}
-	assert.Zero(t, m.sunLoss(math.NaN()))
+	assert.Zero(t, sunLoss(math.NaN(), Belief{SD: m.SunSpread}))
 }

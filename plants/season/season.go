@@ -161,15 +161,24 @@ func Default() Model {
 // Belief is what is held of one figure: mean and standard deviation, log units.
 type Belief struct{ Mean, SD float64 }
 
-// Bearing is what a plant bears of each limit, log of a multiple of the catalogue's.
-type Bearing [LimitCount]Belief
+// Bearing is what a plant bears of each limit, log of a multiple of the catalogue's;
+// then with how much less sun it does, and how much more it stands, than the range of its
+// kind says, hours a day (atLeastSun, atMostSun).
+type Bearing [LimitCount + 2]Belief
+
+// Places of the ends of the range of sun in a Bearing.
+const (
+	atLeastSun = LimitCount
+	atMostSun  = LimitCount + 1
+)
 
 // Unlearned is the bearing of a plant of which only the catalogue is known.
 func (m Model) Unlearned(c Case) Bearing {
 	var b Bearing
-	for l := range b {
+	for l := range LimitCount {
 		b[l].SD = math.Hypot(math.Hypot(m.tau(c.Assumed[l]), m.Eta), m.gammaSD(l))
 	}
+	b[atLeastSun].SD, b[atMostSun].SD = m.SunSpread, m.SunSpread
 	return b
 }
 
@@ -215,28 +224,32 @@ func (m Model) slowOdds(months float64) float64 {
 }
 
 // sunOdds returns the odds of a place with so many hours of sun too few or too many.
-func (m Model) sunOdds(off float64) float64 {
+func (m Model) sunOdds(off float64, b Belief) float64 {
 	if math.IsNaN(off) {
 		return toOdds(m.SunUnknown)
 	}
-	return toOdds(min(max(m.SunBase, fit.SunLoss(max(off, 0))), 0.95))
+	return toOdds(min(max(m.SunBase, sunLoss(off, b)), 0.95))
 }
 
 // sunLoss returns the yearly loss of a place that has so many hours of sun
 // outside a plant's range, less than 0 within it, averaged over how far off the
 // range may be:
 //
-//	loss = SunLoss(1 h) s (z Phi(z) + phi(z)),  z = off / s
+//	loss = SunLoss(1 h) s (z Phi(z) + phi(z)),  z = (off - b) / s
 //
-// s SunSpread, Phi and phi of the normal distribution (its mean above a point,
-// textbook). 0 if it is not known.
-func (m Model) sunLoss(off float64) float64 {
-	if math.IsNaN(off) {
+// b and s mean and standard deviation of what is believed, Phi and phi of the normal
+// distribution (its mean above a point, textbook). 0 if it is not known.
+func sunLoss(off float64, b Belief) float64 {
+	off -= b.Mean
+	switch {
+	case math.IsNaN(off):
 		return 0
+	case b.SD == 0:
+		return fit.SunLoss(max(0, off))
 	}
-	z := off / m.SunSpread
+	z := off / b.SD
 	above := z*math.Erfc(-z/math.Sqrt2)/2 + math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)
-	return fit.SunLoss(max(0, m.SunSpread*above))
+	return fit.SunLoss(max(0, b.SD*above))
 }
 
 func toOdds(chance float64) float64 { return chance / (1 - chance) }
@@ -249,8 +262,8 @@ func (m Model) prior(c Case, b Bearing) [CauseCount]float64 {
 		bears := against(l, b, c.Dose[l].ByWet)
 		w[causeOf(l)] += m.odds(c.Dose[l].Severity, Belief{bears.Mean, math.Hypot(bears.SD, c.Doubt[l])})
 	}
-	w[atShaded] = m.sunOdds(c.SunShortH)
-	w[atExposed] += m.sunOdds(c.SunOverH)
+	w[atShaded] = m.sunOdds(c.SunShortH, b[atLeastSun])
+	w[atExposed] += m.sunOdds(c.SunOverH, b[atMostSun])
 	w[atSlow] = m.slowOdds(c.Months)
 	w[atOther] = m.OtherOdds
 	return w

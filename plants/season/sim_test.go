@@ -32,13 +32,14 @@ type world struct {
 	theta map[string]*[LimitCount]float64
 	gamma map[string][LimitCount]float64
 	eta   map[string][LimitCount]float64 // by garden and plant
+	sun   map[string][2]float64          // hours a day less and more than stated
 }
 
 func newWorld(t testing.TB, seed uint64) *world {
 	return &world{
 		Rand: rand.New(rand.NewPCG(seed, 1)), m: Default(), table: demoTable(t),
 		theta: map[string]*[LimitCount]float64{}, gamma: map[string][LimitCount]float64{},
-		eta: map[string][LimitCount]float64{},
+		eta: map[string][LimitCount]float64{}, sun: map[string][2]float64{},
 	}
 }
 
@@ -54,6 +55,7 @@ func (w *world) kind(id string) *[LimitCount]float64 {
 			th[l] = w.m.TauStated * w.NormFloat64()
 		}
 		w.theta[id] = th
+		w.sun[id] = [2]float64{w.m.SunSpread * w.NormFloat64(), w.m.SunSpread * w.NormFloat64()}
 	}
 	return w.theta[id]
 }
@@ -66,8 +68,14 @@ func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 		eta[l] = w.m.Eta * w.NormFloat64()
 	}
 	w.eta[garden+name] = eta
+	w.kind(id)
+	bears := Bearing{atLeastSun: {Mean: w.sun[id][0]}, atMostSun: {Mean: w.sun[id][1]}}
+	short := -20.0 // hours that its place has too few
+	if only < 0 {
+		short = 7*w.Float64() - 5.5 // a range of four hours, places up to one and a half outside
+	}
 	for y := range seasons {
-		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1))}
+		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1)), SunShortH: short, SunOverH: -4 - short}
 		c.Dose[atDeepLimit].ByWet = [3]float64{0, 0.5, 1}[w.IntN(3)]
 		if only >= 0 {
 			c.Dose[atDeepLimit].ByWet = 0
@@ -82,7 +90,7 @@ func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 		}
 		wet := atWetLimit
 		truth.Dose[atDeepLimit].Severity *= math.Exp(-c.Dose[atDeepLimit].ByWet * (w.kind(id)[wet] + eta[wet] - w.gamma[garden][wet]))
-		odds := w.m.prior(truth, Bearing{})
+		odds := w.m.prior(truth, bears)
 		c.Notes = []Note{w.note(w.draw(odds[:]))}
 		out = append(out, c)
 	}
