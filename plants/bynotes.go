@@ -34,34 +34,24 @@ type taughtSun struct {
 
 // How far what was seen may be off. Assumptions, no source.
 const (
-	stickMM      = 6    // standard deviation of one reading of the depth: a quarter of an inch
-	pondSpread   = 0.25 // of ln rate from ponding to ponding: warmth of the water, how wet the ground was
-	statedSunH   = 1.5  // standard deviation of hours of sun that were stated, or worked out
-	daySunH      = 1.0  // of those of one noted day
-	rainedMM     = 0.5  // more rain than this between two readings spoils them
-	togetherDays = 2    // readings further apart are not of one ponding
+	statedSunH   = 1.5 // standard deviation of hours of sun that were stated, or worked out
+	daySunH      = 1.0 // of those of one noted day
+	rainedMM     = 0.5 // more rain than this between two readings spoils them
+	togetherDays = 2   // readings further apart are not of one ponding
 )
 
-// fall is a pond that fell from one depth to another; atLeast says that it was
-// gone by the end, so that it may have fallen sooner.
-type fall struct {
-	mm, hours float64
-	atLeast   bool
-}
-
 // ByNotes learns the rate of the ground and the sun of each zone from what was
-// noted. The rate: a pond that no rain feeds falls at the rate of the ground, or
-// of the mix if that is slower (what the balance does, zones/water). ln of the
-// rate is taken as normal about what was tested (zones.Lot.UsualDoubt); each fall
-// weighs by how well it could be read, and a pond that was gone by an hour only
-// bounds the rate from below. What evaporates is counted as soaking away, up to
-// 0.3 mm/h. The sun: what a clear day showed, times the ratio of daylight in the
-// season and on that day, weighed with what was known by the squares of the
-// doubts (normal, both). A cloudy day would teach too little sun.
+// noted. The rate: ln of it is taken as normal about what was tested
+// (zones.Lot.UsualDoubt), and weighed by the ponds that fell (season.RateOfFalls). The
+// sun: what a clear day showed, times the ratio of daylight in the season and on that
+// day, weighed with what was known by the squares of the doubts (normal, both). A cloudy
+// day would teach too little sun.
 func ByNotes(l *zones.Lot, rec *season.Notes) Taught {
 	t := Taught{RateMMH: math.NaN(), LowMMH: math.NaN(), TopMMH: math.NaN(), TestedMMH: l.Native.TestedMMH}
 	if falls := t.falls(l, rec); len(falls) > 0 {
-		t.learnRate(l, falls)
+		before := math.Log(l.UsualDoubt().SoilFactor) / distuv.UnitNormal.Quantile(0.95)
+		t.Ponds = len(falls)
+		t.LowMMH, t.RateMMH, t.TopMMH, _ = season.RateOfFalls(t.TestedMMH, before, l.Mix.KMMH, falls)
 	}
 	t.learnSun(l, rec)
 	return t
@@ -74,7 +64,7 @@ type reading struct {
 }
 
 // falls pairs the readings of one ponding after the other.
-func (t *Taught) falls(l *zones.Lot, rec *season.Notes) (falls []fall) {
+func (t *Taught) falls(l *zones.Lot, rec *season.Notes) (falls []season.Fall) {
 	var readings []reading
 	for _, e := range rec.Current() {
 		if e.Kind != season.Ponded {
@@ -103,7 +93,7 @@ func (t *Taught) falls(l *zones.Lot, rec *season.Notes) (falls []fall) {
 			t.Notes = append(t.Notes, fmt.Sprintf("the pond of %s teaches nothing of the ground: water came in between", a.at.Format(time.DateOnly)))
 			continue
 		}
-		falls = append(falls, fall{a.mm - b.mm, hours, b.mm == 0})
+		falls = append(falls, season.Fall{MM: a.mm - b.mm, Hours: hours, AtLeast: b.mm == 0})
 	}
 	return falls
 }
@@ -123,48 +113,6 @@ func rainBetween(l *zones.Lot, from, to time.Time) (mm float64) {
 		}
 	}
 	return mm
-}
-
-// learnRate weighs rates on a grid of ln rate.
-func (t *Taught) learnRate(l *zones.Lot, falls []fall) {
-	const points, widths = 801, 5
-	before := distuv.Normal{Mu: math.Log(t.TestedMMH), Sigma: math.Log(l.UsualDoubt().SoilFactor) / distuv.UnitNormal.Quantile(0.95)}
-	lows, weights, sum := make([]float64, points), make([]float64, points), 0.0
-	from, to := before.Mu-widths*before.Sigma, before.Mu+widths*before.Sigma
-	for _, f := range falls { // what was seen may lie outside
-		seen := math.Log(f.mm / f.hours)
-		from, to = min(from, seen-1), max(to, seen+1)
-	}
-	for i := range lows {
-		x := from + (to-from)*float64(i)/(points-1)
-		log := before.LogProb(x)
-		falling := math.Log(min(math.Exp(x), l.Mix.KMMH))
-		for _, f := range falls {
-			error := distuv.Normal{Sigma: math.Hypot(pondSpread, math.Sqrt2*stickMM/f.mm)}
-			off := math.Log(f.mm/f.hours) - falling
-			if f.atLeast {
-				log += math.Log(max(1e-300, error.Survival(off)))
-			} else {
-				log += error.LogProb(off)
-			}
-		}
-		lows[i], weights[i] = x, log
-	}
-	most := slices.Max(weights)
-	for i := range weights {
-		weights[i] = math.Exp(weights[i] - most)
-		sum += weights[i]
-	}
-	at := func(p float64) float64 {
-		so := 0.0
-		for i, w := range weights {
-			if so += w; so >= p*sum {
-				return math.Exp(lows[i])
-			}
-		}
-		return math.Exp(lows[points-1])
-	}
-	t.Ponds, t.RateMMH, t.LowMMH, t.TopMMH = len(falls), at(0.5), at(0.05), at(0.95)
 }
 
 func (t *Taught) learnSun(l *zones.Lot, rec *season.Notes) {

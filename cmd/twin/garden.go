@@ -26,8 +26,10 @@ type garden struct {
 	index          int
 	believed, real *fit.Bed
 	groundOff      float64 // ln of the true rate of the ground over the believed one
-	record         []int   // years on record
-	seasons        []int   // years to come
+	setup          water.Setup
+	weather        func() (*site.Record, error)
+	record         []int // years on record
+	seasons        []int // years to come
 	places         []place
 	species        []int             // of each plant
 	plants         []catalogue.Plant // with their own true limits
@@ -52,7 +54,9 @@ func makeGarden(t madeUp, all []species, index int) (*garden, error) {
 			g.seasons = append(g.seasons, y)
 		}
 	}
-	rec, err := climate.Invent(years+t.Seasons, rng.Uint64())
+	seed := rng.Uint64()
+	g.weather = func() (*site.Record, error) { return climate.Invent(years+t.Seasons, seed) }
+	rec, err := g.weather()
 	if err != nil {
 		return nil, err
 	}
@@ -63,6 +67,7 @@ func makeGarden(t madeUp, all []species, index int) (*garden, error) {
 	if g.believed, err = makeBed(setup, rec, all); err != nil {
 		return nil, err
 	}
+	g.setup = setup
 	g.groundOff = t.SoilError * rng.NormFloat64()
 	setup.NativeKMMH *= math.Exp(g.groundOff)
 	if g.real, err = makeBed(setup, rec, all); err != nil {

@@ -41,11 +41,14 @@ func (w *world) tell(h handed) {
 
 // model is that of season; limits that are told count there as those that are
 // assumed, and those are sure here.
-func (w *world) model() season.Model {
+func (w *world) model(r *run) season.Model {
 	m := season.Default()
 	m.TauAssumed = sureTau
-	if w.handed.ground {
+	switch {
+	case w.handed.ground:
 		m.Gamma = sureTau
+	case r.grounds != nil:
+		m.Gamma = min(m.Gamma, max(r.gamma, m.Unsettled))
 	}
 	if w.handed.sun {
 		m.SunSpread = sureTau
@@ -54,9 +57,12 @@ func (w *world) model() season.Model {
 }
 
 // ground is the bed that the method computes with.
-func (w *world) ground(g *garden) *fit.Bed {
-	if w.handed.ground {
+func (w *world) ground(r *run, g *garden) *fit.Bed {
+	switch {
+	case w.handed.ground:
 		return g.real
+	case r.grounds != nil:
+		return r.grounds[g.index]
 	}
 	return g.believed
 }

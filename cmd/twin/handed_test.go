@@ -24,7 +24,7 @@ func TestTold(t *testing.T) {
 		assert.Equal(t, s.stated.WetH, told.WetH)
 		assert.Equal(t, s.stated.LowestC, told.LowestC)
 	}
-	assert.Same(t, w.gardens[0].real, w.ground(w.gardens[0]))
+	assert.Same(t, w.gardens[0].real, w.ground(&run{}, w.gardens[0]))
 	require.NoError(t, w.live(byOurs, rivals{}))
 	struggled := 0.0
 	for _, c := range w.tallies(byOurs) {
@@ -35,7 +35,7 @@ func TestTold(t *testing.T) {
 	assert.Greater(t, struggled, 50.0)
 	w.tell(handed{})
 	assert.Equal(t, w.species, w.told)
-	assert.Same(t, w.gardens[0].believed, w.ground(w.gardens[0]))
+	assert.Same(t, w.gardens[0].believed, w.ground(&run{}, w.gardens[0]))
 	assert.Same(t, w.table, w.signs())
 }
 

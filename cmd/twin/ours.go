@@ -23,9 +23,9 @@ type planner struct {
 	years   map[[2]int][]fit.Year // by species and band
 }
 
-func (w *world) planner(g *garden, bearing []season.Bearing) *planner {
+func (w *world) planner(r *run, g *garden, bearing []season.Bearing) *planner {
 	p := &planner{
-		model: w.model(), g: g, species: w.told, bed: over(w.ground(g), g.record, g.always), bearing: bearing,
+		model: w.model(r), g: g, species: w.told, bed: over(w.ground(r, g), g.record, g.always), bearing: bearing,
 		known: map[[2]int]season.Outlook{}, years: map[[2]int][]fit.Year{},
 	}
 	for _, b := range bearing {
@@ -84,7 +84,7 @@ func (w *world) cases(r *run, i, turns int) []season.Case {
 			stated := w.told[g.species[k]].stated
 			at := r.stands[turn][i][k]
 			young := turn == g.born[k]
-			y := g.year(w.ground(g), bearing(stated, w.stated.share(young, r.moved[turn][i][k])), at, turn, young)
+			y := g.year(w.ground(r, g), bearing(stated, w.stated.share(young, r.moved[turn][i][k])), at, turn, young)
 			c := season.Case{
 				Garden: gardenName(i), Species: stated.ID, Plant: fmt.Sprintf("%02d", k),
 				From: g.begin(turn), To: g.end(turn), Notes: w.noted(r, turn, i, k), Assumed: w.handed.limits,
@@ -123,9 +123,9 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	if err != nil {
 		return nil, err
 	}
-	model, table := w.model(), w.signs()
+	model, table := w.model(r), w.signs()
 	var all *season.Learned
-	if r.policy == byOurs {
+	if r.policy == byOurs || r.policy == byPonds {
 		var every []season.Case
 		for _, c := range cases {
 			every = append(every, c...)

@@ -151,7 +151,7 @@ func TestOursIsBlind(t *testing.T) {
 		var out [][]int
 		for i, g := range w.gardens {
 			s := newState(g)
-			p := w.planner(g, learned.bearing[i])
+			p := w.planner(r, g, learned.bearing[i])
 			to, err := planMoves(g, s, horizon, w.stated.caution, w.stated.disturb, p)
 			require.NoError(t, err)
 			out = append(out, to)

@@ -77,7 +77,7 @@ func liveAll(t madeUp, table *season.Table) (*result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := w.livePolicies(byNothing, byLabels, byCatalogue, byOursAlone, byOurs, byChance, byKindOracle, byOracle); err != nil {
+	if err := w.livePolicies(byNothing, byLabels, byCatalogue, byOursAlone, byOurs, byPonds, byChance, byKindOracle, byOracle); err != nil {
 		return nil, err
 	}
 	return w.result(), nil

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
 )
 
@@ -17,6 +18,7 @@ const (
 	byLabels     = "labels"
 	byCatalogue  = "catalogue"
 	byOurs       = "ours"
+	byPonds      = "ours, ponds watched"
 	byOursAlone  = "ours alone"
 	byChance     = "random"
 	byKindOracle = "kind oracle"
@@ -25,7 +27,7 @@ const (
 
 // policies lists every policy.
 func policies() []string {
-	return []string{byNothing, byChance, byLabels, byCatalogue, byOursAlone, byOurs, byKindOracle, byOracle}
+	return []string{byNothing, byChance, byLabels, byCatalogue, byOursAlone, byOurs, byPonds, byKindOracle, byOracle}
 }
 
 // world is all that is made up, and how each policy fares in it.
@@ -54,6 +56,12 @@ type run struct {
 	said    [][][]float64         // chance of struggling that was stated before the season; nil if none was
 	limits  []season.SpeciesLimit // learned by the end
 	causes  [][][]int             // the likeliest cause that was stated after it, by number; nil if none was
+
+	// Where ponds are watched: the ground of each garden by them, its rate, and how far
+	// that may be off, ln units.
+	grounds []*fit.Bed
+	rates   []float64
+	gamma   float64
 }
 
 // each does something for every garden, on as many cores as there are. What it
@@ -133,7 +141,12 @@ func (w *world) live(policy string, beside rivals) error {
 		if err != nil {
 			return err
 		}
-		if policy == byOurs || policy == byOursAlone || policy == byCatalogue {
+		if policy == byPonds {
+			if err := w.watch(r, turn+1); err != nil {
+				return err
+			}
+		}
+		if slices.Contains([]string{byOurs, byPonds, byOursAlone, byCatalogue}, policy) {
 			if learned, err = w.learn(r, turn+1); err != nil {
 				return err
 			}
@@ -184,7 +197,7 @@ func (w *world) decide(r *run, learned *lessons, i, turn int) error {
 	case byKindOracle:
 		m = t.kindOracle(g, w.species)
 	default:
-		m = w.planner(g, learned.bearing[i])
+		m = w.planner(r, g, learned.bearing[i])
 		caution, disturb, work = w.stated.caution, w.stated.disturb, w.stated.work
 	}
 	to, err := planMoves(g, s, min(horizon, t.Seasons-turn), caution, disturb+work, m)

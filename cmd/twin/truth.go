@@ -32,6 +32,11 @@ type madeUp struct {
 	WrongSigns  float64 // share of notes with one sign missed or one too many
 	DeadShow    float64 // share of its signs that a dead plant still shows
 	VigourSlips float64 // share of notes with a vigour one too high or too low
+
+	// Ponds that are watched.
+	Ponds      int     // a season and garden
+	PondSpread float64 // of ln(rate at which one falls / true rate of the ground)
+	StickMM    float64 // of a reading of the depth
 }
 
 // defaultTruth says how large each unknown is, and why.
@@ -59,5 +64,8 @@ func defaultTruth() madeUp {
 		WrongSigns:    0.1,
 		DeadShow:      0.5,
 		VigourSlips:   0.12,
+		Ponds:         3,
+		PondSpread:    0.3, // cold water, dry ground, leaves on the mix
+		StickMM:       8,   // a stick in mud
 	}
 }

@@ -36,10 +36,11 @@ func second(t *testing.T, m Model, ask string, limits []int, cases []Case, beari
 		}
 		if bearings != nil {
 			var b [LimitCount][2]float64
-			for l := range b {
+			for l := range LimitCount {
 				b[l] = [2]float64{bearings[i][l].Mean, bearings[i][l].SD}
 			}
 			o["belief"] = b
+			o["ends"] = [2][2]float64{{bearings[i][atLeastSun].Mean, bearings[i][atLeastSun].SD}, {bearings[i][atMostSun].Mean, bearings[i][atMostSun].SD}}
 		}
 		list = append(list, o)
 	}
@@ -47,7 +48,7 @@ func second(t *testing.T, m Model, ask string, limits []int, cases []Case, beari
 		"ask": ask, "signs": "../../data/signs.csv", "limits": limits, "cases": list,
 		"model": map[string]float64{
 			"steep": m.Steep, "floor": m.FloorOdds, "tau": m.TauStated, "eta": m.Eta, "gamma": m.Gamma, "unseen": m.Unseen,
-			"slow": m.SlowChance, "slow_months": m.SlowMonths, "other": m.OtherOdds, "sun": m.SunBase,
+			"slow": m.SlowChance, "slow_months": m.SlowMonths, "other": m.OtherOdds, "sun": m.SunBase, "sun_spread": m.SunSpread,
 		},
 	})
 	require.NoError(t, err)
@@ -99,7 +100,7 @@ func TestThetaAgainstScipy(t *testing.T) {
 			cases = append(cases, w.plant("g", "s", name, 2, limit)...)
 		}
 		for i := range cases {
-			cases[i].SunShortH, cases[i].SunOverH = -1, -1
+			cases[i].SunShortH, cases[i].SunOverH = -9, -9 // far within: nothing to learn
 		}
 		var want struct {
 			Mean, SD  float64
@@ -118,6 +119,28 @@ func TestThetaAgainstScipy(t *testing.T) {
 	}
 }
 
+// What sun one species needs is what numpy sums up.
+func TestSunAgainstNumpy(t *testing.T) {
+	w := newWorld(t, 5)
+	w.garden("g")
+	var cases []Case
+	for k := range 12 {
+		cases = append(cases, w.plant("g", "s", string(rune('A'+k)), 2, -1)...)
+	}
+	for i := range cases {
+		for l := range cases[i].Dose {
+			cases[i].Dose[l].Severity = math.NaN()
+		}
+		cases[i].SunShortH, cases[i].SunOverH = float64(i%7)/2, -9
+	}
+	var want struct{ Mean, SD float64 }
+	second(t, w.m, "sun", nil, cases, nil, &want)
+	got := w.m.Learn(w.table, cases).Sun[0].Ends[0]
+	assert.InDelta(t, want.Mean, got.Mean, 0.01)
+	assert.InDelta(t, want.SD, got.SD, 0.01)
+	assert.Greater(t, math.Abs(got.Mean), 0.05, "a case in which something is learned")
+}
+
 // Two limits at once, where each sees the other by what is believed of it:
 // against drawing from the joint model. The approximation stays within a fifth
 // of a standard deviation.
@@ -131,7 +154,7 @@ func TestTwoLimitsAgainstSampling(t *testing.T) {
 			cases = append(cases, w.plant("g", "s", name, 2, -1)...)
 		}
 		for i := range cases {
-			cases[i].SunShortH, cases[i].SunOverH = -1, -1
+			cases[i].SunShortH, cases[i].SunOverH = -9, -9 // far within: nothing to learn
 			cases[i].Dose[1].Severity, cases[i].Dose[3].Severity = math.NaN(), math.NaN()
 		}
 		var want struct {

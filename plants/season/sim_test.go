@@ -70,12 +70,13 @@ func (w *world) plant(garden, id, name string, seasons, only int) []Case {
 	w.eta[garden+name] = eta
 	w.kind(id)
 	bears := Bearing{atLeastSun: {Mean: w.sun[id][0]}, atMostSun: {Mean: w.sun[id][1]}}
-	short := -20.0 // hours that its place has too few
+	short, over := -20.0, -20.0 // hours too few, too many
 	if only < 0 {
 		short = 7*w.Float64() - 5.5 // a range of four hours, places up to one and a half outside
+		over = -4 - short
 	}
 	for y := range seasons {
-		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1)), SunShortH: short, SunOverH: -4 - short}
+		c := Case{Garden: garden, Species: id, Plant: name, Months: float64(12 * (y + 1)), SunShortH: short, SunOverH: over}
 		c.Dose[atDeepLimit].ByWet = [3]float64{0, 0.5, 1}[w.IntN(3)]
 		if only >= 0 {
 			c.Dose[atDeepLimit].ByWet = 0

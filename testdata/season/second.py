@@ -9,13 +9,15 @@ JSON. Figures by cause are in the order of the table's columns.
                    over theta, Gauss-Hermite over gamma and each plant's eta
   ask = "joint":   the same for two limits at once, by drawing from the prior and
                    weighing by the notes (importance sampling, 2 x 20,000 draws)
+  ask = "sun":     cases of one species -> mean and standard deviation of with how
+                   much less sun it does than stated, hours, by a sum over 401 of them
 """
 import csv
 import json
 import sys
 
 import numpy as np
-from scipy import integrate
+from scipy import integrate, stats
 
 CAUSES = ["fine", "too_wet", "too_deep", "too_dry", "too_shaded", "too_exposed", "slow", "other"]
 OF_LIMIT = [1, 2, 3, 5]
@@ -53,12 +55,17 @@ def base(model, case):
     def odds(p):
         return p / (1 - p)
 
-    def sun(off):
-        return odds(min(max(model["sun"], 0.1 * max(off, 0)), 0.95))
+    def sun(off, mean, sd):  # the loss, averaged over where the end may be
+        loss = max(off - mean, 0)
+        if sd > 0:
+            z = (off - mean) / sd
+            loss = sd * (z * stats.norm.cdf(z) + stats.norm.pdf(z))
+        return odds(min(max(model["sun"], 0.1 * loss), 0.95))
+    ends = case.get("ends") or [[0, 0], [0, 0]]
     w = np.zeros(8)
     w[0] = 1
-    w[4] = sun(case["short"])
-    w[5] = sun(case["over"])
+    w[4] = sun(case["short"], *ends[0])
+    w[5] = sun(case["over"], *ends[1])
     w[6] = odds(model["slow"] * np.exp(-max(case["months"], 0) / model["slow_months"]))
     w[7] = model["other"]
     return w
@@ -95,6 +102,18 @@ def causes(tab, model, cases):
         p = w * like
         out.append(list(p / p.sum()))
     return out
+
+
+def sun_end(tab, model, cases):
+    t = np.linspace(-2.1, 2.1, 401)
+    logs = -t * t / model["sun_spread"] ** 2 / 2
+    for case in cases:
+        like = likelihood(tab, model, case)
+        logs += [np.log(chance(model, dict(case, ends=[[x, 0], [0, 0]]), like, [0] * 4)) for x in t]
+    p = np.exp(logs - logs.max())
+    p /= p.sum()
+    mean = float((p * t).sum())
+    return {"mean": mean, "sd": float(np.sqrt((p * (t - mean) ** 2).sum()))}
 
 
 def by_plant(tab, model, cases):
@@ -176,6 +195,8 @@ def main():
         out = causes(tab, ask["model"], ask["cases"])
     elif ask["ask"] == "theta":
         out = theta(tab, ask["model"], ask["cases"], ask["limits"][0])
+    elif ask["ask"] == "sun":
+        out = sun_end(tab, ask["model"], ask["cases"])
     else:
         out = joint(tab, ask["model"], ask["cases"], ask["limits"])
     json.dump(out, sys.stdout)
