@@ -89,7 +89,7 @@ func (t *Taught) falls(l *zones.Lot, rec *season.Notes) (falls []season.Fall) {
 		if a.mm == 0 || hours <= 0 || hours > 24*togetherDays {
 			continue
 		}
-		if rain := rainBetween(l, a.at, b.at); b.mm >= a.mm || rain > rainedMM {
+		if rain := rainBetween(l, a.at, b.at); b.mm > a.mm || rain > rainedMM {
 			t.Notes = append(t.Notes, fmt.Sprintf("the pond of %s teaches nothing of the ground: water came in between", a.at.Format(time.DateOnly)))
 			continue
 		}

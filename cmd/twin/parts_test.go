@@ -11,6 +11,7 @@ import (
 	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
 	"hollowbed/testdata/testenv"
+	"hollowbed/zones/site"
 )
 
 func smallWorld(t testing.TB, gardens int) *world {
@@ -221,4 +222,26 @@ func TestShares(t *testing.T) {
 	assert.Equal(t, []float64{0.5, 0.75, 1}, []float64{s.share(true, false), s.share(false, true), s.share(false, false)})
 	p := bearing(makeSpecies(truth)[3].stated, 0.5)
 	assert.InDelta(t, 0.1, fit.SunLoss(hoursOff(p, p.SunMinH-1)), 1e-12)
+}
+
+// Three ponds a season teach the ground: after five seasons what drains the bed is known
+// to little more than half of what was believed, and about as well as is said.
+func TestPonds(t *testing.T) {
+	truth, rng := defaultTruth(), rand.New(rand.NewPCG(7, 7))
+	before, after, said := 0.0, 0.0, 0.0
+	const n = 300
+	for i := range n {
+		setup, err := makeSetup(rng, site.InventedClimates()[0])
+		require.NoError(t, err)
+		g := &garden{index: i, setup: setup, groundOff: truth.SoilError * rng.NormFloat64()}
+		drains := func(rate float64) float64 { return math.Log(min(rate, setup.MixKMMH)) }
+		real := drains(setup.NativeKMMH * math.Exp(g.groundOff))
+		_, rate, _, spread := season.RateOfFalls(setup.NativeKMMH, math.Log(statedSoilFactor)/1.645, setup.MixKMMH, truth.ponds(g, truth.Seasons))
+		before += math.Pow(drains(setup.NativeKMMH)-real, 2) / n
+		after += math.Pow(drains(rate)-real, 2) / n
+		said += spread * spread / n
+	}
+	t.Logf("off by %.3f before, %.3f after, %.3f said", math.Sqrt(before), math.Sqrt(after), math.Sqrt(said))
+	assert.Less(t, after, before*0.35)
+	assert.InDelta(t, 1, math.Sqrt(after/said), 0.35)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // ponds are what a gardener notes of ponds that fall, in the seasons so far: a depth, and
-// what is left of it hours later. One that did not seem to fall is not noted.
+// what is left of it hours later.
 func (t madeUp) ponds(g *garden, turns int) []season.Fall {
 	rng := rand.New(rand.NewPCG(t.Seed, 2e9+uint64(g.index)))
 	rate := min(g.setup.NativeKMMH*math.Exp(g.groundOff), g.setup.MixKMMH)
@@ -23,9 +23,7 @@ func (t madeUp) ponds(g *garden, turns int) []season.Fall {
 		if left > 0 {
 			then = read(left)
 		}
-		if first > then {
-			out = append(out, season.Fall{MM: first - then, Hours: hours, AtLeast: then == 0})
-		}
+		out = append(out, season.Fall{MM: max(0, first-then), Hours: hours, AtLeast: then == 0})
 	}
 	return out
 }

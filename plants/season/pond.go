@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Fall is a pond that fell by so many mm in so many hours. AtLeast says that it was gone
+// Fall is a pond that fell by so many mm, or not to be seen, in so many hours. AtLeast says that it was gone
 // by the end, so that it may have fallen sooner.
 type Fall struct {
 	MM, Hours float64
@@ -17,7 +17,7 @@ type Fall struct {
 // How far a fall may be off. Assumptions, no source.
 const (
 	stickMM    = 6    // standard deviation of one reading of the depth: a quarter of an inch
-	pondSpread = 0.25 // of ln rate from ponding to ponding: warmth of the water, how wet the ground was
+	pondSpread = 0.25 // of the rate from ponding to ponding, as a share: warmth of the water, how wet the ground was
 )
 
 // RateOfFalls weighs what is believed of the rate of the ground, mm/h, ln normal about
@@ -32,21 +32,20 @@ func RateOfFalls(beliefMMH, sd, mixMMH float64, falls []Fall) (low, middle, high
 	before := distuv.Normal{Mu: math.Log(beliefMMH), Sigma: sd}
 	from, to := before.Mu-widths*sd, before.Mu+widths*sd
 	for _, f := range falls { // what was seen may lie outside
-		seen := math.Log(f.MM / f.Hours)
+		seen := math.Log(max(f.MM, stickMM) / f.Hours)
 		from, to = min(from, seen-1), max(to, seen+1)
 	}
 	logs, weights := make([]float64, points), make([]float64, points)
 	for i := range logs {
 		x := from + (to-from)*float64(i)/(points-1)
 		log := before.LogProb(x)
-		falling := math.Log(min(math.Exp(x), mixMMH))
+		falling := min(math.Exp(x), mixMMH)
 		for _, f := range falls {
-			error := distuv.Normal{Sigma: math.Hypot(pondSpread, math.Sqrt2*stickMM/f.MM)}
-			off := math.Log(f.MM/f.Hours) - falling
+			would := distuv.Normal{Mu: falling * f.Hours, Sigma: math.Hypot(pondSpread*falling*f.Hours, math.Sqrt2*stickMM)}
 			if f.AtLeast {
-				log += math.Log(max(1e-300, error.Survival(off)))
+				log += math.Log(max(1e-300, would.Survival(f.MM)))
 			} else {
-				log += error.LogProb(off)
+				log += would.LogProb(f.MM)
 			}
 		}
 		logs[i], weights[i] = x, log
