@@ -66,7 +66,7 @@ func TestReasonsAreTrue(t *testing.T) {
 		"wanted, and a wish bars it":                {"Test a is wanted, but left out: its price is not known", wishes("{budget: 900, wanted: [a]}"), wishes("{wanted: [a]}"), priceless, priceless, nil},
 		"wanted, but poisonous":                     {"Test a is wanted, but left out: poisonous to pets", wishes("{no_toxic_to: [pets], wanted: [a]}"), wishes("{wanted: [a]}"), toxic, toxic, nil},
 		"wanted, and nothing suits it":              {"Test a is wanted, but no zone suits it: yearly risk", wishes("{wanted: [a]}"), wishes("{wanted: [a]}"), weak, hardy("a"), nil},
-		"none of the lot":                           {"of 1 real plants 1 were left out before their water was looked at: 1 not native here", wishes("{native_to: [WI]}"), wishes("{native_to: [WI]}"), real("CA"), real("WI"), nil},
+		"none of the lot":                           {"of 1 real plants 1 were left out at once: 1 not native here", wishes("{native_to: [WI]}"), wishes("{native_to: [WI]}"), real("CA"), real("WI"), nil},
 		"refused without a count":                   {"rim refused 0", wishes("{native_to: [WI]}"), nil, real("CA"), weak, nil},
 		"too wide":                                  {"rim bare: all that would live here grows too wide for it.", nil, nil, wide, hardy("a"), nil},
 		"at the limit":                              {"rim bare: the one species that fits is at the 20 % limit", wishes("{share_cap: 20 %, smallest_group: 1}"), wishes("{share_cap: 100 %, smallest_group: 1}"), hardy("a"), hardy("a"), nil},

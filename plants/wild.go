@@ -144,7 +144,7 @@ func (j *Judge) shutOut(verdicts []Verdict) []string {
 			parts = append(parts, fmt.Sprintf("%d %s", n, shutWords(bar)))
 		}
 	}
-	return []string{fmt.Sprintf("of %d real plants %d were left out before their water was looked at: %s", all, out, strings.Join(parts, ", "))}
+	return []string{fmt.Sprintf("of %d real plants %d were left out at once: %s", all, out, strings.Join(parts, ", "))}
 }
 
 func shutWords(bar Bar) string {

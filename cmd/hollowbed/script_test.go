@@ -216,7 +216,7 @@ func schemaCases(t *testing.T) []schemaCase {
 		"find find --json --in rim blue july --limit 200", "find find --json nosuchword --count zone", "find find --json blue july dry>=10 --limit 200",
 		"place place --json", "place place --robust --spread 5 --json --garden " + few, "place place --json --garden " + tight,
 		"import catalogue import " + in("a.csv") + " " + in("b.csv") + " --map " + in("a.yaml") + " --map " + in("b.yaml") + " --out " + in("out.csv") + " --json",
-		"note note --list --json", "move move --json --garden " + grown, "ranked move --plant COW1 --json --garden " + grown, "ranked move --plant HIL8 --json --garden " + grown,
+		"note note --list --json", "move move --json --garden " + grown, "move move --json --garden " + grown + " --into " + few, "ranked move --plant COW1 --json --garden " + grown, "ranked move --plant HIL8 --json --garden " + grown,
 		"check catalogue check --json " + in("odd.csv"),
 		"climates weather --json --near IL116711", "weather weather --json ../../testdata/records/ghcn-daily-USC00106388-1998-1999.csv --garden " + tight,
 	} {

@@ -88,7 +88,7 @@ func TestHundredThousandRows(t *testing.T) {
 	t.Logf("in MB: %.0f to import, table %.0f, plants %.0f; written %.0f; read %.0f", input, held, imported, written, read)
 	share := float64(n) / 100_000
 	assert.Less(t, held, input+42*share)
-	assert.Less(t, imported, 43*share)
+	assert.Less(t, imported, 45*share) // 16 bytes a plant are of sold_as
 	assert.Less(t, written, 26*share)
 	assert.Less(t, read, 48*share)
 	runtime.KeepAlive(data)

@@ -249,10 +249,19 @@ func (w *window) until(condition, what string) {
 	require.FailNow(w.t, "in vain waited until "+what, condition+"\n"+ask[string](w, `document.querySelector('#bar-says').textContent + ' | ' + document.querySelector('#say').textContent`))
 }
 
-// click presses the mouse on the middle of an element, where people would.
+// click presses the mouse on the middle of an element, where people would, once it lies
+// still.
 func (w *window) click(selector string) {
 	w.t.Helper()
 	x, y := w.middle(selector)
+	for range 40 {
+		time.Sleep(50 * time.Millisecond)
+		nextX, nextY := w.middle(selector)
+		if still := nextX == x && nextY == y; still {
+			break
+		}
+		x, y = nextX, nextY
+	}
 	require.NoError(w.t, chromedp.Do(w.ctx, chromedp.MouseClickXY(x, y)), selector)
 }
 

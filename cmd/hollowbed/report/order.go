@@ -44,10 +44,10 @@ func (d Choose) order(u zones.Units) doc.List {
 	o := d.Order
 	out := doc.List{Title: "Order as well", Items: []string{
 		fmt.Sprintf("Bed soil %s, settled; about %s of it compost, a quarter of the volume (published: 20 to 30 %%). Ask for finished compost, without manure.", u.Soil(float64(o.MixM3)), u.Soil(float64(o.CompostM3))),
-		fmt.Sprintf("Mulch %s: shredded hardwood, a year old, %s deep (published: 2 to 3 in), kept off the stems. No bark or chips: they float. Nothing dusty: fines seal the ground.", u.Soil(float64(o.MulchM3)), u.Depth(plants.MulchMM)),
+		fmt.Sprintf("Mulch %s: shredded hardwood, a year old, %s deep (published: %s to %s), kept off the stems. No bark or chips: they float. Nothing dusty: fines seal the ground.", u.Soil(float64(o.MulchM3)), u.Depth(plants.MulchMM), u.Depth(2*25.4), u.Depth(3*25.4)),
 	}}
 	if o.MorePlugs > 0 {
-		out.Items = append(out.Items, fmt.Sprintf("%s more, if you want the ground closed in the first years: plugs stand at most %s apart while young (published: 12 to 18 in), and are thinned later.", plural(o.MorePlugs, "plug", "plugs"), u.Length(plants.YoungPlugCM/100)))
+		out.Items = append(out.Items, fmt.Sprintf("%s more, if you want the ground closed in the first years: plugs stand at most %s apart while young (published: %s to %s), and are thinned later.", plural(o.MorePlugs, "plug", "plugs"), u.Length(plants.YoungPlugCM/100), u.Depth(12*25.4), u.Depth(18*25.4)))
 	}
 	return out
 }
