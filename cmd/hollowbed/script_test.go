@@ -142,6 +142,7 @@ func mayLack(key string) bool {
 		"missed.by", "missed.found", "missed.unit",
 		"batch.error", "batch.basin", "batch.zones", "batch.choose", "batch.notes", // by how the row fared and how far was asked
 		"choose.watering", "choose.doubt", "lines.sure", "place.doubt", // with --robust
+		"move.into", // with --into
 		"import.tables.matched", "import.tables.assumptions.values", "import.tables.ambiguous",
 	}, key)
 }
