@@ -244,7 +244,7 @@ func sunLoss(off float64, b Belief) float64 {
 	switch {
 	case math.IsNaN(off):
 		return 0
-	case b.SD == 0:
+	case math.Abs(off) >= 40*b.SD: // as good as sure
 		return fit.SunLoss(max(0, off))
 	}
 	z := off / b.SD
