@@ -21,10 +21,10 @@ type Guest struct {
 
 // Into finds the struggling plants that the plan leaves where they are and that another
 // garden would suit: at a height of its bed, in the sun of its zone, with room to its full
-// spread, barred by no wish there, at no more than the risk that is accepted there, and
-// cheaper by the margin of a move than the best answer here. What is left of a zone is
-// shared out in the order of planted.csv. What notes taught of this garden's own ground
-// counts as if it held there too.
+// spread, no limit that shuts a zone unknown, barred by no wish there, at no more than the
+// risk that is accepted there, and cheaper by the margin of a move than the best answer
+// here. What is left of a zone is shared out in the order of planted.csv. What notes
+// taught of this garden's own ground counts as if it held there too.
 func Into(in MoveInput, plan *Relocation, other *Judge, grown []placement.Planted) ([]Guest, error) {
 	r, err := newRelocation(in)
 	if err != nil {
@@ -50,7 +50,8 @@ func Into(in MoveInput, plan *Relocation, other *Judge, grown []placement.Plante
 		best := Guest{Stake: s.row.Stake, Before: r.outlook(i, i).Outlook, Minutes: s.how.minutes(), Cost: math.Inf(1), Else: r.home(i)}
 		for band, b := range e.Bands {
 			v := other.Band(s.plant, band)
-			if !(b.AreaM2 > 0) || free[b.Zone] < ground || v.Unfit != NoBar || v.Lives() && v.Bar != NoBar {
+			wish, _ := other.wishBar(&v.Plant, b.Zone) // v.Bar does not tell where its risk by the table comes first
+			if !(b.AreaM2 > 0) || free[b.Zone] < ground || v.Unfit != NoBar || v.Bar == BarUnknown || wish != NoBar {
 				continue
 			}
 			o := other.outlook(prospect, s.plant, Spot{Band: band, Zone: b.Zone, SunH: e.Lot.Sun.Of(b.Zone)})

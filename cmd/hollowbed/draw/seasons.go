@@ -112,15 +112,26 @@ func Seasons(in SeasonsIn) Drawing {
 // legend says what ring, dot and dots mean, from y down, and returns where it ends.
 func (d *seasonsDraw) legend(y float64) float64 {
 	x := margin
-	for _, l := range []Look{{Flowers: true}, {Leaf: Green}, {Leaf: Bare}} {
-		words := strings.TrimSuffix(l.Words(), " or cut back")
-		if d.mark(x+1.8, y+1.6, 1.6, l, ` fill="none"`); x+4.4+textWidth(words, small) > d.wide {
+	for _, l := range []Look{{Flowers: true}, {Leaf: Green}, {Leaf: Bare}, {Leaf: Unsure}} {
+		if l.Leaf == Unsure && !d.anyUnsure() {
 			break
 		}
+		words := strings.TrimSuffix(l.Words(), " or cut back")
+		if x+4.4+textWidth(words, small) > d.wide {
+			x, y = margin, y+4.4
+		}
+		d.mark(x+1.8, y+1.6, 1.6, l, ` fill="none"`)
 		d.text(x+4.2, y+2.6, words, lettering{size: small, colour: soft})
 		x += 6.4 + textWidth(words, small)
 	}
 	return y + 6
+}
+
+// anyUnsure says whether a question mark stands anywhere.
+func (d *seasonsDraw) anyUnsure() bool {
+	return slices.ContainsFunc(d.in.Views, func(v SeasonView) bool {
+		return slices.ContainsFunc(v.Looks, func(l Look) bool { return !l.Flowers && l.Leaf == Unsure })
+	})
 }
 
 // view draws one time of the year from y down and returns where it ends.
