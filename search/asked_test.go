@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"encoding/csv"
 	"os"
 	"slices"
@@ -15,13 +16,15 @@ import (
 
 // asked is judged by what the table says of each plant: it is meant if it meets the
 // conditions written beside the query, or, for a name, if its name has the word.
-// Judgements are by the hand that wrote the queries, before any was run; one reader,
-// not two. Every other query is held out: nothing was chosen by it.
+// Judgements are by the hand that wrote the queries, before any was run: the first
+// hundred by one reader, the others by a second. Every other query is held out: nothing
+// was chosen by those of the first, and by those of the second only once they were counted.
 func meantBy(t *testing.T, plants []catalogue.Plant, asked, meant string) map[string]bool {
 	out := map[string]bool{}
-	if meant == "NAME" {
+	if name, ok := strings.CutPrefix(meant, "NAME"); ok {
+		name = cmp.Or(strings.TrimSpace(name), asked)
 		for i := range plants {
-			if strings.Contains(strings.ToLower(plants[i].VernacularName), asked) {
+			if strings.Contains(strings.ToLower(plants[i].VernacularName), name) {
 				out[plants[i].ID] = true
 			}
 		}
@@ -43,14 +46,17 @@ func meantBy(t *testing.T, plants []catalogue.Plant, asked, meant string) map[st
 // what harms nobody is one that harms or is not known. Measured, tuning half and
 // held out: 0.87 and 0.83 at first, 0.92 and 0.87 once number words, months and
 // colours of flowers were read; recall 0.86 and 0.87, then 0.91 and 0.90. On the
-// real plants of Illinois 0.82 and 0.82, recall 0.85 and 0.84.
+// real plants of Illinois 0.82 and 0.82, recall 0.85 and 0.84. The second reader's 48
+// and the 20 on the real plants of Illinois that came with them: 0.84 and 0.78 at first,
+// recall 0.86 and 0.79; 0.97 and 0.93, 0.98 and 0.94 once they had been learned from;
+// 24 more, written after that and run once: 0.93 and 0.89, 0.96 and 0.89.
 func TestHundredQueries(t *testing.T) {
 	f, err := os.Open("../testdata/search/asked.csv")
 	require.NoError(t, err)
 	defer f.Close()
 	rows, err := csv.NewReader(f).ReadAll()
 	require.NoError(t, err)
-	require.Len(t, rows, 101)
+	require.Greater(t, len(rows), 150)
 	plants := demoPlants(t)
 	x, err := New(plants, Options{Synonyms: demoSynonyms(t)})
 	require.NoError(t, err)

@@ -126,7 +126,7 @@ func ordinary(word string) bool {
 		"north", "south", "facing", "morning", "noon", "evening", "afternoon", "windy", "seaside", "school", "herb", "shallow", "prairie",
 		"forest", "modern", "pastel", "mid", "strong", "weak", "soft", "firm", "hot", "warm", "cool", "cold", "big", "huge", "tiny", "large",
 		"medium", "fruit", "edible", "annual", "biennial", "hedge", "path", "patio", "street", "house", "wall", "fence", "lawn", "grower",
-		"grow", "growing", "long", "lived", "quick", "root", "deep", "best", "good", "bad", "pond", "rain", "water", "new", "old", "young":
+		"grow", "growing", "long", "lived", "quick", "root", "deep", "best", "good", "bad", "pond", "rain", "water", "new", "old", "young", "around", "full":
 		return true
 	}
 	return false

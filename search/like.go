@@ -53,7 +53,7 @@ func than(word string) (field string, less bool) {
 
 // likeLine is how a line begins that names a plant to compare with.
 func likeLine() *regexp.Regexp {
-	return regexp.MustCompile(`(?is)^\s*(?:(?:anything|something|plants?|those|more|ones?)\s+)?(?:(like|similar\s+to)|(?:what\s+(?:can|could|would|may)\s+)?(?:replace|replacements?\s+for|substitutes?\s+for))\s+([^\s].*)$`)
+	return regexp.MustCompile(`(?is)^\s*(?:(?:anything|something|plants?|those|more|ones?)\s+)?(?:(like|similar\s+to)|(?:what\s+(?:can|could|would|may)\s+)?(?:replace|(?:replacements?|substitutes?|alternatives?)\s+(?:for|to)))\s+([^\s].*)$`)
 }
 
 // readLike takes the plant to compare with from the beginning of the line, and
@@ -70,7 +70,7 @@ func (p *parser) readLike() {
 	if quoted, _, ends := strings.Cut(strings.TrimPrefix(name, `"`), `"`); ends && name[0] == '"' {
 		like.Name, from = quoted, from+len(quoted)+2
 	} else {
-		for _, at := range regexp.MustCompile(`(?i)\b((?:any|every)thing|all)\s+but\b|\s*,|\s+(?:but|only|except|without|not|with|`+comparatives+`)\b`).FindAllStringSubmatchIndex(name, -1) {
+		for _, at := range regexp.MustCompile(`(?i)\b((?:any|every)thing|all)\s+but\b|\s*,|\s+(?:but|only|except|without|not|with|that|which|`+comparatives+`)\b`).FindAllStringSubmatchIndex(name, -1) {
 			if at[2] < 0 { // "anything but" turns round what follows
 				name = name[:at[0]]
 				break

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"hollowbed/zones/table"
 )
@@ -59,7 +60,22 @@ func (p *parser) read() {
 		return
 	}
 	r.out.Like = p.query.Like
+	r.out.Words = telling(r.out)
 	p.query = r.out
+}
+
+// telling are the words of a query but those that only lead to others, if others there are.
+func telling(q Query) []Word {
+	var out []Word
+	for i, w := range q.Words {
+		if w.Phrase || w.Not || i > 0 && q.Words[i-1].Text == "not" || !leading(plainWord(w.Text)) {
+			out = append(out, w)
+		}
+	}
+	if len(q.Conditions) == 0 && q.Like == nil && !slices.ContainsFunc(out, func(w Word) bool { return strings.ContainsFunc(w.Text, unicode.IsLetter) }) {
+		return q.Words
+	}
+	return out
 }
 
 // tokensOf lists words and conditions in the order of the line. Words tied by a
@@ -130,6 +146,11 @@ func (r *sentence) next() {
 	case t.word.Not && (t.sense == harms || t.sense == runs):
 		r.strictly(t.sense, r.at, r.at+1)
 		r.at = r.beings(r.at + 1)
+	case r.strict(r.at) == harms && !r.leftOut(r.at) && r.beings(r.at+1) > r.at+1:
+		r.harmful = cmp.Or(r.harmful, t)
+		end := r.beings(r.at + 1)
+		r.add(t.word.Column, r.said(r.at, end), "toxic", r.harmed(r.at+1, end), false)
+		r.at = end
 	default:
 		if t.sense == harms && (t.cond == nil || !t.cond.Not) || t.sense == runs {
 			r.harmful = cmp.Or(r.harmful, t)
@@ -229,6 +250,18 @@ func (r *sentence) beings(i int) int {
 		}
 	}
 	return end
+}
+
+// harmed are the values of toxic for those whom tokens from to to name.
+func (r *sentence) harmed(from, to int) []string {
+	var out []string
+	for _, t := range r.tokens[from:to] {
+		if t.sense == being {
+			out = append(out, kindOf(t.plain)...)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // governed reads a word that turns round and what it governs.

@@ -99,7 +99,7 @@ func (p *parser) peek(n int) rune {
 // item reads one word, phrase or condition.
 func (p *parser) item() {
 	column := p.pos + 1
-	not := strings.ContainsRune(minuses, p.peek(0)) && p.pos+1 < len(p.text) && !unicode.IsSpace(p.peek(1))
+	not := strings.ContainsRune(minuses, p.peek(0)) && p.pos+1 < len(p.text) && !unicode.IsSpace(p.peek(1)) && !unicode.IsDigit(p.peek(1))
 	if not {
 		p.pos++
 	}

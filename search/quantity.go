@@ -23,7 +23,7 @@ type spelling struct {
 const (
 	aNumber   = `(?P<a>\d+(?:\.\d+)?)`
 	bNumber   = `(?P<b>\d+(?:\.\d+)?)`
-	length    = ` ?(?P<u>mm|cm|m|inches|inch|in|feet|foot|ft)`
+	length    = ` ?(?P<u>mm|cm|m|inches|inch|in|feet|foot|ft|metres?|meters?)`
 	span      = ` ?(?P<u>hours|hour|hrs|hr|h|days|day|d|weeks|week|wks|wk)`
 	under     = `(?:(?:is |stays )?(?:under|below|less than|shorter than|smaller than|lower than) )`
 	upTo      = `(?:at most|up to|no more than|not more than|not over|no taller than|not taller than|no higher than|no wider than|no deeper than|max|maximum|within) `
@@ -59,18 +59,21 @@ func spellings(text string) []spelling {
 			add(field, ">=$a$u", name+aNumber+strings.Replace(s, "%", orMore, 1))
 		}
 	}
-	if strings.ContainsAny(text, "0123456789") || slices.ContainsFunc(strings.Fields(text), func(w string) bool { return plainAmount(w) != fold(w) }) {
+	if strings.ContainsAny(text, "0123456789") || slices.ContainsFunc(strings.Fields(text), func(w string) bool { return plainAmount(w) != fold(w) || measures(plainAmount(w)) }) {
 		add("pond", ":$a$u", `(?:for |`+under+`|`+upTo+`|`+least+`)?`+aNumber+length+water)
-		add("wet", ":$a$u", `(?:for |up to )?`+aNumber+span+wetFor)
-		add("dry", ":$a$u", `(?:for |up to )?`+aNumber+span+dryFor)
+		add("wet", ":$b$u", `(?:for |up to )?(?:`+aNumber+toward+`)?`+bNumber+span+wetFor)
+		add("dry", ":$b$u", `(?:for |up to )?(?:`+aNumber+toward+`)?`+bNumber+span+dryFor)
+		add("sun", ":$a..$b$u", `(?:with |only )?`+aNumber+toward+bNumber+span+ofSun)
 		add("sun", ":$a$u", `(?:with |only )?`+aNumber+span+ofSun)
 		size("spread", `(?:spread |width )?`, wide)
 		size("height", `(?:height )?`, tall)
-		dollars := `(?:\$` + aNumber + `|` + bNumber + ` dollars)`
+		dollars := `(?:\$` + aNumber + `|` + bNumber + ` dollars?)`
+		add("price", "$a..$b", `(?:between |from )?\$`+aNumber+`(?:`+toward+`| and )\$?`+bNumber+`(?: each| a plant)?`)
+		add("price", "$a..$b", `(?:between |from )?`+aNumber+`(?:`+toward+`| and )`+bNumber+` dollars(?: each| a plant)?`)
 		add("price", "<$a", under+dollars+`(?: each| a plant)?`)
 		add("price", "<=$a", upTo+dollars+`(?: each| a plant)?`)
 		add("price", "<=$a", dollars+orLess)
-		add("cold", ":-$a$u", `(?:hardy|survives|bears|takes)(?: down)? (?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
+		add("cold", ":-$a$u", `(?:(?:hardy|survives|bears|takes)(?: down)? )?(?:to )?(?:-|minus )`+aNumber+` ?(?P<u>c|f)`)
 	}
 	text = fold(text)
 	has := func(words string) bool {
@@ -78,10 +81,12 @@ func spellings(text string) []spelling {
 	}
 	if has("jan feb mar apr may jun jul aug sep oct nov dec") {
 		add("bloom", ":$a", `(?:blooms?|blooming|flowers?|flowering|in (?:bloom|flower)) in (?P<a>`+monthName+`)`)
+		add("bloom", ":$a", `(?P<a>`+monthName+`) (?:bloom(?:s|er|ers|ing)?|flower(?:s|ing)?)`)
 		add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
 	}
 	if has("flower bloom blossom") {
 		add("colour", ":$a", `(?P<a>`+aColour+`) (?:flowers?|flowered|blooms?|blossoms?)`)
+		add("colour", ":$a", `(?:flowers|blooms|blooming|flowering)(?: in)? (?P<a>`+aColour+`)`)
 	}
 	if strings.Contains(text, " or ") || strings.Contains(text, "/") {
 		add("colour", ":$a,$b", `(?P<a>`+aColour+`)(?: or |/)(?P<b>`+aColour+`)`)
@@ -116,7 +121,25 @@ func (s *spelling) read(text string) (c Condition, from, to int, ok bool) {
 		to--
 	}
 	c, err := ParseOption(s.field, value)
+	if s.field == "colour" {
+		for _, v := range c.Values {
+			c.Values = append(c.Values, broader(v)...)
+		}
+	}
 	return c, from, to, err == nil
+}
+
+// broader is the colour that a table may have for one of finer shade.
+func broader(colour string) []string {
+	switch colour {
+	case "violet", "lilac", "mauve", "lavender":
+		return []string{"purple"}
+	case "crimson", "scarlet":
+		return []string{"red"}
+	case "gold":
+		return []string{"yellow"}
+	}
+	return nil
 }
 
 // readQuantities makes conditions of the quantities that free words say, not of what a
@@ -154,7 +177,11 @@ func (p *parser) quantitiesIn(ways []spelling, from, to int) (taken int) {
 				b.WriteByte(' ')
 			}
 			starts = append(starts, b.Len())
-			b.WriteString(plainAmount(w.Text))
+			amount := plainAmount(w.Text)
+			if k+1 < len(words) && amount == "a" && measures(plainAmount(words[k+1].Text)) {
+				amount = "1"
+			}
+			b.WriteString(amount)
 		}
 		c, low, high, ok := ways[i].read(b.String())
 		if !ok {
@@ -173,6 +200,15 @@ func (p *parser) quantitiesIn(ways []spelling, from, to int) (taken int) {
 		taken += last - first
 	}
 	return taken
+}
+
+// measures reports whether "a" before the word is one of it: less than a foot.
+func measures(unit string) bool {
+	switch unit {
+	case "foot", "metre", "meter", "day", "week", "dollar":
+		return true
+	}
+	return false
 }
 
 // plainAmount writes a word as spellings have it: 3' is 3 ft, 8" is 8 in.

@@ -61,6 +61,31 @@ func senseOf(word string) sense {
 	return other
 }
 
+// kindOf is whom the table would name for a being.
+func kindOf(being string) []string {
+	switch being {
+	case "pet", "pets", "dog", "dogs", "puppy", "puppies", "cat", "cats", "kitten", "kittens":
+		return []string{"pets"}
+	case "animal", "animals":
+		return []string{"livestock", "pets"}
+	case "skin":
+		return []string{"skin"}
+	case "horse", "horses", "pony", "ponies", "cow", "cows", "cattle", "goat", "goats", "sheep", "livestock", "chicken", "chickens", "hen", "hens":
+		return []string{"livestock"}
+	}
+	return []string{"people"}
+}
+
+// leading reports whether a word only leads to what is asked for.
+func leading(word string) bool {
+	switch word {
+	case "plants", "species", "ones", "stuff", "something", "anything", "things", "which", "what", "good", "nice", "great", "please", "show", "find",
+		"want", "need", "looking", "can", "take", "takes", "tolerate", "tolerates", "handle", "handles", "withstand", "withstands":
+		return true
+	}
+	return false
+}
+
 // senseIn is the sense of a word, also of one grown together: nontoxic.
 func senseIn(word string) sense {
 	if s := senseOf(word); s != other {

@@ -15,6 +15,10 @@ type spoken struct {
 
 // speak makes out the words, puts right those that no plant has, and adds up.
 func (x *Index) speak(words []Word) (*spoken, error) {
+	words, err := x.grown(words)
+	if err != nil {
+		return nil, err
+	}
 	wants, ignored := x.lang.wants(words, x.table)
 	s := &spoken{wants: wants, notes: slices.Clone(x.notes)}
 	if len(wants) == 0 {
@@ -23,7 +27,6 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 	if n := len(wants); n > 0 && !wants[n-1].not && !wants[n-1].required { // perhaps not yet typed out
 		wants[n-1].ways = append(wants[n-1].ways, beginnings(wants[n-1].asked)...)
 	}
-	var err error
 	if s.tally, err = x.words.tallyOf(wants, x.plants); err != nil {
 		return nil, err
 	}
@@ -75,6 +78,31 @@ func (x *Index) speak(words []Word) (*spoken, error) {
 		}
 	}
 	return s, nil
+}
+
+// grown writes two words as one where a name does: "blue stem", "gloam hood".
+func (x *Index) grown(words []Word) ([]Word, error) {
+	out := slices.Clone(words)
+	for i := 0; i+1 < len(out); i++ {
+		a, b := out[i], out[i+1]
+		if a.Phrase || b.Phrase || b.Not || len(a.Text) < 3 || len(b.Text) < 3 {
+			continue
+		}
+		found := 0
+		for _, way := range x.lang.waysOf(a.Text+b.Text, 1, false) {
+			if way.field.name != "name" && way.field.name != "sci" {
+				continue
+			}
+			if err := x.words.each(way, func(uint32, float64) { found++ }); err != nil {
+				return nil, err
+			}
+		}
+		if found > 0 {
+			out[i].Text += b.Text
+			out = slices.Delete(out, i+1, i+2)
+		}
+	}
+	return out, nil
 }
 
 // wanted reports whether any word asks for something, rather than rules it out.

@@ -210,7 +210,7 @@ func unitNamed(d dimension, word string) (string, bool) {
 	word = strings.ToLower(word)
 	word = cmp.Or(map[string]string{
 		"w": "wk", "wks": "wk", "week": "wk", "weeks": "wk", "hr": "h", "hrs": "h", "hour": "h", "hours": "h", "day": "d", "days": "d",
-		"inch": "in", "inches": "in", "foot": "ft", "feet": "ft", "°c": "c", "°f": "f",
+		"inch": "in", "inches": "in", "foot": "ft", "feet": "ft", "metre": "m", "metres": "m", "meter": "m", "meters": "m", "°c": "c", "°f": "f",
 	}[word], word)
 	return word, slices.Contains(unitsOf(d), word)
 }

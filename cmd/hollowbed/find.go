@@ -314,7 +314,11 @@ func (o *findOptions) index(table *catalogue.Catalogue) (*search.Index, error) {
 		return nil, err
 	}
 	defer file.Close()
-	synonyms, err := search.ReadSynonyms("synonyms.csv", file)
+	rows := io.Reader(file)
+	if table.State != "" {
+		rows = io.MultiReader(file, strings.NewReader("native|natives,native:"+table.State+",where the lot lies\n"))
+	}
+	synonyms, err := search.ReadSynonyms("synonyms.csv", rows)
 	if err != nil {
 		return nil, err
 	}
