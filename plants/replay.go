@@ -48,7 +48,7 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 			out.Notes = append(out.Notes, fmt.Sprintf("%s: its kind %q is not in the plant table, so it is left out", s.Stake, s.ID))
 			continue
 		}
-		out.Kept = append(out.Kept, season.Kept{Standing: s, Plant: plant, Spots: spots(e, s)})
+		out.Kept = append(out.Kept, season.Kept{Standing: s, Plant: sized(l.Garden.Wishes, plant), Spots: spots(e, s)})
 		cases = append(cases, season.Seasons(garden, s, rec, l.Garden.Site.LatitudeDeg < 0)...)
 	}
 	out.tellStrange(rec, known)

@@ -23,8 +23,8 @@ const (
 )
 
 // FirstYear is one plant in one zone, young and established. Young plants bear
-// half of what they bear later, and their roots are still shallow; cold is as
-// hard on either. Risks are fit's yearly risks, by area over the zone.
+// about half of what they bear later (Young), and their roots are still shallow; cold is
+// as hard on either. Risks are fit's yearly risks, by area over the zone.
 type FirstYear struct {
 	Plant       catalogue.Plant
 	Zone        string
@@ -54,9 +54,9 @@ type Closed struct {
 // same run as b; closed may be nil. ok is false if the bed has no such zone.
 //
 // Too wet and too deep are those of the calendar year in which it was planted,
-// with the limits halved; too dry is followed from planting to rooted, through
-// growing roots, and set against half of what the same plant bears on the
-// reference ground established. Limits are joined year by year, as in fit. A
+// with the limits of its size at planting (Young); too dry is followed from planting to
+// rooted, through growing roots, and set against the share of its size of what the same
+// plant bears on the reference ground established. Limits are joined year by year, as in fit. A
 // year that the record does not follow until the plants have rooted is left
 // out: its drought is not known.
 func (b *Bed) FirstYear(open *fit.Bed, closed *Closed, p catalogue.Plant, zone string, sunH float64, planted MonthDay, gapDays int) (f FirstYear, ok bool) {
@@ -119,11 +119,10 @@ func (b *Bed) youngRisk(bed *fit.Bed, p catalogue.Plant, zone string, rule Rule,
 	return total / area, limit
 }
 
-// youngYears are fit's years of a band with halved limits, and with the
+// youngYears are fit's years of a band with young limits, and with the
 // drought of young roots in place of that of established ones.
 func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, planted MonthDay, gapDays int) []fit.Year {
-	young := p
-	young.WetH, young.PondMM = youngShare*p.WetH, youngShare*p.PondMM
+	young := Young(p, 0)
 	root := MatureCM(p, b.Ground)
 	reference, days := fit.NewReference(root), b.starts(planted)
 	seasons := b.seasons(band, root, p.SoldAs, rule, gapDays, planted)
@@ -133,7 +132,7 @@ func (b *Bed) youngYears(bed *fit.Bed, p catalogue.Plant, band int, rule Rule, p
 		for k, from := range days {
 			if from >= y.FromDay && from < y.ToDay {
 				year.DryD = reference.Days(seasons[k].Drought)
-				year.Dry = share(year.DryD, youngShare*p.DryD)
+				year.Dry = share(year.DryD, young.DryD)
 				year.DryFrom = b.Weather.date(seasons[k].Drought.FromDay)
 				out = append(out, year)
 			}

@@ -253,7 +253,7 @@ func (l letIn) wettest(zone string, week int) []float64 {
 			}
 			felt := run.day(hours, weight)
 			rooted := Rooted(grown, l.open.Weather.GrowingDaysAYear, l.bed.Setting.RootingYears)
-			out[i] = max(out[i], felt/Tolerance(rooted))
+			out[i] = max(out[i], felt/Tolerance(youngShare, rooted))
 		}
 	}
 	return out

@@ -10,7 +10,7 @@ import (
 // so that they find moist soil to grow into. Assumption, no source.
 const wetMarginCM = 10
 
-// youngShare is what a plant bears in its first year, as a share of what it
+// youngShare is what a plant of usual size bears in its first year, as a share of what it
 // bears once established. Assumption of the method; that tolerance of flooding
 // rises with age is shown by Gattringer and others 2017, PLoS ONE 12:e0176869
 // (abstract), the share is not.
@@ -65,9 +65,43 @@ func (s Stand) potCM(setting Setting) float64 {
 	return pot
 }
 
-// Tolerance is what a plant bears, as a share of what it bears established:
-// half at planting, all when rooted, in a straight line. Assumption.
-func Tolerance(rooted float64) float64 { return youngShare + (1-youngShare)*rooted }
+// Young is a plant with the limits of water that it bears once its roots have come so
+// far: a share of the full ones at planting (youngShare, less for small sizes), all when
+// rooted, in a straight line. All root in the same time, so that small ones gain faster:
+// shrubs of 3 gallons take 20 to 28 weeks, and large plants longer than small ones
+// (SOURCES.md [S40]). Assumption of the method.
+func Young(p catalogue.Plant, rooted float64) catalogue.Plant {
+	dry, topMM := atPlanting(p.SoldAs)
+	deep := min(youngShare*p.PondMM, topMM)
+	p.PondMM = deep + (p.PondMM-deep)*rooted
+	p.WetH *= Tolerance(youngShare, rooted)
+	p.DryD *= Tolerance(dry, rooted)
+	return p
+}
+
+// Tolerance is what a plant bears, as a share of what it bears established, from the
+// share at planting and how far its roots have come.
+func Tolerance(atPlanting, rooted float64) float64 { return atPlanting + (1-atPlanting)*rooted }
+
+// Lifted is the share of its limits that a grown plant bears just moved.
+const Lifted = youngShare
+
+// atPlanting is the share of its full drought that a plant bears at planting, and how
+// high its leaves stand, by the size it is sold in. Plugs are watered twice a week until
+// established (University of Wisconsin Extension) or every three days, others and bare
+// root weekly (a grower; SOURCES.md [S40]): half as long as a gallon pot, of which the
+// shallower ball makes 12.5 / 15 and this share the rest, 0.5 x 0.5 x 15 / 12.5 = 0.3. A
+// small pot lies between, a bulb rests through drought, and the heights: common practice,
+// no source.
+func atPlanting(soldAs string) (dry, topMM float64) {
+	switch soldAs {
+	case "plug":
+		return 0.3, 100
+	case "small pot":
+		return 0.4, 150
+	}
+	return youngShare, math.Inf(1)
+}
 
 // wetShare returns the share of a zone's ground that is watered: a disc about
 // each plant of the width of its roots and a margin of 10 cm all round, never

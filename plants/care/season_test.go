@@ -48,9 +48,9 @@ func TestRoots(t *testing.T) {
 	assert.Equal(t, 15.0, YoungRootCM(15, 45, 0))
 	assert.Equal(t, 30.0, YoungRootCM(15, 45, 0.5))
 	assert.Equal(t, 10.0, YoungRootCM(15, 10, 0), "a plant that stays smaller than its pot")
-	assert.Equal(t, 0.5, Tolerance(0))
-	assert.Equal(t, 0.75, Tolerance(0.5))
-	assert.Equal(t, 1.0, Tolerance(1))
+	assert.Equal(t, 0.5, Tolerance(youngShare, 0))
+	assert.Equal(t, 0.75, Tolerance(youngShare, 0.5))
+	assert.Equal(t, 1.0, Tolerance(youngShare, 1))
 	// Ten plants in 15 cm pots with 10 cm about them: discs of 35 cm.
 	s := Stand{Zone: "rim", AreaM2: 4, Groups: []Group{{plant(20, 48), 10}}}
 	assert.InDelta(t, 10*math.Pi*0.175*0.175/4, s.wetShare(Default(), 0), 1e-12)

@@ -203,7 +203,7 @@ func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 			if !(days <= worst) {
 				worst = days
 			}
-			if sev := share(days, youngShare*g.Plant.DryD); !math.IsNaN(sev) && !(sev <= hardest) {
+			if sev := share(days, Young(g.Plant, 0).DryD); !math.IsNaN(sev) && !(sev <= hardest) {
 				hardest = sev
 			}
 		}
@@ -224,7 +224,7 @@ func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 
 // lostToDrought returns the share of a stand's plants that a year like those
 // of the record costs by drought while they are young: the mean over the
-// plants of fit's yearly risk, with what each bears halved. NaN if no plant
+// plants of fit's yearly risk, with what each bears young. NaN if no plant
 // says what it bears.
 func (b *Bed) lostToDrought(stand Stand, years []Season) float64 {
 	total, n := 0.0, 0.0
@@ -234,7 +234,7 @@ func (b *Bed) lostToDrought(stand Stand, years []Season) float64 {
 		for _, s := range years {
 			found = append(found, fit.Year{
 				Wet: math.NaN(), Deep: math.NaN(), Cold: math.NaN(),
-				Dry: share(reference.Days(s.Drought), youngShare*g.Plant.DryD),
+				Dry: share(reference.Days(s.Drought), Young(g.Plant, 0).DryD),
 			})
 		}
 		if risk := fit.DefaultPredictor().YearlyRisk(found, assumed(g.Plant, fit.TooDry)); !math.IsNaN(risk) {

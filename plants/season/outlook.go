@@ -43,7 +43,7 @@ const (
 // spread as much as Model.Eta is the plant's own.
 func (m Model) Prospect(b Bearing, predict fit.Predictor, years int) *Prospect {
 	p := &Prospect{width: math.Hypot(m.Steep, predict.Scale/math.Sqrt(float64(years))), sun: [2]Belief(b[LimitCount:])}
-	p.moved = math.Exp(-math.Log(care.Tolerance(movedRooted)) / p.width)
+	p.moved = math.Exp(-math.Log(care.Tolerance(care.Lifted, movedRooted)) / p.width)
 	for l, belief := range b[:LimitCount] {
 		own := 0.0
 		if l < LimitCount-1 { // cold is the same wherever it stands

@@ -43,7 +43,7 @@ func direct(m Model, b Bearing, years []fit.Year, seasons int, moved bool) (shar
 		}
 		first := risk(1)
 		if moved {
-			first = risk(care.Tolerance(movedRooted))
+			first = risk(care.Tolerance(care.Lifted, movedRooted))
 		}
 		share += (first + float64(seasons-1)*risk(1)) / float64(seasons) / n
 		any += (1 - (1-first)*math.Pow(1-risk(1), float64(seasons-1))) / n

@@ -239,6 +239,9 @@ const leastCovered = 0.9
 // weather does not cover the case, an ordinary year stands in, and the case says so.
 func (p *Past) meet(c *Case, s Standing, plant catalogue.Plant, band int, sunH float64, poured map[int]float64) {
 	c.Band = band
+	if c.stay > 0 {
+		plant.SoldAs = "" // a grown plant with its ball, no longer as it was bought
+	}
 	c.SunShortH, c.SunOverH = plant.SunMinH-sunH, sunH-plant.SunMaxH
 	for l, limit := range Limits() {
 		c.Assumed[l] = slices.Contains(plant.Assumed, limit.Column())
@@ -259,7 +262,7 @@ func (p *Past) meet(c *Case, s Standing, plant catalogue.Plant, band int, sunH f
 		if day.Day < from {
 			return
 		}
-		bears := care.Tolerance(day.Rooted) * max(plant.DryD, 1)
+		bears := max(care.Young(plant, day.Rooted).DryD, 1)
 		if x := day.Days / bears; !(x <= d.Severity) {
 			d.Severity, d.Found, d.Allowed = x, day.Days, bears
 			d.When = w.Start.AddDate(0, 0, day.Day)
@@ -310,9 +313,7 @@ func (p *Past) wet(c *Case, plant catalogue.Plant, band, from, to, start int, ro
 			}
 		}
 		c.AirPoorH = max(c.AirPoorH, float64(p.Fit.Run.Exposure[band][i].AirPoorH))
-		bears := care.Tolerance(care.Rooted(int(grown), w.GrowingDaysAYear, p.Care.Setting.RootingYears))
-		young := plant
-		young.WetH, young.PondMM = bears*plant.WetH, bears*plant.PondMM
+		young := care.Young(plant, care.Rooted(int(grown), w.GrowingDaysAYear, p.Care.Setting.RootingYears))
 		found := doses(p.Fit.At(young, band, i), young, w.Start.AddDate(0, 0, window.FromDay))
 		for l, d := range found {
 			if limit := Limits()[l]; limit != fit.TooDry && !math.IsNaN(d.Severity) && !(d.Severity <= c.Dose[l].Severity) {
@@ -329,13 +330,11 @@ func (p *Past) ordinary(c *Case, s Standing, plant catalogue.Plant, band int) {
 	if p.Long == nil || len(p.Long.Use) == 0 {
 		return
 	}
-	bears := 1.0
+	young := plant
 	if stay := s.Stays[c.stay]; !stay.From.IsZero() {
 		years := c.To.Sub(stay.From).Hours() / 24 / 365.25
-		bears = care.Tolerance(min(1, max(0, years/2)/p.Care.Setting.RootingYears))
+		young = care.Young(plant, min(1, max(0, years/2)/p.Care.Setting.RootingYears))
 	}
-	young := plant
-	young.WetH, young.PondMM, young.DryD = bears*plant.WetH, bears*plant.PondMM, bears*plant.DryD
 	for l, limit := range Limits() {
 		var years []fit.Year
 		for _, y := range p.Long.Use {
