@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 
 	"hollowbed/zones/table"
 )
@@ -62,20 +61,6 @@ func (p *parser) read() {
 	r.out.Like = p.query.Like
 	r.out.Words = telling(r.out)
 	p.query = r.out
-}
-
-// telling are the words of a query but those that only lead to others, if others there are.
-func telling(q Query) []Word {
-	var out []Word
-	for i, w := range q.Words {
-		if w.Phrase || w.Not || i > 0 && q.Words[i-1].Text == "not" || !leading(plainWord(w.Text)) {
-			out = append(out, w)
-		}
-	}
-	if len(q.Conditions) == 0 && q.Like == nil && !slices.ContainsFunc(out, func(w Word) bool { return strings.ContainsFunc(w.Text, unicode.IsLetter) }) {
-		return q.Words
-	}
-	return out
 }
 
 // tokensOf lists words and conditions in the order of the line. Words tied by a

@@ -1,6 +1,10 @@
 package search
 
-import "strings"
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
 
 // sense is what a word does in such a line.
 type sense int
@@ -84,6 +88,20 @@ func leading(word string) bool {
 		return true
 	}
 	return false
+}
+
+// telling are the words of a query but those that only lead to others, if others there are.
+func telling(q Query) []Word {
+	var out []Word
+	for i, w := range q.Words {
+		if w.Phrase || w.Not || i > 0 && q.Words[i-1].Text == "not" || !leading(plainWord(w.Text)) {
+			out = append(out, w)
+		}
+	}
+	if len(q.Conditions) == 0 && q.Like == nil && !slices.ContainsFunc(out, func(w Word) bool { return strings.ContainsFunc(w.Text, unicode.IsLetter) }) {
+		return q.Words
+	}
+	return out
 }
 
 // senseIn is the sense of a word, also of one grown together: nontoxic.

@@ -15,6 +15,8 @@ type Diagnosis struct {
 	Chance   [CauseCount]float64 // by Causes; adds up to 1
 	Top      Cause               // the likeliest; the first of those alike
 	TopP     float64
+	Also     Cause      // a second trouble, where the signs are of two; else ""
+	signs    float64    // how much likelier the notes are under both than under Top alone; 0 without a second
 	Evidence []Evidence // for Top, strongest first, at most three
 	Next     *look      // what would settle it best; nil if nothing is left to look for
 	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half, too wet and too deep taken together
@@ -88,6 +90,9 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 	d.Wait = !clear || d.Top == Slow
 	if m.Witness > 1 && d.Top == Other {
 		d.Accident = accident(n.Seen)
+	}
+	if m.Witness > 1 && !rests {
+		d.Also, d.signs = m.also(t, n, odds, top)
 	}
 	d.Rests = rests && len(n.Seen) == 0
 	d.Wait = d.Wait && d.Accident == "" || d.Rests

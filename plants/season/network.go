@@ -17,6 +17,9 @@ type seen struct {
 	dose  [LimitCount]float64 // severity
 	byWet [LimitCount]float64 // dose.ByWet
 	off   [2]float64          // hours of sun too few, too many
+
+	pair [2]int  // the causes of two troubles at once,
+	both float64 // and the chance of the notes under both; 0 where the signs are not of two
 }
 
 type plant struct {
@@ -99,13 +102,13 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 			p := &n.pairs[len(n.pairs)-1]
 			p.plants = append(p.plants, k)
 		}
-		n.plants[k].add(m, l, c)
+		n.plants[k].add(m, t, l, c)
 	}
 	n.lay()
 	return n
 }
 
-func (p *plant) add(m Model, l *chances, c *Case) {
+func (p *plant) add(m Model, t *Table, l *chances, c *Case) {
 	s := seen{like: m.logLikelihood(l, joined(c.Notes), -1)}
 	for k, v := range s.like {
 		s.like[k] = math.Exp(v)
@@ -115,6 +118,11 @@ func (p *plant) add(m Model, l *chances, c *Case) {
 	// of the two it was is left to what the plant met.
 	s.like[atWet] = (s.like[atWet] + s.like[atDeep]) / 2
 	s.like[atDeep] = s.like[atWet]
+	if m.Witness > 1 {
+		causes, d := Causes(), m.Diagnose(t, *c, m.Unlearned(*c))
+		s.pair = [2]int{slices.Index(causes[:], d.Top), slices.Index(causes[:], d.Also)}
+		s.both = d.signs * s.like[s.pair[0]]
+	}
 	s.odds[atFine] = 1
 	s.off = [2]float64{c.SunShortH, c.SunOverH}
 	s.odds[atSlow] = m.slowOdds(c.Months)
@@ -215,7 +223,12 @@ func (n *network) notes(p *plant, limit int, out grid) bool {
 		}
 		dose := math.Log(s.dose[limit]) - s.byWet[limit]*p.before[atWetLimit].Mean
 		d := math.Exp(min(dose/n.Steep, mostLogOdds))
-		b := d * s.like[causeOf(limit)]
+		like := s.like[causeOf(limit)]
+		if k := slices.Index(s.pair[:], causeOf(limit)); s.both > 0 && k >= 0 { // alone, or with the other
+			o := odds[s.pair[1-k]]
+			like, d = (like+o*s.both)/(1+o), d*(1+o)
+		}
+		b := d * like
 		top := 0.0
 		for k, e := range n.edge {
 			out[k] *= (a + b*e) / (c + d*e)

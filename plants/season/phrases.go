@@ -111,6 +111,10 @@ func (h *spoken) heard(words []string) []uttered {
 			continue
 		}
 		w = strings.Trim(w, unspoken)
+		if n := len(out); n > 0 && out[n-1].sets && out[n-1].at == i-1 && (w == "inch" || w == "inches" || w == "cm" || w == "feet") {
+			out = out[:n-1] // under three inches of silt
+			continue
+		}
 		over := w == "gone" && (i+1 == len(words) || h.joins(words[i+1])) // mildew gone
 		if w != "" && (over || !h.idle[w]) {
 			out = append(out, uttered{stemOf(w), i, bars, commas, joints, h.setting[w] || strings.Trim(w, "0123456789") == ""})

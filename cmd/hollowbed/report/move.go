@@ -166,6 +166,7 @@ type moveCause struct {
 	Evidence       []moveEvidence `json:"evidence" schema:"len ..3"`
 	LookFor        string         `json:"look_for"` // what would settle it
 	Accident       string         `json:"accident" about:"what happened to it, if that is the likeliest; no move mends it"`
+	Also           string         `json:"also" schema:"one of |too wet|too deep|too dry|too shaded|too exposed|other" about:"a second trouble, if the signs are of two"`
 	DoNow          string         `json:"do_now" about:"what to do after an accident"`
 	Wait           bool           `json:"wait"`
 	LookOn         string         `json:"look_on" schema:"day or none"`
@@ -288,7 +289,7 @@ func (d *Move) cause(c season.Diagnosis) moveCause {
 	plant := d.in.species(c.Case.Species)
 	out := moveCause{
 		Plant: c.Case.Plant, ID: c.Case.Species, VernacularName: plant, Vigour: vigour(c.Vigour), Chances: []causeChance{},
-		Evidence: []moveEvidence{}, Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary, AirPoorH: Number(c.Case.AirPoorH),
+		Evidence: []moveEvidence{}, Also: string(c.Also), Wait: c.Wait && c.Struggles(), Ordinary: c.Case.Ordinary, AirPoorH: Number(c.Case.AirPoorH),
 	}
 	for _, cause := range byChance(c) {
 		out.Chances = append(out.Chances, causeChance{string(cause), Number(c.Of(cause))})

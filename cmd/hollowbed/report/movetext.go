@@ -339,7 +339,7 @@ func (d Move) meanwhile(c season.Diagnosis) string {
 	noted := func(n season.Note) bool { return len(n.Seen)+len(n.Absent) > 0 }
 	switch {
 	case c.Accident != "":
-		return " " + accidentHelp(c.Accident)
+		return " " + accidentHelp(c.Accident) + help(c.Also)
 	case c.Rests:
 		return fmt.Sprintf(" Do not water it for its looks while it is at rest or the ground is frozen. Look again on %s, when it grows.", date(c.LookOn))
 	case c.Wait && !slices.ContainsFunc(c.Case.Notes, noted):
@@ -361,9 +361,9 @@ func (d Move) meanwhile(c season.Diagnosis) string {
 		return " Moving would not help: see to the cause."
 	}
 	if a := d.answered(c.Case.Plant); a != nil && c.Top == season.TooDry && a.Best != plants.AnswerWater {
-		return nothingBetter + " Mulch it."
+		return nothingBetter + " Mulch it." + help(c.Also)
 	}
-	return nothingBetter + help(c.Top)
+	return nothingBetter + help(c.Top) + help(c.Also)
 }
 
 // help is what can be done for a plant where it stands.

@@ -168,7 +168,18 @@ func chances(c season.Diagnosis) string {
 	if len(parts) == 0 {
 		return "no trouble to be seen"
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, ", ") + alsoWords(c)
+}
+
+// alsoWords tells of a second trouble.
+func alsoWords(c season.Diagnosis) string {
+	switch c.Also {
+	case "":
+		return ""
+	case season.Other:
+		return "; the signs are of two troubles, something that happened to it as well"
+	}
+	return "; the signs are of two troubles, " + string(c.Also) + " as well"
 }
 
 // why words a diagnosis: causes, then the evidence for the likeliest.
