@@ -21,12 +21,21 @@ func TestInto(t *testing.T) {
 	plan, err := Relocate(in)
 	require.NoError(t, err)
 	other, _, _ := demo(t)
-	guests, err := Into(in, plan, other, nil)
+	guests, err := Into(in, plan, other, Grown{})
 	require.NoError(t, err)
 	require.NotEmpty(t, guests)
 	for _, g := range guests {
-		m := plan.stay(g.Stake)
-		require.NotNil(t, m, "%s stays by the plan", g.Stake)
+		m := plan.stay(g.From.Stake)
+		require.NotNil(t, m, "%s stays by the plan", g.From.Stake)
+		spot, inside := other.SpotAt(g.To.X, g.To.Y)
+		require.True(t, inside)
+		assert.Equal(t, spot.Zone, g.To.Zone)
+		for _, o := range guests { // to their full spread, in the room of a plant alone
+			if apart := math.Hypot(o.To.X-g.To.X, o.To.Y-g.To.Y); o.To.Stake != g.To.Stake {
+				overlap := other.Exposure.Lot.Garden.Layout.Overlap
+				assert.GreaterOrEqual(t, apart, (1-overlap)*(m.Plant.SpreadCM+plan.stay(o.From.Stake).Plant.SpreadCM)/200-0.02)
+			}
+		}
 		work := m.How.minutes() / 60 * 20
 		assert.LessOrEqual(t, g.After.YearlyRisk, 0.15)
 		assert.Less(t, g.After.YearlyRisk, g.Before.YearlyRisk)
@@ -45,7 +54,7 @@ func TestInto(t *testing.T) {
 		table := *in.Catalogue
 		table.Plants = slices.Clone(table.Plants)
 		for i, p := range table.Plants {
-			if slices.ContainsFunc(guests, func(g Guest) bool { return plan.stay(g.Stake).Plant.ID == p.ID }) {
+			if slices.ContainsFunc(guests, func(g Guest) bool { return plan.stay(g.From.Stake).Plant.ID == p.ID }) {
 				spoil(&table.Plants[i])
 			}
 		}
@@ -53,22 +62,26 @@ func TestInto(t *testing.T) {
 		spoilt.Catalogue = &table
 		left, err := Relocate(spoilt)
 		require.NoError(t, err)
-		found, err := Into(spoilt, left, other, nil)
+		found, err := Into(spoilt, left, other, Grown{})
 		require.NoError(t, err)
 		assert.Zero(t, len(found), what)
 		wishes.NoToxicTo = nil
 	}
-	var full []placement.Planted // the bed, twice over
-	for _, row := range in.Standing {
-		full = append(full, row, row)
-	}
+	full := Grown{Kept: []placement.Kept{{Stake: "A1", ID: "a", X: guests[0].To.X, Y: guests[0].To.Y, SpreadCM: 5000}}}
 	none, err := Into(in, plan, other, full)
 	require.NoError(t, err)
-	assert.Empty(t, none, "no room")
+	assert.Empty(t, none, "no room beside a tree over it all")
+	g := guests[0]
+	again, err := Into(in, plan, other, Grown{Taken: []string{g.To.Stake}, Failed: []placement.Kept{{ID: g.From.ID, X: g.To.X, Y: g.To.Y}}})
+	require.NoError(t, err)
+	for _, a := range again {
+		assert.NotEqual(t, g.To.Stake, a.To.Stake, "a stake is given once")
+		assert.False(t, a.From.ID == g.From.ID && a.To.X == g.To.X && a.To.Y == g.To.Y, "not where its kind died")
+	}
 	in.Judge.Exposure.Lot.Garden.Wishes.HourWorth = 900
 	plan, err = Relocate(in)
 	require.NoError(t, err)
-	none, err = Into(in, plan, other, nil)
+	none, err = Into(in, plan, other, Grown{})
 	require.NoError(t, err)
 	assert.Empty(t, none, "not worth the work")
 }

@@ -52,6 +52,7 @@ type relocation struct {
 	in        MoveInput
 	plants    []standing
 	vacant    []placement.Kept
+	died      []placement.Kept // vacant, and where plants died before
 	rooms     []placement.Room
 	spots     []Spot
 	problem   moves.Problem
@@ -227,12 +228,13 @@ func (r *relocation) speciesBearing(p catalogue.Plant) season.Bearing {
 // layRooms finds the places: those of the plants, of the dead, and ground
 // between them.
 func (r *relocation) layRooms() error {
-	l := r.in.Judge.Exposure.Lot
-	p := placement.Problem{Bed: l.Bed, KeepOuts: keepOuts(l), MarginM: l.Garden.Layout.MarginM, Overhang: usualOverhang, Overlap: l.Garden.Layout.Overlap}
-	var spreads []float64
+	var rows []placement.Planted
 	for _, s := range r.plants {
-		k := Standing([]placement.Planted{s.row}, r.in.Catalogue)[0]
-		p.Kept = append(p.Kept, k)
+		rows = append(rows, s.row)
+	}
+	p := r.in.Judge.roomsBeside(Standing(rows, r.in.Catalogue))
+	var spreads []float64
+	for _, k := range p.Kept {
 		spreads = append(spreads, k.SpreadCM)
 	}
 	slices.Sort(spreads)
@@ -240,6 +242,7 @@ func (r *relocation) layRooms() error {
 	if len(spreads) > 0 {
 		middle, widest = spreads[len(spreads)/2], spreads[len(spreads)-1]
 	}
+	r.died = slices.Concat(r.vacant, Standing(r.in.Failed, r.in.Catalogue))
 	var err error
 	r.rooms, err = placement.Rooms(p, r.vacant, middle, widest, mostBetween(len(r.plants)))
 	for _, room := range r.rooms {

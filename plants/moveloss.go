@@ -107,9 +107,13 @@ func (r *relocation) piece(q int, plan *moves.Plan, split []string) (best NewPla
 // failed says whether a plant of this kind died where its mature spread would
 // cover the place now.
 func (r *relocation) failed(p catalogue.Plant, q int) bool {
-	near := func(id string, x, y float64) bool {
-		return id == p.ID && math.Hypot(x-r.rooms[q].X, y-r.rooms[q].Y) < cmp.Or(p.SpreadCM, unknownSpreadCM)/200
-	}
-	return slices.ContainsFunc(r.vacant, func(k placement.Kept) bool { return near(k.ID, k.X, k.Y) }) ||
-		slices.ContainsFunc(r.in.Failed, func(k placement.Planted) bool { return near(k.ID, k.X, k.Y) })
+	return diedNear(r.died, p, r.rooms[q].X, r.rooms[q].Y)
+}
+
+// diedNear says whether one of these dead is of a plant's kind and stood where its mature
+// spread would cover a place.
+func diedNear(dead []placement.Kept, p catalogue.Plant, x, y float64) bool {
+	return slices.ContainsFunc(dead, func(k placement.Kept) bool {
+		return k.ID == p.ID && math.Hypot(k.X-x, k.Y-y) < cmp.Or(p.SpreadCM, unknownSpreadCM)/200
+	})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 
 	"hollowbed/cmd/hollowbed/report"
 	"hollowbed/plants"
@@ -24,7 +25,15 @@ func (o *moveOptions) lookInto(f *folder, in *report.MoveIn, input *plants.MoveI
 	if err != nil {
 		return fmt.Errorf("--into: %s: %w", o.into, err)
 	}
-	in.Into = o.into
-	in.Guests, err = plants.Into(*input, in.Plan, plants.NewJudge(exposure), rows)
+	noted, err := other.season(&o.common)
+	if err != nil {
+		return fmt.Errorf("--into: %s: %w", o.into, err)
+	}
+	table, err := other.catalogue(io.Discard)
+	if err != nil {
+		return fmt.Errorf("--into: %s: %w", o.into, err)
+	}
+	in.Into, in.IntoTable, in.IntoPlanted = o.into, table, other.plantedText != nil
+	in.Guests, err = plants.Into(*input, in.Plan, plants.NewJudge(exposure), plants.GrownOf(rows, noted, input.Catalogue))
 	return err
 }

@@ -15,21 +15,23 @@ import (
 
 // MoveIn is what the documents of a relocation plan rest on.
 type MoveIn struct {
-	Exposure  *zones.Exposure
-	Plants    *catalogue.Catalogue
-	Plan      *plants.Relocation
-	Diagnoses []season.Diagnosis // of every plant with notes
-	Learned   *season.Learned    // nil if there were no notes
-	Limits    []season.LearnedLimit
-	Signs     *season.Table
-	Own       string   // name of this garden in Learned
-	Gardens   []string // others that it learned from
-	On        time.Time
-	Notes     []string
-	Written   []string // files
-	Done      []int    // groups that were carried out
-	Into      string   // folder of another garden; "" if none was looked at
-	Guests    []plants.Guest
+	Exposure    *zones.Exposure
+	Plants      *catalogue.Catalogue
+	Plan        *plants.Relocation
+	Diagnoses   []season.Diagnosis // of every plant with notes
+	Learned     *season.Learned    // nil if there were no notes
+	Limits      []season.LearnedLimit
+	Signs       *season.Table
+	Own         string   // name of this garden in Learned
+	Gardens     []string // others that it learned from
+	On          time.Time
+	Notes       []string
+	Written     []string             // files
+	Done        []int                // groups that were carried out
+	Into        string               // folder of another garden; "" if none was looked at
+	IntoTable   *catalogue.Catalogue // its plant table
+	IntoPlanted bool                 // it has a planted.csv
+	Guests      []plants.Guest
 }
 
 // Weigh replays the seasons of what is planted by rows, in this garden alone,
@@ -240,7 +242,7 @@ func NewMove(g Garden, in MoveIn) Move {
 		}
 	}
 	for _, x := range in.Guests {
-		out.Into = append(out.Into, moveInto{x.Stake, in.Into, x.Zone, Number(x.Before.YearlyRisk), Number(x.After.YearlyRisk), Number(x.Cost), Number(x.Else)})
+		out.Into = append(out.Into, moveInto{x.From.Stake, in.Into, x.To.Stake, x.To.Zone, Number(x.To.X), Number(x.To.Y), Number(x.Before.YearlyRisk), Number(x.After.YearlyRisk), Number(x.Cost), Number(x.Else)})
 	}
 	for _, d := range in.Diagnoses {
 		out.Causes = append(out.Causes, out.cause(d))
