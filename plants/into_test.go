@@ -30,18 +30,24 @@ func TestInto(t *testing.T) {
 		spot, inside := other.SpotAt(g.To.X, g.To.Y)
 		require.True(t, inside)
 		assert.Equal(t, spot.Zone, g.To.Zone)
-		for _, o := range guests { // to their full spread, in the room of a plant alone
-			if apart := math.Hypot(o.To.X-g.To.X, o.To.Y-g.To.Y); o.To.Stake != g.To.Stake {
-				overlap := other.Exposure.Lot.Garden.Layout.Overlap
-				assert.GreaterOrEqual(t, apart, (1-overlap)*(m.Plant.SpreadCM+plan.stay(o.From.Stake).Plant.SpreadCM)/200-0.02)
-			}
-		}
 		work := m.How.minutes() / 60 * 20
 		assert.LessOrEqual(t, g.After.YearlyRisk, 0.15)
 		assert.Less(t, g.After.YearlyRisk, g.Before.YearlyRisk)
 		assert.InDelta(t, 3*atRisk(m.Plant)*(g.After.LossMoved(3)+m.Disturb/3+g.Before.Harm(g.After, 3))+work, g.Cost, 1e-6)
 		assert.Less(t, g.Cost+0.5*work, g.Else)
 		assert.LessOrEqual(t, g.Else, m.Answers.Leave+1e-6)
+	}
+	far := in
+	far.Seasons = 12
+	many, err := Into(far, plan, other, Grown{})
+	require.NoError(t, err)
+	require.Greater(t, len(many), 2)
+	for i, a := range many { // each has the room of its full spread, and a stake of its own
+		for _, b := range many[:i] {
+			assert.NotEqual(t, a.To.Stake, b.To.Stake)
+			apart := (1 - other.Exposure.Lot.Garden.Layout.Overlap) * (plan.stay(a.From.Stake).Plant.SpreadCM + plan.stay(b.From.Stake).Plant.SpreadCM) / 200
+			assert.GreaterOrEqual(t, math.Hypot(a.To.X-b.To.X, a.To.Y-b.To.Y), apart-0.02)
+		}
 	}
 	// Whom it would hurt keeps a plant out,
 	// so does a limit of water that nobody knows.
