@@ -12,10 +12,26 @@ import (
 // classes are the figures of classes of plants that are fitted to lists for rain
 // gardens; TestFit makes limits.csv of them.
 type classes struct {
-	share [upl + 1][3]float64 // by status, of the species that lists name: those named for bottom, slope, rim
-	dry   map[string]float64  // by dryClass: the drought borne over that of the ground of its home
-	home  map[string]float64  // by state: one-year-in-ten drought of unwatered ground, days
-	most  float64             // the same of the driest place whose lists are known
+	share [upl + 1][3]float64  // by status, of the species that lists name: those named for bottom, slope, rim
+	dry   float64              // the drought borne over that of the ground of its home
+	home  map[string][]float64 // by state and bedRoots: one-year-in-ten drought of unwatered ground, days
+	most  string               // the driest state whose lists are known
+}
+
+// bedRoots are the depths of roots, cm, for which droughts were worked out.
+func bedRoots() []float64 { return []float64{15, 30, 45, 60, 80, 105, 200} }
+
+// atRoots is the drought for roots of a depth, between those of bedRoots in a
+// straight line; NaN where none is known.
+func atRoots(days []float64, rootCM float64) float64 {
+	roots := bedRoots()
+	for i := 1; i < len(days); i++ {
+		if rootCM <= roots[i] {
+			part := max(0, (rootCM-roots[i-1])/(roots[i]-roots[i-1]))
+			return days[i-1] + part*(days[i]-days[i-1])
+		}
+	}
+	return math.NaN()
 }
 
 //go:embed limits.csv
@@ -29,7 +45,7 @@ func shipped() *classes {
 	if err != nil {
 		panic(fmt.Sprintf("species: limits.csv: %v", err)) // embedded: our mistake
 	}
-	c := &classes{dry: map[string]float64{}, home: map[string]float64{}}
+	c := &classes{home: map[string][]float64{}}
 	for _, r := range rows[1:] {
 		v := number(r[3])
 		switch r[0] {
@@ -40,11 +56,11 @@ func shipped() *classes {
 				}
 			}
 		case "dry":
-			c.dry[r[1]] = v
+			c.dry = v
 		case "home":
-			c.home[r[1]] = v
+			c.home[r[1]] = append(c.home[r[1]], v) // in the order of bedRoots
 		case "most":
-			c.most = v
+			c.most = r[1]
 		default:
 			panic("species: limits.csv: " + r[0])
 		}
@@ -69,45 +85,33 @@ func (c *classes) zones(s status) []string {
 	return all
 }
 
-// dryClass is what tells plants apart by the drought they bear: those of wet
-// ground by their status, the others by the drought class of the characteristics.
-func dryClass(s status, drought string) string {
-	switch {
-	case s <= facw:
-		return s.String()
-	case drought == "":
-		return "Low"
-	}
-	return drought
-}
-
-// homeDrought is the drought of the ground that plants of a class are native to,
-// and how far that may be off, in log units: of the lot's state if the species is at
-// home there, else the middle of its states; of a stranger the middle of all. A dry
-// state has moist places too. What tolerates little drought grows there, so that no
-// more counts than the drier quarter of its states and the driest place with a list;
-// of the others nobody knows which ground of the state is theirs, and three quarters
-// of the way to that quarter are doubt. Shares chosen with the lists of dry towns in
-// view, no source.
-func (c *classes) homeDrought(native []string, state, class string) (days, doubt float64) {
+// homeDrought is the drought, for roots of a depth, of the ground that a plant of a
+// status and drought class is native to, and how far that may be off, in log units: of the lot's state
+// if the species is at home there, else the middle of its states; of a stranger the
+// middle of all. A dry state has moist places too. What tolerates little drought
+// grows there, so that no more counts than the drier quarter of its states and the
+// driest place with a list; of the others nobody knows which ground of the state is
+// theirs, and three quarters of the way to that quarter are doubt. Shares chosen with
+// the lists of dry towns in view, no source.
+func (c *classes) homeDrought(native []string, state string, s status, drought string, rootCM float64) (days, doubt float64) {
 	var all []float64
-	for _, s := range native {
-		if d := c.home[s]; d > 0 {
-			all = append(all, d)
+	for _, n := range native {
+		if c.home[n] != nil {
+			all = append(all, atRoots(c.home[n], rootCM))
 		}
 	}
 	if len(all) == 0 {
 		for _, d := range c.home {
-			all = append(all, d)
+			all = append(all, atRoots(d, rootCM))
 		}
 	}
 	slices.Sort(all)
-	here, drier := c.home[state], all[3*len(all)/4]
+	here, drier := atRoots(c.home[state], rootCM), all[3*len(all)/4]
 	switch {
-	case here == 0 || !slices.Contains(native, state):
+	case math.IsNaN(here) || !slices.Contains(native, state):
 		return all[len(all)/2], 0
-	case class == "Medium" || class == "High":
+	case s > facw && (drought == "Medium" || drought == "High"):
 		return here, 0.75 * math.Log(max(1, here/drier))
 	}
-	return min(here, drier, c.most), 0
+	return min(here, drier, atRoots(c.home[c.most], rootCM)), 0
 }

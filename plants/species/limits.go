@@ -33,10 +33,9 @@ func wetDays(form string, status status, airless string) measure {
 	return measure{7, 0.6}
 }
 
-// drySpread is how far the drought that a plant bears may be from that of its
-// class, in log units; enough is by how much the median lies over a drought that
-// such plants are known to bear in nine cases of ten, so that one that lists name
-// is accepted there: the ratio at which fit's yearly risk is 15 %. Assumption, no
+// drySpread is how far the drought that a plant bears may be from the median, in log
+// units; enough is by how much the median lies over a drought that plants of lists
+// bear, so that one that lists name is accepted there: the ratio at which fit's yearly risk is 15 %. Assumption, no
 // source, for the spread.
 const (
 	drySpread = 0.4
@@ -84,10 +83,10 @@ const (
 // their own alone, and so do wetland plants of that kind to a slope: common
 // practice, no source.
 func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bool) {
-	class := dryClass(status, r.drought)
 	wet := wetDays(p.Form, status, r.airlessOr(status))
-	home, doubt := c.homeDrought(r.native, p.Wild.State, class)
-	p.WetH, p.DryD, p.RootCM = math.Round(24*wet.median), math.Round(enough*c.dry[class]*home), rootCM(p.Form, status)
+	p.RootCM = rootCM(p.Form, status)
+	home, doubt := c.homeDrought(r.native, p.Wild.State, status, r.drought, p.RootCM)
+	p.WetH, p.DryD = math.Round(24*wet.median), math.Round(enough*c.dry*home)
 	height := p.HeightCM
 	if math.IsNaN(height) {
 		height = 30
@@ -109,10 +108,10 @@ func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bo
 	} else {
 		w.Evidence = append(w.Evidence, fmt.Sprintf("wet_h: mean of herbs of anaerobic tolerance %s, %g days under water", r.airlessOr(status), wet.median))
 	}
-	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: from droughts of %.0f days on the ground of its home, which plants of its class (%s) bear in gardens; roots as its form and status have them", home, class), "pond_mm: half its height, at most 60 cm; not measured")
+	w.Evidence = append(w.Evidence, fmt.Sprintf("dry_d: from droughts of %.0f days on the ground of its home, for roots of %g cm, which listed plants bear in gardens; roots as its form and status have them", home, p.RootCM), "pond_mm: half its height, at most 60 cm; not measured")
 	for _, zone := range c.zones(status) {
 		tender := zone == "rim" && (p.Form == formFern || r.drought == "None")
-		aquatic := zone == "slope" && status == obl && r.drought == "None"
+		aquatic := zone != "bottom" && r.water != "" || zone == "slope" && status == obl && r.drought == "None"
 		if !slices.Contains(p.Zones, zone) && !tender && !aquatic {
 			p.Zones, p.Assumed = append(p.Zones, zone), append(p.Assumed, "zones")
 		}
@@ -173,7 +172,8 @@ func (c *classes) nearby(place, state string) bool {
 	if !IsState(place) {
 		place = "NY"
 	}
-	return c.home[state] <= muchDrier*c.home[place] && slices.ContainsFunc(regionsOf(place), func(region int) bool { return slices.Contains(regionsOf(state), region) })
+	const rootCM = 45 // any would do
+	return atRoots(c.home[state], rootCM) <= muchDrier*atRoots(c.home[place], rootCM) && slices.ContainsFunc(regionsOf(place), func(region int) bool { return slices.Contains(regionsOf(state), region) })
 }
 
 // airlessOr is the class of anaerobic tolerance, or that of most plants of the

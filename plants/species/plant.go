@@ -193,15 +193,19 @@ func spreadCM(form string, heightCM float64) float64 {
 	return math.Round(min(max(0.5*heightCM, 25), 90))
 }
 
-// guessTraits gives tier 2 the traits of tier 1: of the same genus and habit the
-// median height and the commonest class, or else of the genus and kind of stem, or
-// of the form.
+// guessTraits gives tier 2 the traits of tier 1: those of its own varieties, or else
+// the median figure and the commonest class of the same genus and habit, of the genus
+// and kind of stem, or of the form.
 func guessTraits(all []record) {
 	known := map[string][]*record{}
 	for i := range all {
 		if r := &all[i]; r.tier == 1 {
-			genus, _, _ := strings.Cut(r.name, " ")
-			for _, key := range []string{genus + " " + strings.Join(r.habit, ", "), genus + " " + r.form(), r.form()} {
+			words := strings.Fields(r.name)
+			species := words[0] + " " + words[1]
+			if words[len(words)-1] == words[1] || known[species] == nil { // its type before other varieties
+				known[species] = []*record{r}
+			}
+			for _, key := range []string{words[0] + " " + strings.Join(r.habit, ", "), words[0] + " " + r.form(), r.form()} {
 				known[key] = append(known[key], r)
 			}
 		}
@@ -212,8 +216,8 @@ func guessTraits(all []record) {
 			continue
 		}
 		genus, _, _ := strings.Cut(r.name, " ")
-		like := known[genus+" "+strings.Join(r.habit, ", ")]
-		for _, key := range []string{genus + " " + r.form(), r.form()} {
+		like := known[r.name]
+		for _, key := range []string{genus + " " + strings.Join(r.habit, ", "), genus + " " + r.form(), r.form()} {
 			if len(like) == 0 {
 				like = known[key]
 			}

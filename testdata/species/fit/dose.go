@@ -127,8 +127,8 @@ func homeStations(state string) []climate.Station {
 	return []climate.Station{all[len(all)/4], all[len(all)/2], all[3*len(all)/4]}
 }
 
-// writeHomes works out the drought of unwatered ground in every state: the
-// one-year-in-ten of roots of 45 cm on the rim of an ordinary bed, the middle of
+// writeHomes works out the drought of unwatered ground in every state, by depth of
+// roots: the one-year-in-ten on the rim of an ordinary bed, the middle of
 // homeStations.
 func writeHomes(file string) error {
 	out, err := os.Create(file)
@@ -137,9 +137,9 @@ func writeHomes(file string) error {
 	}
 	defer out.Close()
 	w := csv.NewWriter(out)
-	w.Write([]string{"state", "dry_d", "stations"})
+	w.Write(append([]string{"state", "stations"}, dryColumns()...))
 	for _, state := range states() {
-		var dry []float64
+		dry := make([][]float64, len(rootDepths()))
 		var ids []string
 		for _, s := range homeStations(state) {
 			e, err := exposedAt(climate.SpotAt(s.LatDeg, s.LonDeg), s.ID, "20 mm/h")
@@ -148,12 +148,20 @@ func writeHomes(file string) error {
 			}
 			for _, d := range dosesOf(state, "20 mm/h", e) {
 				if d.zone == "rim" {
-					dry, ids = append(dry, d.dryD[2]), append(ids, s.ID+" "+number(d.dryD[2]))
+					ids = append(ids, s.ID)
+					for i := range dry {
+						dry[i] = append(dry[i], d.dryD[i])
+					}
 				}
 			}
 		}
-		if slices.Sort(dry); len(dry) > 0 {
-			w.Write([]string{state, number(dry[len(dry)/2]), strings.Join(ids, "; ")})
+		if len(ids) > 0 {
+			cells := []string{state, strings.Join(ids, " ")}
+			for _, of := range dry {
+				slices.Sort(of)
+				cells = append(cells, number(of[len(of)/2]))
+			}
+			w.Write(cells)
 		}
 		w.Flush()
 	}
@@ -162,6 +170,13 @@ func writeHomes(file string) error {
 
 func states() []string {
 	return strings.Fields("AK AL AR AZ CA CO CT DC DE FL GA HI IA ID IL IN KS KY LA MA MD ME MI MN MO MS MT NC ND NE NH NJ NM NV NY OH OK OR PA RI SC SD TN TX UT VA VT WA WI WV WY")
+}
+
+func dryColumns() (names []string) {
+	for _, r := range rootDepths() {
+		names = append(names, fmt.Sprintf("dry_d_%g", r))
+	}
+	return names
 }
 
 func oneInTen(values []float64) float64 {
@@ -177,11 +192,7 @@ func writeDoses(file string) error {
 	}
 	defer out.Close()
 	w := csv.NewWriter(out)
-	head := []string{"place", "soil", "zone", "rain_mm", "wet_h"}
-	for _, r := range rootDepths() {
-		head = append(head, fmt.Sprintf("dry_d_%g", r))
-	}
-	w.Write(head)
+	w.Write(append([]string{"place", "soil", "zone", "rain_mm", "wet_h"}, dryColumns()...))
 	for _, t := range towns() {
 		for _, soil := range soils() {
 			e, err := exposed(t[1], soil)
