@@ -1,8 +1,11 @@
 package species
 
 import (
+	"compress/gzip"
+	"encoding/csv"
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -228,4 +231,59 @@ func TestFurtherNames(t *testing.T) {
 	assert.Equal(t, "Buxbaum's sedge", sedge.VernacularName)
 	assert.Contains(t, sedge.NativeTo, "MN")
 	assert.Equal(t, []string{"bottom", "slope"}, sedge.Zones)
+}
+
+// What is said of growth is what the trials have, species by species.
+func TestGrowthLostIsWhatTrialsSaw(t *testing.T) {
+	f, err := os.Open(evidence + "flood-trials.csv.gz")
+	require.NoError(t, err)
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	require.NoError(t, err)
+	cells, err := csv.NewReader(z).ReadAll()
+	require.NoError(t, err)
+	shrubs, less, hurt := map[string]bool{}, map[string]float64{}, map[string]float64{} // fewest days
+	least := func(of map[string]float64, name, days string) {
+		if d := number(days); of[name] == 0 || d < of[name] {
+			of[name] = d
+		}
+	}
+	grasses := map[string]bool{}
+	all := 0
+	for _, c := range cells[1:] {
+		source, name, days, effect := c[0], c[2], c[5], c[8]
+		switch source {
+		case "werneth-wright-2009", "jernigan-wright-2010":
+			shrubs[name] = true
+			if strings.Contains(effect, "lower") {
+				least(less, name, days)
+			}
+		case "ndsu-ornamental-grasses":
+			grasses[name] = true
+			if strings.HasPrefix(effect, "significant leaf damage") {
+				least(hurt, name, days)
+			}
+		case "yuan-dunnett-2018":
+			if name == "15 perennials (all)" {
+				all++
+				assert.Equal(t, []string{"4", "100", "only 4 named species held back at 4 d"}, []string{days, c[7], effect})
+			}
+		}
+	}
+	upTo := func(of map[string]float64, days float64) (n int) {
+		for _, d := range of {
+			if d <= days {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 1, all)
+	for _, said := range []struct{ form, words string }{
+		{formShrub, fmt.Sprintf("of %d shrubs in pots %d grew less after 3 days with flooded roots, %d after 6 to 7", len(shrubs), upTo(less, 3), upTo(less, 7))},
+		{formGrass, fmt.Sprintf("leaves of %d of %d were damaged under 15 to 30 cm of water, of %d within 2 days", len(hurt), len(grasses), upTo(hurt, 2))},
+		{formForb, "of 15 young perennials all lived through floods of 4 days, and 4 grew less"},
+	} {
+		assert.Contains(t, growthLost(said.form), said.words)
+	}
 }
