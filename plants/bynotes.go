@@ -20,6 +20,7 @@ type Taught struct {
 	RateMMH        float64 // of the ground below; NaN without such notes
 	LowMMH, TopMMH float64 // nine cases of ten lie between
 	TestedMMH      float64 // what was known before
+	GroundSD       float64 // standard deviation of ln of the rate at which the bed drains; 0 without such notes
 	Sun            []taughtSun
 	Notes          []string // notes that taught nothing, and why
 }
@@ -51,7 +52,7 @@ func ByNotes(l *zones.Lot, rec *season.Notes) Taught {
 	if falls := t.falls(l, rec); len(falls) > 0 {
 		before := math.Log(l.UsualDoubt().SoilFactor) / distuv.UnitNormal.Quantile(0.95)
 		t.Ponds = len(falls)
-		t.LowMMH, t.RateMMH, t.TopMMH, _ = season.RateOfFalls(t.TestedMMH, before, l.Mix.KMMH, falls)
+		t.LowMMH, t.RateMMH, t.TopMMH, t.GroundSD = season.RateOfFalls(t.TestedMMH, before, l.Mix.KMMH, falls)
 	}
 	t.learnSun(l, rec)
 	return t
@@ -165,7 +166,7 @@ func seasonDaylight(l *zones.Lot) float64 {
 func (t Taught) Garden(g *zones.Garden) *zones.Garden {
 	out := *g
 	if !math.IsNaN(t.RateMMH) {
-		out.Soil.RateMMH, out.Soil.SoakTest, out.Soil.SafetyFactor = t.RateMMH, nil, 1
+		out.Soil.RateMMH, out.Soil.SoakTest, out.Soil.SafetyFactor, out.Soil.KnownSD = t.RateMMH, nil, 1, t.GroundSD
 	}
 	for _, s := range t.Sun {
 		out.Sun = out.Sun.With(s.Zone, s.Hours)

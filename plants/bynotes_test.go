@@ -64,6 +64,9 @@ func TestWhatPondsTeach(t *testing.T) {
 	two := ByNotes(l, watchedBed(t, "2001-06-10,bottom,pond,100,,08:00,", "2001-06-10,bottom,pond,36,,12:00,"))
 	one := ByNotes(l, watchedBed(t, "2001-06-10,bottom,pond,100,36,08:00,12:00"))
 	assert.Equal(t, one.RateMMH, two.RateMMH, "in two notes or in one")
+	assert.Less(t, one.GroundSD, math.Log(2)/1.645, "surer than the test was")
+	assert.Equal(t, one.GroundSD, one.Garden(l.Garden).Soil.KnownSD)
+	assert.Zero(t, ByNotes(l, watchedBed(t)).Garden(l.Garden).Soil.KnownSD)
 }
 
 // Ponds of the balance itself, read in the hours after rain on ground of 3 to 40

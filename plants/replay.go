@@ -51,6 +51,9 @@ func Replay(garden string, e *zones.Exposure, weather *site.Record, c *catalogue
 		out.Kept = append(out.Kept, season.Kept{Standing: s, Plant: sized(l.Garden.Wishes, plant), Spots: spots(e, s)})
 		cases = append(cases, season.Seasons(garden, s, rec, l.Garden.Site.LatitudeDeg < 0)...)
 	}
+	for i := range cases {
+		cases[i].GroundSD = l.Garden.Soil.KnownSD
+	}
 	out.tellStrange(rec, known)
 	out.tellUnnamed(rec)
 	if len(cases) == 0 {

@@ -54,6 +54,7 @@ func middle(stake, planted string) placement.Planted {
 // the roots' own store is started anew.
 func TestReplayOfWholeYearsIsFit(t *testing.T) {
 	e := expose(t, nil, someYears(4))
+	e.Lot.Garden.Soil.KnownSD = 0.1 // as ponds taught
 	c := tableOf(tender())
 	rec := noted(t, note(2002, 12, 31, "TEN1", 3), note(2003, 12, 31, "TEN1", 3), note(2004, 12, 30, "TEN1", 3))
 	r, err := Replay("g", e, nil, c, []placement.Planted{middle("TEN1", "1990-05-01")}, rec)
@@ -73,6 +74,7 @@ func TestReplayOfWholeYearsIsFit(t *testing.T) {
 		assert.InDelta(t, want.DryD, x.Dose[2].Found, 1e-9)
 		assert.Equal(t, want.WetFrom, x.Dose[0].When)
 		assert.False(t, x.Ordinary)
+		assert.Equal(t, 0.1, x.GroundSD)
 		assert.Greater(t, want.Wet, 0.2)
 		assert.Greater(t, want.Dry, 0.2)
 	}

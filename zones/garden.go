@@ -86,6 +86,7 @@ type Soil struct {
 	SoakTest     *site.SoakTest // nil if none; its SafetyFactor is the one below
 	SafetyFactor float64        // at least 1
 	PH           float64        // acidity; NaN if not given
+	KnownSD      float64        // how far ln of the rate may be off by ponds that were watched (plants.ByNotes); 0 if none were
 }
 
 // Mix is the planting soil. Water contents are fractions by volume, all three or none.

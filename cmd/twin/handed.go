@@ -41,14 +41,11 @@ func (w *world) tell(h handed) {
 
 // model is that of season; limits that are told count there as those that are
 // assumed, and those are sure here.
-func (w *world) model(r *run) season.Model {
+func (w *world) model() season.Model {
 	m := season.Default()
 	m.TauAssumed = sureTau
-	switch {
-	case w.handed.ground:
+	if w.handed.ground {
 		m.Gamma = sureTau
-	case r.grounds != nil:
-		m.Gamma = min(m.Gamma, max(r.gamma, m.Unsettled))
 	}
 	if w.handed.sun {
 		m.SunSpread = sureTau

@@ -25,7 +25,7 @@ type planner struct {
 
 func (w *world) planner(r *run, g *garden, bearing []season.Bearing) *planner {
 	p := &planner{
-		model: w.model(r), g: g, species: w.told, bed: over(w.ground(r, g), g.record, g.always), bearing: bearing,
+		model: w.model(), g: g, species: w.told, bed: over(w.ground(r, g), g.record, g.always), bearing: bearing,
 		known: map[[2]int]season.Outlook{}, years: map[[2]int][]fit.Year{},
 	}
 	for _, b := range bearing {
@@ -89,7 +89,7 @@ func (w *world) cases(r *run, i, turns int) []season.Case {
 				Garden: gardenName(i), Species: stated.ID, Plant: fmt.Sprintf("%02d", k),
 				From: g.begin(turn), To: g.end(turn), Notes: w.noted(r, turn, i, k), Assumed: w.handed.limits,
 				SunShortH: stated.SunMinH - g.places[at].sunH, SunOverH: g.places[at].sunH - stated.SunMaxH,
-				Months: 12 * float64(turn+1-since[k]),
+				Months: 12 * float64(turn+1-since[k]), GroundSD: r.spread(i),
 			}
 			for l, severity := range [season.LimitCount]float64{y.Wet, y.Deep, y.Dry, y.Cold} {
 				c.Dose[l].Severity = severity
@@ -99,6 +99,15 @@ func (w *world) cases(r *run, i, turns int) []season.Case {
 		}
 	}
 	return out
+}
+
+// spread is how far the rate of a garden's ground may be off, ln units, where ponds are
+// watched; else 0.
+func (r *run) spread(garden int) float64 {
+	if r.spreads == nil {
+		return 0
+	}
+	return r.spreads[garden]
 }
 
 func gardenName(i int) string { return fmt.Sprintf("%05d", i) }
@@ -123,7 +132,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 	if err != nil {
 		return nil, err
 	}
-	model, table := w.model(r), w.signs()
+	model, table := w.model(), w.signs()
 	var all *season.Learned
 	if r.policy == byOurs || r.policy == byPonds {
 		var every []season.Case
@@ -143,7 +152,7 @@ func (w *world) learn(r *run, turns int) (*lessons, error) {
 		out.bearing[i] = make([]season.Bearing, len(r.gardens[i].plants))
 		out.causes[i] = make([]int, len(r.gardens[i].plants))
 		for k := range out.bearing[i] {
-			out.bearing[i][k] = model.Unlearned(season.Case{Assumed: w.handed.limits})
+			out.bearing[i][k] = model.Unlearned(season.Case{Assumed: w.handed.limits, GroundSD: r.spread(i)})
 		}
 		for _, c := range cases[i] {
 			before := model.Unlearned(c)

@@ -35,13 +35,12 @@ const statedSoilFactor = 2
 // watch has a policy go by the ground as ponds have shown it to be.
 func (w *world) watch(r *run, turns int) error {
 	if r.grounds == nil {
-		r.grounds, r.rates = make([]*fit.Bed, len(w.gardens)), make([]float64, len(w.gardens))
+		r.grounds, r.rates, r.spreads = make([]*fit.Bed, len(w.gardens)), make([]float64, len(w.gardens)), make([]float64, len(w.gardens))
 	}
-	spreads := make([]float64, len(w.gardens))
-	err := each(len(w.gardens), func(i int) error {
+	return each(len(w.gardens), func(i int) error {
 		g := w.gardens[i]
 		var rate float64
-		_, rate, _, spreads[i] = season.RateOfFalls(g.setup.NativeKMMH, math.Log(statedSoilFactor)/1.645, g.setup.MixKMMH, w.truth.ponds(g, turns))
+		_, rate, _, r.spreads[i] = season.RateOfFalls(g.setup.NativeKMMH, math.Log(statedSoilFactor)/1.645, g.setup.MixKMMH, w.truth.ponds(g, turns))
 		if r.rates[i] > 0 && math.Abs(math.Log(rate/r.rates[i])) < sameRate {
 			return nil
 		}
@@ -54,12 +53,6 @@ func (w *world) watch(r *run, turns int) error {
 		r.grounds[i], err = makeBed(setup, rec, w.species)
 		return err
 	})
-	square := 0.0
-	for _, s := range spreads {
-		square += s * s / float64(len(spreads))
-	}
-	r.gamma = math.Sqrt(square)
-	return err
 }
 
 // sameRate is by how little ln of a rate moves without the balance being run anew.

@@ -61,7 +61,7 @@ type run struct {
 	// that may be off, ln units.
 	grounds []*fit.Bed
 	rates   []float64
-	gamma   float64
+	spreads []float64
 }
 
 // each does something for every garden, on as many cores as there are. What it

@@ -36,6 +36,7 @@ type Case struct {
 	Notes                  []Note
 	Band                   int                 // where, index in the bands of the bed
 	Ordinary               bool                // the weather is not known: an ordinary year stands in
+	GroundSD               float64             // standard deviation of ln of the rate that the bed drains at, as its ponds have shown; 0 if none taught it
 	Doubt                  [LimitCount]float64 // then: how far years differ, log units
 	AirPoorH               float64             // longest spell short of air; 0 where the weather is not known
 	NoPond                 bool                // no water stood over it in all that time

@@ -79,7 +79,7 @@ func (l *Learned) Bearing(garden, plant string) (b PlantBearing, ok bool) {
 func (l *Learned) Expect(m Model, garden, species string, assumed [LimitCount]bool) Bearing {
 	b := m.Unlearned(Case{Assumed: assumed})
 	for k, limit := range Limits() {
-		theta, gamma := Belief{SD: m.tau(assumed[k])}, Belief{SD: m.gammaSD(k)}
+		theta, gamma := Belief{SD: m.tau(assumed[k])}, Belief{SD: m.gammaSD(k, 0)}
 		if s, ok := l.Limit(species, limit); ok {
 			theta = s.Belief
 		}

@@ -48,6 +48,7 @@ type network struct {
 	pairs       []pair
 	species     []string
 	gardens     []string
+	ground      []float64          // by garden: Case.GroundSD
 	assumed     [][LimitCount]bool // by species
 	pairsOf     [][]int            // of a species
 	pairsIn     [][]int            // of a garden
@@ -86,12 +87,14 @@ func newNetwork(m Model, t *Table, cases []Case) *network {
 	for i, g := range n.gardens {
 		gardenAt[g] = i
 	}
+	n.ground = make([]float64, len(n.gardens))
 	for i, c := range sorted {
 		if i == 0 || c.Species != sorted[i-1].Species {
 			n.species = append(n.species, c.Species)
 			n.assumed = append(n.assumed, c.Assumed)
 		}
 		s, g := len(n.species)-1, gardenAt[c.Garden]
+		n.ground[g] = c.GroundSD
 		if k := len(n.pairs) - 1; k < 0 || n.pairs[k].species != s || n.pairs[k].garden != g {
 			n.pairs = append(n.pairs, pair{species: s, garden: g})
 		}
@@ -160,7 +163,7 @@ func (n *network) lay() {
 	}
 	for g := range n.gardens {
 		for k := range n.gamma[g] {
-			n.gamma[g][k] = logNormal(gammaHalf, n.Gamma)
+			n.gamma[g][k] = logNormal(gammaHalf, n.gammaSD(0, n.ground[g]))
 		}
 	}
 }

@@ -176,7 +176,7 @@ const (
 func (m Model) Unlearned(c Case) Bearing {
 	var b Bearing
 	for l := range LimitCount {
-		b[l].SD = math.Hypot(math.Hypot(m.tau(c.Assumed[l]), m.Eta), m.gammaSD(l))
+		b[l].SD = math.Hypot(math.Hypot(m.tau(c.Assumed[l]), m.Eta), m.gammaSD(l, c.GroundSD))
 	}
 	b[atLeastSun].SD, b[atMostSun].SD = m.SunSpread, m.SunSpread
 	return b
@@ -189,10 +189,14 @@ func (m Model) tau(assumed bool) float64 {
 	return m.TauStated
 }
 
-// gammaSD is that of a limit, 0 for one that has none.
-func (m Model) gammaSD(limit int) float64 {
-	if gammaOf(limit) < 0 {
+// gammaSD is that of a limit, 0 for one that has none: what ponds have left open of the
+// ground (Case.GroundSD), where they were watched.
+func (m Model) gammaSD(limit int, ground float64) float64 {
+	switch {
+	case gammaOf(limit) < 0:
 		return 0
+	case ground > 0:
+		return min(m.Gamma, max(ground, m.Unsettled))
 	}
 	return m.Gamma
 }
