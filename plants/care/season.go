@@ -120,13 +120,14 @@ func (k walked) ended() Season {
 // on walks on, up to but not including day to.
 func (k *walked) on(c course, to int) {
 	w, s, st := c.bed.Weather, &k.season, &k.st
+	potCM := c.stand.potCM(c.bed.Setting)
 	for ; k.day < to; k.day++ {
 		d := k.day
 		if st.Rooted = 1; !c.grown {
 			st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
 		}
 		demand := c.demandMM(d, st.Rooted)
-		st.RootCM = YoungRootCM(c.stand.potCM(c.bed.Setting), c.rootCM, st.Rooted)
+		st.RootCM = YoungRootCM(potCM, c.rootCM, st.Rooted)
 		taw := c.bed.Ground.TAWMM(st.RootCM)
 		p := water.DepletionFraction(pTab, demand)
 		st.EasyMM = p * taw

@@ -3,8 +3,11 @@
 package testenv
 
 import (
+	"math/rand/v2"
 	"os"
 	"os/exec"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -31,6 +34,15 @@ func Some[T any](all []T) []T {
 		some = append(some, all[i])
 	}
 	return some
+}
+
+// Drawn are some of the cases of a sweep that takes minutes: others for every change
+// of code in CI (RAPID_SEED), so that all have their turn.
+func Drawn[T any](all []T, n int) []T {
+	seed, _ := strconv.ParseUint(os.Getenv("RAPID_SEED"), 10, 64) // 0: not said
+	some := slices.Clone(all)
+	rand.New(rand.NewPCG(seed, 0)).Shuffle(len(some), func(i, j int) { some[i], some[j] = some[j], some[i] })
+	return some[:n]
 }
 
 // Sweep leaves a test that is a sweep as a whole to heavy runs.

@@ -6,6 +6,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -42,10 +43,8 @@ func places() []Place {
 	if err != nil {
 		panic(fmt.Sprintf("climate: places: %v", err)) // embedded: our mistake
 	}
-	rows, err := csv.NewReader(z).ReadAll()
-	if err != nil {
-		panic(fmt.Sprintf("climate: places: %v", err))
-	}
+	rows := csv.NewReader(z)
+	rows.ReuseRecord = true
 	number := func(s string) float64 {
 		v, err := strconv.ParseFloat(s, 64)
 		if err != nil {
@@ -53,9 +52,14 @@ func places() []Place {
 		}
 		return v
 	}
-	out := make([]Place, 0, len(rows))
-	for _, c := range rows[1:] {
-		out = append(out, Place{c[0], c[1], c[2], number(c[3]), number(c[4]), number(c[5]), int(number(c[6])), c[7]})
+	out := make([]Place, 0, 1<<15)
+	for c, err := rows.Read(); err != io.EOF; c, err = rows.Read() {
+		switch {
+		case err != nil:
+			panic(fmt.Sprintf("climate: places: %v", err))
+		case c[0] != "name":
+			out = append(out, Place{c[0], c[1], c[2], number(c[3]), number(c[4]), number(c[5]), int(number(c[6])), c[7]})
+		}
 	}
 	return out
 }

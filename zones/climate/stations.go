@@ -97,21 +97,21 @@ func unpack(text []byte) ([]Station, error) {
 			return nil, err
 		}
 	}
-	in := bytes.NewReader(figures)
 	for _, c := range Columns() {
 		for i := range stations {
 			sum := int64(0)
 			for m := range stations[i].Months {
-				step, err := binary.ReadVarint(in)
-				if err != nil {
-					return nil, err
+				step, n := binary.Varint(figures)
+				if n <= 0 {
+					return nil, io.ErrUnexpectedEOF
 				}
+				figures = figures[n:]
 				sum += step
 				c.to(&stations[i].Months[m], float64(float64(sum)*c.Unit))
 			}
 		}
 	}
-	if _, err := in.ReadByte(); err != io.EOF {
+	if len(figures) > 0 {
 		return nil, fmt.Errorf("more figures than stations")
 	}
 	return stations, nil
