@@ -231,7 +231,7 @@ func wordedByHand(row int, p *catalogue.Plant) Hit {
 	height := p.HeightCM
 	return Hit{Row: row, ID: p.ID, VernacularName: p.VernacularName, HeightCM: &height, FlowerColour: p.FlowerColour, FlowerFrom: p.FlowerFrom, FlowerTo: p.FlowerTo, Zones: p.Zones, Toxic: append([]string{}, p.Toxic...), Why: []Reason{
 		{Kind: "limit", Field: "sun", Asked: "sun:6", Text: "takes " + n(p.SunMinH) + " to " + n(p.SunMaxH) + " h of sun, you asked 6 h", Assumed: assumed("sun_min_h") || assumed("sun_max_h")},
-		{Kind: "limit", Field: "wet", Asked: "wet>=48", Text: "bears " + n(p.WetH) + " h wet, you asked 48 h", Assumed: assumed("wet_h"), Found: &p.WetH, Unit: "h"},
+		{Kind: "limit", Field: "wet", Asked: "wet>=48", Text: "tolerates " + n(p.WetH) + " h wet, you asked 48 h", Assumed: assumed("wet_h"), Found: &p.WetH, Unit: "h"},
 		{Kind: "limit", Field: "height", Asked: "height<100", Text: n(p.HeightCM) + " cm high, you asked under 100 cm", Assumed: assumed("height_cm"), Found: &p.HeightCM, Unit: "cm"},
 		{Kind: "limit", Field: "colour", Asked: "colour:blue", Text: "flowers " + strings.Join(p.FlowerColour, ", "), Assumed: assumed("flower_colour")},
 	}}

@@ -59,15 +59,15 @@ func Example() {
 	// Output:
 	// wet>=48 bees: 2
 	//   Blue Tarnwhisk
-	//     bears 60 h wet, you asked 48 h
+	//     tolerates 60 h wet, you asked 48 h
 	//     "bees" in notes: «Bees» come from far.
 	//   Amber Fenwort
-	//     bears 96 h wet, you asked 48 h
+	//     tolerates 96 h wet, you asked 48 h
 	//     "bees" in notes: Likes wet feet and feeds the «bees».
 	// colour:blue wet:3d: 0
 	//   colour:blue shuts out 1; without it: 1
 	//   wet:3d shuts out 2; without it: 2
-	//   nearest is Blue Tarnwhisk: bears 60 h wet, you asked 72 h: 12 h off
+	//   nearest is Blue Tarnwhisk: tolerates 60 h wet, you asked 72 h: 12 h off
 	// bleu: 2
 	//   no plant has the word "bleu"; read as "blue"
 	//   Blue Tarnwhisk

@@ -73,11 +73,11 @@ func fieldNamed(word string) (f Field, ok bool) {
 	case "sun", "sun_min_h", "sun_max_h":
 		f = Field{Name: "sun", Columns: []string{"sun_min_h", "sun_max_h"}, Unit: "h", kind: hours, dim: timeH, Help: "hours of direct sun a day the place has"}
 	case "wet", "wet_h":
-		f = Field{Name: "wet", Columns: []string{"wet_h"}, Unit: "h", kind: number, column: wet, dim: timeH, bears: 1, Help: "hours of standing water or saturated soil borne"}
+		f = Field{Name: "wet", Columns: []string{"wet_h"}, Unit: "h", kind: number, column: wet, dim: timeH, bears: 1, Help: "hours of standing water or saturated soil it tolerates"}
 	case "pond", "pond_mm":
-		f = Field{Name: "pond", Columns: []string{"pond_mm"}, Unit: "mm", kind: number, column: pond, dim: lengthMM, bears: 1, Help: "depth of standing water borne"}
+		f = Field{Name: "pond", Columns: []string{"pond_mm"}, Unit: "mm", kind: number, column: pond, dim: lengthMM, bears: 1, Help: "depth of standing water it tolerates"}
 	case "dry", "dry_d":
-		f = Field{Name: "dry", Columns: []string{"dry_d"}, Unit: "d", kind: number, column: dry, dim: timeD, bears: 1, Help: "days without water borne"}
+		f = Field{Name: "dry", Columns: []string{"dry_d"}, Unit: "d", kind: number, column: dry, dim: timeD, bears: 1, Help: "days without water it tolerates"}
 	case "cold", "lowest_c":
 		f = Field{Name: "cold", Columns: []string{"lowest_c"}, Unit: "c", kind: number, column: cold, dim: degreesC, bears: -1, Help: "lowest air temperature survived"}
 	case "height", "height_cm":

@@ -199,9 +199,9 @@ func TestSynonymsAndWishes(t *testing.T) {
 	}
 	assert.Equal(t, map[string]string{
 		"p0": `"boggy" in notes: A «boggy» place.`,
-		"p1": `"boggy" reads wet>=72: bears 100 h wet`,
+		"p1": `"boggy" reads wet>=72: tolerates 100 h wet`,
 		"p2": `"boggy" reads "swamp" in notes: From the «swamps».`,
-		"p4": `"boggy" reads wet>=72: bears 72 h wet`,
+		"p4": `"boggy" reads wet>=72: tolerates 72 h wet`,
 	}, texts)
 	assert.Equal(t, 4, find(t, x, "-boggy").Total, "ruling out a word rules out that word alone")
 }

@@ -25,7 +25,7 @@ func TestReasonsShowLimitsAgainstWhatWasAsked(t *testing.T) {
 		got = append(got, w.String())
 	}
 	assert.Equal(t, []string{
-		"bears 72 h wet, you asked 48 h (assumed)",
+		"tolerates 72 h wet, you asked 48 h (assumed)",
 		"takes 4 to 8 h of sun, you asked 6 h",
 		"90 cm high, you asked under 91.44 cm",
 		"survives -20 °C, you asked -15 °C",
@@ -35,8 +35,8 @@ func TestReasonsShowLimitsAgainstWhatWasAsked(t *testing.T) {
 		"harms pets, skin, you asked pets",
 		"spreads: slowly, you asked not runs",
 		"costs 6.5, you asked at most 7",
-		"bears 14 d without water, you asked 10 d",
-		"bears water 150 mm deep, you asked 100 to 200 mm",
+		"tolerates 14 d without water, you asked 10 d",
+		"tolerates water 150 mm deep, you asked 100 to 200 mm",
 		"semi-evergreen",
 		"native to Élan valley",
 	}, got)
@@ -94,14 +94,14 @@ func TestReasonsInOtherUnits(t *testing.T) {
 		"[90 cm] high, you asked [50 to [100 cm] (assumed)",
 		"survives [-20 c], you asked [-10 c]",
 		"takes [4 to [8 h] of sun, you asked [5 to [6 h]",
-		"bears water [150 mm] deep, you asked [10 mm]",
+		"tolerates water [150 mm] deep, you asked [10 mm]",
 		"flowers Yellow, orange, you asked yellow",
 	}, said(r.Hits[0].Why))
 	r = find(t, x, "height>1m cold:-25 wet:73 sun:9")
 	assert.Equal(t, []string{
 		"[90 cm] high, you asked over [100 cm]: [by 10 cm] off (assumed)",
 		"survives [-20 c], you asked [-25 c]: [by 5 c] off",
-		"bears [72 h] wet, you asked [73 h]: [by 1 h] off",
+		"tolerates [72 h] wet, you asked [73 h]: [by 1 h] off",
 		"takes [4 to [8 h] of sun, you asked [9 h]: [by 1 h] off",
 	}, said(r.NoHit.Nearest.Missed))
 }
@@ -137,7 +137,7 @@ func TestNoHitSaysWhatStoodInTheWay(t *testing.T) {
 	require.NotNil(t, r.NoHit.Nearest)
 	assert.Equal(t, "p0", r.NoHit.Nearest.ID)
 	require.Len(t, r.NoHit.Nearest.Missed, 1)
-	assert.Equal(t, "bears 36 h wet, you asked 48 h: 12 h off", r.NoHit.Nearest.Missed[0].Text)
+	assert.Equal(t, "tolerates 36 h wet, you asked 48 h: 12 h off", r.NoHit.Nearest.Missed[0].Text)
 	assert.Equal(t, 12.0, *r.NoHit.Nearest.Missed[0].By)
 }
 

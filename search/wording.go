@@ -141,11 +141,11 @@ func (w wording) number(f *Field, x float64) wording {
 	before, after := "costs ", ""
 	switch f.column {
 	case wet:
-		before, after = "bears ", " wet"
+		before, after = "tolerates ", " wet"
 	case pond:
-		before, after = "bears water ", " deep"
+		before, after = "tolerates water ", " deep"
 	case dry:
-		before, after = "bears ", " without water"
+		before, after = "tolerates ", " without water"
 	case cold:
 		before = "survives "
 	case height:

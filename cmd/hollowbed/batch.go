@@ -42,7 +42,7 @@ with its unit. An empty cell takes what the garden of --garden has; ~ leaves
 the key out. The column id names a garden, and record another weather record,
 looked for from the folder of the table.
 
-Rows with faults are told, get a line with "error" and are left out; the
+Rows with faults are reported, get a line with "error" and are left out; the
 status is then 2 when all others are done.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -47,7 +47,7 @@ func newFind(w world) *cobra.Command {
 		Long: `Search the plant table by words, by site condition, or by both.
 
   hollowbed find blue july                      words; endings and accents do not matter
-  hollowbed find --wet 48 --dry 21              bears 48 h wet and 21 days dry
+  hollowbed find --wet 48 --dry 21              tolerates 48 h wet and 21 days dry
   hollowbed find 'wet>=48 height<3ft -toxic'    the same kind of thing in one line
   hollowbed find --in bottom --garden DIR       what survives there, least risk first
   hollowbed find like blue skelver but shorter  others of its kind, most like it first

@@ -18,7 +18,7 @@ type listOptions struct {
 }
 
 func (l *listOptions) options(cmd *cobra.Command) {
-	cmd.Flags().BoolVar(&l.robust, "robust", false, "prefer plants that are right though soil, roof water and years turn out other than planned")
+	cmd.Flags().BoolVar(&l.robust, "robust", false, "prefer plants that survive even if soil, roof water and weather differ from the plan")
 	l.doubt.options(cmd, plants.RobustCases)
 }
 

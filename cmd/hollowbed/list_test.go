@@ -53,7 +53,7 @@ func TestRobustIsPlanted(t *testing.T) {
 	for _, l := range robust.Lines {
 		assert.Regexp(t, fmt.Sprintf(`%s <i class="latin">[^<]*</i></th><td class="n">%d</td>`, l.VernacularName, l.Count), page)
 	}
-	assert.Contains(t, page, "Plants that stay right if things turn out otherwise are preferred. 6 cases: ")
+	assert.Contains(t, page, "Plants that survive even if things differ from the plan are preferred. 6 cases: ")
 	assert.Contains(t, page, "; robust: right in all 6 cases</td>")
 	_, ordinary, _ := ask(t, "", "report")
 	assert.NotContains(t, ordinary, "right in all")

@@ -26,7 +26,7 @@ type doubtOptions struct {
 func (d *doubtOptions) options(cmd *cobra.Command, cases int) {
 	f := cmd.Flags()
 	f.IntVar(&d.cases, "spread", cases, "work `N` cases out, with other soil, roof water and years than planned")
-	f.Float64Var(&d.soil, "soil-within", 0, "the soil's rate is right within this `factor` in nine cases of ten; 1 is sure (default: by how it was measured)")
+	f.Float64Var(&d.soil, "soil-within", 0, "the soil may be up to this `factor` faster or slower than stated (90 % of cases); 1 is exact (default: by how it was measured)")
 	f.StringVar(&d.roof, "roof-within", "", "the roof's water is right within this `share`; 0 % is sure (default: 10 %)")
 	f.BoolVar(&d.sameYears, "same-years", false, "take the years as they are on record")
 }

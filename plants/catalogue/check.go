@@ -241,7 +241,7 @@ func (c *checker) together(i int, p *Plant) {
 		c.fault(i, "sun_max_h", formatNumber(p.SunMaxH), "want at least sun_min_h, which is "+formatNumber(p.SunMinH))
 	}
 	if p.WetH == 0 && p.PondMM > 0 {
-		c.fault(i, "pond_mm", formatNumber(p.PondMM), "want 0, since wet_h says it bears no standing water")
+		c.fault(i, "pond_mm", formatNumber(p.PondMM), "expected 0, since wet_h says it tolerates no standing water")
 	}
 	if p.PondMM > 10*p.HeightCM {
 		c.warn(i, "pond_mm", formatNumber(p.PondMM), "deeper than the plant is high: it would stand under water")

@@ -56,7 +56,7 @@ func tableColumns() []column {
 		other("zones", manyColumn, "the grower's word on where it grows", Zones()...),
 		num("sun_min_h", "hours", 0, 24, "least direct sun a day in the growing season"),
 		num("sun_max_h", "hours", 0, 24, "most direct sun a day in the growing season"),
-		num("wet_h", "hours", 0, 8784, "standing water or saturated soil borne in one go in the growing season"),
+		num("wet_h", "hours", 0, 8784, "standing water or saturated soil it tolerates in one go in the growing season"),
 		num("pond_mm", "millimetres", 0, 5000, "deepest standing water borne for that long"),
 		num("dry_d", "days", 0, 366, "days without rain or watering borne in midsummer on garden loam, once established"),
 		num("lowest_c", "degrees Celsius", -90, 30, "lowest air temperature survived"),

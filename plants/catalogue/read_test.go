@@ -76,7 +76,7 @@ func TestReadFaults(t *testing.T) {
 			"p.csv:2:12: spread_cm: \"wide\": want a number of centimetres\n" +
 				"p.csv:3:3: vernacularName: the cell is empty: want the common name, as in Darwin Core\n" +
 				"p.csv:3:7: wet_h: \"x\": want a number of hours"},
-		"deep but never wet": {header + ",pond_mm\na,A,,1,0,3,40,50\n", `p.csv:2:15: pond_mm: "50": want 0, since wet_h says it bears no standing water`},
+		"deep but never wet": {header + ",pond_mm\na,A,,1,0,3,40,50\n", `p.csv:2:15: pond_mm: "50": expected 0, since wet_h says it tolerates no standing water`},
 		"ids twice":          {header + "\na,A,,1,2,3,40\na,B,,1,2,3,40\n", `p.csv:3:1: id: "a": this id stands already on line 2: want one that no other row has`},
 		"bad row and bad cell": {header + "\na,A\nb,B,,1,2,3,0\n",
 			"p.csv:2:1: want 7 cells as in the header, not 2\n" +

@@ -169,9 +169,9 @@ func (t Trouble) flowText(s Show, percent func(float64) string) (what, change st
 		return fmt.Sprintf("the pipe (%s) is narrower than the downspout (%s round)", s.Depth(t.Found), s.Depth(t.Want)),
 			fmt.Sprintf("take a pipe of at least %s, so that what passes the downspout does not stick", s.Depth(t.Change))
 	case fastSwale:
-		return fmt.Sprintf("the water runs at %s; gravel bears %s", s.Speed(t.Found), s.Speed(t.Want)), "set low sills of rock across the swale, or take larger rock"
+		return fmt.Sprintf("the water runs at %s; gravel withstands %s", s.Speed(t.Found), s.Speed(t.Want)), "set low sills of rock across the swale, or take larger rock"
 	case fastLawn:
-		return fmt.Sprintf("the water runs at %s; this ground bears %s", s.Speed(t.Found), s.Speed(t.Want)), "spread it over rock at the end, or take a lined swale or a pipe"
+		return fmt.Sprintf("the water runs at %s; this ground withstands %s", s.Speed(t.Found), s.Speed(t.Want)), "spread it over rock at the end, or take a lined swale or a pipe"
 	case flatLawn:
 		return fmt.Sprintf("from %s on the ground falls only %s", s.Length(t.AtM), percent(t.Found)),
 			fmt.Sprintf("shape it to fall at least %s, or the lawn stays wet", percent(t.Want))

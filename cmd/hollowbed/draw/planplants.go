@@ -3,6 +3,7 @@ package draw
 import (
 	"cmp"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -181,6 +182,10 @@ func (d *planDraw) badge(b Badge, x, y float64) {
 	d.path("M"+num(x)+" "+num(y-r)+"L"+num(x+r)+" "+num(y+0.8*r)+"L"+num(x-r)+" "+num(y+0.8*r)+"Z", framed(ink, paper, 0.25))
 }
 
+// crowd is from how many plants on a plan is a map: of a kind that has its label, ones and
+// twos elsewhere go by their colour.
+const crowd = 300
+
 // driftLabels names each drift of the species whose stakes do not fit; the others need
 // its letter.
 func (d *planDraw) driftLabels(apart []bool) {
@@ -191,6 +196,14 @@ func (d *planDraw) driftLabels(apart []bool) {
 		}
 	}
 	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].Members) > len(todo[b].Members) })
+	if len(d.in.Plants) >= crowd {
+		named := map[int]bool{}
+		todo = slices.DeleteFunc(todo, func(g Drift) bool {
+			scattered := len(g.Members) < 3 && named[g.Species]
+			named[g.Species] = true
+			return scattered
+		})
+	}
 	far := d.places.reach
 	for _, g := range todo {
 		d.driftLabel(g, apart[g.Species])

@@ -152,11 +152,12 @@ func (d *seasonsDraw) view(at SeasonView, b box, perM, y float64) float64 {
 	for _, p := range slices.SortedStableFunc(slices.Values(d.in.Plants), func(a, b Plant) int { return cmp.Compare(spread(b), spread(a)) }) {
 		x, fy := v.at(p.At)
 		look := at.Looks[p.Species]
+		r := math.Max(0.4, spread(p)/2*perM)
 		fill := filled(look.Tone())
-		if look.Flowers {
+		if look.Flowers && r >= 1 { // no pattern is seen in less, and a thousand make a print of 90 MB
 			fill = d.define(bloomWash(look.colour()))
 		}
-		d.mark(x, fy, math.Max(0.4, spread(p)/2*perM), look, fill)
+		d.mark(x, fy, r, look, fill)
 	}
 	y += high + 1
 	for _, line := range wrap(d.flowering(at, true), small, d.wide-2*margin, 6) {

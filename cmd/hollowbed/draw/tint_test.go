@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -179,4 +180,34 @@ func TestLongSwale(t *testing.T) {
 	for _, words := range []string{"The long lot", "2024-05-04", "1a2b3c4d", "Drawn by"} {
 		assert.Contains(t, string(svg), ">"+words+"</text>")
 	}
+}
+
+// A plan of many plants is a map: each kind is named, in its drifts of three and more, and
+// ones and twos are left to their colour. Small marks have no pattern.
+func TestManyPlantsAreAMap(t *testing.T) {
+	t.Parallel()
+	bed := []Point{{0, 0}, {16, 0}, {16, 8}, {0, 8}}
+	species := []Species{{Key: "AAA", Name: "A", SpreadM: 0.25}, {Key: "BBB", Name: "B", SpreadM: 0.25}, {Key: "CCC", Name: "C", SpreadM: 0.25}}
+	var plants []Plant
+	for i := range 1000 {
+		p := Plant{At: Point{0.2 + 0.3*float64(i%50), 0.2 + 0.35*float64(i/50)}}
+		if i%50 > 25 && i%7 == 0 && i/50%2 == 0 {
+			p.Species = 1
+		}
+		if i == 555 {
+			p.Species = 2
+		}
+		plants = append(plants, p)
+	}
+	svg := Seasons(SeasonsIn{Outline: bed, Species: species, Plants: plants, Views: []SeasonView{{Name: "Summer", Looks: make([]Look, 3)}}}).SVG()
+	flowers := []Look{{Flowers: true, Colours: []string{"yellow"}}, {Flowers: true}, {Flowers: true}}
+	inFlower := Seasons(SeasonsIn{Outline: bed, Species: species, Plants: plants, Views: []SeasonView{{Name: "Summer", Looks: flowers}}}).SVG()
+	assert.NotContains(t, string(svg)+string(inFlower), "url(#")
+	assert.Contains(t, string(inFlower), bloomWash("yellow").tone)
+
+	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 16, WidthM: 8}, us(), 3, 10, 0.25)
+	in.Species, in.Plants = species, plants
+	plan := string(Plan(in).SVG())
+	assert.Equal(t, 1, strings.Count(plan, ">CCC</text>")-1, "a kind of one plant is named, and in the table")
+	assert.Equal(t, 1, strings.Count(plan, ">BBB</text>")-1, "one of many that stand alone")
 }

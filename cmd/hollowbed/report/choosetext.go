@@ -32,13 +32,12 @@ func (d *Choose) word(p *plants.Planting) {
 		all = append(all, d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		all = append(all, doc.Line(""), doc.Screen(doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\": as bad for its roots as that on garden loam in midsummer, which is how a plant table states what is borne; rain that only half helps makes a longer spell count for less."}))
+		all = append(all, doc.Line(""), doc.Screen(doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\" means as hard on the roots as 30 rainless midsummer days in garden loam. Light showers shorten the count."}))
 	}
 	add(doc.Line("Plants from "+d.Catalogue), doc.Fold{Short: d.kinds(), Full: all}, doc.Rest(doc.Line("")),
 		doc.Screen(doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2}))
 	if len(d.Lines) > 0 {
-		add(doc.Screen(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Words: fmt.Sprintf("at most %s could still be gained (this list reaches %.4f, no list can pass %.4f; search ended: %s).",
-			gapText(p.Gap), p.Objective, p.Bound, p.Stopped)})))
+		add(doc.Screen(doc.Rest(doc.Text{Lead: "How good", Hang: 2, Words: fmt.Sprintf("this list is within %s of the best one possible.", gapText(p.Gap))})))
 	}
 	switch len(d.Notes) {
 	case 0:
@@ -53,9 +52,9 @@ func (d *Choose) word(p *plants.Planting) {
 		mind = append([]string{"Real plants, and some of these are weeds somewhere: a local grower and local lists of invasive plants decide. Their limits are those of classes, and coarse. The risk holds the doubt about them; \"weather alone\" is the risk at the hardest place if they were right."}, mind...)
 	}
 	add(apart("Mind", mind, true)...)
-	first := "First year: water in dry spells; young plants bear about half."
+	first := "First year: water in dry spells; young plants tolerate only about half as much."
 	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
-		first = "First year: young plants bear about half, and you do not water (wishes.watering: none): hollowbed care says what that risks."
+		first = "First year: young plants tolerate only about half as much, and you do not water (wishes.watering: none): hollowbed care says what that risks."
 	}
 	if len(d.Lines) > 0 {
 		add(doc.Rest(doc.Line("")), doc.Rest(d.order(d.Garden.Units)))
@@ -208,7 +207,7 @@ func riskCell(v plants.Verdict, p *plants.Planting) doc.Cell {
 func fillWords(z fill, u zones.Units) string {
 	words := u.Area(float64(z.AreaM2))
 	if float64(z.AreaM2) > 0 {
-		words += fmt.Sprintf(", %s planted at mature spread; %s would live here and keep to the wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
+		words += fmt.Sprintf(", %s planted at mature spread; %s would live here and meet your wishes", u.Percent(float64(z.PlantedM2)/float64(z.AreaM2)), plural(z.Offered, "species", "species"))
 	}
 	return words
 }
@@ -359,7 +358,7 @@ func (d Choose) Instead() []doc.Block {
 	for i, l := range d.in.Lines {
 		out.Items = append(out.Items, fmt.Sprintf("%s, %d %s: %s", l.Zone, l.Count, named(&l.Plant), d.others(i, "%s")))
 	}
-	return []doc.Block{doc.Heading("Next best for each line"), doc.Text{Words: "What would do nearly as well, best first, with its risk a year.", Know: "list"}, out}
+	return []doc.Block{doc.Heading("Next best for each line"), doc.Text{Words: "Plants that would do nearly as well, best first, each with its yearly risk.", Know: "list"}, out}
 }
 
 // others are the next best for a line, with the risk a year and whom they harm.

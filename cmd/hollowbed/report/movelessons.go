@@ -32,7 +32,7 @@ func (d Move) lessons() []string {
 			break
 		}
 		name, figure := d.bears(l.Limit)
-		out = append(out, fmt.Sprintf("%s, %s: bears %s by the notes (%s to %s), %s by the plant table; from %s in %s.", d.in.species(l.ID), name, figure(l.Learned), figure(min(l.Low, l.High)),
+		out = append(out, fmt.Sprintf("%s, %s: tolerates %s by your notes (%s to %s), %s by the plant table; from %s in %s.", d.in.species(l.ID), name, figure(l.Learned), figure(min(l.Low, l.High)),
 			figure(max(l.Low, l.High)), figure(l.Catalogue), plural(l.Plants, "plant", "plants"), plural(l.Gardens, "garden", "gardens")))
 	}
 	return out

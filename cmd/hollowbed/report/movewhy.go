@@ -32,7 +32,7 @@ func (d Move) whyMoved(m plants.PlantMove) string {
 	case makesRoom(m):
 		return "it makes room."
 	case m.Cause.Case.Plant == "":
-		return "nothing was seen of it; by what it bears and what the place does. Look at it first."
+		return "nothing was seen of it; judged by what it tolerates and what the place does. Look at it first."
 	case !m.Cause.Struggles():
 		return "no trouble was seen of it yet; by what was learned of its kind the place may harm it. It can wait until you see it."
 	}

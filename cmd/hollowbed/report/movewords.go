@@ -104,7 +104,7 @@ func (d *Move) borne(species string, e season.Evidence) string {
 	}
 	for _, l := range d.in.Limits {
 		if l.ID == species && l.Limit == e.Limit && l.Limit != fit.TooCold && l.Moved() && l.Learned < l.Catalogue && e.Dose.Found < e.Dose.Allowed {
-			words += ", less by the notes"
+			words += "; your notes suggest less"
 		}
 	}
 	return words

@@ -22,17 +22,17 @@ func Reason(r fit.Reason, u zones.Units) string {
 		} else {
 			s = fmt.Sprintf("wettest spell %s%s, counts as %s since plants rest for %s of it", all, when(r.When, r.Year), found, u.Duration(r.RestH))
 		}
-		s += ", bears " + u.Duration(r.Allowed)
+		s += ", tolerates " + u.Duration(r.Allowed)
 	case fit.TooDeep:
-		s = fmt.Sprintf("standing water like %s all that time%s, bears %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
+		s = fmt.Sprintf("standing water like %s all that time%s, tolerates %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
 	case fit.TooDry:
-		s = fmt.Sprintf("driest spell like %s without rain%s, bears %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
+		s = fmt.Sprintf("driest spell like %s without rain%s, tolerates %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
 	case fit.TooCold:
-		s = fmt.Sprintf("coldest %s (%d), bears %s", u.Temp(r.Found), r.Year, u.Temp(r.Allowed))
+		s = fmt.Sprintf("coldest %s (%d), tolerates %s", u.Temp(r.Found), r.Year, u.Temp(r.Allowed))
 	case fit.TooDim:
 		s = fmt.Sprintf("%.3g h of sun, wants at least %.3g h", r.Found, r.Allowed)
 	case fit.TooSun:
-		s = fmt.Sprintf("%.3g h of sun, bears at most %.3g h", r.Found, r.Allowed)
+		s = fmt.Sprintf("%.3g h of sun, tolerates at most %.3g h", r.Found, r.Allowed)
 	default:
 		return "nothing known that limits it"
 	}

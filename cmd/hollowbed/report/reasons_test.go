@@ -38,7 +38,7 @@ func TestReasonsAreTrue(t *testing.T) {
 		"left out before its water was": {refused(), refused(plants.RuledOut{Bar: plants.BarToxic, Count: 2})},
 		"Leave rim empty for now: nothing in the catalogue is known to live there and keeps to your wishes": {advice("2 plants: toxic"), advice()},
 		"5 h of sun, wants at least 6 h":               {limited(fit.TooDim), limited(fit.TooSun)},
-		"5 h of sun, bears at most 6 h":                {limited(fit.TooSun), limited(fit.TooDim)},
+		"5 h of sun, tolerates at most 6 h":            {limited(fit.TooSun), limited(fit.TooDim)},
 		"nothing known that limits it":                 {limited(""), limited(fit.TooWet)},
 		"No place here is better by more than the":     {stays(nothing), stays(func(c *season.Diagnosis) { c.Accident = "eaten" })},
 		"Fence or net it":                              {stays(func(c *season.Diagnosis) { c.Accident = "eaten" }), stays(func(c *season.Diagnosis) { c.Accident = "heaved" })},

@@ -149,7 +149,7 @@ func (d Doubt) words(u zones.Units, r Record) string {
 		if d.SoilWhy != "" {
 			why = ": " + d.SoilWhy
 		}
-		parts[0] = fmt.Sprintf("soil that takes %s, right within a factor of %.2g either way in nine cases of ten%s", u.Rate(float64(d.SoilRateMMH)), float64(d.SoilFactor), why)
+		parts[0] = fmt.Sprintf("soil that takes %s, right within a factor of %.2g either way in 90 %% of cases%s", u.Rate(float64(d.SoilRateMMH)), float64(d.SoilFactor), why)
 	}
 	if d.RoofPart > 0 {
 		parts = append(parts, fmt.Sprintf("the roof's water, up to %s more or less", u.Percent(float64(d.RoofPart))))
@@ -162,7 +162,7 @@ func (d Doubt) words(u zones.Units, r Record) string {
 
 // preferred says that a list is the robust one.
 func (d Doubt) preferred(u zones.Units, r Record) string {
-	return "Plants that stay right if things turn out otherwise are preferred. " + d.words(u, r)
+	return "Plants that survive even if things differ from the plan are preferred. " + d.words(u, r)
 }
 
 // word makes the blocks: how far the figures may be off, and what would narrow it.
@@ -173,12 +173,12 @@ func (d *Spread) word() {
 		out = append(out, doc.Text{Words: s})
 	}
 	t := doc.Table{Caption: "Longest spells, one year in ten", Know: "sure", Columns: []doc.Column{
-		{Head: "zone"}, {Head: "longest wet spell", Right: true}, {Head: "nine cases of ten"}, {Head: "longest dry spell", Right: true}, {Head: "nine cases of ten "}}}
+		{Head: "zone"}, {Head: "longest wet spell", Right: true}, {Head: "90 % of cases"}, {Head: "longest dry spell", Right: true}, {Head: "90 % of cases "}}}
 	for _, z := range d.Zones {
 		t.Rows = append(t.Rows, doc.Cells(z.Zone, spellText(u.Duration)(float64(z.WetH.Plan)), z.WetH.span(spellText(u.Duration)), days(float64(z.DryD.Plan)), z.DryD.span(days)))
 	}
 	out = append(out, doc.Line(""), t, doc.Line(""), doc.Text{Words: "Spells are those of one year in ten at each zone's hardest place" + restsOn(d.Record.Years) + "."},
-		doc.Text{Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; in nine cases of ten %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent))},
+		doc.Text{Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; in 90 %% of cases %s.", u.Percent(float64(d.Captured.Plan)), d.Captured.span(u.Percent))},
 		doc.Text{Words: d.Doubt.words(u, d.Record)})
 	for _, s := range d.Record.Doubts {
 		out = append(out, doc.Text{Words: "Not in these ranges: " + s + "."})
@@ -272,7 +272,7 @@ func (d Spread) list() []doc.Block {
 			}
 		}
 		if len(t.Rows) > 0 {
-			out = append(out, doc.Text{Lead: strings.ToUpper(k.Zone), Hang: 2, Words: fmt.Sprintf("of the %s that would live here as planned, %s are right in nine cases of ten",
+			out = append(out, doc.Text{Lead: strings.ToUpper(k.Zone), Hang: 2, Words: fmt.Sprintf("of the %s that would live here as planned, %s are right in 90 %% of cases",
 				plural(int(k.Species.Plan), "species", "species"), k.Species.span(func(n float64) string { return fmt.Sprintf("%.0f", n) }))}, t)
 		}
 	}

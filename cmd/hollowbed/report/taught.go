@@ -12,7 +12,7 @@ import (
 // sure that is.
 func TaughtWords(u zones.Units, t plants.Taught) (out []string) {
 	if !math.IsNaN(t.RateMMH) {
-		out = append(out, fmt.Sprintf("the ground takes %s (in nine cases of ten %s to %s), %s as tested; from %s",
+		out = append(out, fmt.Sprintf("the ground takes %s (90 %% of cases: %s to %s), %s as tested; from %s",
 			u.Rate(t.RateMMH), u.Rate(t.LowMMH), u.Rate(t.TopMMH), u.Rate(t.TestedMMH), plural(t.Ponds, "ponding", "pondings")))
 	}
 	for _, s := range t.Sun {
@@ -20,7 +20,7 @@ func TaughtWords(u zones.Units, t plants.Taught) (out []string) {
 		if !math.IsNaN(s.BeforeH) {
 			before = fmt.Sprintf("%.1f before", s.BeforeH)
 		}
-		out = append(out, fmt.Sprintf("the %s has %.1f hours of sun a day (within %.1f in nine cases of ten), %s; from %s",
+		out = append(out, fmt.Sprintf("the %s has %.1f hours of sun a day (within %.1f in 90 %% of cases), %s; from %s",
 			s.Zone, s.Hours, s.WithinH, before, plural(s.Days, "day", "days")))
 	}
 	out = append(out, t.Notes...)

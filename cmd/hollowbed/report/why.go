@@ -232,7 +232,7 @@ func Pair(a, b Why) []doc.Block {
 		}
 		row := doc.Cells(f.Label, f.Value, b.known[i].Value)
 		t.Rows = append(t.Rows, row)
-		if f.Value != b.known[i].Value && slices.Contains([]string{"height", "spread", "in flower", "sun a day", "bears wet ground", "bears days without rain", "bears cold", "spreads", "price"}, f.Label) {
+		if f.Value != b.known[i].Value && slices.Contains([]string{"height", "spread", "in flower", "sun a day", "tolerates wet ground", "tolerates days without rain", "tolerates cold", "spreads", "price"}, f.Label) {
 			short.Rows = append(short.Rows, row)
 		}
 	}

@@ -25,16 +25,16 @@ func TestReason(t *testing.T) {
 		r          fit.Reason
 		us, metric string
 	}{
-		{fit.Reason{Limit: fit.TooWet, Found: 40, Allowed: 36, When: at, Year: 2012}, "wettest spell 40 h (Jun 2012), bears 36 h", ""},
-		{fit.Reason{Limit: fit.TooWet, Found: 120 * 24, RestH: 96 * 24, Allowed: 7 * 24, Year: 2012}, "wettest spell 184 d (2012), counts as 120 d since plants rest for 96 d of it, bears 7 d", ""},
-		{fit.Reason{Limit: fit.TooWet, Found: 240, Allowed: 0.5, Year: 2012}, "wettest spell 10 d (2012), bears 30 min", ""},
+		{fit.Reason{Limit: fit.TooWet, Found: 40, Allowed: 36, When: at, Year: 2012}, "wettest spell 40 h (Jun 2012), tolerates 36 h", ""},
+		{fit.Reason{Limit: fit.TooWet, Found: 120 * 24, RestH: 96 * 24, Allowed: 7 * 24, Year: 2012}, "wettest spell 184 d (2012), counts as 120 d since plants rest for 96 d of it, tolerates 7 d", ""},
+		{fit.Reason{Limit: fit.TooWet, Found: 240, Allowed: 0.5, Year: 2012}, "wettest spell 10 d (2012), tolerates 30 min", ""},
 		{fit.Reason{Limit: fit.TooDeep, Found: 152.4, Allowed: 76.2, When: at, Year: 2011},
-			"standing water like 6 in all that time (Jun 2012), bears 3 in", "standing water like 152 mm all that time (Jun 2012), bears 76 mm"},
-		{fit.Reason{Limit: fit.TooDry, Found: 30.4, Allowed: 20, When: at, Year: 2012}, "driest spell like 30 days without rain (Jun 2012), bears 20", ""},
-		{fit.Reason{Limit: fit.TooDry, Found: 0.9, Allowed: 0.5, Year: 2012}, "driest spell like 1 day without rain (2012), bears 0.5", ""},
-		{fit.Reason{Limit: fit.TooCold, Found: -30, Allowed: -20, When: at, Year: 2013}, "coldest -22 F (2013), bears -4 F", "coldest -30 C (2013), bears -20 C"},
+			"standing water like 6 in all that time (Jun 2012), tolerates 3 in", "standing water like 152 mm all that time (Jun 2012), tolerates 76 mm"},
+		{fit.Reason{Limit: fit.TooDry, Found: 30.4, Allowed: 20, When: at, Year: 2012}, "driest spell like 30 days without rain (Jun 2012), tolerates 20", ""},
+		{fit.Reason{Limit: fit.TooDry, Found: 0.9, Allowed: 0.5, Year: 2012}, "driest spell like 1 day without rain (2012), tolerates 0.5", ""},
+		{fit.Reason{Limit: fit.TooCold, Found: -30, Allowed: -20, When: at, Year: 2013}, "coldest -22 F (2013), tolerates -4 F", "coldest -30 C (2013), tolerates -20 C"},
 		{fit.Reason{Limit: fit.TooDim, Found: 3.5, Allowed: 4}, "3.5 h of sun, wants at least 4 h", ""},
-		{fit.Reason{Limit: fit.TooSun, Found: 9, Allowed: 6.25}, "9 h of sun, bears at most 6.25 h", ""},
+		{fit.Reason{Limit: fit.TooSun, Found: 9, Allowed: 6.25}, "9 h of sun, tolerates at most 6.25 h", ""},
 	} {
 		if c.metric == "" {
 			c.metric = c.us // times and sun are alike
@@ -107,7 +107,7 @@ func TestRefusalWords(t *testing.T) {
 	lines := refusal(us, &plants.Refusal{Nearest: &near, Ruled: []plants.RuledOut{
 		{Bar: plants.BarRisk, Limit: fit.TooWet, Count: 12}, {Bar: plants.BarToxic, Count: 1},
 	}})
-	assert.Equal(t, []string{"12 plants: too wet", "1 plant: toxic", "nearest: Low Brindlewisp, 40 % a year: coldest -22 F (2013), bears -4 F"}, lines)
+	assert.Equal(t, []string{"12 plants: too wet", "1 plant: toxic", "nearest: Low Brindlewisp, 40 % a year: coldest -22 F (2013), tolerates -4 F"}, lines)
 }
 
 func TestMonths(t *testing.T) {

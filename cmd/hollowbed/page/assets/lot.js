@@ -5,7 +5,7 @@ import { blocks, of } from './blocks.js';
 import { store, on, change } from './store.js';
 import { marks } from './words.js';
 
-const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What it shall do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['plants', 'The plants'], ['site', 'The site'], ['weather', 'The weather'], ['layout', 'Setting out'], ['name', 'The garden']];
+const groups = [['bed', 'The bed'], ['roof', 'The roof'], ['soil', 'The ground'], ['mix', 'The mix'], ['target', 'What the bed has to do'], ['sun', 'Sun'], ['wishes', 'Wishes for the list'], ['plants', 'The plants'], ['site', 'The site'], ['weather', 'The weather'], ['layout', 'Setting out'], ['name', 'The garden']];
 const fields = new Map(); // key -> {box, input, hint, wrong, field}
 const timers = new Map();
 
