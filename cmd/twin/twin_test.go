@@ -53,7 +53,7 @@ func TestTwin(t *testing.T) {
 	testenv.Sweep(t)
 	testenv.NotRaced(t) // TestSameBytes is
 	truth := defaultTruth()
-	truth.Gardens = 150
+	truth.Gardens = 100
 	if n := os.Getenv("TWIN_GARDENS"); n != "" {
 		var err error
 		truth.Gardens, err = strconv.Atoi(n)
@@ -85,7 +85,7 @@ func TestTwin(t *testing.T) {
 			assert.Less(t, l.After, l.Before, "limit %q comes nearer to the truth", l.Limit)
 		}
 	}
-	if truth.Gardens < 150 {
+	if truth.Gardens < 100 {
 		return
 	}
 	assert.Greater(t, r.OursLessLabels.Low, 0.0, "ours saves more than labels do")
