@@ -35,7 +35,7 @@ const (
 	BarRain     Bar = "climate too dry or too wet"
 	BarSeason   Bar = "summer too short"
 	BarMild     Bar = "winter too mild"
-	BarWater    Bar = "of standing water, bogs or salty shores"
+	BarWater    Bar = "of open water, bogs or salt"
 	BarWet      Bar = "of wet ground, too dry a country"
 	BarSoil     Bar = "soil"
 	BarWide     Bar = "too wide for the bed"
