@@ -10,6 +10,9 @@ import (
 // firstYear is the first of made years, too long past to be taken for one on record.
 const firstYear = 1801
 
+// MadeYear tells a year of a record that is made from the first day to the last.
+func MadeYear(year int) bool { return year < firstYear+Years }
+
 // Record makes a record of whole years. Rain falls as hard as half-hour rates say, where
 // known, or by the pattern of site.Patterns.
 func (n Normals) Record(years int, seed uint64, pattern string) *site.Record {

@@ -7,6 +7,7 @@ import (
 
 	"hollowbed/plants/fit"
 	"hollowbed/zones"
+	"hollowbed/zones/climate"
 	"hollowbed/zones/water"
 )
 
@@ -28,7 +29,7 @@ func Reason(r fit.Reason, u zones.Units) string {
 	case fit.TooDry:
 		s = fmt.Sprintf("driest spell like %s without rain%s, tolerates %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
 	case fit.TooCold:
-		s = fmt.Sprintf("coldest %s (%d), tolerates %s", u.Temp(r.Found), r.Year, u.Temp(r.Allowed))
+		s = fmt.Sprintf("coldest %s%s, tolerates %s", u.Temp(r.Found), when(time.Time{}, r.Year), u.Temp(r.Allowed))
 	case fit.TooDim:
 		s = fmt.Sprintf("%.3g h of sun, wants at least %.3g h", r.Found, r.Allowed)
 	case fit.TooSun:
@@ -49,10 +50,15 @@ func trimDays(d float64) string {
 	return fmt.Sprintf("%.3g", d)
 }
 
-// when names the month of a spell; a spell may have begun in the year before
-// the one it is counted in.
+// when names the month of a spell, which may have begun in the year before the one
+// it is counted in; of a made year its month alone.
 func when(t time.Time, year int) string {
-	if t.IsZero() {
+	switch made := climate.MadeYear(year); {
+	case made && t.IsZero():
+		return ""
+	case made:
+		return " (" + t.Format("January") + ")"
+	case t.IsZero():
 		return fmt.Sprintf(" (%d)", year)
 	}
 	return " (" + t.Format("Jan 2006") + ")"

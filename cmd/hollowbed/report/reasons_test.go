@@ -11,6 +11,7 @@ import (
 	"hollowbed/plants/fit"
 	"hollowbed/plants/season"
 	"hollowbed/zones"
+	"hollowbed/zones/climate"
 )
 
 // Each reason that is worded here, said where it is so and not where it is not.
@@ -53,4 +54,16 @@ func TestReasonsAreTrue(t *testing.T) {
 		assert.Contains(t, c.yes, said)
 		assert.NotContains(t, c.no, said)
 	}
+}
+
+// A year that is made has no name on any paper: nobody can look it up.
+func TestMadeYearsHaveNoName(t *testing.T) {
+	june := func(year int) time.Time { return time.Date(year, 6, 3, 0, 0, 0, 0, time.UTC) }
+	assert.Equal(t, " (Jun 2013)", when(june(2013), 2013))
+	assert.Equal(t, " (June)", when(june(1827), 1827))
+	assert.Equal(t, " (2013)", when(time.Time{}, 2013))
+	assert.Empty(t, when(time.Time{}, 1827))
+	rec := climate.Stations()[0].Record(climate.Years, 1, "type-ii")
+	assert.True(t, climate.MadeYear(rec.Start.Year()))
+	assert.True(t, climate.MadeYear(rec.Start.AddDate(0, 0, len(rec.Days)-1).Year()))
 }
