@@ -124,7 +124,7 @@ func (o *startOptions) place(a *zones.Answers) error {
 	}
 	near := climate.NearestTo(spot, 1)
 	if len(near) == 0 {
-		return usagef("--near: %q: no station is within %s: the stations are those of the United States; see weather.monthly in the garden file", o.near, zones.Units(a.Units).Away(climate.FarthestKM))
+		return usagef("--near: %q: no station is within %s: the stations are those of the United States. Elsewhere leave --near out, give --latitude and --time-zone, and put rain.csv, a daily record, or twelve months (weather.monthly) beside the garden file", o.near, zones.Units(a.Units).Away(climate.FarthestKM))
 	}
 	a.Longitude, a.Station, a.Plants = degrees(spot.LonDeg), near[0].ID, zones.PlantsUS
 	for key, text := range map[string]string{"latitude": degrees(spot.LatDeg), "time-zone": spot.TimeZone} {

@@ -15,6 +15,7 @@ type classes struct {
 	share [upl + 1][3]float64  // by status, of the species that lists name: those named for bottom, slope, rim
 	dry   float64              // the drought borne over that of the ground of its home
 	home  map[string][]float64 // by state and bedRoots: one-year-in-ten drought of unwatered ground, days
+	arid  map[string][]float64 // the same of the driest of the climates of the state that were looked at
 	most  string               // the driest state whose lists are known
 }
 
@@ -45,7 +46,7 @@ func shipped() *classes {
 	if err != nil {
 		panic(fmt.Sprintf("species: limits.csv: %v", err)) // embedded: our mistake
 	}
-	c := &classes{home: map[string][]float64{}}
+	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}}
 	for _, r := range rows[1:] {
 		v := number(r[3])
 		switch r[0] {
@@ -59,6 +60,8 @@ func shipped() *classes {
 			c.dry = v
 		case "home":
 			c.home[r[1]] = append(c.home[r[1]], v) // in the order of bedRoots
+		case "arid":
+			c.arid[r[1]] = append(c.arid[r[1]], v)
 		case "most":
 			c.most = r[1]
 		default:
@@ -86,27 +89,32 @@ func (c *classes) zones(s status) []string {
 }
 
 // homeDrought is the drought, for roots of a depth, of the ground that a plant of a
-// status and drought class is native to, and how far that may be off, in log units: of the lot's state
-// if the species is at home there, else the middle of its states; of a stranger the
-// middle of all. A dry state has moist places too. What tolerates little drought
-// grows there, so that no more counts than the drier quarter of its states and the
-// driest place with a list; of the others nobody knows which ground of the state is
-// theirs, and three quarters of the way to that quarter are doubt. Shares chosen with
-// the lists of dry towns in view, no source.
+// status and drought class is native to, and how far that may be off, in log units: of
+// the lot's state if the species is at home there, else the middle of its states; of a
+// stranger the middle of all. What tolerates much drought (class High) is of the dry
+// places of its range: the driest climate of each state counts. A dry state has moist
+// places too. What tolerates little grows there, so that no more counts than the drier
+// quarter of its states and the driest place with a list; of the others nobody knows
+// which ground of the state is theirs, and three quarters of the way to that quarter
+// are doubt. Shares chosen with the lists of dry towns in view, no source.
 func (c *classes) homeDrought(native []string, state string, s status, drought string, rootCM float64) (days, doubt float64) {
+	of := c.home
+	if s > facw && drought == "High" {
+		of = c.arid
+	}
 	var all []float64
 	for _, n := range native {
-		if c.home[n] != nil {
-			all = append(all, atRoots(c.home[n], rootCM))
+		if of[n] != nil {
+			all = append(all, atRoots(of[n], rootCM))
 		}
 	}
 	if len(all) == 0 {
-		for _, d := range c.home {
+		for _, d := range of {
 			all = append(all, atRoots(d, rootCM))
 		}
 	}
 	slices.Sort(all)
-	here, drier := atRoots(c.home[state], rootCM), all[3*len(all)/4]
+	here, drier := atRoots(of[state], rootCM), all[3*len(all)/4]
 	switch {
 	case math.IsNaN(here) || !slices.Contains(native, state):
 		return all[len(all)/2], 0

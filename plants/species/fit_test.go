@@ -75,15 +75,15 @@ func beds(t testing.TB) map[string]map[string]*bed {
 			all[r["place"]][r["soil"]] = b
 		}
 		b.wetH[r["zone"]] = number(r["wet_h"])
-		b.dryD[r["zone"]] = droughts(r)
+		b.dryD[r["zone"]] = droughts(r, "dry")
 	}
 	return all
 }
 
-// droughts are those of a row, by bedRoots.
-func droughts(row map[string]string) (days []float64) {
+// droughts are those of a row of one kind, by bedRoots.
+func droughts(row map[string]string, kind string) (days []float64) {
 	for _, root := range bedRoots() {
-		days = append(days, number(row[fmt.Sprintf("dry_d_%g", root)]))
+		days = append(days, number(row[fmt.Sprintf("%s_d_%g", kind, root)]))
 	}
 	return days
 }
@@ -117,9 +117,9 @@ const dryShare = 0.975
 // named. Statuses and drought classes are not told apart: each by itself comes to 1.00
 // to 1.07.
 func fitted(t testing.TB, names []naming) *classes {
-	c := &classes{home: map[string][]float64{}}
+	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}}
 	for _, r := range rowsOf(t, "homes.csv") {
-		c.home[r["state"]] = droughts(r)
+		c.home[r["state"]], c.arid[r["state"]] = droughts(r, "dry"), droughts(r, "driest")
 	}
 	for _, n := range names {
 		if s := stateOf(n.place); c.most == "" || atRoots(c.home[s], 45) > atRoots(c.home[c.most], 45) {
@@ -206,7 +206,7 @@ func (c *classes) csv() string {
 	slices.Sort(states)
 	for _, s := range states {
 		for i, root := range bedRoots() {
-			fmt.Fprintf(&b, "home,%s,%g,%.0f\n", s, root, c.home[s][i])
+			fmt.Fprintf(&b, "home,%s,%g,%.0f\narid,%s,%g,%.0f\n", s, root, c.home[s][i], s, root, c.arid[s][i])
 		}
 	}
 	return b.String()

@@ -172,13 +172,15 @@ func TestHabits(t *testing.T) {
 
 // A dry state has moist places: a wetland plant of 40 states takes nothing from the
 // drought of California's plain, one of drought class Medium takes doubt from it, and
-// what is of dry states alone takes all of it. In Ohio, which is no drier than the
+// what is of dry states alone takes all of it; one of class High takes their driest
+// climates. In Ohio, which is no drier than the
 // others, nothing changes. A list of Seattle is near Portland and far from Sacramento,
 // which is twice as dry.
 func TestHomeDroughtInADryState(t *testing.T) {
-	c := &classes{home: map[string][]float64{}, most: "WA"}
+	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}, most: "WA"}
 	for state, days := range map[string]float64{"CA": 152, "AZ": 95, "NV": 100, "WA": 77, "OR": 73, "ID": 57, "OH": 32, "IN": 34, "IL": 38, "PA": 29} {
 		c.home[state] = slices.Repeat([]float64{days}, len(bedRoots()))
+		c.arid[state] = slices.Repeat([]float64{days + 10}, len(bedRoots()))
 	}
 	wide, dry := []string{"CA", "OR", "ID", "OH", "IN", "IL", "PA"}, []string{"AZ", "CA", "NV"}
 	for _, x := range []struct {
@@ -189,7 +191,7 @@ func TestHomeDroughtInADryState(t *testing.T) {
 		days, doubt float64
 	}{
 		{wide, "CA", obl, "High", 73, 0}, {wide, "CA", fac, "Low", 73, 0}, {wide, "CA", fac, "Medium", 152, 0.75 * math.Log(152.0/73)}, {dry, "AZ", facw, "High", 77, 0},
-		{dry, "CA", fac, "High", 152, 0}, {dry, "AZ", fac, "High", 95, 0}, {wide, "OH", obl, "High", 32, 0}, {wide, "OH", fac, "High", 32, 0}, {dry, "OH", fac, "High", 100, 0},
+		{dry, "CA", fac, "High", 162, 0}, {dry, "AZ", fac, "High", 105, 0}, {dry, "AZ", fac, "Medium", 95, 0}, {wide, "OH", obl, "High", 32, 0}, {wide, "OH", fac, "High", 42, 0}, {dry, "OH", fac, "High", 110, 0},
 	} {
 		days, doubt := c.homeDrought(x.native, x.state, x.status, x.class, 60)
 		assert.Equal(t, x.days, days, "%+v", x)

@@ -64,7 +64,7 @@ func FindSpot(text string) (Spot, error) {
 	}
 	switch len(found) {
 	case 0:
-		return bad("no such place is known: expected a place and its state such as Duluth, MN, a latitude and longitude such as 46.78, -92.11, or the id of a station")
+		return bad("no such place in the fifty states or DC is known: expected a place and its state such as Duluth, MN, a latitude and longitude such as 46.78, -92.11, or the id of a station")
 	case 1:
 		p := found[0]
 		return Spot{p.Title(), p.LatDeg, p.LonDeg, p.ElevationM, p.TimeZone}, nil

@@ -128,8 +128,8 @@ func homeStations(state string) []climate.Station {
 }
 
 // writeHomes works out the drought of unwatered ground in every state, by depth of
-// roots: the one-year-in-ten on the rim of an ordinary bed, the middle of
-// homeStations.
+// roots: the one-year-in-ten on the rim of an ordinary bed, the middle and the
+// longest of homeStations.
 func writeHomes(file string) error {
 	out, err := os.Create(file)
 	if err != nil {
@@ -137,7 +137,7 @@ func writeHomes(file string) error {
 	}
 	defer out.Close()
 	w := csv.NewWriter(out)
-	w.Write(append([]string{"state", "stations"}, dryColumns()...))
+	w.Write(slices.Concat([]string{"state", "stations"}, dryColumns("dry"), dryColumns("driest")))
 	for _, state := range states() {
 		dry := make([][]float64, len(rootDepths()))
 		var ids []string
@@ -156,12 +156,12 @@ func writeHomes(file string) error {
 			}
 		}
 		if len(ids) > 0 {
-			cells := []string{state, strings.Join(ids, " ")}
+			var middle, longest []string
 			for _, of := range dry {
 				slices.Sort(of)
-				cells = append(cells, number(of[len(of)/2]))
+				middle, longest = append(middle, number(of[len(of)/2])), append(longest, number(of[len(of)-1]))
 			}
-			w.Write(cells)
+			w.Write(slices.Concat([]string{state, strings.Join(ids, " ")}, middle, longest))
 		}
 		w.Flush()
 	}
@@ -172,9 +172,9 @@ func states() []string {
 	return strings.Fields("AK AL AR AZ CA CO CT DC DE FL GA HI IA ID IL IN KS KY LA MA MD ME MI MN MO MS MT NC ND NE NH NJ NM NV NY OH OK OR PA RI SC SD TN TX UT VA VT WA WI WV WY")
 }
 
-func dryColumns() (names []string) {
+func dryColumns(kind string) (names []string) {
 	for _, r := range rootDepths() {
-		names = append(names, fmt.Sprintf("dry_d_%g", r))
+		names = append(names, fmt.Sprintf("%s_d_%g", kind, r))
 	}
 	return names
 }
@@ -192,7 +192,7 @@ func writeDoses(file string) error {
 	}
 	defer out.Close()
 	w := csv.NewWriter(out)
-	w.Write(append([]string{"place", "soil", "zone", "rain_mm", "wet_h"}, dryColumns()...))
+	w.Write(append([]string{"place", "soil", "zone", "rain_mm", "wet_h"}, dryColumns("dry")...))
 	for _, t := range towns() {
 		for _, soil := range soils() {
 			e, err := exposed(t[1], soil)
