@@ -47,6 +47,8 @@ func TestReasonsAreTrue(t *testing.T) {
 			p.NativeTo, p.Wild = []string{state}, &catalogue.Wild{State: "WI", Sold: "routinely", RainMaxMM: 1e4, Soils: "cmf", PHMax: 14}
 		})
 	}
+	islander := real("HI")
+	islander.Wild.State = "HI"
 	warm := func(rec *site.Record) *site.Record {
 		for i := range rec.Days {
 			rec.Days[i].TMinC, rec.Days[i].TMaxC, rec.Days[i].ET0MM = math.NaN(), math.NaN(), 3
@@ -67,6 +69,7 @@ func TestReasonsAreTrue(t *testing.T) {
 		"wanted, but poisonous":                     {"Test a is wanted, but left out: poisonous to pets", wishes("{no_toxic_to: [pets], wanted: [a]}"), wishes("{wanted: [a]}"), toxic, toxic, nil},
 		"wanted, and nothing suits it":              {"Test a is wanted, but no zone suits it: yearly risk", wishes("{wanted: [a]}"), wishes("{wanted: [a]}"), weak, hardy("a"), nil},
 		"none of the lot":                           {"of 1 real plants 1 were left out at once: 1 not native here", wishes("{native_to: [WI]}"), wishes("{native_to: [WI]}"), real("CA"), real("WI"), nil},
+		"Hawaii":                                    {"Hawaii: the source calls many plants of the mainland native there", nil, nil, islander, real("HI"), nil},
 		"refused without a count":                   {"rim refused 0", wishes("{native_to: [WI]}"), nil, real("CA"), weak, nil},
 		"too wide":                                  {"rim bare: all that would live here grows too wide for it.", nil, nil, wide, hardy("a"), nil},
 		"at the limit":                              {"rim bare: the one species that fits is at the 20 % limit", wishes("{share_cap: 20 %, smallest_group: 1}"), wishes("{share_cap: 100 %, smallest_group: 1}"), hardy("a"), hardy("a"), nil},

@@ -125,18 +125,21 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 func (j *Judge) shutOut(verdicts []Verdict) []string {
 	counts := map[Bar]int{}
 	all, out := 0, 0
+	var notes []string
 	for _, v := range verdicts {
 		if v.Plant.Wild == nil || v.Zone != verdicts[0].Zone {
 			continue
 		}
-		all++
+		if all++; all == 1 && v.Plant.Wild.State == "HI" { // USDA's PLANTS says so of 99 species, all of the mainland too
+			notes = append(notes, "Hawaii: the source calls many plants of the mainland native there; ask a local grower which are")
+		}
 		if v.Unfit != NoBar {
 			out++
 			counts[v.Unfit]++
 		}
 	}
 	if out == 0 {
-		return nil
+		return notes
 	}
 	var parts []string
 	for _, bar := range []Bar{BarNative, BarWeed, BarAnnual, BarClimbs, BarTree, BarSold, BarRain, BarSeason, BarMild, BarWater, BarWet, BarSoil, BarWide} {
@@ -144,7 +147,7 @@ func (j *Judge) shutOut(verdicts []Verdict) []string {
 			parts = append(parts, fmt.Sprintf("%d %s", n, shutWords(bar)))
 		}
 	}
-	return []string{fmt.Sprintf("of %d real plants %d were left out at once: %s", all, out, strings.Join(parts, ", "))}
+	return append(notes, fmt.Sprintf("of %d real plants %d were left out at once: %s", all, out, strings.Join(parts, ", ")))
 }
 
 func shutWords(bar Bar) string {
