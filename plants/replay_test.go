@@ -212,7 +212,7 @@ func TestTellsWhatIsNotKnown(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, r.Notes, 2)
 	assert.Contains(t, r.Notes[0], "(the record is of 1 Jan 2001 to 31 Dec 2003 and lacks the rain of 200 days)")
-	assert.Contains(t, r.Notes[1], "no day of planting is known of 1 of the plants noted")
+	assert.Contains(t, r.Notes[1], "the planting day of 1 of the plants noted is not known")
 }
 
 // Where the weather at hand does not reach, the ordinary year of the record
