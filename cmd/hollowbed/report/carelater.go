@@ -5,7 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"hollowbed/plants"
 	"hollowbed/plants/care"
+	"hollowbed/plants/catalogue"
+	"hollowbed/zones"
 )
 
 // careLater is what some years after the first ask for.
@@ -66,4 +69,18 @@ func inDrifts(n care.Noted, kinds []string) []string {
 		}
 	}
 	return out
+}
+
+// less says what small sizes bear of drought where that is less than half; "" where there are none.
+func less(u zones.Units, all []plants.YoungPlant) string {
+	var out []string
+	for _, size := range []string{"plug", "small pot"} {
+		if slices.ContainsFunc(all, func(y plants.YoungPlant) bool { return y.Plant.SoldAs == size }) {
+			out = append(out, size+"s "+u.Percent(care.Young(catalogue.Plant{SoldAs: size, DryD: 1}, 0).DryD))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return ", of drought " + strings.Join(out, " and ")
 }

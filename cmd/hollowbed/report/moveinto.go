@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
 )
@@ -47,9 +48,9 @@ func (d *Move) into() []doc.Block {
 		out.Items = append(out.Items, fmt.Sprintf("%s: to its %s at %.2f, %.2f m, stake %s; risk %s a year (%s here). Costs %.2f (%.0f min of work, the way apart); else %.2f. It counts as planted anew there: water it in",
 			name, row.Zone, row.XM, row.YM, row.As, risk(float64(row.RiskAfter), false), risk(float64(row.RiskBefore), false), row.Cost, g.Minutes, row.Else))
 		there.Items = append(there.Items, fmt.Sprintf("%s,%s,%.2f,%.2f,%s,%s", g.To.Stake, g.To.ID, g.To.X, g.To.Y, d.On, g.To.Zone))
-		const note = "hollowbed note %s --garden DIR --date %s --remark '%s %s, %s there'"
-		notes = append(notes, fmt.Sprintf(note, g.To.Stake, d.On, "from", d.in.Own, g.From.Stake))
-		here.Items = append(here.Items, fmt.Sprintf(note, g.From.Stake, d.On, "moved to", d.in.Into, g.To.Stake))
+		const note = "hollowbed note %s --garden DIR --date %s --remark %s"
+		notes = append(notes, fmt.Sprintf(note, g.To.Stake, d.On, quoted("from "+d.in.Own+", "+g.From.Stake+" there")))
+		here.Items = append(here.Items, fmt.Sprintf(note, g.From.Stake, d.On, quoted("moved to "+d.in.Into+", "+g.To.Stake+" there")))
 		rows = append(rows, fmt.Sprintf("take the row of %s out of planted.csv (it is %s,%s,%g,%g,%s: keep it to undo this)", g.From.Stake, g.From.Stake, g.From.ID, g.From.X, g.From.Y, g.From.Planted))
 		if _, ok := d.in.IntoTable.ByID(g.To.ID); !ok && !slices.Contains(unknown.Items, g.To.ID) {
 			unknown.Items = append(unknown.Items, g.To.ID)
@@ -62,3 +63,6 @@ func (d *Move) into() []doc.Block {
 	}
 	return append(blocks, there, here, doc.Text{Words: "Hollowbed writes into one garden at a time, so these are yours to write (DIR is the folder of either); stopped between the two, the plant stands in both lists, never in none. Its old notes stay here and teach no more."})
 }
+
+// quoted is text as one word of a POSIX shell.
+func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
