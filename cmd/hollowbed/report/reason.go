@@ -27,7 +27,7 @@ func Reason(r fit.Reason, u zones.Units) string {
 	case fit.TooDeep:
 		s = fmt.Sprintf("standing water like %s all that time%s, tolerates %s", u.Depth(r.Found), when(r.When, r.Year), u.Depth(r.Allowed))
 	case fit.TooDry:
-		s = fmt.Sprintf("driest spell like %s without rain%s, tolerates %s", plural(int(math.Round(r.Found)), "day", "days"), when(r.When, r.Year), trimDays(r.Allowed))
+		s = fmt.Sprintf("driest spell like %s%s, tolerates %s", plural(int(math.Round(r.Found)), "dry day", "dry days"), when(r.When, r.Year), trimDays(r.Allowed))
 	case fit.TooCold:
 		s = fmt.Sprintf("coldest %s%s, tolerates %s", u.Temp(r.Found), when(time.Time{}, r.Year), u.Temp(r.Allowed))
 	case fit.TooDim:
