@@ -83,7 +83,7 @@ func kindOf(being string) []string {
 // leading reports whether a word only leads to what is asked for.
 func leading(word string) bool {
 	switch word {
-	case "plants", "species", "ones", "stuff", "something", "anything", "things", "which", "what", "good", "nice", "great", "please", "show", "find",
+	case "plants", "species", "ones", "stuff", "something", "anything", "things", "which", "that", "what", "good", "nice", "great", "please", "show", "find",
 		"want", "need", "looking", "can", "take", "takes", "tolerate", "tolerates", "handle", "handles", "withstand", "withstands":
 		return true
 	}

@@ -22,9 +22,7 @@ import (
 func TestSameOnArm(t *testing.T) {
 	t.Parallel()
 	testenv.NotRaced(t)
-	if !testenv.Heavy() {
-		t.Skip("an emulator takes minutes: HOLLOWBED_HEAVY=1 runs this")
-	}
+	testenv.Sweep(t)
 	if runtime.GOOS != "linux" || runtime.GOARCH != "amd64" {
 		t.Skip("the emulator is for amd64 Linux; CI runs this there")
 	}

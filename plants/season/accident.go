@@ -21,9 +21,9 @@ func accident(seen []Sign) Sign {
 const rowlessSeen = 0.3
 
 // witnessed is a table by which an accident that was seen counts: its sign is
-// Model.Witness times less likely under any cause but Other.
+// Model.Witness times less likely under any cause but Other. t itself where none was.
 func (m Model) witnessed(t *Table, n Note) *Table {
-	if m.Witness <= 1 {
+	if m.Witness <= 1 || accident(n.Seen) == "" {
 		return t
 	}
 	out := &Table{Rows: slices.Clone(t.Rows), Vigour: t.Vigour}

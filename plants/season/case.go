@@ -104,13 +104,18 @@ func (t *Table) chances() *chances {
 	return l
 }
 
+// unseen is how much a sign counts that a note does not name.
+func (m Model) unseen(n Note) float64 {
+	if n.Vigour == 0 {
+		return 0 // a dead plant shows little
+	}
+	return m.Unseen
+}
+
 // logLikelihood returns the logarithm of the chance of a joined note under every
 // cause. One row of the table is left out, unless it is -1.
 func (m Model) logLikelihood(l *chances, n Note, without int) (sum [CauseCount]float64) {
-	unseen := m.Unseen
-	if n.Vigour == 0 {
-		unseen = 0 // a dead plant shows little
-	}
+	unseen := m.unseen(n)
 	if without >= 0 {
 		for c := range sum {
 			sum[c] = -unseen * l.not[without][c]

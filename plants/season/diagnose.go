@@ -16,7 +16,6 @@ type Diagnosis struct {
 	Top      Cause               // the likeliest; the first of those alike
 	TopP     float64
 	Also     Cause      // a second trouble, where the signs are of two; else ""
-	signs    float64    // how much likelier the notes are under both than under Top alone; 0 without a second
 	Evidence []Evidence // for Top, strongest first, at most three
 	Next     *look      // what would settle it best; nil if nothing is left to look for
 	Wait     bool       // nothing to do yet: it is slow, or no cause is over one half, too wet and too deep taken together
@@ -62,6 +61,17 @@ type Evidence struct {
 // usualOdds is the odds of each cause for a plant of which nothing is known. Assumption.
 const usualOdds = 0.1 / 0.9
 
+// likeliest is the first of the causes whose chance is highest.
+func likeliest(chance [CauseCount]float64) int {
+	top := atFine
+	for i, p := range chance {
+		if p > chance[top] {
+			top = i
+		}
+	}
+	return top
+}
+
 // Diagnose weighs the causes of one case by Bayes: P(cause) = odds L / sum of odds L,
 // odds by what the plant met and bears, L the chance of the notes. bearing is what is
 // believed of the plant without these notes (Model.Unlearned, or Learned.Before), so that
@@ -77,12 +87,7 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 	t = m.witnessed(t, n)
 	l, odds := t.chances(), m.seenOdds(c, n, m.prior(c, bearing))
 	d := Diagnosis{Case: c, Chance: m.posterior(l, n, odds, -1), Vigour: lastVigour(c.Notes)}
-	top := atFine
-	for i, p := range d.Chance {
-		if p > d.Chance[top] {
-			top = i
-		}
-	}
+	top := likeliest(d.Chance)
 	d.Top, d.TopP = Causes()[top], d.Chance[top]
 	d.Evidence = m.evidence(t, c, bearing, n, odds, top)
 	d.Next = m.bestLook(t, l, n, odds)
@@ -92,7 +97,7 @@ func (m Model) Diagnose(t *Table, c Case, bearing Bearing) Diagnosis {
 		d.Accident = accident(n.Seen)
 	}
 	if m.Witness > 1 && !rests {
-		d.Also, d.signs = m.also(t, n, odds, top)
+		d.Also, _ = m.also(l, n, odds, top)
 	}
 	d.Rests = rests && len(n.Seen) == 0
 	d.Wait = d.Wait && d.Accident == "" || d.Rests

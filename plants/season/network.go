@@ -121,10 +121,14 @@ func (p *plant) add(m Model, t *Table, l *chances, c *Case) {
 	// of the two it was is left to what the plant met.
 	s.like[atWet] = (s.like[atWet] + s.like[atDeep]) / 2
 	s.like[atDeep] = s.like[atWet]
-	if m.Witness > 1 {
-		causes, d := Causes(), m.Diagnose(t, *c, m.Unlearned(*c))
-		s.pair = [2]int{slices.Index(causes[:], d.Top), slices.Index(causes[:], d.Also)}
-		s.both = d.signs * s.like[s.pair[0]]
+	if n := joined(c.Notes); m.Witness > 1 && !c.Rests && len(n.Seen) > 0 {
+		causes, odds, l := Causes(), m.seenOdds(*c, n, m.prior(*c, m.Unlearned(*c))), l
+		if w := m.witnessed(t, n); w != t {
+			l = w.chances()
+		}
+		top := likeliest(m.posterior(l, n, odds, -1))
+		also, by := m.also(l, n, odds, top)
+		s.pair, s.both = [2]int{top, slices.Index(causes[:], also)}, by*s.like[top]
 	}
 	s.odds[atFine] = 1
 	s.off = [2]float64{c.SunShortH, c.SunOverH}

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -63,6 +64,31 @@ func TestADeathTeachesAsAStruggle(t *testing.T) {
 				}
 				assert.LessOrEqual(t, dead, off*poor, "%v %v", dry, signs)
 				assert.Less(t, dead, learnedFactor(t, m, fit.TooDry, troubled(math.NaN(), dry, 4))-0.02)
+			}
+		}
+	}
+}
+
+// What is likely under two causes is what a table says in which each sign shows if
+// either makes it show, written out cause by cause.
+func TestUnderBothAgainstATableOfBoth(t *testing.T) {
+	table, m := demoTable(t), Witnesses()
+	for _, n := range []Note{
+		{Vigour: 2, Seen: []Sign{"wilted", "soil soggy"}}, {Vigour: 0, Seen: []Sign{"scorched"}, Absent: []Sign{"soil dry"}},
+		{Vigour: Unstated, Seen: []Sign{"yellow", "soil dry", "leggy"}, Absent: []Sign{"roots brown"}},
+	} {
+		for a := range Causes() {
+			for b := range Causes() {
+				both := &Table{Rows: slices.Clone(table.Rows), Vigour: table.Vigour}
+				for i := range both.Rows {
+					r := &both.Rows[i]
+					r.Chance[b] = 1 - (1-r.Chance[a])*(1-r.Chance[b])
+				}
+				for v := range both.Vigour {
+					both.Vigour[v][b] = (both.Vigour[v][a] + both.Vigour[v][b]) / 2
+				}
+				want := math.Exp(m.logLikelihood(both.chances(), n, -1)[b] - m.logLikelihood(table.chances(), n, -1)[a])
+				assert.InEpsilon(t, want, m.underBoth(table.chances(), n, a, b), 1e-9, "%v and %v: %v", Causes()[a], Causes()[b], n)
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package draw
 import (
 	"cmp"
 	"math"
-	"slices"
 	"sort"
 )
 
@@ -196,22 +195,21 @@ func (d *planDraw) driftLabels(apart []bool) {
 		}
 	}
 	sort.SliceStable(todo, func(a, b int) bool { return len(todo[a].Members) > len(todo[b].Members) })
-	if len(d.in.Plants) >= crowd {
-		named := map[int]bool{}
-		todo = slices.DeleteFunc(todo, func(g Drift) bool {
-			scattered := len(g.Members) < 3 && named[g.Species]
-			named[g.Species] = true
-			return scattered
-		})
-	}
 	far := d.places.reach
+	named := map[int]bool{}
 	for _, g := range todo {
-		d.driftLabel(g, apart[g.Species])
+		if len(d.in.Plants) < crowd || len(g.Members) > 2 || !named[g.Species] {
+			named[g.Species] = d.driftLabel(g, apart[g.Species]) || named[g.Species]
+		}
 	}
 	d.places.reach = far
+	words := ": a drift, three or more of a kind set out together"
+	if len(d.in.Plants) >= crowd {
+		words += "; smaller groups go by their colour"
+	}
 	for _, g := range d.drifts {
 		if g.Letter != "" {
-			d.rows = append(d.rows, entry{g.Letter + ": a drift, three or more of a kind set out together", func(x, y float64) {
+			d.rows = append(d.rows, entry{g.Letter + words, func(x, y float64) {
 				d.text(x+markW/2, y+2.7, g.Letter, lettering{size: small, anchor: "middle", bold: true})
 			}})
 			return
@@ -219,7 +217,7 @@ func (d *planDraw) driftLabels(apart []bool) {
 	}
 }
 
-func (d *planDraw) driftLabel(g Drift, apart bool) {
+func (d *planDraw) driftLabel(g Drift, apart bool) bool {
 	sp := d.in.Species[g.Species]
 	words := DriftWords(d.in.Units.length, sp, g.Letter, 1)
 	var anchors [][2]float64
@@ -243,12 +241,14 @@ func (d *planDraw) driftLabel(g Drift, apart bool) {
 	b := l.box(0, 0, whole)
 	d.places.reach = 0 // on the drift itself, or not
 	if own := d.own(g, anchors, b.x1-b.x0, b.y1-b.y0); len(own) > 0 && d.label(d.places, whole, l, g.Species, near, own...) {
-		return
+		return true
 	}
 	d.places.reach = 24 // a longer leader would help nobody
 	if !d.label(d.places, words, l, g.Species, near, anchors...) {
 		d.led++
+		return false
 	}
+	return true
 }
 
 // DriftWords label a drift: its letter, how many plants of what, and how far apart.

@@ -71,7 +71,7 @@ func inDrifts(n care.Noted, kinds []string) []string {
 	return out
 }
 
-// less says what small sizes bear of drought where that is less than half; "" where there are none.
+// less says what small sizes tolerate of drought where that is less than half; "" where there are none.
 func less(u zones.Units, all []plants.YoungPlant) string {
 	var out []string
 	for _, size := range []string{"plug", "small pot"} {
@@ -82,5 +82,5 @@ func less(u zones.Units, all []plants.YoungPlant) string {
 	if len(out) == 0 {
 		return ""
 	}
-	return ", of drought " + strings.Join(out, " and ")
+	return "; of drought, " + strings.Join(out, " and ")
 }

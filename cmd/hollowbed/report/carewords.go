@@ -31,7 +31,7 @@ func (d *Care) word() {
 		d.add(wateringDates(in)...)
 		d.add(doc.Screen(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line(""))))
 	}
-	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots; young ones bear half%s, %s risk is accepted:", less(u, in.Plants), u.Percent(in.Setting.RiskMax))}),
+	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots (young ones tolerate half%s; accepted risk %s):", less(u, in.Plants), u.Percent(in.Setting.RiskMax))}),
 		doc.Fold{Short: []doc.Block{helpedCounts(in.Plants)}, Full: []doc.Block{doc.List{Items: youngPlants(u, in.Plants)}, doc.Line("")}},
 		doc.Fold{Short: []doc.Block{doc.Text{Words: letIn + soon}}, Full: []doc.Block{doc.Text{Words: letIn + soon + " " + why}, doc.Screen(letInTable(u, in))}})
 	season := ""

@@ -32,7 +32,7 @@ func (d *Choose) word(p *plants.Planting) {
 		all = append(all, d.zone(z, p)...)
 	}
 	if len(d.Lines) > 0 {
-		all = append(all, doc.Line(""), doc.Screen(doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 days without rain\" means as hard on the roots as 30 rainless midsummer days in garden loam. Light showers shorten the count."}))
+		all = append(all, doc.Line(""), doc.Screen(doc.Text{Words: "Risk: the chance that a year passes a limit, over the whole zone; in brackets, the " + d.Record.years() + " that did so at its hardest place. Below each plant stands the limit it came closest to. \"Like 30 dry days\" means as hard on the roots as 30 rainless midsummer days in garden loam. Light showers shorten the count."}))
 	}
 	add(doc.Line("Plants from "+d.Catalogue), doc.Fold{Short: d.kinds(), Full: all}, doc.Rest(doc.Line("")),
 		doc.Screen(doc.Text{Lead: "In flower", Words: d.Bloom() + ".", Hang: 2}))

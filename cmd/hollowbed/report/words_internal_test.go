@@ -33,6 +33,6 @@ func TestLessDroughtBySize(t *testing.T) {
 		return out
 	}
 	assert.Equal(t, "", less(zones.UnitsUS, of("", "gallon pot")))
-	assert.Equal(t, ", of drought small pots 40 %", less(zones.UnitsUS, of("small pot", "")))
-	assert.Equal(t, ", of drought plugs 30 % and small pots 40 %", less(zones.UnitsUS, of("small pot", "plug")))
+	assert.Equal(t, "; of drought, small pots 40 %", less(zones.UnitsUS, of("small pot", "")))
+	assert.Equal(t, "; of drought, plugs 30 % and small pots 40 %", less(zones.UnitsUS, of("small pot", "plug")))
 }
