@@ -77,8 +77,8 @@ func TestUnderBothAgainstATableOfBoth(t *testing.T) {
 		{Vigour: 2, Seen: []Sign{"wilted", "soil soggy"}}, {Vigour: 0, Seen: []Sign{"scorched"}, Absent: []Sign{"soil dry"}},
 		{Vigour: Unstated, Seen: []Sign{"yellow", "soil dry", "leggy"}, Absent: []Sign{"roots brown"}},
 	} {
-		for a := range Causes() {
-			for b := range Causes() {
+		for a := range table.Rows[0].Chance {
+			for b := range table.Rows[0].Chance {
 				both := &Table{Rows: slices.Clone(table.Rows), Vigour: table.Vigour}
 				for i := range both.Rows {
 					r := &both.Rows[i]
