@@ -80,6 +80,9 @@ func (b *Basin) Checks(g Ground, drainHours, drainLimitHours float64, length fun
 		if math.IsInf(v, 1) {
 			return "never"
 		}
+		if whole := math.Round(v); v >= 10 && whole != drainLimitHours && whole != MostStandsH { // as the verdict says it, unless that hides on which side of a limit it is
+			v = whole
+		}
 		return fmt.Sprintf("%.3g h", v)
 	}
 	slope := func(v float64) string { return fmt.Sprintf("%.3g:1", v) }

@@ -76,3 +76,16 @@ func TestProfile(t *testing.T) {
 		assert.InDelta(t, 0, edgeDistance(bed.Outline, p.To), 1e-3, name)
 	}
 }
+
+// A peg in the corner of a bed, and the arrow of a spill inside it, lie over the plants.
+func TestPegsOverPlants(t *testing.T) {
+	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 16, WidthM: 8}, us(), 3, 10, 0.25)
+	in.A.At, in.Overflow.At = Point{0, 0}, Point{8, 4}
+	in.Species, in.Plants = []Species{{Key: "AAA", Name: "Low", SpreadM: 0.5}}, []Plant{{At: Point{0.1, 0.1}}, {At: Point{8.1, 4}}}
+	svg := string(Plan(in).SVG())
+	plants := strings.LastIndex(svg, "<title>plants at mature spread</title>")
+	assert.Positive(t, plants)
+	for _, over := range []string{">A</text>", ">OUT</text>"} {
+		assert.Greater(t, strings.Index(svg, over), plants, over)
+	}
+}

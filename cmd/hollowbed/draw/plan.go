@@ -101,12 +101,13 @@ func Plan(in PlanIn) Drawing {
 	d.surroundings()
 	d.keepOuts()
 	d.end()
+	order := d.plants() // under arrows, pegs and words: beds and their pegs overlap
 	d.water()
 	d.dimensions()
 	d.marks()
 	d.cutLine()
 	d.waterNames()
-	d.plants()
+	d.plantWords(order)
 	d.moves()
 	for _, n := range d.names {
 		d.label(d.places, n.words, lettering{size: small}, -2, 60, n.at)

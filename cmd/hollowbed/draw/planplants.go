@@ -7,10 +7,9 @@ import (
 )
 
 // plants draws every plant at its mature spread in the tint of its kind, widest first,
-// with an outline around each drift, and says what stands where: with the stake inside
-// the circle if that fits for the species, else with one label for each drift. A plan of
-// moves shows what stays pale and without words.
-func (d *planDraw) plants() {
+// with an outline around each drift, and gives them in that order. A plan of moves shows
+// what stays pale.
+func (d *planDraw) plants() []int {
 	sp := d.in.Species
 	order := d.everyPlant()
 	spread := func(i int) float64 { return sp[d.in.Plants[i].Species].SpreadM }
@@ -19,15 +18,24 @@ func (d *planDraw) plants() {
 		d.outlines()
 		d.circles("plants at mature spread", "", order)
 		d.path(d.v.outline(d.in.Bed.Outline, true), stroke(ink, 0.35)+` stroke-linejoin="round"`) // under many plants
-		apart := d.insides(order)
-		d.figures(order, apart)
-		d.badges()
-		d.driftLabels(apart)
-		return
+		return order
 	}
 	touched, rest := d.touched(order)
 	d.circles("plants that stay", stays, rest)
 	d.circles("plants that move, make room or are replaced", "", touched)
+	return order
+}
+
+// plantWords says what stands where: with the stake inside the circle if that fits for
+// the species, else with one label for each drift; a plan of moves does not.
+func (d *planDraw) plantWords(order []int) {
+	if len(d.in.Moves) > 0 {
+		return
+	}
+	apart := d.insides(order)
+	d.figures(order, apart)
+	d.badges()
+	d.driftLabels(apart)
 }
 
 // everyPlant is the numbers of all plants.
@@ -137,11 +145,15 @@ func (d *planDraw) roomInside(i int) bool {
 func (d *planDraw) figures(order []int, apart []bool) {
 	d.open("", "growth forms")
 	defer d.end()
+	least := 0.9 // mm of radius; on a map the figures of small plants would run together
+	if len(d.in.Plants) >= crowd {
+		least = 1.5
+	}
 	for _, i := range order {
 		p, r := d.in.Plants[i], d.radius(i)
 		x, y := d.v.at(p.At)
 		switch {
-		case apart[p.Species] && r >= 0.9:
+		case apart[p.Species] && r >= least:
 			size := math.Min(1.15*r, 3.6)
 			d.figure(p.Species, x, y+size/2, size)
 		case !apart[p.Species] && r >= withFigure:

@@ -162,12 +162,12 @@ func (d *yearDraw) legend(y float64) float64 {
 // spells sets what each plant met beside what it bears.
 func (d *yearDraw) spells(y float64) float64 {
 	end := math.Max(
-		d.spellBars(margin, y, "Wet spells and what plants bear", hours, func(l Limit) [3]float64 { return [3]float64{l.WetH, l.Met.WetH, l.Met.WetMostH} }),
-		d.spellBars(pageW/2+3, y, "Dry spells and what plants bear", func(v float64) string { return figure(v, 0) + " d" }, func(l Limit) [3]float64 { return [3]float64{l.DryD, l.Met.DryD, l.Met.DryMostD} }))
+		d.spellBars(margin, y, "Wet spells and what plants tolerate", hours, func(l Limit) [3]float64 { return [3]float64{l.WetH, l.Met.WetH, l.Met.WetMostH} }),
+		d.spellBars(pageW/2+3, y, "Dry spells and what plants tolerate", func(v float64) string { return figure(v, 0) + " d" }, func(l Limit) [3]float64 { return [3]float64{l.DryD, l.Met.DryD, l.Met.DryMostD} }))
 	if end == y {
 		return y
 	}
-	for _, words := range wrap("White: what a plant bears. Dark: what it met here in the year shown, counted as the planting list does: wet by the hour, less in winter; dry as days without rain in midsummer on garden loam. Stroke: its hardest year on record.", small, pageW-2*margin, 3) {
+	for _, words := range wrap("White: what a plant tolerates. Dark: what it met here in the year shown, counted as the planting list does: wet by the hour, less in winter; dry as days without rain in midsummer on garden loam. Stroke: its hardest year on record.", small, pageW-2*margin, 3) {
 		end += 3.6
 		d.text(margin, end, words, lettering{size: small, colour: soft})
 	}

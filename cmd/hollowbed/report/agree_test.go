@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -90,4 +91,21 @@ func TestPlacesAreNotCalledPlanted(t *testing.T) {
 	assert.Contains(t, text, "96 of them by planted.csv")
 	assert.NotContains(t, text, "stand already")
 	assert.NotContains(t, text, "stands already")
+}
+
+// One paper says one thing of mulch, roof water, draining and what stays in the bed, and
+// no level finer than anybody digs.
+func TestReportSaysOneThing(t *testing.T) {
+	in := demoIn(t)
+	text := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]+>`).ReplaceAllString(written(t, in), " ")), " ")
+	mulch := in.Garden.Units.Depth(plants.MulchMM) + " deep"
+	assert.Equal(t, 2, strings.Count(text, mulch), "ordered, and laid")
+	assert.NotContains(t, text, "coarse bark")
+	assert.NotContains(t, text, "only when the plants have rooted")
+	assert.Contains(t, text, "Dig the bottom 24 in below the spill level: 6 in for the pond")
+	assert.Contains(t, text, "16 h at most 24 h")
+	assert.NotContains(t, text, "16.5 h")
+	assert.Contains(t, text, "98 % at least 80 %")
+	assert.Contains(t, text, "99 % stays in the bed at the rate that the soil has (basin counts on a slower one, to be safe)")
+	assert.NotContains(t, text, "-0.0")
 }

@@ -48,7 +48,7 @@ func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []d
 		out = append(append(out, doc.Line("")), d.Inlets.Blocks...)
 	}
 	soil := doc.List{Title: "About the soil", Items: d.Soil.Notes}
-	usual := doc.List{Title: "Taken as usual, since the garden file does not say", Items: d.Garden.Assume, Run: true, Aside: true}
+	usual := doc.List{Title: "Defaults for what the garden file leaves out", Items: d.Garden.Assume, Run: true, Aside: true}
 	return slices.Concat(out, []doc.Block{doc.Rest(doc.Text{Lead: "Handbook", Words: handbookWords(u, l.Handbook()), Hang: 2}, doc.Line("")),
 		soil.Cut(2), doc.Rest(doc.Line("")), usual.Cut(0)},
 		doc.Apart(doc.List{Title: "Before you dig", Items: d.Cautions, Mind: true, Aside: true}),
@@ -59,7 +59,7 @@ func (d *Basin) figures(l *zones.Lot, p zones.Performance, size *zones.Size) []d
 func checked(checks []basin.Check) doc.Block {
 	fails := slices.DeleteFunc(slices.Clone(checks), func(c basin.Check) bool { return !c.Known || c.OK })
 	held := len(slices.DeleteFunc(slices.Clone(checks), func(c basin.Check) bool { return !c.Known || !c.OK }))
-	short := []doc.Block{doc.Line(fmt.Sprintf("%d of %d checks hold: --all.", held, len(checks)))}
+	short := []doc.Block{doc.Line(fmt.Sprintf("%d of %d checks met: --all.", held, len(checks)))}
 	if len(fails) > 0 {
 		short = append([]doc.Block{checkTable(fails)}, short...)
 	}
@@ -184,13 +184,13 @@ func heightTable(u zones.Units, l *zones.Lot) doc.Table {
 	}}
 	zs := l.Bed.Zones()
 	for i := len(zs) - 1; i >= 0; i-- {
-		t.Rows = append(t.Rows, doc.Cells(zs[i].Zone, u.Area(zs[i].AreaM2), signed(u.Depth, zs[i].TopMM), signed(u.Depth, zs[i].FootMM)))
+		t.Rows = append(t.Rows, doc.Cells(zs[i].Zone, u.Area(zs[i].AreaM2), level(u, zs[i].TopMM), level(u, zs[i].FootMM)))
 	}
 	return t
 }
 
 func checkTable(checks []basin.Check) doc.Table {
-	t := doc.Table{Caption: "Checks", Know: "checks", Columns: []doc.Column{{Head: "check"}, {Head: "holds"}, {Head: "found"}, {Head: "wanted"}, {Head: "source", Wide: true, Screen: true}}}
+	t := doc.Table{Caption: "Checks", Know: "checks", Columns: []doc.Column{{Head: "check"}, {Head: "met"}, {Head: "found"}, {Head: "wanted"}, {Head: "source", Wide: true, Screen: true}}}
 	for _, c := range checks {
 		holds := doc.Cell{Words: "no", Look: "fails"}
 		switch {

@@ -39,7 +39,7 @@ type PageIn struct {
 type Page struct {
 	Garden   Garden
 	Where    string // latitude in words
-	MixMM    Number
+	DugMM    Number // from the spill level
 	SunHow   string // how the sun is known
 	Basin    Basin
 	Way      *Inlets // nil without an inlet section
@@ -60,7 +60,7 @@ type Page struct {
 // NewPage gathers the documents and draws the pictures.
 func NewPage(in PageIn) (Page, error) {
 	p := Page{
-		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), MixMM: Number(in.Lot.Garden.Mix.DepthMM),
+		Garden: in.Garden, Where: where(in.Lot.Garden.Site.LatitudeDeg), DugMM: Number(in.Lot.Bed.Spec().PondingMM + in.Lot.Garden.Mix.DepthMM),
 		SunHow: sunKnown(in.Lot), Kind: "rain garden report",
 		Basin: NewBasin(in.Garden, in.Lot, in.Performance, nil, nil), Version: in.Version,
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hollowbed/cmd/hollowbed/doc"
+	"hollowbed/plants"
 )
 
 // functions are what the templates print figures with: the units of the
@@ -17,7 +18,7 @@ func (p Page) functions(notes *footnotes) template.FuncMap {
 		return func(n Number) string { return doc.Raised(print(float64(n))) }
 	}
 	return template.FuncMap{
-		"pictures": p.pictures, "depth": metric(u.Depth), "duration": metric(u.Duration),
+		"pictures": p.pictures, "depth": metric(u.Depth), "mulch": func() string { return doc.Raised(u.Depth(plants.MulchMM)) }, "duration": metric(u.Duration),
 		"money": priced, "plain": doc.Shown, "base": base, "plural": plural, "capital": doc.Capital, "raised": doc.Raised,
 		"ref": notes.ref, "used": notes.lines, "css": css,
 		"blocks": func(id string, blocks []doc.Block) (template.HTML, error) { return doc.HTML(id, blocks, notes.ref) },

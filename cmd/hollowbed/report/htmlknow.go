@@ -66,7 +66,7 @@ func (p Page) knowPlants() []Known {
 		{Key: "spacing", What: "Spacing", How: "mature spread, in triangles: 0.866 times its square for each plant", Source: sourceTable + "; geometry"},
 		{Key: "price", What: "Prices and cost", How: "price times number, in the currency of the plant table; without those that have no price", Source: sourceTable},
 		{Key: "risk", What: "Risk a year", How: "chance that a year passes a limit of the plant (wet, deep, dry, cold), over the whole zone; at a stake at its own height and in its sun. Good to tell 5 % from 20 %, not 1 % from 3 %", Source: sourceOurs},
-		{Key: "reason", What: "The closest limit", How: "the hardest year against what the plant bears. \"Like 30 dry days\": as bad for its roots as that in midsummer on garden loam; rain that half helps makes a spell count for less", Source: sourceTable + ", and the record"},
+		{Key: "reason", What: "The closest limit", How: "the hardest year against what the plant tolerates. \"Like 30 dry days\": as bad for its roots as that in midsummer on garden loam; rain that half helps makes a spell count for less", Source: sourceTable + ", and the record"},
 		{Key: "bloom", What: "Months in flower", How: "first to last month of bloom of every plant on the list", Source: sourceTable},
 		{Key: "place", What: "Places and distances", How: places, Source: sourceOurs + "; Pythagoras"},
 		{Key: "care", What: "First-year figures", How: "waterings, risks and weeks from a daily balance of young roots over every year of the record; rounds and mulch are rules of the trade", Source: sourceOurs + "; " + sourcePractice},

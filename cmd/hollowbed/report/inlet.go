@@ -160,7 +160,7 @@ func wayTable(l *zones.Lot) doc.Table {
 		if math.IsNaN(mm) {
 			return "-"
 		}
-		return signed(u.Depth, mm)
+		return level(u, mm)
 	}
 	for _, line := range []struct {
 		name string

@@ -129,7 +129,7 @@ func (d *Place) word(most float64, risks []string) {
 			stayed++
 		}
 		t.Rows = append(t.Rows, []doc.Cell{{Words: p.Stake, Stake: p.Stake}, {Words: p.Drift}, {Words: p.VernacularName}, {Words: p.Zone}, {Words: u.Length(float64(p.FromAM))}, {Words: u.Length(float64(p.FromBM))},
-			{Words: signed(u.Depth, float64(p.HeightMM))}, {Words: risk(float64(p.YearlyRisk), false), Level: riskLevel(float64(p.YearlyRisk), most)}, {Words: sunText(p.SunH)}})
+			{Words: level(u, float64(p.HeightMM))}, {Words: risk(float64(p.YearlyRisk), false), Level: riskLevel(float64(p.YearlyRisk), most)}, {Words: sunText(p.SunH)}})
 	}
 	advice := fmt.Sprintf("%s have their place", plural(len(d.Plants), "plant", "plants"))
 	if stayed > 0 {

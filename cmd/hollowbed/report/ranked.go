@@ -124,7 +124,7 @@ func (d Ranked) rows() [][]doc.Cell {
 	for _, o := range d.in {
 		name, zone, height, sun, chance := "another plant in its place", "", "", "", ""
 		if !o.GiveUp {
-			name, zone, height = d.name(o), o.To.Zone, signed(u.Depth, o.To.HeightMM)
+			name, zone, height = d.name(o), o.To.Zone, level(u, o.To.HeightMM)
 			sun, chance = fmt.Sprintf("%.2g h", o.To.SunH), risk(o.Outlook.YearlyRisk, false)
 		}
 		cost := fmt.Sprintf("%.2f", o.Extra)

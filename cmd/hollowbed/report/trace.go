@@ -49,7 +49,7 @@ func NewTraceRun(kind string, e *zones.Exposure, band int, s zones.Spell, traces
 	b := e.Bands[band]
 	u := e.Lot.Garden.Units
 	run := traceRun{Kind: kind, Spell: newSpell(s, "2006-01-02T15:04")}
-	run.Place = fmt.Sprintf("%s, ground %s to %s from the spill", b.Zone, signed(u.Depth, b.FootMM), signed(u.Depth, b.TopMM))
+	run.Place = fmt.Sprintf("%s, ground %s to %s from the spill", b.Zone, level(u, b.FootMM), level(u, b.TopMM))
 	for _, t := range traces {
 		run.Days = append(run.Days, traceDay{
 			Date: date(e.Lot.Record.Start.AddDate(0, 0, t.Day)), RainMM: Number(t.RainMM), InflowM3: Number(t.InflowM3),

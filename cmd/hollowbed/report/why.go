@@ -206,7 +206,7 @@ func (d Why) zone(z whyZone, most float64) []doc.Block {
 		out = append(out, doc.Text{Lead: "not stated", Words: c, In: 2, Whole: true})
 	}
 	t := doc.Table{Caption: "Hardest years in the " + z.Zone, In: true, Columns: []doc.Column{
-		{Head: "hardest years", Right: true}, {Head: "wet"}, {Head: "deep"}, {Head: "dry, as days without rain"}, {Head: "coldest"}}}
+		{Head: "hardest years", Right: true}, {Head: "wet"}, {Head: "deep"}, {Head: "dry days"}, {Head: "coldest"}}}
 	for _, y := range hardestYears(z.ByYear) {
 		wet, deep, dry, cold := y.words(d.Garden.Units)
 		t.Rows = append(t.Rows, doc.Cells(fmt.Sprint(y.Year), wet, deep, dry, cold))

@@ -19,8 +19,8 @@ func (d *Zones) word(e *zones.Exposure) {
 		worst.Items = append(worst.Items, worstSpells(u, z.Zone, e.Bands[z.Wettest].WorstWet, e.Bands[z.Driest].WorstDry))
 	}
 	d.Blocks = append(answered(d.Garden, "How wet, dry and sunny each zone gets", &d.Record, true, doc.Line(hardest(u, e)),
-		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed; %s leaves over the spill in an average year.",
-			u.Percent(e.Run.Balance.CapturedFraction()), u.Volume(e.OverflowM3PerYear()))}),
+		doc.Text{Know: "capture", Words: fmt.Sprintf("Of the water that drains to it %s stays in the bed%s; %s leaves over the spill in an average year.",
+			u.Percent(e.Run.Balance.CapturedFraction()), asTested(e.Lot), u.Volume(e.OverflowM3PerYear()))}),
 		zoneTable(u, e), doc.Line(""),
 		doc.Text{Words: "Spells are those reached or passed in one year of ten, from the mildest to the hardest place of the zone" + restsOn(d.Record.Years) + ". " +
 			"Wet: water stands, or the mix is 95 % full. Dry: days of the growing season in a row on which plants are short of water."},
@@ -90,7 +90,7 @@ func bandTable(u zones.Units, e *zones.Exposure) doc.Table {
 	}}
 	for i := len(e.Bands) - 1; i >= 0; i-- {
 		b := e.Bands[i]
-		t.Rows = append(t.Rows, doc.Cells(b.Zone, signed(u.Depth, b.FootMM)+" to "+signed(u.Depth, b.TopMM), u.Area(b.AreaM2),
+		t.Rows = append(t.Rows, doc.Cells(b.Zone, level(u, b.FootMM)+" to "+level(u, b.TopMM), u.Area(b.AreaM2),
 			spellText(u.Duration)(b.WetOneInTenH), spellText(u.Duration)(b.AirPoorOneInTenH), spellText(u.Depth)(b.DeepestMM), days(b.DryOneInTenD)))
 	}
 	return t
@@ -191,11 +191,20 @@ func sunText(h Number) string {
 	return fmt.Sprintf("%.3g h", float64(h))
 }
 
-func signed(print func(float64) string, v float64) string {
-	if math.Abs(v) < 1e-9 {
+// asTested says why basin, which divides the rate of the soil for safety, prints a smaller share.
+func asTested(l *zones.Lot) string {
+	if l.Native.Factor == 1 {
+		return ""
+	}
+	return " at the rate that the soil has (basin counts on a slower one, to be safe)"
+}
+
+// level words a height against the spill level, mm; nobody digs to a 20th of an inch.
+func level(u zones.Units, mm float64) string {
+	if math.Abs(mm) < 1.27 {
 		return "0"
 	}
-	return print(v)
+	return u.Depth(mm)
 }
 
 // words say which weather a document rests on.

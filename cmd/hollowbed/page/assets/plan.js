@@ -26,7 +26,7 @@ export function start() {
     if (!view.held) plants();
     legend(view.grid);
   });
-  on('picked', plants);
+  on('picked', picked);
   on('moves', () => { if (view.layers.moves) arrows(view.layers.moves, { X, Y, unit: view.unit, letter: view.letter }); });
   for (const what of ['flags', 'view']) on(what, () => { if (store.state) { plants(); legend(view.grid); } });
   on('water', under);
@@ -171,18 +171,33 @@ function plants() {
   const order = [...s.plants].sort((a, b) => b.radius_m - a.radius_m || (a.stake === store.stake) - (b.stake === store.stake)); // the picked one over its like
   for (const p of order) layer.append(plant(p, kinds.get(p.id)));
   for (const p of s.plants) if (store.struggles.has(p.stake)) view.layers.flags.append(flag(X(p.x_m), Y(p.y_m)));
-  const taken = [];
+  const line = view.letter * 1.25, taken = view.root.classList.contains('narrow') ? [] : [...view.layers.words.children].map((t) => {
+    const w = t.textContent.length * view.letter * 0.6, to = { start: 0.5, middle: 0, end: -0.5 }[t.getAttribute('text-anchor')];
+    return [Number(t.getAttribute('x')) + to * w, Number(t.getAttribute('y')), w, line];
+  });
   for (const d of [...(s.drifts || [])].sort((a, b) => b.members.length - a.members.length)) label(d, s, taken);
+}
+
+// picked marks the plant that is looked at, over its like.
+function picked() {
+  const layer = view.layers.plants;
+  if (!layer) return;
+  for (const g of layer.querySelectorAll('.on')) g.classList.remove('on');
+  const g = store.stake && layer.querySelector(`[data-stake="${CSS.escape(store.stake)}"]`);
+  if (!g) return;
+  const r = (e) => Number(e.querySelector('circle').getAttribute('r'));
+  g.classList.add('on');
+  layer.insertBefore(g, [...layer.children].find((e) => r(e) < r(g)) || null);
 }
 
 // roomy says whether a circle has room for letters below its figure.
 const roomy = (r) => r / view.perPixel >= 21;
 
 function plant(p, kind) {
-  const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake, look = kind && lookOf(kind);
-  const g = svg('g', { class: `plant${on ? ' on' : ''}${look ? ` ${look.look}` : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, ${p.drift ? `drift ${p.drift}, ` : ''}${look ? `${look.words}, ` : ''}risk ${p.risk}` }),
+  const r = p.radius_m * cm, x = X(p.x_m), y = Y(p.y_m), px = r / view.perPixel, on = store.stake === p.stake, far = px < 8.5, look = kind && lookOf(kind);
+  const g = svg('g', { class: `plant${far ? ' far' : ''}${on ? ' on' : ''}${look ? ` ${look.look}` : ''}`, 'data-stake': p.stake }, svg('title', { text: `${p.name}, ${p.stake}, ${p.drift ? `drift ${p.drift}, ` : ''}${look ? `${look.words}, ` : ''}risk ${p.risk}` }),
     svg('circle', { cx: x, cy: y, r, fill: look ? look.tone : kind ? kind.tint : '#ffffff' }), look && (roomy(r) ? bloom(look, x, y - r * 0.3, r * 0.8) : bloom(look, x, y, r)));
-  if (kind && !look && px >= 5) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
+  if (kind && !look && !far) g.append(roomy(r) ? figure(kind, x, y - r * 0.05, r * 0.7) : figure(kind, x, y + r * 0.55, r * 1.1));
   if (roomy(r)) g.append(svg('text', { x, y: y + r * 0.42, 'font-size': Math.min(r * 0.52, view.letter), text: px >= 34 ? p.stake : p.key }));
   if (!look && (p.level === 'high' || p.level === 'unknown')) g.append(badge(p.level, x + r * 0.62, y - r * 0.62, Math.max(view.perPixel * 5.5, r * 0.2)));
   if (p.moved) g.append(svg('circle', { class: 'ghost', cx: x, cy: y, r: r * 0.86, 'fill-opacity': 0 }));
@@ -192,7 +207,7 @@ function plant(p, kind) {
 // around outlines a drift: a dark shape of its plants and the bands between, and the
 // bands again in its tint.
 function around(d, s) {
-  const at = d.members.map((m) => s.plants[m]), r = at[0].radius_m * cm, edge = view.perPixel * 1.6;
+  const at = d.members.map((m) => s.plants[m]), r = at[0].radius_m * cm, edge = Math.min(view.perPixel * 1.6, r * 0.15);
   const bands = d.links.map(([a, b]) => `M${X(s.plants[a].x_m)} ${Y(s.plants[a].y_m)}L${X(s.plants[b].x_m)} ${Y(s.plants[b].y_m)}`).join('');
   const line = (width, stroke) => svg('path', { class: 'band', d: bands, 'stroke-width': width, stroke: stroke || null });
   view.layers.drifts.append(svg('g', { class: 'drift' }, at.map((p) => svg('circle', { cx: X(p.x_m), cy: Y(p.y_m), r: p.radius_m * cm + edge })), line(r * 0.8 + 2 * edge)), line(r * 0.8, (lookOf(s.kinds[d.kind]) || { tone: s.kinds[d.kind].tint }).tone));
