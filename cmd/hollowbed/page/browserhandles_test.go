@@ -48,6 +48,8 @@ func byHandles(t *testing.T, s stand) {
 		said("Far corner: bed ")
 		assert.Equal(t, 1, ask[int](w, `document.querySelectorAll('.would').length`))
 		w.shot("corner held")
+		w.choose("#units", "metric")
+		w.until(`document.querySelector('#list').innerText.includes(' m2')`, "the page is drawn anew")
 	})
 	w.until(`document.querySelector('#undo').title === 'corner back to its place'`, "the mouse keeps it")
 	w.until(`document.querySelector('#bar').hidden`, "it is worked out")

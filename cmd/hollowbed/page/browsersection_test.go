@@ -40,6 +40,8 @@ func sectionToScale(t *testing.T, s stand) {
 			assert.Greater(t, got[2], 5.0, name)
 			assert.GreaterOrEqual(t, got[3], 2.0, "%s: forms are told apart", name)
 			w.shot(fmt.Sprintf("%s-%d", strings.ReplaceAll(name, " ", "-"), wide))
+			assert.Zero(t, ask[int](w, `(() => { const box = (q) => [...document.querySelectorAll(q)].map(e => e.getBoundingClientRect()), names = box('.plan .words text');
+				return box('.plan .labels rect').filter(a => names.some(b => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom)).length; })()`), "%s: labels on names", name)
 			w.within(name)
 		}
 	}

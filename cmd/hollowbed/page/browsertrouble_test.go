@@ -181,8 +181,6 @@ func stopLongWork(t *testing.T, s stand) {
 	w.until(fmt.Sprintf(`document.querySelector('#bar').hidden && document.querySelectorAll('.plan .plant').length > %d`, 2*before), "it ends")
 	w.do(`document.querySelector('.plan').scrollIntoView({block: 'start'})`)
 	assert.Zero(t, ask[int](w, `[...document.querySelectorAll('.plan .plant')].filter(g => g.querySelector('.figure') && g.querySelector('circle').getBoundingClientRect().width < 16).length`), "figures that run together")
-	assert.Zero(t, ask[int](w, `(() => { const box = (q) => [...document.querySelectorAll(q)].map(e => e.getBoundingClientRect()), names = box('.plan .words text');
-		return box('.plan .labels rect').filter(a => names.some(b => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom)).length; })()`), "labels on names")
 	w.shot("large")
 	w.sound("many plants")
 }

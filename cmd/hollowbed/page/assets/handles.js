@@ -21,6 +21,9 @@ export function handles(layer, plan, focus) {
   draw(focus);
 }
 
+// holding says whether a handle is held, which must not be drawn anew.
+export const holding = () => state.held !== null;
+
 // focused is the handle that has the focus, which it keeps when it is drawn anew.
 export const focused = () => document.activeElement && document.activeElement.dataset.handle;
 
@@ -106,4 +109,5 @@ async function drop(keep) {
   if (keep && was.moved) await act('api/shape', { handle: was.h.name, x_m: was.at[0], y_m: was.at[1], keep: true, version: store.state.version });
   else if (was.moved) { put($('plan-says')); say('Put back.'); }
   draw();
+  tell('dropped');
 }

@@ -6,7 +6,7 @@ import { store, on, tell, act } from './store.js';
 import { figure, badge } from './words.js';
 import { legend } from './legend.js';
 import { lookOf, bloom } from './views.js';
-import { handles, focused, draw as drawHandles, button } from './handles.js';
+import { handles, holding, focused, draw as drawHandles, button } from './handles.js';
 import { arrows } from './arrows.js';
 import { hold, zoom, zoomed, pan, follow, controls } from './zoom.js';
 
@@ -19,13 +19,19 @@ const path = (points) => `M${points.map(([x, y]) => `${X(x).toFixed(1)} ${Y(y).t
 export const rings = (list) => list.map(path).join('');
 
 export function start() {
-  on('state', (before) => {
+  let late = false; // the ground waits while something is held
+  const renew = (before) => {
     const s = store.state;
     if (!s.plan) return;
-    if (!before || JSON.stringify(before.plan) !== JSON.stringify(s.plan)) ground();
-    if (!view.held) plants();
+    late ||= !before || JSON.stringify(before.plan) !== JSON.stringify(s.plan);
+    if (holding() || view.held) return;
+    if (late) ground();
+    late = false;
+    plants();
     legend(view.grid);
-  });
+  };
+  on('state', renew);
+  on('dropped', () => renew(store.state));
   on('picked', picked);
   on('moves', () => { if (view.layers.moves) arrows(view.layers.moves, { X, Y, unit: view.unit, letter: view.letter }); });
   for (const what of ['flags', 'view']) on(what, () => { if (store.state) { plants(); legend(view.grid); } });
@@ -39,7 +45,7 @@ function ground() {
   view.box = frame(p);
   const [x0, y0, x1, y1] = view.box, w = (x1 - x0) * cm, h = (y1 - y0) * cm;
   const layer = (cls) => svg('g', { class: cls });
-  view.layers = { bed: layer('bed'), under: layer('waters'), grid: layer('grid'), things: layer('things'), drifts: layer('drifts'), plants: layer('plants'), edges: layer('edges'), labels: layer('labels'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses'), handles: layer('handles') };
+  view.layers = { bed: layer('bed'), under: layer('waters'), grid: layer('grid'), drifts: layer('drifts'), plants: layer('plants'), edges: layer('edges'), labels: layer('labels'), things: layer('things'), words: layer('words'), flags: layer('flags'), moves: layer('moves'), cross: layer('crosses'), handles: layer('handles') };
   view.root = svg('svg', {
     viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, tabindex: '0', role: 'application', 'aria-roledescription': 'plan of the bed',
     'aria-label': `Plan of the bed. ${store.state.short ? store.state.short[0].value : ''}`, 'aria-describedby': 'plan-keys', focusable: 'true',
@@ -316,7 +322,7 @@ async function drop(keep) {
   const moved = keep && (h.at[0] !== h.from[0] || h.at[1] !== h.from[1]);
   say(`${h.name} ${moved ? 'set down' : 'put back'}.`);
   if (moved) await act('api/move', { stake: h.stake, x_m: h.at[0], y_m: h.at[1] });
-  plants();
+  tell('dropped');
 }
 
 function pointers() {
