@@ -154,7 +154,7 @@ func (d *seasonsDraw) view(at SeasonView, b box, perM, y float64) float64 {
 		look := at.Looks[p.Species]
 		r := math.Max(0.4, spread(p)/2*perM)
 		fill := filled(look.Tone())
-		if look.Flowers && r >= 1 { // no pattern is seen in less, and a thousand make a print of 90 MB
+		if look.Flowers && r >= 1 && len(d.in.Plants) < crowd { // no pattern is seen in less, and 300 make a print of 37 MB
 			fill = d.define(bloomWash(look.colour()))
 		}
 		d.mark(x, fy, r, look, fill)

@@ -202,7 +202,9 @@ func TestManyPlantsAreAMap(t *testing.T) {
 	svg := Seasons(SeasonsIn{Outline: bed, Species: species, Plants: plants, Views: []SeasonView{{Name: "Summer", Looks: make([]Look, 3)}}}).SVG()
 	flowers := []Look{{Flowers: true, Colours: []string{"yellow"}}, {Flowers: true}, {Flowers: true}}
 	inFlower := Seasons(SeasonsIn{Outline: bed, Species: species, Plants: plants, Views: []SeasonView{{Name: "Summer", Looks: flowers}}}).SVG()
-	assert.NotContains(t, string(svg)+string(inFlower), "url(#")
+	wide := []Species{{Key: "AAA", Name: "A", SpreadM: 1}, {Key: "BBB", Name: "B", SpreadM: 1}, {Key: "CCC", Name: "C", SpreadM: 1}}
+	large := Seasons(SeasonsIn{Outline: bed, Species: wide, Plants: plants, Views: []SeasonView{{Name: "Summer", Looks: flowers}}}).SVG()
+	assert.NotContains(t, string(svg)+string(inFlower)+string(large), "url(#")
 	assert.Contains(t, string(inFlower), bloomWash("yellow").tone)
 
 	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 16, WidthM: 8}, us(), 3, 10, 0.25)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -108,4 +109,15 @@ func TestReportSaysOneThing(t *testing.T) {
 	assert.Contains(t, text, "98 % at least 80 %")
 	assert.Contains(t, text, "99 % stays in the bed at the rate that the soil has (basin counts on a slower one, to be safe)")
 	assert.NotContains(t, text, "-0.0")
+}
+
+// The plan on the first page leaves the year its place beside it, on A4 (184 mm within the
+// margins, 4 between them), and is no smaller than that asks.
+func TestPlanFillsThePage(t *testing.T) {
+	wide := regexp.MustCompile(`<svg [^>]*width="([0-9.]+)mm"`).FindAllStringSubmatch(written(t, demoIn(t)), 2)
+	require.Len(t, wide, 2)
+	plan, _ := strconv.ParseFloat(wide[0][1], 64)
+	year, _ := strconv.ParseFloat(wide[1][1], 64)
+	assert.InDelta(t, 180, plan+4+year, 5)
+	assert.LessOrEqual(t, plan+4+year, 184.0)
 }

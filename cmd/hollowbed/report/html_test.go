@@ -142,7 +142,7 @@ func TestPageStructure(t *testing.T) {
 		assert.NotEmpty(t, drawing.find("title")[0].words())
 	}
 	assert.Len(t, root.find("figure"), 6)
-	assert.Contains(t, text, "This garden is invented.")
+	assert.Contains(t, text, "This garden is invented:")
 }
 
 // Every table, drawing and figure of a list leads to how it is known, and every

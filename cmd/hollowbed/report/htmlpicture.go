@@ -25,8 +25,9 @@ const tallest = 228.0
 // tallestWay is how high the way in may be, mm, so that words stand beside it.
 const tallestWay = 135.0
 
-// belowSummary is how high the plan may be, mm, so that it stands on the first page.
-const belowSummary = 164.0
+// belowSummary is how high the plan may be, mm, so that it stands on the first page;
+// besideYear how wide it and the year beside it, on A4.
+const belowSummary, besideYear = 170.0, 180.0
 
 // smallestShare is how far a chart may be made smaller: its text, of 8 pt, is
 // then still larger than 6.5 pt.
@@ -40,9 +41,12 @@ func pictures(in PageIn) []doc.Block {
 	chart := func(d Drawing) sized { return sized{d, min(smallestShare, tallest/d.HeightMM)} }
 	stands := in.Placed != nil && len(in.Placed.Result.Plants) > 0
 	if stands {
-		plan := picture(PlanSVG(in.Garden, in.Placed), belowSummary)
+		plan, year := picture(PlanSVG(in.Garden, in.Placed), belowSummary), picture(SeasonsSVG(in.Garden, in.Placed), belowSummary-6)
+		if wide := year.WidthMM * year.share; wide < besideYear/2 {
+			plan.share = min(plan.share, (besideYear-wide)/plan.WidthMM)
+		}
 		add(plan, "fig-plan", "Plan", "The bed from above. The letters are those on the stakes."+scaled(plan.share), "shape place")
-		add(picture(SeasonsSVG(in.Garden, in.Placed), belowSummary), "fig-seasons", "Through the year", "What flowers and what is green, season by season.", "bloom")
+		add(year, "fig-seasons", "Through the year", "What flowers and what is green, season by season.", "bloom")
 	}
 	if len(in.Planting.Lines) > 0 {
 		add(chart(BloomSVG(in.Garden, in.Planting)), "fig-bloom", "Bloom chart", "Who flowers when.", "bloom")
