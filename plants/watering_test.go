@@ -86,9 +86,9 @@ func TestWhatCountsOnWatering(t *testing.T) {
 	require.True(t, ok)
 	assert.Greater(t, dry.At(thirsty, spot).Loss(), 0.5)
 	assert.Less(t, watered.At(thirsty, spot).Loss(), 0.15)
-	bed := func(j *Judge) []fit.Year { return YearsAt(j.Exposure, spot.Band, []catalogue.Plant{thirsty})[0] }
-	assert.LessOrEqual(t, bed(watered)[0].DryD, 7.0)
-	assert.Greater(t, bed(dry)[0].DryD, 7.0)
+	bed := func(j *Judge) fit.Year { return fitBed(j.Exposure).At(thirsty, spot.Band, j.Exposure.Whole[0]) }
+	assert.LessOrEqual(t, bed(watered).DryD, 7.0)
+	assert.Greater(t, bed(dry).DryD, 7.0)
 
 	again := *dry.Exposure
 	lot := *again.Lot

@@ -284,8 +284,3 @@ func (e *Exposure) BandAt(x, y float64) (band int, ok bool) {
 func (e *Exposure) days(band, from, to int) ([]water.DayTrace, error) {
 	return water.Trace(e.Lot.setup(e.Lot.Bed), e.Lot.Record, band, from, to)
 }
-
-// tawMM is the available water of the mix.
-func (e *Exposure) tawMM() float64 {
-	return water.TAWMM(e.Lot.Mix.FC, e.Lot.Mix.WP, e.Lot.Garden.Mix.DepthMM/1000)
-}

@@ -2,8 +2,10 @@ package zones
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
+	"hollowbed/zones/basin"
 	"hollowbed/zones/water"
 )
 
@@ -81,4 +83,10 @@ func (e *Exposure) play(from, to, hours int) (Play, error) {
 		out.Frames = append(out.Frames, f)
 	}
 	return out, nil
+}
+
+// driest is the driest band of the slope; of the bottom where the bed has none.
+func (e *Exposure) driest() int {
+	i := slices.IndexFunc(e.Zones, func(z ZoneExposure) bool { return z.Zone == basin.Slope })
+	return e.Zones[max(i, 0)].Driest
 }

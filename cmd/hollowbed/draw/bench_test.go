@@ -38,13 +38,6 @@ func BenchmarkSection(b *testing.B) {
 	}
 }
 
-func BenchmarkYear(b *testing.B) {
-	in := years()["year-2019"]
-	for b.Loop() {
-		YearChart(in)
-	}
-}
-
 func BenchmarkBloom(b *testing.B) {
 	in := blooms()["bloom-porch"]
 	for b.Loop() {

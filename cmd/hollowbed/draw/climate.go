@@ -181,3 +181,13 @@ func (d *climateDraw) describe() string {
 	}
 	return strings.Join(words, " ")
 }
+
+// panel is one strip of the chart.
+type panel struct {
+	top, foot float64
+	most      float64 // value at the top
+}
+
+func (p panel) y(v float64) float64 {
+	return p.foot - (p.foot-p.top)*math.Max(0, math.Min(v/p.most, 1))
+}

@@ -58,12 +58,6 @@ func TestOddFigures(t *testing.T) {
 	sec := section(in)
 	sec.MixDepthMM, sec.Levels[2].MM = math.NaN(), math.Inf(-1)
 	checkPicture(t, "section", Section(sec).SVG())
-	year := years()["year-2019"]
-	for i := range year.Days {
-		year.Days[i] = Day{math.NaN(), math.NaN(), math.NaN()}
-	}
-	year.Wet, year.Limits[0] = &Spell{math.NaN(), 3}, Limit{"x", math.Inf(1), math.NaN(), -1, 0, Met{math.Inf(1), -1, math.NaN(), -3}}
-	checkPicture(t, "year", YearChart(year).SVG())
 	checkPicture(t, "bloom", BloomChart(BloomIn{WantedFrom: 13, FirstMonth: -4, Blooms: []Bloom{{From: 15, To: 2}, {From: 3, To: 0, Colours: []string{"a", "b", "c", "d"}}}}).SVG())
 }
 
@@ -93,18 +87,4 @@ func TestWords(t *testing.T) {
 	assert.Equal(t, "May to Jul, blue and white", bloomWords(Bloom{From: 5, To: 7, Colours: []string{"blue", "white"}}))
 	assert.Equal(t, []string{"one two", "three\u2026"}, wrap("one two three four", 1, textWidth("three fou", 1), 2))
 	assert.Equal(t, "a b", clean("a\nb\u202e"))
-}
-
-// Of many limits the year chart shows those of the plants that bear least:
-// shallow ponds, and soils that must stay moist.
-func TestYearShowsTheTenderest(t *testing.T) {
-	svg := string(YearChart(years()["year-south"]).SVG())
-	for _, words := range []string{"20 mm:", "60 mm:", "75 %:", "55 %:"} {
-		assert.Contains(t, svg, ">"+words)
-	}
-	for _, words := range []string{"70 mm:", "150 mm:", "50 %:", "10 %:"} {
-		assert.NotContains(t, svg, ">"+words)
-	}
-	assert.Equal(t, 2, strings.Count(svg, "4 more bear longer"))
-	assert.Equal(t, 8, strings.Count(svg, ", passed<")) // 10 to 30 of 36 hours, 5 to 25 of 27 days
 }

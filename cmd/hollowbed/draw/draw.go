@@ -1,5 +1,5 @@
-// Package draw makes the six drawings of a garden: Plan, Section, Route,
-// YearChart, ClimateChart and BloomChart. Each takes plain figures (metres over the ground, mm for
+// Package draw makes the drawings of a garden: Plan, Seasons, Section, Route,
+// ClimateChart and BloomChart. Each takes plain figures (metres over the ground, mm for
 // heights and water, shares of 1) and gives one SVG picture.
 //
 // A picture is 180 mm wide, what an A4 or Letter page leaves between its margins; plan,

@@ -202,8 +202,6 @@ func TestNaughtyNames(t *testing.T) {
 	}
 	const most = 8
 	in := scene(t, basin.Outline{Kind: "rectangle", LengthM: 3, WidthM: 2}, metric(), most, 12, 0.3)
-	year := years()["year-2019"]
-	year.Days = year.Days[:40]
 	for len(list) > 0 {
 		s := list[:min(most, len(list))]
 		list = list[len(s):]
@@ -220,14 +218,9 @@ func TestNaughtyNames(t *testing.T) {
 		in.KeepOuts[0].Name, in.Obstacles[0].Name, in.Obstacles[1].Name = at(7), at(0), at(1)
 		sec := section(in)
 		sec.Levels[0].Name, sec.Levels[1].Name, sec.Levels[2].Name = at(5), at(6), at(7)
-		year.Sheet, year.Place, year.Limits = in.Sheet, at(3), nil
-		for i, k := range s {
-			year.Limits = append(year.Limits, Limit{k, 20 * float64(i+1), 12 * float64(i+1), 0.1 * float64(i+1), 4 * float64(i+1), Met{9, 9, 12, 12}})
-		}
 		what := strings.Join(s, "|")
 		checkHarmless(t, "plan", what, Plan(in).SVG())
 		checkHarmless(t, "section", what, Section(sec).SVG())
-		checkHarmless(t, "year", what, YearChart(year).SVG())
 	}
 }
 

@@ -18,9 +18,6 @@ func pictures(t require.TestingT) map[string][]byte {
 	for name, in := range sections(t) {
 		out[name] = Section(in).SVG()
 	}
-	for name, in := range years() {
-		out[name] = YearChart(in).SVG()
-	}
 	for name, in := range blooms() {
 		out[name] = BloomChart(in).SVG()
 	}

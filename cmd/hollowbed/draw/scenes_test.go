@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -198,37 +197,6 @@ func sections(t require.TestingT) map[string]SectionIn {
 }
 
 // years are the year charts of the golden files. Rain and curves are made up.
-func years() map[string]YearIn {
-	in := YearIn{Sheet: Sheet{Title: "Quillmere in 2019", Units: us()}, First: time.Date(2019, 1, 1, 0, 0, 0, 0, time.UTC),
-		Place: "the slope, 3 in below spill", Growing: [][2]int{{84, 310}}}
-	pond, water := 0.0, 1.0
-	for i := range 365 {
-		rain := 0.0
-		if k := (i*i*7 + i*13) % 97; k < 24 && (i < 190 || i > 228) {
-			rain = float64(k*k) / 11
-		}
-		pond = math.Max(0, math.Min(150, pond*0.3+rain*3.2-14))
-		use := 0.015 + 0.035*math.Max(0, math.Sin(math.Pi*float64(i-60)/250))
-		water = math.Max(0.05, math.Min(1, water+rain/40-use*water))
-		in.Days = append(in.Days, Day{rain, pond, water})
-	}
-	in.Limits = []Limit{{"Low Brindlewisp", 180, 96, 0.35, 20, Met{30, 21, 50, 22}}, {"Quillmere Tarrow", 100, 48, 0.35, 30, Met{30, 19, 50, 24}},
-		{"Copper Fennick", 30, 12, 0.2, 45, Met{8, 21, 13, 22}}, {"Lesser Mossbell", 100, 72, 0.5, 14, Met{math.NaN(), math.NaN(), 50, math.NaN()}}}
-	in.Wet, in.Dry = &Spell{118.2, 1.5}, &Spell{196, 27}
-	south := in
-	south.Title, south.Units = "", metric()
-	south.First = time.Date(2019, 7, 1, 0, 0, 0, 0, time.UTC)
-	south.Days = append([]Day{}, in.Days...)
-	for i := 40; i < 58; i++ {
-		south.Days[i] = Day{math.NaN(), math.NaN(), math.NaN()}
-	}
-	south.Growing, south.Wet, south.Limits = nil, nil, nil
-	for i := range 14 {
-		south.Limits = append(south.Limits, Limit{fmt.Sprintf("Tall Oskerel with a long name, kind %d", i), 20 + 10*float64(i), 10 * float64(i+1), 0.1 + 0.05*float64(i), 5 * float64(i+1), Met{36, 27, 40, 31}})
-	}
-	return map[string]YearIn{"year-2019": in, "year-south": south, "year-empty": {First: in.First}}
-}
-
 func blooms() map[string]BloomIn {
 	in := BloomIn{Sheet: Sheet{Title: "Bloom in the porch bed"}, WantedFrom: 4, WantedTo: 10, Blooms: []Bloom{
 		{"Low Brindlewisp", 5, 7, []string{"blue"}, 12}, {"Marsh Brindlewisp", 6, 8, []string{"blue", "white"}, 7},

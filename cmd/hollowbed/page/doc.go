@@ -57,7 +57,7 @@
 //	                           not saved, 422 if a group is not accepted whole
 //	GET  /api/progress         Progress
 //	POST /api/stop             {} -> State: what is being worked out is dropped
-//	GET  /api/plan.svg, /api/section.svg, /api/year.svg, /api/bloom.svg, /api/climate.svg   drawings to look at or print
+//	GET  /api/plan.svg, /api/section.svg, /api/bloom.svg, /api/climate.svg   drawings to look at or print
 //
 // # Errors
 //

@@ -378,7 +378,7 @@ func TestWater(t *testing.T) {
 func TestDrawings(t *testing.T) {
 	t.Parallel()
 	w := call(t, demoGarden(t))
-	for _, name := range []string{"plan", "section", "year", "bloom", "climate"} {
+	for _, name := range []string{"plan", "section", "bloom", "climate"} {
 		status, text := w.ask("GET", "/api/"+name+".svg", "")
 		assert.Equal(t, http.StatusOK, status, name)
 		assert.True(t, strings.HasPrefix(string(text), "<svg "), name)

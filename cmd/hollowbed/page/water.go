@@ -60,7 +60,7 @@ func (p *plays) of(name string, m *model) (json.RawMessage, error) {
 }
 
 // drawing serves one of the drawings of report.
-func (s *session) drawing(draw func(report.Garden, *plants.Placed) (report.Drawing, error)) http.HandlerFunc {
+func (s *session) drawing(draw func(report.Garden, *plants.Placed) report.Drawing) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		s.until(r.Context(), patience, func() bool { return s.model.placed.Result != nil || s.stopped || s.failedAt == s.version })
 		m := s.now()
@@ -68,13 +68,8 @@ func (s *session) drawing(draw func(report.Garden, *plants.Placed) (report.Drawi
 			refuse(w, &failure{status: http.StatusUnprocessableEntity, Words: "The plants have no places yet, so there is nothing to draw."})
 			return
 		}
-		picture, err := draw(report.NewGarden(m.judge.Exposure.Lot.Garden, s.garden.Folder == ""), m.placed)
-		if err != nil {
-			refuse(w, err)
-			return
-		}
 		w.Header().Set("Content-Type", "image/svg+xml")
-		w.Write(picture.SVG())
+		w.Write(draw(report.NewGarden(m.judge.Exposure.Lot.Garden, s.garden.Folder == ""), m.placed).SVG())
 	}
 }
 
@@ -85,10 +80,6 @@ func (s *session) climate(w http.ResponseWriter, _ *http.Request) {
 	w.Write(report.ClimateSVG(report.NewGarden(e.Lot.Garden, s.garden.Folder == ""), e.Record, e.Lot.Garden.Site.LatitudeDeg).SVG())
 }
 
-func always(draw func(report.Garden, *plants.Placed) report.Drawing) func(report.Garden, *plants.Placed) (report.Drawing, error) {
-	return func(g report.Garden, p *plants.Placed) (report.Drawing, error) { return draw(g, p), nil }
-}
-
-func bloom(g report.Garden, p *plants.Placed) (report.Drawing, error) {
-	return report.BloomSVG(g, p.Planting), nil
+func bloom(g report.Garden, p *plants.Placed) report.Drawing {
+	return report.BloomSVG(g, p.Planting)
 }

@@ -13,40 +13,7 @@ import (
 
 	"hollowbed/cmd/hollowbed/doc"
 	"hollowbed/plants"
-	"hollowbed/plants/catalogue"
-	"hollowbed/plants/fit"
 )
-
-// The year chart counts what a plant met as the list does, and shows the year that
-// zones calls driest: a plant is passed there only if the list counts such a year.
-func TestYearChartAgreesWithTheList(t *testing.T) {
-	in := demoIn(t)
-	e := in.Exposure
-	y, err := e.DriestYear()
-	require.NoError(t, err)
-	assert.Equal(t, e.Worst(1)[1].Band, y.Band)
-	assert.Equal(t, e.Worst(1)[1].Year, y.Name)
-	chart, err := YearSVG(in.Garden, in.Placed)
-	require.NoError(t, err)
-	svg := string(chart.SVG())
-	shown, dry := 0, 0
-	for _, l := range in.Planting.Lines {
-		if l.Zone != "slope" || shown == limitsDrawn {
-			continue
-		}
-		shown++
-		years := plants.YearsAt(e, y.Band, []catalogue.Plant{l.Plant})[0]
-		drawn := drawLimit(l.Plant, years, y.Name)
-		assert.Contains(t, svg, fmt.Sprintf(">%.0f of %.0f d<", drawn.Met.DryD, l.Plant.DryD))
-		if r := l.Fit.Reason; r.Limit == fit.TooDry && r.Band == y.Band { // the list's hardest year
-			dry++
-			assert.InDelta(t, r.Found, drawn.Met.DryMostD, 1e-9)
-		}
-	}
-	assert.GreaterOrEqual(t, dry, 2)
-	assert.Equal(t, limitsDrawn, shown)
-	assert.NotContains(t, svg, ", passed<")
-}
 
 // A placement says that its risks are those of places, and names the plants whose
 // place is riskier than is wished, each with the risk of the list.

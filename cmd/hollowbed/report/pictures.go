@@ -4,15 +4,12 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
-	"time"
 
 	"hollowbed/cmd/hollowbed/draw"
 	"hollowbed/plants"
 	"hollowbed/plants/catalogue"
-	"hollowbed/plants/fit"
 	"hollowbed/plants/placement"
 	"hollowbed/zones"
 	"hollowbed/zones/inlet"
@@ -205,62 +202,6 @@ func SectionSVG(g Garden, p *plants.Placed) Drawing {
 		{Name: "deepest of a usual year", MM: level(site.QuantileWeibull(bottom.DeepestMMByYear, 0.5))},
 	}
 	return draw.Section(in)
-}
-
-// YearSVG draws the driest year that the record has for the driest height of the
-// slope: rain, pond and soil water, with what the plants of the list bear.
-func YearSVG(g Garden, p *plants.Placed) (Drawing, error) {
-	e := p.Planting.Exposure
-	y, err := e.DriestYear()
-	if err != nil {
-		return Drawing{}, err
-	}
-	b := e.Bands[y.Band]
-	title := fmt.Sprintf("The driest year on record, %d", y.Name)
-	if e.Record.Climate != "" {
-		title = "The driest year of the climate"
-	}
-	in := draw.YearIn{
-		Sheet: sheet(g, "year", title), First: y.First, Growing: y.Growing,
-		Place: fmt.Sprintf("%s, %s from the spill", b.Zone, g.Units.Depth((b.FootMM+b.TopMM)/2)),
-		Wet:   drawSpell(y.First, y.Wet), Dry: drawSpell(y.First, y.Dry),
-	}
-	for _, d := range y.Days {
-		in.Days = append(in.Days, draw.Day{RainMM: d.RainMM, PondMM: d.PondMM, Water: d.Water})
-	}
-	var shown []catalogue.Plant
-	for _, line := range p.Planting.Lines {
-		if line.Zone == b.Zone && len(shown) < limitsDrawn {
-			shown = append(shown, line.Plant)
-		}
-	}
-	for i, years := range plants.YearsAt(e, y.Band, shown) {
-		in.Limits = append(in.Limits, drawLimit(shown[i], years, y.Name))
-	}
-	return draw.YearChart(in), nil
-}
-
-// limitsDrawn is how many plants' limits a year chart shows, so that it can be
-// read.
-const limitsDrawn = 4
-
-// drawLimit is what a plant bears, beside what it met in a year and in its hardest.
-func drawLimit(p catalogue.Plant, years []fit.Year, shown int) draw.Limit {
-	met := draw.Met{WetH: math.NaN(), DryD: math.NaN()}
-	for _, y := range years {
-		met.WetMostH, met.DryMostD = max(met.WetMostH, y.WetH), max(met.DryMostD, y.DryD)
-		if y.Name == shown {
-			met.WetH, met.DryD = y.WetH, y.DryD
-		}
-	}
-	return draw.Limit{Name: Plain(p.VernacularName), PondMM: p.PondMM, WetH: p.WetH, DryD: p.DryD, Water: math.NaN(), Met: met}
-}
-
-func drawSpell(first time.Time, s zones.Spell) *draw.Spell {
-	if s.Hours == 0 {
-		return nil
-	}
-	return &draw.Spell{FromDay: s.From.Sub(first).Hours() / 24, Days: float64(s.Hours) / 24}
 }
 
 // BloomSVG draws who flowers when.
