@@ -196,7 +196,6 @@ func sections(t require.TestingT) map[string]SectionIn {
 	return out
 }
 
-// years are the year charts of the golden files. Rain and curves are made up.
 func blooms() map[string]BloomIn {
 	in := BloomIn{Sheet: Sheet{Title: "Bloom in the porch bed"}, WantedFrom: 4, WantedTo: 10, Blooms: []Bloom{
 		{"Low Brindlewisp", 5, 7, []string{"blue"}, 12}, {"Marsh Brindlewisp", 6, 8, []string{"blue", "white"}, 7},
