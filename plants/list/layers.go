@@ -41,7 +41,9 @@ type kept struct {
 func (k *kept) left(l Layer, stands *byLayer) float64 {
 	free := k.free
 	for i := NoLayer; i < Bulb; i++ {
-		free -= max(0, stands[i]-k.of[i])
+		if over := stands[i] - k.of[i]; over > 0 { // twice as fast as max, and this is half of packing
+			free -= over
+		}
 	}
 	return free + max(0, k.of[l]-stands[l])
 }

@@ -210,31 +210,46 @@ func guessTraits(all []record) {
 			}
 		}
 	}
+	middling := map[string]*record{} // of those known by a key
 	for i := range all {
 		r := &all[i]
 		if r.tier == 1 {
 			continue
 		}
 		genus, _, _ := strings.Cut(r.name, " ")
-		like := known[r.name]
+		by := r.name
 		for _, key := range []string{genus + " " + strings.Join(r.habit, ", "), genus + " " + r.form(), r.form()} {
-			if len(like) == 0 {
-				like = known[key]
+			if len(known[by]) == 0 {
+				by = key
 			}
 		}
-		r.guessed = true
-		class := func(of func(*record) string) string { return commonest(like, of) }
-		figure := func(of func(*record) float64) float64 { return middle(like, of) }
-		if math.IsNaN(r.heightFt) { // no list prints it
-			r.heightFt = figure(func(o *record) float64 { return o.heightFt })
+		o := middling[by]
+		if o == nil {
+			o = middleOf(known[by])
+			middling[by] = o
 		}
-		r.lowestF = figure(func(o *record) float64 { return o.lowestF })
-		r.rainMinIn, r.rainMaxIn = figure(func(o *record) float64 { return o.rainMinIn }), figure(func(o *record) float64 { return o.rainMaxIn })
-		r.frostFreeD = figure(func(o *record) float64 { return o.frostFreeD })
-		r.shade, r.drought = class(func(o *record) string { return o.shade }), class(func(o *record) string { return o.drought })
-		r.bloom, r.colour = class(func(o *record) string { return o.bloom }), class(func(o *record) string { return o.colour })
-		r.evergreen, r.vegetative = class(func(o *record) string { return o.evergreen }), class(func(o *record) string { return o.vegetative })
-		r.seeds, r.growth = class(func(o *record) string { return o.seeds }), class(func(o *record) string { return o.growth })
+		r.guessed = true
+		if math.IsNaN(r.heightFt) { // no list prints it
+			r.heightFt = o.heightFt
+		}
+		r.lowestF, r.rainMinIn, r.rainMaxIn, r.frostFreeD = o.lowestF, o.rainMinIn, o.rainMaxIn, o.frostFreeD
+		r.shade, r.drought, r.bloom, r.colour = o.shade, o.drought, o.bloom, o.colour
+		r.evergreen, r.vegetative, r.seeds, r.growth = o.evergreen, o.vegetative, o.seeds, o.growth
+	}
+}
+
+// middleOf has the median figures and the commonest classes of some plants.
+func middleOf(like []*record) *record {
+	class := func(of func(*record) string) string { return commonest(like, of) }
+	figure := func(of func(*record) float64) float64 { return middle(like, of) }
+	return &record{
+		heightFt: figure(func(o *record) float64 { return o.heightFt }), lowestF: figure(func(o *record) float64 { return o.lowestF }),
+		rainMinIn: figure(func(o *record) float64 { return o.rainMinIn }), rainMaxIn: figure(func(o *record) float64 { return o.rainMaxIn }),
+		frostFreeD: figure(func(o *record) float64 { return o.frostFreeD }),
+		shade:      class(func(o *record) string { return o.shade }), drought: class(func(o *record) string { return o.drought }),
+		bloom: class(func(o *record) string { return o.bloom }), colour: class(func(o *record) string { return o.colour }),
+		evergreen: class(func(o *record) string { return o.evergreen }), vegetative: class(func(o *record) string { return o.vegetative }),
+		seeds: class(func(o *record) string { return o.seeds }), growth: class(func(o *record) string { return o.growth }),
 	}
 }
 
