@@ -11,7 +11,7 @@ import (
 // Place and climate are fields: another place gives another climate, the picture of the
 // year follows, and what is wrong with one stands beside its field.
 func TestPlaceAndClimate(t *testing.T) {
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	try := func(changes map[string]string) (s shown) {
 		t.Helper()
 		text, err := json.Marshal(map[string]any{"version": get[shown](w, "/api/state").Version, "changes": changes})

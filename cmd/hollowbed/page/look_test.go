@@ -87,7 +87,7 @@ func TestSameAsCommands(t *testing.T) {
 // up to those of the zones, by the shoelace formula.
 func TestPlanRings(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	j := judged(t)
 	inner := map[int]float64{}
@@ -229,7 +229,7 @@ func TestRisk(t *testing.T) {
 // A plant, and two of them side by side.
 func TestPlantAndCompare(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	a, b := s.List.Lines[0].ID, s.List.Lines[1].ID
 	card := post[struct {
@@ -287,7 +287,7 @@ type finds struct {
 // is picked drops it again.
 func TestFindFacets(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	all := post[finds](w, "/api/find", changes{"query": "bees"})
 	require.Positive(t, all.Total)
 	tried := 0
@@ -332,7 +332,7 @@ func TestFindFacets(t *testing.T) {
 // spell has soil that dries.
 func TestWater(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	type frame struct {
 		At, Words string
@@ -377,7 +377,7 @@ func TestWater(t *testing.T) {
 // The drawings are pictures without scripts.
 func TestDrawings(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	for _, name := range []string{"plan", "section", "bloom", "climate"} {
 		status, text := w.ask("GET", "/api/"+name+".svg", "")
 		assert.Equal(t, http.StatusOK, status, name)

@@ -11,7 +11,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -90,11 +89,7 @@ func smallGarden(t testing.TB) page.Garden {
 func folderGarden(t testing.TB) (page.Garden, string) {
 	t.Helper()
 	dir := t.TempDir()
-	for _, name := range []string{"garden.yaml", "rain.csv"} {
-		text, err := fs.ReadFile(data.Files(), name)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
-	}
+	require.NoError(t, os.CopyFS(dir, smallGarden(t).Files))
 	kept, err := store.Open(dir, io.Discard)
 	require.NoError(t, err)
 	g := demoGarden(t)

@@ -64,6 +64,6 @@ func TestPhoto(t *testing.T) {
 		assert.Equal(t, http.StatusNotFound, status, name)
 		assert.NotContains(t, string(body), "GIF89a", name)
 	}
-	status, _ := call(t, demoGarden(t)).ask(http.MethodGet, "/api/photo/a.jpg", "")
+	status, _ := call(t, smallGarden(t)).ask(http.MethodGet, "/api/photo/a.jpg", "")
 	assert.Equal(t, http.StatusNotFound, status, "the demo has none")
 }

@@ -245,7 +245,7 @@ func TestMovesApply(t *testing.T) {
 	assert.False(t, slices.ContainsFunc(done.Steps, func(s step) bool { return slices.Contains(s.Stakes, "TOW3") }))
 	s := w.placed()
 	assert.False(t, s.Saved)
-	assert.Equal(t, []string{"Budget: 800, was 900"}, s.Unsaved)
+	assert.Equal(t, []string{"Budget: 800, was 200"}, s.Unsaved)
 	s = post[shown](w, "/api/undo", changes{})
 	assert.True(t, s.Saved, "undo takes the budget back and leaves the plants")
 	now, err := os.ReadFile(planted)
@@ -364,14 +364,14 @@ func keep(t *testing.T, g page.Garden, dir string) {
 func TestStakesOfThoseThatAreGone(t *testing.T) {
 	t.Parallel()
 	g, dir := folderGarden(t)
-	text := "date,stake,kind,id\n2024-05-02,AMP1,removed,amphibious-otterveil\n"
+	text := "date,stake,kind,id\n2024-05-02,TWI1,removed,twilight-pennymurk\n"
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "season.csv"), []byte(text), 0o644))
 	var stakes []string
 	for _, p := range call(t, g).placed().Plants {
 		stakes = append(stakes, p.Stake)
 	}
-	assert.Contains(t, stakes, "AMP2")
-	assert.NotContains(t, stakes, "AMP1")
+	assert.Contains(t, stakes, "TWI2")
+	assert.NotContains(t, stakes, "TWI1")
 }
 
 // A file with a line torn off, or that cannot be read, is told, and the page lives on.

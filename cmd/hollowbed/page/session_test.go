@@ -29,7 +29,7 @@ func newPage(t testing.TB, g page.Garden) (*page.Page, error) {
 // figures, redo the change.
 func TestTryUndoRedo(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	before := w.placed()
 	assert.Equal(t, "20 ft", before.field("bed.length"))
 	assert.True(t, before.Saved)
@@ -40,8 +40,8 @@ func TestTryUndoRedo(t *testing.T) {
 	assert.Equal(t, "24 ft", after.field("bed.length"))
 	assert.NotEqual(t, before.Short[0].Value, after.Short[0].Value)
 	assert.False(t, after.Saved)
-	assert.Equal(t, []string{"Length: 24 ft, was 20 ft", "Budget: left out, was 900"}, after.Unsaved)
-	assert.Equal(t, "Length back to 20 ft; Budget back to 900", after.Undo)
+	assert.Equal(t, []string{"Length: 24 ft, was 20 ft", "Budget: left out, was 200"}, after.Unsaved)
+	assert.Equal(t, "Length back to 20 ft; Budget back to 200", after.Undo)
 	undone := post[shown](w, "/api/undo", changes{})
 	assert.True(t, undone.Saved)
 	assert.Equal(t, before.Short, undone.Short)
@@ -60,7 +60,7 @@ func TestTryUndoRedo(t *testing.T) {
 // commands; what was worked out before stays, and typing on mends it.
 func TestTryFaults(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	good := w.placed()
 	for _, c := range []struct{ key, value, at, want string }{
 		{"bed.length", "20", "bed.length", "want a length with its unit"},
@@ -95,7 +95,7 @@ func TestTryFaults(t *testing.T) {
 // the later is told, and nothing is lost in silence.
 func TestTwoWindows(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	w.try(s.Version, map[string]string{"bed.length": "22 ft"})
 	both := w.try(s.Version, map[string]string{"bed.width": "15 ft"}) // this window has not seen the first change
@@ -115,7 +115,7 @@ func TestTwoWindows(t *testing.T) {
 func TestManyWindows(t *testing.T) {
 	testenv.Sweep(t)
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	want := map[string]string{"bed.length": "21 ft", "bed.width": "15 ft", "bed.kc": "0.9", "roof.share": "45 %", "wishes.budget": "700", "sun.rim": "8 h", "mix.depth": "20 in", "wishes.most_species": "9"}
 	var all sync.WaitGroup
@@ -188,7 +188,7 @@ func TestSave(t *testing.T) {
 // The demo is never written.
 func TestSaveDemo(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.try(1, map[string]string{"bed.length": "24 ft"})
 	f := w.refused(http.StatusUnprocessableEntity, "/api/save", changes{"revision": s.Revision})
 	assert.Contains(t, f.Error, "hollowbed start")
@@ -265,7 +265,7 @@ func TestFollowsDisk(t *testing.T) {
 // Wishes go to the garden file, and a wanted plant is on the list.
 func TestWish(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	id := ""
 	listed := map[string]bool{}
@@ -340,7 +340,7 @@ func TestMove(t *testing.T) {
 // Units change what is shown and not what is saved.
 func TestUnits(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	assert.Contains(t, s.Short[0].Value, "sq ft")
 	s = post[shown](w, "/api/units", changes{"units": "metric"})

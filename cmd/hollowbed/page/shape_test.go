@@ -18,7 +18,7 @@ type shaped struct {
 // the edge, and changes that key of the garden file alone. 20 ft are 6.096 m.
 func TestShape(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	first := w.placed()
 	for _, c := range []struct {
 		handle string
@@ -60,7 +60,7 @@ func TestShape(t *testing.T) {
 // A polygon begins as the shape there was, and goes back to its length and width.
 func TestPolygonBegins(t *testing.T) {
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	poly := w.try(s.Version, map[string]string{"bed.shape": "polygon"})
 	assert.Empty(t, poly.Faults)

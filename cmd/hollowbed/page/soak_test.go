@@ -68,7 +68,7 @@ func flood(w *caller, s shown, from, to int) (failed int) {
 
 // Many requests: none fails, and they leave no memory behind.
 func TestManyRequests(t *testing.T) {
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	assert.Zero(t, flood(w, s, 0, testenv.Of(150, 500)))
 	before := heap()
@@ -80,7 +80,7 @@ func TestManyRequests(t *testing.T) {
 // Many changes and undos leave no memory behind either: a step keeps two texts.
 func TestManyChanges(t *testing.T) {
 	testenv.Sweep(t)
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	change := func(times int) {
 		for i := range times {
@@ -141,7 +141,7 @@ func BenchmarkFirstState(b *testing.B) {
 func TestStop(t *testing.T) {
 	testenv.Sweep(t)
 	t.Parallel()
-	w := call(t, demoGarden(t))
+	w := call(t, smallGarden(t))
 	s := w.placed()
 	large := map[string]string{"bed.length": "48 ft", "bed.width": "30 ft", "wishes.budget": ""} // its places take seconds
 	w.try(s.Version, large)
