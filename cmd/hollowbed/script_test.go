@@ -62,7 +62,7 @@ func (o oneByOne) Run(name string, f func(testscript.T)) {
 
 // The scripts in testdata/script, one case a file, run commands as the program
 // does; with exec, in a process. The folder few holds a garden of few plants. An
-// ordinary run does the three uses and how they are come by.
+// ordinary run does little: TestGolden and TestReadme run the three uses.
 func TestScripts(t *testing.T) {
 	repo, err := filepath.Abs("../..")
 	require.NoError(t, err)
@@ -71,7 +71,7 @@ func TestScripts(t *testing.T) {
 	require.NoError(t, err)
 	if !testenv.Heavy() {
 		files = slices.DeleteFunc(files, func(file string) bool {
-			return !slices.Contains([]string{"choose", "move", "place_bad"}, strings.TrimSuffix(filepath.Base(file), ".txtar"))
+			return !slices.Contains([]string{"choose_bad", "find_bad", "note", "place_bad"}, strings.TrimSuffix(filepath.Base(file), ".txtar"))
 		})
 	}
 	testscript.RunT(oneByOne{t}, testscript.Params{

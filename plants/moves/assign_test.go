@@ -204,7 +204,7 @@ func TestAssignAgainstScipy(t *testing.T) {
 	var all []instance
 	var input []byte
 	rng := rand.New(rand.NewPCG(7, 7))
-	for k := range 600 {
+	for k := range testenv.Of(150, 600) {
 		x := instance{n: 1 + rng.IntN(40)}
 		x.m = x.n + rng.IntN(1+rng.IntN(30))
 		if k%50 == 0 {

@@ -349,6 +349,7 @@ func TestGrid(t *testing.T) {
 // often as they say, and each learned limit that is given out is nearer to the
 // truth than the catalogue, on average.
 func TestIntervalsHoldWithAWrongTable(t *testing.T) {
+	testenv.Sweep(t)
 	testenv.NotRaced(t)
 	var in, n float64
 	var before, after [LimitCount]float64
