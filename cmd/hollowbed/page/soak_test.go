@@ -166,7 +166,7 @@ func TestStop(t *testing.T) {
 	assert.Equal(t, "done", whole.Stages[len(whole.Stages)-1].State)
 	assert.Len(t, whole.Plants, len(first.Plants))
 
-	w.try(whole.Version, map[string]string{"bed.length": "20 ft", "bed.width": "14 ft", "wishes.budget": "900"})
+	w.try(whole.Version, map[string]string{"bed.length": "20 ft", "bed.width": "14 ft", "wishes.budget": "200"})
 	again := w.placed()
 	assert.False(t, again.Stopped)
 	assert.Equal(t, s.Plants, again.Plants)
