@@ -150,28 +150,12 @@ func (y *FirstYear) WorkOut() error {
 		}
 		y.Followed, lot, bed = true, open.Lot, youngBed(open, y.Setting)
 	}
-	gaps := map[string]int{}
-	for _, s := range y.Stands {
-		plan, err := bed.Plan(s, on)
-		if err != nil {
-			return err
-		}
-		y.Plans = append(y.Plans, plan)
-		gaps[s.Zone] = plan.GapDays
-	}
-	bed.Together(y.Stands, y.Plans, on)
 	shut, err := lot.Closed()
 	if err != nil {
 		return err
 	}
-	closed := &care.Closed{Fit: fitBed(shut), Care: youngBed(shut, y.Setting)}
-	openFit := fitBed(open)
-	for _, s := range y.Stands {
-		for _, g := range s.Groups {
-			first, _ := bed.FirstYear(openFit, closed, g.Plant, s.Zone, lot.Sun.Of(s.Zone), on, gaps[s.Zone])
-			y.Plants = append(y.Plants, YoungPlant{FirstYear: first, Count: g.Count})
-		}
-	}
+	closed, openFit := &care.Closed{Fit: fitBed(shut), Care: youngBed(shut, y.Setting)}, fitBed(open)
+	bed.Unaided(openFit, y.Stands, on)
 	with, err := inflow(open, bed, y.Stands)
 	if err != nil {
 		return err
@@ -180,11 +164,24 @@ func (y *FirstYear) WorkOut() error {
 	if err != nil {
 		return err
 	}
+	if y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record)); err != nil {
+		return err
+	}
+	bed.Shut, bed.ShutWeeks = closed.Care.Weather, y.LetIn.Advised()
+	if y.Plans, err = bed.Plans(y.Stands, on); err != nil {
+		return err
+	}
+	for i, s := range y.Stands {
+		for k, g := range s.Groups {
+			first, _ := bed.FirstYear(openFit, closed, s, k, y.Plans[i], lot.Sun.Of(s.Zone), on)
+			bed.Remedy(&first, openFit, closed, y.Plans[i], on, y.When.Months)
+			y.Plants = append(y.Plants, YoungPlant{FirstYear: first, Count: g.Count})
+		}
+	}
 	y.Watering = watering(open, y.Stands, y.Setting)
 	y.Noted.Year = y.nextYear()
 	y.Laters = care.Laters(y.Seasons, y.When.Months, y.Stands, y.Noted)
-	y.LetIn, err = bed.LetWaterIn(with, without, y.Stands, on, care.WettestHalf(lot.Record))
-	return err
+	return nil
 }
 
 // nextYear is the year of the bed's life, from the second on, of which today is a part or
@@ -223,7 +220,17 @@ func (y *FirstYear) WalkThisYear(rec *site.Record, known int) error {
 		Bed:  &care.Bed{Weather: weather, Ground: lot.Ground(), Setting: y.Setting},
 		From: rec.Start, Known: rec.Start.AddDate(0, 0, known-1), To: rec.Start.AddDate(0, 0, len(rec.Days)-1),
 	}
-	if this.Seasons, err = this.Bed.ThisYear(y.Stands, y.Plans, y.Planted); err != nil {
+	if this.Bed.ShutWeeks = y.LetIn.Advised(); this.Bed.ShutWeeks > 0 {
+		shut, err := lot.Closed()
+		if err != nil {
+			return err
+		}
+		if run, err = shut.Lot.RunOver(rec); err != nil {
+			return err
+		}
+		this.Bed.Shut = care.NewWeather(run, rec, weather.GrowingDaysAYear)
+	}
+	if this.Seasons, err = this.Bed.ThisYear(y.Stands, y.LetIn.Years, y.Planted); err != nil {
 		return err
 	}
 	for _, d := range care.HeavyDays(rec, y.HeavyMM, weather.DayOf(y.Planted), known) {

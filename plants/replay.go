@@ -220,7 +220,7 @@ func (r *Replayed) tell(weather *site.Record) {
 		}
 	}
 	if undated > 0 {
-		r.Notes = append(r.Notes, fmt.Sprintf("the planting day of %d of the plants noted is not known: they are judged as grown, though young plants tolerate only half as much. Write the day into planted.csv, column planted", undated))
+		r.Notes = append(r.Notes, fmt.Sprintf("the planting day of %d of the plants noted is not known: they are judged as grown, though young plants tolerate far less. Write the day into planted.csv, column planted", undated))
 	}
 	for _, k := range r.Kept {
 		if slices.ContainsFunc(k.Spots, func(s season.Spot) bool { return s.Band < 0 }) {

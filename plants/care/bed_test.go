@@ -85,6 +85,25 @@ func handBed(offered, demand []float64) *Bed {
 	return &Bed{Weather: w, Ground: water.Ground{MixFC: 0.25, MixWP: 0.12, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Setting: Default()}
 }
 
+// handCourse is a season of a stand under water set by hand, all roots of one depth.
+func handCourse(b *Bed, offeredMM []float64, s Stand, rootCM float64, rule Rule) *course {
+	c := b.course(s, 0, rule, 1)
+	c.offeredMM = offeredMM
+	for i := range c.kinds {
+		c.kinds[i].matureCM, c.days[i] = rootCM, fit.NewReference(rootCM).Days
+	}
+	return &c
+}
+
+// planOf is that of a zone by itself.
+func planOf(b *Bed, s Stand) (*Plan, error) {
+	plans, err := b.Plans([]Stand{s}, may1())
+	if err != nil {
+		return nil, err
+	}
+	return plans[0], nil
+}
+
 func steady(days int, mm float64) []float64 {
 	out := make([]float64, days)
 	for d := range out {

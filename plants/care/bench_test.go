@@ -18,11 +18,21 @@ func BenchmarkFirstYear(b *testing.B) {
 		p.RootCM = float64(15 + 5*(i%15))
 		plants = append(plants, p)
 	}
+	var stands []Stand
+	for _, zone := range []string{"bottom", "slope", "rim"} {
+		stands = append(stands, stand(zone, 4, plants...))
+	}
+	closed := &Closed{Fit: shutFit, Care: shut}
+	bed.Shut = shut.Weather
 	for b.Loop() {
-		bed.known, shut.known = nil, nil
-		for _, zone := range []string{"bottom", "slope", "rim"} {
-			for _, p := range plants {
-				bed.FirstYear(f, &Closed{Fit: shutFit, Care: shut}, p, zone, 6, may1(), 7)
+		bed.Unaided(f, stands, may1())
+		plans, err := bed.Plans(stands, may1())
+		if err != nil {
+			b.Fatal(err)
+		}
+		for i, s := range stands {
+			for k := range s.Groups {
+				bed.FirstYear(f, closed, s, k, plans[i], 6, may1())
 			}
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
 	"hollowbed/zones/basin"
 	"hollowbed/zones/site"
 	"hollowbed/zones/water"
@@ -26,7 +27,6 @@ type Setting struct {
 	PotDepthCM, PotWidthCM float64 // of the soil that comes with the plant
 	RootingYears           float64 // from the pot to the mature root depth
 	YoungUse               float64 // water use just planted, as a share of that of the grown bed
-	GapDays                int     // fewest days between two waterings; 0: chosen for the plants
 	SettleDays             int     // just after planting ...
 	SettleGapDays          int     // ... fewest days between two waterings
 	ReachShare             float64 // of the water poured, what reaches the roots
@@ -45,8 +45,8 @@ type Setting struct {
 //     of San Diego County); SOURCES.md.
 //   - Just planted they use two thirds of what the grown bed does: FAO-56 Table
 //     12, small vegetables, Kc 0.7 at first and 1.05 at full size (from memory).
-//   - In the first two weeks every other day where it is dry, then the longest
-//     gap that the plants bear (the same sources, and common practice).
+//   - In the first two weeks every other day where it is dry, then as the plants
+//     ask for it (course.asks; the same sources, and common practice).
 //   - 80 % of hand watering reaches the roots (common practice, no source).
 //   - Hose 15 L/min, about 4 US gal/min, with a spray head (common practice, no
 //     source): fill a bucket by the watch and state your own.
@@ -72,8 +72,8 @@ func (s Setting) check() error {
 			return fmt.Errorf("care: %s is %g: want more than %g and at most %g", v.name, v.value, v.above, v.most)
 		}
 	}
-	if s.GapDays < 0 || s.GapDays > 60 || s.SettleDays < 0 || s.SettleGapDays < 1 {
-		return fmt.Errorf("care: %d days between waterings, %d for the first %d days: want 0 to 60, and at least 1", s.GapDays, s.SettleGapDays, s.SettleDays)
+	if s.SettleDays < 0 || s.SettleGapDays < 1 {
+		return fmt.Errorf("care: %d days between waterings for the first %d days: want at least 1", s.SettleGapDays, s.SettleDays)
 	}
 	return nil
 }
@@ -88,7 +88,7 @@ type Weather struct {
 	GrowingDaysAYear float64 // of the climate; roots grow on these days
 	Known            int     // days from here on are a forecast
 
-	frozen [13]bool // months in which the ground freezes, by number: no hose is out
+	frozen [13]bool // months in which the ground is frozen or thaws, by number: no hose is out
 }
 
 // lostHours is how many hours without a rain value end a dry spell, as in the
@@ -105,8 +105,9 @@ func NewWeather(run *water.Result, rec *site.Record, growingDaysAYear float64) *
 		Run: run, Start: rec.Start, Growing: rec.Growing(), GrowingDaysAYear: growingDaysAYear,
 		RainMM: make([]float64, len(rec.Days)), Lost: make([]bool, len(rec.Days)), Known: len(rec.Days),
 	}
-	for m, usual := range MonthsOf(rec) {
-		w.frozen[m] = usual.MeanC < frozenMeanC
+	months := MonthsOf(rec)
+	for m := time.January; m <= time.December; m++ {
+		w.frozen[m] = months[m].MeanC < frozenMeanC || months[after(m, -1)].MeanC < frozenMeanC
 	}
 	if !(growingDaysAYear > 0) {
 		w.GrowingDaysAYear = GrowingDaysAYear(rec)
@@ -160,6 +161,10 @@ type Stand struct {
 type Group struct {
 	Plant catalogue.Plant
 	Count int
+	Safe  bool // they live their first year without any help: see Bed.Unaided
+
+	alone float64   // risk of that
+	limit fit.Limit // that is hardest then
 }
 
 // rootCM is the depth that the shallowest species of a stand reaches; the
@@ -184,14 +189,14 @@ func MatureCM(p catalogue.Plant, g water.Ground) float64 {
 	return p.RootCM
 }
 
-// Bed is a bed in its first year. It remembers what it has worked out: not for
-// use by several goroutines at once.
+// Bed is a bed in its first year.
 type Bed struct {
 	Weather *Weather
 	Ground  water.Ground
 	Setting Setting
 
-	known map[seasonKey][]Season // worked out so far
+	Shut      *Weather // the same without the roof water, which is kept out ...
+	ShutWeeks int      // ... for so many weeks from planting
 }
 
 // driest returns the band of a zone that is offered the least water over the

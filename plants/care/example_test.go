@@ -26,20 +26,21 @@ func Example() {
 	wisp := catalogue.Plant{ID: "low-brindlewisp", DryD: 30, WetH: 96, RootCM: 40, SpreadCM: 45}
 	stand := care.Stand{Zone: basin.Rim, AreaM2: 6, Groups: []care.Group{{Plant: wisp, Count: 30}}}
 
-	plan, err := bed.Plan(stand, care.MonthDay{Month: time.May, Day: 1})
+	plans, err := bed.Plans([]care.Stand{stand}, care.MonthDay{Month: time.May, Day: 1})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
+	plan := plans[0]
 	year := plan.Years[plan.Typical]
 	for _, i := range []int{0, 1, len(year.Waterings) - 1} {
 		w := year.Waterings[i]
 		fmt.Printf("%s: %.0f L, %.0f min, roots %.0f cm deep\n", w.Date.Format("2 Jan 2006"), w.Litres, w.Minutes, w.RootCM)
 	}
-	fmt.Printf("%d visits, never less than %d days apart once settled; an inch a week would take %.0f L more\n", len(year.Waterings), plan.GapDays, plan.Saved(care.InchAWeek))
+	fmt.Printf("%d visits, never less than %d days apart once settled; an inch a week would take %.0f L more\n", len(year.Waterings), plan.GapDays[0], plan.Saved(care.InchAWeek))
 	// Output:
 	// 7 May 2021: 45 L, 3 min, roots 15 cm deep
 	// 13 May 2021: 46 L, 3 min, roots 16 cm deep
-	// 22 Apr 2022: 222 L, 15 min, roots 39 cm deep
-	// 45 visits, never less than 7 days apart once settled; an inch a week would take 2100 L more
+	// 25 Mar 2022: 195 L, 13 min, roots 37 cm deep
+	// 42 visits, never less than 7 days apart once settled; an inch a week would take 1802 L more
 }

@@ -21,30 +21,16 @@ type PlantDay struct {
 // field capacity. A day without a rain value, or outside the growing season, ends
 // the spell.
 func (b *Bed) Follow(p catalogue.Plant, band, from, to int, rooted float64, wateredMM map[int]float64, each func(PlantDay)) {
-	w := b.Weather
-	mature := MatureCM(p, b.Ground)
-	pot, _ := b.Setting.Pot(p)
-	reference := fit.NewReference(mature)
-	grown := rooted * w.GrowingDaysAYear * b.Setting.RootingYears
-	depletion, run := 0.0, water.Drought{}
+	w, k, r := b.Weather, b.kindOf(p, 1), Roots{}
+	days := fit.NewReference(k.matureCM).Days
+	whole := w.GrowingDaysAYear * b.Setting.RootingYears
+	grown := rooted * whole
 	for d := from; d < to; d++ {
-		day := PlantDay{Day: d, Rooted: min(1, grown/(w.GrowingDaysAYear*b.Setting.RootingYears))}
-		demand := b.Setting.demandMM(w.Run.DemandMM[d], day.Rooted)
-		taw := b.Ground.TAWMM(YoungRootCM(pot, mature, day.Rooted))
-		depletion = refill(depletion, w.Run.OfferedMM[band][d]+wateredMM[d]*b.Setting.ReachShare, demand, taw, pTab)
+		t := w.today(d, min(1, grown/whole), b.Setting)
+		r.pass(&k, days, b.Ground, t, w.Run.OfferedMM[band][d]+wateredMM[d]*b.Setting.ReachShare)
 		if w.Growing[d] {
 			grown++
 		}
-		if w.Lost[d] || !w.Growing[d] {
-			run = water.Drought{}
-			each(day)
-			continue
-		}
-		var worst water.Drought // of this day alone
-		follow(&run, &worst, d, depletion/taw, water.Stress(depletion, taw, water.DepletionFraction(pTab, demand)))
-		day.So = run
-		day.So.PeakDepleted = depletion / taw
-		day.Days = reference.Days(day.So)
-		each(day)
+		each(PlantDay{d, t.rooted, r.So, r.Days})
 	}
 }

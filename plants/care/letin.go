@@ -39,6 +39,18 @@ type LetIn struct {
 	WetSeason WetSeason
 }
 
+// Advised is the week that the plan goes by: the earliest, else the best; 0 if nothing
+// is known of the plants.
+func (l *LetIn) Advised() int {
+	switch {
+	case l.Earliest >= 0:
+		return l.Weeks[l.Earliest].Week
+	case l.Best >= 0:
+		return l.Weeks[l.Best].Week
+	}
+	return 0
+}
+
 // Inflow is a balance with what is needed to follow wet spells by the day.
 type Inflow struct {
 	Weather *Weather
@@ -66,10 +78,9 @@ func WetHours(s water.Setup, rec *site.Record, zones []string) ([][]int, error) 
 // LetWaterIn weighs, week by week after planting, drowning young plants
 // against parching them. open and closed are the balances with the roof water
 // and without; b.Weather is not used. Until the week closed holds, from then
-// on open. Watering keeps the gap that suits the bed while it is closed. A wet
-// spell is set against what plants bear at its end, half of it
-// at planting and all of it once rooted; a drought of growing roots against
-// half. Risks are means over the plants. Depth of water is left out: fit has
+// on open. Each zone is watered by itself as its plants ask for it. A wet spell is set
+// against what plants bear at its end, half of it at planting and all of it once rooted;
+// a drought of growing roots against what they bear on its days. Risks are means over the plants. Depth of water is left out: fit has
 // it. A year counts if the record follows it until plants have rooted.
 func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, season WetSeason) (*LetIn, error) {
 	if err := b.Setting.check(); err != nil {
@@ -83,15 +94,9 @@ func (b *Bed) LetWaterIn(open, closed Inflow, stands []Stand, planted MonthDay, 
 			return nil, errors.New("care: want the wet hours of both balances for the same zones")
 		}
 	}
-	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed, gaps: map[string]int{}}
+	l := letIn{bed: &Bed{Weather: open.Weather, Ground: b.Ground, Setting: b.Setting}, open: open, closed: closed}
 	if l.from = l.bed.starts(planted); len(l.from) == 0 {
 		return nil, &shortRecordError{Days: open.Weather.Known, Want: b.span()}
-	}
-	shut := &Bed{Weather: closed.Weather, Ground: b.Ground, Setting: b.Setting}
-	for _, s := range stands {
-		if band := closed.Weather.driest(s.Zone); band >= 0 {
-			l.gaps[s.Zone], _ = shut.gap(s, band, planted)
-		}
 	}
 	out := &LetIn{Planted: planted, Years: len(l.from), WetSeason: season}
 	alone, helped := make([][][]Season, len(stands)), make([][][]Season, len(stands))
@@ -145,8 +150,7 @@ func (l *LetIn) choose(riskMax float64) {
 type letIn struct {
 	bed          *Bed
 	open, closed Inflow
-	from         []int          // days of planting
-	gaps         map[string]int // days between waterings, by zone
+	from         []int // days of planting
 }
 
 // week weighs one week; the seasons are by stand, week and year.
@@ -171,9 +175,9 @@ func (l letIn) week(week int, stands []Stand, alones, helps [][][]Season) LetInW
 			drowned += risk * known
 			plants += known
 		}
-		if risk := l.bed.lostToDrought(s, alone); !math.IsNaN(risk) {
+		if risk := lostToDrought(s, alone); !math.IsNaN(risk) {
 			parched += risk * n
-			watered += l.bed.lostToDrought(s, helped) * n
+			watered += lostToDrought(s, helped) * n
 			dryPlants += n
 		}
 	}
@@ -191,7 +195,7 @@ func drownedShare(s Stand, wetH []float64) (risk, plants float64) {
 		for _, h := range wetH {
 			years = append(years, fit.Year{Wet: share(h, g.Plant.WetH), Deep: math.NaN(), Dry: math.NaN(), Cold: math.NaN()})
 		}
-		if r := fit.DefaultPredictor().YearlyRisk(years, assumed(g.Plant, fit.TooWet)); !math.IsNaN(r) {
+		if r := fit.DefaultPredictor().YearlyRisk(years, &g.Plant); !math.IsNaN(r) {
 			risk += r * float64(g.Count)
 			plants += float64(g.Count)
 		}
@@ -208,19 +212,22 @@ func (l letIn) seasons(s Stand, rule Rule) [][]Season {
 	if band < 0 {
 		return out
 	}
-	shut := course{bed: l.bed, offeredMM: l.closed.Weather.Run.OfferedMM[band], stand: s, rootCM: s.rootCM(l.bed.Ground), rule: rule, gapDays: l.gaps[s.Zone]}
-	open := shut
-	open.offeredMM = l.open.Weather.Run.OfferedMM[band]
+	open := l.bed.course(s, band, rule, len(l.from))
+	shut := open
+	shut.offeredMM = l.closed.Weather.Run.OfferedMM[band]
+	same := slices.Equal(open.offeredMM, shut.offeredMM)
 	for _, from := range l.from {
 		to := from + l.bed.span()
 		before := shut.begin(from, to)
 		for week := range weeks {
-			opened := from + week*weekDays
-			before.on(shut, opened)
-			after := before
-			after.season.Waterings = slices.Clip(after.season.Waterings)
-			after.on(open, to)
-			out[week] = append(out[week], after.ended())
+			if same && week > 0 {
+				out[week] = append(out[week], out[0][len(out[0])-1])
+				continue
+			}
+			before.on(&shut, from+week*weekDays)
+			after := before.again()
+			after.on(&open, to)
+			out[week] = append(out[week], after.ended(&open))
 		}
 	}
 	return out

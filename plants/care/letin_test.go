@@ -73,7 +73,7 @@ func TestDrownedByHand(t *testing.T) {
 
 // Plants count, not species: nine that bear it and one that does not.
 func TestDrownedCountsPlants(t *testing.T) {
-	s := Stand{Groups: []Group{{plant(30, 1e6), 9}, {plant(30, 1), 1}, {plant(30, nan()), 50}}}
+	s := Stand{Groups: []Group{{Plant: plant(30, 1e6), Count: 9}, {Plant: plant(30, 1), Count: 1}, {Plant: plant(30, nan()), Count: 50}}}
 	risk, plants := drownedShare(s, []float64{1000})
 	assert.InDelta(t, 0.1, risk, 1e-6)
 	assert.Equal(t, 10.0, plants, "those that say what they bear")
@@ -98,14 +98,11 @@ func TestParchedByHand(t *testing.T) {
 	assert.Greater(t, l.Weeks[20].Parched, 0.6)
 	// The last week that costs no more than is put up with is the last in which
 	// the drought of so many days stays there.
-	closedCourse := course{bed: &Bed{Weather: closed.Weather, Ground: b.Ground, Setting: b.Setting}, offeredMM: steady(days, 0), stand: Stand{AreaM2: 1}, rootCM: 40, rule: NoWatering}
+	closedCourse := handCourse(&Bed{Weather: closed.Weather, Ground: b.Ground, Setting: b.Setting}, steady(days, 0), Stand{AreaM2: 1}, 40, NoWatering)
 	last := -1
 	for week := range 20 {
 		s := closedCourse.walk(0, 7*week)
-		if week == 0 {
-			s = Season{}
-		}
-		y := fit.Year{Wet: nan(), Deep: nan(), Cold: nan(), Dry: fit.NewReference(40).Days(s.Drought) / 40}
+		y := fit.Year{Wet: nan(), Deep: nan(), Cold: nan(), Dry: s.Plants[0].Worst.Days / 40}
 		if fit.DefaultPredictor().YearlyRisk([]fit.Year{y}, nil) <= 0.10 {
 			last = week
 		}
@@ -166,9 +163,9 @@ func TestLetInOverARealRecord(t *testing.T) {
 	// Shut to the end it is the plan of the bed without a roof.
 	only, err := b.LetWaterIn(Inflow{b.Weather, open}, Inflow{shut.Weather, closed}, []Stand{stand("slope", 4, plant(24, 48))}, may1(), WettestHalf(rec))
 	require.NoError(t, err)
-	plan, err := shut.Plan(stand("slope", 4, plant(24, 48)), may1())
+	plan, err := planOf(shut, stand("slope", 4, plant(24, 48)))
 	require.NoError(t, err)
-	require.Less(t, plan.GapDays, longestGap)
+	require.Less(t, plan.GapDays[0], weekDays)
 	assert.InDelta(t, plan.of(ByDepletion).TypicalLitres, only.Weeks[52].Litres, 1e-6)
 	assert.InDelta(t, plan.of(ByDepletion).Lost, only.Weeks[52].Watered, 1e-6)
 
@@ -182,7 +179,7 @@ func TestLetInOverARealRecord(t *testing.T) {
 
 	_, err = b.LetWaterIn(Inflow{b.Weather, open}, Inflow{shut.Weather, make([][]int, 12)}, stands, may1(), WetSeason{})
 	assert.Error(t, err)
-	none := []Stand{{Zone: "bottom", AreaM2: 4, Groups: []Group{{catalogue.Plant{WetH: nan(), DryD: nan(), RootCM: nan(), SpreadCM: nan()}, 5}}}}
+	none := []Stand{{Zone: "bottom", AreaM2: 4, Groups: []Group{{Plant: catalogue.Plant{WetH: nan(), DryD: nan(), RootCM: nan(), SpreadCM: nan()}, Count: 5}}}}
 	l, err = b.LetWaterIn(Inflow{b.Weather, open}, Inflow{shut.Weather, closed}, none, may1(), WetSeason{})
 	require.NoError(t, err)
 	assert.NotEqual(t, 0.0, l.Weeks[0].Drowned, "not known is not none")

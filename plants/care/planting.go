@@ -2,6 +2,7 @@ package care
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"hollowbed/zones/site"
@@ -49,6 +50,7 @@ const (
 	freezesSoon  NoPlanting = "the ground freezes before they have rooted"
 	hotMonth     NoPlanting = "too hot for young roots, with less rain than they use"
 	dryMonth     NoPlanting = "too dry"
+	heatSoon     NoPlanting = "heat or drought comes before they have rooted"
 )
 
 // That plants are set in spring after the hard frosts or in autumn some weeks
@@ -62,8 +64,9 @@ const (
 	dryShare    = 1.0 / 3 // of what grass would use falls as rain in a dry month
 )
 
-// NotPlanted says for each month, by its number, why nothing new is set in it.
-// Where no month is fit the least hard one is (leastDry).
+// NotPlanted says for each month, by its number, why nothing new is set in it. Where no
+// month has frost, so that autumn and winter are free for planting, one right before heat
+// or drought is out too. Where no month is fit the least hard one is (leastDry).
 func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 	fit := 0
 	for m := time.January; m <= time.December; m++ {
@@ -83,10 +86,20 @@ func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 			fit++
 		}
 	}
-	if fit > 0 {
-		return why
+	if fit == 0 {
+		return leastDry(months, why)
 	}
-	return leastDry(months, why)
+	base := why
+	for m := time.January; m <= time.December; m++ {
+		if slices.Contains([]NoPlanting{frozenGround, freezesSoon, lateFrosts}, base[m]) {
+			return base
+		}
+		if next := base[after(m, 1)]; base[m] == "" && fit > 1 && (next == hotMonth || next == dryMonth) {
+			why[m] = heatSoon
+			fit--
+		}
+	}
+	return why
 }
 
 // leastDry opens the month that lacks the least rain, of those without frost, and the

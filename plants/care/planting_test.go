@@ -38,7 +38,12 @@ func TestNotPlanted(t *testing.T) {
 	seattle := NotPlanted(months(
 		[12]float64{3, 3, 4, 6, 9, 12, 14, 14, 12, 8, 5, 3}, [12]float64{6, 6, 8, 11, 14, 16, 19, 19, 17, 12, 8, 5},
 		[12]float64{140, 95, 95, 70, 48, 38, 15, 25, 40, 90, 150, 150}, [12]float64{18, 25, 50, 75, 110, 125, 145, 125, 80, 42, 20, 15}))
-	assert.Equal(t, []time.Month{1, 2, 3, 4, 5, 9, 10, 11, 12}, fit(seattle), "autumn and the mild winter too")
+	assert.Equal(t, []time.Month{1, 2, 3, 4, 9, 10, 11, 12}, fit(seattle), "autumn and the mild winter too, and not right before the drought")
+	assert.Equal(t, heatSoon, seattle[5])
+	melbourne := NotPlanted(months( // means of the city from memory
+		[12]float64{14.3, 14.6, 13.2, 10.8, 8.6, 6.9, 6, 6.7, 8, 9.5, 11.2, 12.9}, [12]float64{20.1, 20.2, 18.5, 15.5, 12.6, 10.5, 9.8, 10.8, 12.6, 14.6, 16.6, 18.5},
+		[12]float64{47, 48, 50, 57, 56, 49, 48, 50, 58, 66, 60, 59}, [12]float64{165, 138, 115, 70, 45, 32, 36, 52, 75, 110, 132, 155}))
+	assert.Equal(t, []time.Month{3, 4, 5, 6, 7, 8, 9, 10, 11}, fit(melbourne), "the south: not in December, before the heat")
 	assert.Equal(t, dryMonth, seattle[7])
 	desert := NotPlanted(months(
 		[12]float64{8, 9, 12, 15, 20, 25, 29, 28, 25, 18, 12, 8}, [12]float64{14, 16, 19, 23, 28, 33, 35, 34, 31, 25, 18, 13},

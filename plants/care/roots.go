@@ -52,19 +52,6 @@ func (s Setting) Pot(p catalogue.Plant) (depthCM, widthCM float64) {
 	return s.PotDepthCM, s.PotWidthCM
 }
 
-// potCM is the depth of the shallowest pot of a stand.
-func (s Stand) potCM(setting Setting) float64 {
-	if len(s.Groups) == 0 {
-		return setting.PotDepthCM
-	}
-	pot := math.Inf(1)
-	for _, g := range s.Groups {
-		depth, _ := setting.Pot(g.Plant)
-		pot = min(pot, depth)
-	}
-	return pot
-}
-
 // Young is a plant with the limits of water that it bears once its roots have come so
 // far: a share of the full ones at planting (youngShare, less for small sizes), all when
 // rooted, in a straight line. All root in the same time, so that small ones gain faster:

@@ -14,7 +14,7 @@ import (
 )
 
 // Plugs root from 12.5 cm, gallon pots from 15: a plug's ball holds less, so that it is
-// watered as soon or sooner, for less water each time; a stand goes by its shallowest.
+// watered as soon or sooner, for less water each time.
 func TestSmallerPotsAreWateredSooner(t *testing.T) {
 	b, _ := realBed(t, realRecord(t, "New York", 40.7), 40, 15, 40.7)
 	stand := func(sizes ...string) Stand {
@@ -26,11 +26,14 @@ func TestSmallerPotsAreWateredSooner(t *testing.T) {
 		}
 		return s
 	}
-	assert.InDelta(t, 12.5, stand("gallon pot", "plug").potCM(b.Setting), 0)
-	assert.InDelta(t, b.Setting.PotDepthCM, stand("").potCM(b.Setting), 0, "not said: the setting's")
-	plug, err := b.Plan(stand("plug"), may1())
+	var depths []float64
+	for _, k := range b.course(stand("gallon pot", "plug", ""), 0, ByDepletion, 1).kinds {
+		depths = append(depths, k.potCM)
+	}
+	assert.Equal(t, []float64{15, 12.5}, depths, "each its own; not said: the setting's, as a gallon pot")
+	plug, err := planOf(b, stand("plug"))
 	require.NoError(t, err)
-	pot, err := b.Plan(stand("gallon pot"), may1())
+	pot, err := planOf(b, stand("gallon pot"))
 	require.NoError(t, err)
 	for i := range plug.Years {
 		first, other := plug.Years[i].Waterings[0], pot.Years[i].Waterings[0]
@@ -56,9 +59,7 @@ func TestYoungBySizeInThePublishedOrder(t *testing.T) {
 		p.SoldAs, p.PondMM = size, 300
 		pot, _ := b.Setting.Pot(p)
 		lasts[size] = daysDry(b, pot, Young(p, 0).DryD)
-		y, ok := b.FirstYear(f, nil, p, "rim", 6, june, 7)
-		require.True(t, ok)
-		risk[size] = y.Alone
+		risk[size], _ = b.youngRisk(way{open: f, planted: june}, p, "rim")
 		assert.InDelta(t, 48, Young(p, 0).WetH, 1e-12, size)
 		assert.Equal(t, p, Young(p, 1), size)
 	}
@@ -82,11 +83,11 @@ func TestYoungBySizeInThePublishedOrder(t *testing.T) {
 func daysDry(b *Bed, potCM, dryD float64) float64 {
 	const demand = 5.0
 	taw, depletion := b.Ground.TAWMM(potCM), 0.0
-	var run, worst water.Drought
+	var run water.Drought
 	reference := fit.NewReference(40)
 	for d := 0; d < 200; d++ {
 		depletion = refill(depletion, 0, b.Setting.demandMM(demand, 0), taw, pTab)
-		follow(&run, &worst, d, depletion/taw, water.Stress(depletion, taw, water.DepletionFraction(pTab, demand)))
+		follow(&run, d, water.Stress(depletion, taw, water.DepletionFraction(pTab, demand)))
 		if reference.Days(run) > dryD {
 			return float64(d)
 		}

@@ -1,8 +1,12 @@
 package care
 
 import (
+	"math"
+	"slices"
 	"time"
 
+	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
 	"hollowbed/zones/water"
 )
 
@@ -43,6 +47,7 @@ type Watering struct {
 	Minutes float64 // at the hose's rate
 	RootCM  float64 // how deep the roots are by then: soak to there
 	Rooted  float64 // how far they have come: 0 pot, 1 established
+	Sooner  int     // the kind of plants that could not wait for a week; -1: none
 }
 
 // Season is one zone from planting until the plants have rooted, in one year's
@@ -52,19 +57,26 @@ type Season struct {
 	From, To  time.Time
 	Waterings []Watering
 	Litres    float64
-	Drought   water.Drought // the worst dry spell of the young roots
-	LostDays  int           // days without a rain value
-
-	End state
+	LostDays  int     // days without a rain value
+	Plants    []Roots // of the stand's groups, in order, at the end
 }
 
-// state is a zone at the start of the day after a season's last.
-type state struct {
-	DepletionMM float64 // of the root zone, below field capacity
-	RootCM      float64
-	Rooted      float64 // 0 in the pot, 1 established
-	EasyMM      float64 // depletion at which stress begins
-	Load        float64 // drought load, days
+// Roots are those of one kind of plants on one day, and the worst that they met.
+type Roots struct {
+	DepletionMM float64       // below field capacity
+	CM          float64       // how deep they are
+	EasyMM      float64       // depletion at which stress begins
+	So          water.Drought // the dry spell that goes on, and today's depletion
+	Days        float64       // that spell, as days without water on the reference ground
+	Share       float64       // of what they bear at planting; NaN if not known
+
+	Worst Spell
+}
+
+// Spell is the dry spell that took most of what plants bear at planting.
+type Spell struct {
+	Days, Share float64
+	From        int // day of the run
 }
 
 // refill takes a root zone through one day: water comes early in the day and
@@ -78,97 +90,230 @@ func refill(depletionMM, waterMM, demandMM, tawMM, pTab float64) (afterMM float6
 	return min(tawMM, d+demandMM*ks)
 }
 
-// course is what a season is walked with.
+// kind is what the walk needs to know of one kind of plants; groups that are alike in
+// it are walked once.
+type kind struct {
+	potCM, matureCM float64
+	bearsD          float64 // days of drought that they bear at planting; NaN if not known
+	most            float64 // share of that for which somebody goes out
+	safe            bool    // they live without the hose
+}
+
+// aim is the share of the risk put up with that drought may take, so that wetness and
+// cold have room. Choice of this project, no source.
+const aim = 0.75
+
+// kindOf is that of one species. Somebody goes out before a drought at which, came it
+// every year, the yearly risk would be what drought may take.
+func (b *Bed) kindOf(p catalogue.Plant, years int) kind {
+	pot, _ := b.Setting.Pot(p)
+	mature := MatureCM(p, b.Ground)
+	return kind{
+		potCM: pot, matureCM: mature, bearsD: Young(p, 0).DryD,
+		most: fit.DefaultPredictor().SeverityAt(aim*b.Setting.RiskMax, years, &p, fit.TooDry),
+	}
+}
+
+// grow puts roots at their depth of a day.
+func (r *Roots) grow(k *kind, g water.Ground, t today) (tawMM float64) {
+	r.CM = YoungRootCM(k.potCM, k.matureCM, t.rooted)
+	tawMM = g.TAWMM(r.CM)
+	r.EasyMM = t.p * tawMM
+	return tawMM
+}
+
+// pass takes roots through a day with so much water. A day at rest, or whose rain is
+// not known, ends the spell.
+func (r *Roots) pass(k *kind, days func(water.Drought) float64, g water.Ground, t today, waterMM float64) {
+	taw := r.grow(k, g, t)
+	r.DepletionMM = refill(r.DepletionMM, waterMM, t.demandMM, taw, pTab)
+	if t.rests {
+		r.So, r.Days, r.Share = water.Drought{}, 0, 0
+		return
+	}
+	follow(&r.So, t.day, water.Stress(r.DepletionMM, taw, t.p))
+	r.So.PeakDepleted = r.DepletionMM / taw
+	r.Days = days(r.So)
+	r.Share = share(r.Days, k.bearsD)
+	if t.rooted >= taken {
+		return
+	}
+	if r.Share > r.Worst.Share || math.IsNaN(r.Share) && r.Days > r.Worst.Days {
+		r.Worst = Spell{r.Days, r.Share, t.day}
+		if r.So.Days > 0 {
+			r.Worst.From = r.So.FromDay
+		}
+	}
+}
+
+// taken is how far roots have come once plants count as established, so that neither
+// visits nor dry spells are those of young ones: what is set out weeks after growth
+// begins has seen its one growing season by autumn, not next spring. Choice of this
+// project, no source.
+const taken = 0.9
+
+// today is what all roots of a bed meet on a day.
+type today struct {
+	day                 int
+	rooted, demandMM, p float64
+	rests               bool // the day ends every dry spell
+}
+
+func (w *Weather) today(d int, rooted float64, s Setting) today {
+	demand := s.demandMM(w.Run.DemandMM[d], rooted)
+	return today{d, rooted, demand, water.DepletionFraction(pTab, demand), w.Lost[d] || !w.Growing[d]}
+}
+
+// course is what a season of one zone is walked with.
 type course struct {
 	bed       *Bed
-	offeredMM []float64 // by the day of the run
-	stand     Stand     // zone, ground and plants that are watered
-	rootCM    float64   // mature
+	offeredMM []float64                     // by the day of the run
+	shutMM    []float64                     // the same while the roof water is kept out ...
+	weeks     int                           // ... so many weeks from planting
+	stand     Stand                         // zone, ground and plants that are watered
+	kinds     []kind                        // of its groups, each once
+	of        []int                         // which one each group is
+	days      []func(water.Drought) float64 // a spell of each kind as days on the reference ground
 	rule      Rule
-	gapDays   int
-	lookAhead int  // days of forecast that a watering waits for
-	visit     bool // somebody waters another zone today
-	grown     bool // plants that have rooted, and are watered all the same
+	lookAhead int             // days of forecast that a watering waits for
+	grown     bool            // plants that have rooted, and are watered all the same
+	given     map[int]float64 // what is poured by the day, mm, whatever the rule; nil: the rule says
+}
+
+// course is that of a stand in a band, by a rule. Of a stand without plants nothing is
+// known but the ground.
+func (b *Bed) course(s Stand, band int, rule Rule, years int) course {
+	c := course{bed: b, offeredMM: b.Weather.Run.OfferedMM[band], stand: s, rule: rule}
+	if b.Shut != nil {
+		c.shutMM, c.weeks = b.Shut.Run.OfferedMM[band], b.ShutWeeks
+	}
+	for _, g := range s.Groups {
+		k := b.kindOf(g.Plant, years)
+		k.safe = g.Safe
+		c.add(k)
+	}
+	if len(c.kinds) == 0 {
+		c.add(b.kindOf(catalogue.Plant{DryD: math.NaN(), RootCM: math.NaN()}, years))
+	}
+	return c
+}
+
+// add adds a group of a kind.
+func (c *course) add(k kind) {
+	i := slices.Index(c.kinds, k)
+	if i < 0 {
+		i, c.kinds = len(c.kinds), append(c.kinds, k)
+		c.days = append(c.days, fit.NewReference(k.matureCM).Days)
+	}
+	c.of = append(c.of, i)
 }
 
 // walk goes from day from up to but not including day to.
-func (c course) walk(from, to int) Season {
-	w := c.begin(from, to)
-	w.on(c, to)
-	return w.ended()
+func (c *course) walk(from, to int) Season {
+	k := c.begin(from, to)
+	k.on(c, to)
+	return k.ended(c)
 }
 
 // walked is a season as far as it was walked.
 type walked struct {
 	season        Season
-	st            state
-	run           water.Drought
 	from, day     int // of planting; to be walked next
 	grown, poured int // days of growth; day of the last watering
 }
 
-func (c course) begin(from, to int) walked {
+func (c *course) begin(from, to int) walked {
 	w := c.bed.Weather
-	return walked{season: Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}, from: from, day: from, poured: from}
+	k := walked{season: Season{Year: w.date(from).Year(), From: w.date(from), To: w.date(to)}, from: from, day: from, poured: from}
+	k.season.Plants = make([]Roots, len(c.kinds))
+	for i, kind := range c.kinds {
+		k.season.Plants[i].Worst.Share = 0 * kind.bearsD // NaN if not known
+	}
+	return k
 }
 
-func (k walked) ended() Season {
-	k.season.End = k.st
-	return k.season
+// on walks on by itself, up to but not including day to.
+func (k *walked) on(c *course, to int) {
+	for k.day < to {
+		_, asked := c.asks(k)
+		k.step(c, asked)
+	}
 }
 
-// on walks on, up to but not including day to.
-func (k *walked) on(c course, to int) {
-	w, s, st := c.bed.Weather, &k.season, &k.st
-	potCM := c.stand.potCM(c.bed.Setting)
-	for ; k.day < to; k.day++ {
-		d := k.day
-		if st.Rooted = 1; !c.grown {
-			st.Rooted = Rooted(k.grown, w.GrowingDaysAYear, c.bed.Setting.RootingYears)
-		}
-		demand := c.demandMM(d, st.Rooted)
-		st.RootCM = YoungRootCM(potCM, c.rootCM, st.Rooted)
-		taw := c.bed.Ground.TAWMM(st.RootCM)
-		p := water.DepletionFraction(pTab, demand)
-		st.EasyMM = p * taw
-		pouredMM := 0.0
-		if d > k.from && w.Growing[d] && !w.frozen[w.date(d).Month()] && (st.Rooted < 1 || c.grown) {
-			pouredMM = c.pour(d, k.from, k.poured, *st, demand)
-		}
-		if pouredMM > 0 {
-			s.add(c.watering(d, pouredMM, *st))
+// ended is the season, with the roots of every group.
+func (k *walked) ended(c *course) Season {
+	s := k.season
+	s.Plants = make([]Roots, len(c.of))
+	for i, kind := range c.of {
+		s.Plants[i] = k.season.Plants[kind]
+	}
+	return s
+}
+
+// again is the season so far, to be walked on from in more than one way.
+func (k *walked) again() walked {
+	out := *k
+	out.season.Waterings = slices.Clip(k.season.Waterings)
+	out.season.Plants = slices.Clone(k.season.Plants)
+	return out
+}
+
+func (k *walked) rooted(c *course) float64 {
+	if c.grown {
+		return 1
+	}
+	return Rooted(k.grown, c.bed.Weather.GrowingDaysAYear, c.bed.Setting.RootingYears)
+}
+
+// step walks one day; visit says that somebody is out with the hose.
+func (k *walked) step(c *course, visit bool) {
+	d, w, s := k.day, c.bed.Weather, &k.season
+	t := w.today(d, k.rooted(c), c.bed.Setting)
+	pouredMM := c.given[d]
+	if c.given == nil && (visit || c.rule == InchAWeek || c.rule == InchLessRain) && c.mayWater(k, t) {
+		watering := c.pour(k, t)
+		if pouredMM = watering.DepthMM; pouredMM > 0 {
+			s.Waterings = append(s.Waterings, watering)
+			s.Litres += watering.Litres
 			k.poured = d
 		}
-		st.DepletionMM = refill(st.DepletionMM, c.offeredMM[d]+float64(pouredMM*c.bed.Setting.ReachShare), demand, taw, pTab)
-		if w.Growing[d] {
-			k.grown++
-		}
-		if w.Lost[d] || !w.Growing[d] {
-			k.run, st.Load = water.Drought{}, 0
-			if w.Lost[d] {
-				s.LostDays++
-			}
-			continue
-		}
-		follow(&k.run, &s.Drought, d, st.DepletionMM/taw, water.Stress(st.DepletionMM, taw, p))
-		st.Load = k.run.Load
 	}
+	for i := range c.kinds {
+		s.Plants[i].pass(&c.kinds[i], c.days[i], c.bed.Ground, t, c.offered(k, d)+float64(pouredMM*c.bed.Setting.ReachShare))
+	}
+	if w.Growing[d] {
+		k.grown++
+	}
+	if w.Lost[d] {
+		s.LostDays++
+	}
+	k.day++
+}
+
+// offered is what the balance brings on a day, mm.
+func (c *course) offered(k *walked, d int) float64 {
+	if d < k.from+c.weeks*weekDays {
+		return c.shutMM[d]
+	}
+	return c.offeredMM[d]
+}
+
+// mayWater says whether a hose is of use: not on the day of planting, in the cold, or
+// once the plants have rooted.
+func (c *course) mayWater(k *walked, t today) bool {
+	w := c.bed.Weather
+	return t.day > k.from && w.Growing[t.day] && !w.frozen[w.date(t.day).Month()] && (t.rooted < taken || c.grown)
 }
 
 // demandMM is what plants would use on a day, mm over the ground they root in:
 // the bed's Kc ET0, less while they are small, in a straight line with the
 // roots.
-func (c course) demandMM(d int, rooted float64) float64 {
-	return c.bed.Setting.demandMM(c.bed.Weather.Run.DemandMM[d], rooted)
-}
-
 func (s Setting) demandMM(grownMM, rooted float64) float64 {
 	return grownMM * (s.YoungUse + (1-s.YoungUse)*rooted)
 }
 
-// follow carries a dry spell over one more day and keeps the worst.
-func follow(run, worst *water.Drought, day int, depleted, ks float64) {
-	worst.PeakDepleted = max(worst.PeakDepleted, depleted)
+// follow carries a dry spell over one more day.
+func follow(run *water.Drought, day int, ks float64) {
 	if ks >= 1 {
 		*run = water.Drought{}
 		return
@@ -178,76 +323,88 @@ func follow(run, worst *water.Drought, day int, depleted, ks float64) {
 	}
 	run.Days++
 	run.Load = water.DroughtLoad(run.Load, ks)
-	if run.Load > worst.Load {
-		worst.Load, worst.FromDay, worst.Days = run.Load, run.FromDay, run.Days
-	}
 }
 
-// pour returns what is poured on a day, mm on the ground that is watered.
-func (c course) pour(d, planted, last int, st state, demandMM float64) float64 {
+// asks says whether a plant of the zone calls for water today: it has used its easy
+// water and was watered a week ago or more (in the first days: the day before yesterday),
+// or, sooner, it would come today to the share (kind.most) of the drought it bears. For
+// that share it counts until it has rooted with what it bears at planting, since the
+// published intervals [S40] hold until then; that visits become rarer comes of its roots,
+// which reach more water. sooner is the kind that cannot wait, -1 if none.
+func (c *course) asks(k *walked) (sooner int, asked bool) {
+	t := c.bed.Weather.today(k.day, k.rooted(c), c.bed.Setting)
+	gap, since := weekDays, k.day-k.poured
+	if k.day-k.from < c.bed.Setting.SettleDays && !c.grown {
+		gap = c.bed.Setting.SettleGapDays
+	}
+	if c.rule != ByDepletion || since < min(gap, shortestGap) {
+		return -1, false
+	}
+	for i := range c.kinds {
+		p := &c.kinds[i]
+		if p.safe {
+			continue
+		}
+		r := k.season.Plants[i]
+		r.grow(p, c.bed.Ground, t)
+		if since >= gap {
+			short := max(0, r.DepletionMM-c.offered(k, k.day))
+			asked = asked || short+t.demandMM > r.EasyMM && !c.rainComes(k, t, short, r.EasyMM)
+			continue
+		}
+		if r.pass(p, c.days[i], c.bed.Ground, t, c.offered(k, k.day)); r.Share > p.most && !c.grown && c.mayWater(k, t) {
+			return i, true
+		}
+	}
+	return -1, asked && c.mayWater(k, t)
+}
+
+// pour returns what is poured on a day. By depletion every kind that asks, or on a
+// visit has used half of its easy water, is filled up.
+func (c *course) pour(k *walked, t today) Watering {
+	out, d := Watering{Day: t.day, Date: c.bed.Weather.date(t.day), Rooted: t.rooted, Sooner: -1}, t.day
+	share := 1.0
 	switch c.rule {
 	case ByDepletion:
-		short := max(0, st.DepletionMM-c.offeredMM[d])
-		if c.visit && short >= topUpShare*st.EasyMM {
-			return short / c.bed.Setting.ReachShare
+		sooner, asked := c.asks(k)
+		out.Sooner = sooner
+		for i := range c.kinds {
+			r := k.season.Plants[i]
+			r.grow(&c.kinds[i], c.bed.Ground, t)
+			short := max(0, r.DepletionMM-c.offered(k, d))
+			wants := short >= topUpShare*r.EasyMM || asked && i == sooner
+			if !c.kinds[i].safe && wants && short/c.bed.Setting.ReachShare > out.DepthMM {
+				out.DepthMM, out.RootCM = short/c.bed.Setting.ReachShare, r.CM
+			}
 		}
-		gap := c.gapDays
-		if d-planted < c.bed.Setting.SettleDays && !c.grown {
-			gap = min(gap, c.bed.Setting.SettleGapDays)
-		}
-		if d-last < gap {
-			return 0
-		}
-		if short+demandMM <= st.EasyMM || c.rainComes(d, short, demandMM, st) {
-			return 0
-		}
-		return short / c.bed.Setting.ReachShare
+		share = c.stand.wetShare(c.bed.Setting, t.rooted)
 	case InchAWeek, InchLessRain:
-		if (d-planted)%weekDays != 0 {
-			return 0
+		if (d-k.from)%weekDays != 0 {
+			return out
 		}
-		if c.rule == InchAWeek {
-			return inchMM
+		out.DepthMM = inchMM
+		for back := d - weekDays; back < d && c.rule == InchLessRain; back++ {
+			out.DepthMM -= c.bed.Weather.RainMM[back]
 		}
-		fell := 0.0
-		for back := d - weekDays; back < d; back++ {
-			fell += c.bed.Weather.RainMM[back]
-		}
-		return max(0, inchMM-fell)
+		out.DepthMM = max(0, out.DepthMM)
 	}
-	return 0
+	out.Litres = out.DepthMM * c.stand.AreaM2 * share // 1 mm on 1 m2 is 1 L
+	out.Minutes = hoseMinutes(out.Litres, c.bed.Setting.HoseLMin)
+	return out
 }
 
 // rainComes says whether the forecast brings, in the days that are waited for,
 // enough to do without the hose.
-func (c course) rainComes(d int, shortMM, demandMM float64, st state) bool {
-	for ahead := d + 1; ahead <= d+c.lookAhead && ahead < len(c.offeredMM); ahead++ {
-		shortMM = max(0, shortMM+demandMM-c.offeredMM[ahead])
-		demandMM = c.demandMM(ahead, st.Rooted)
-		if shortMM+demandMM <= st.EasyMM {
+func (c *course) rainComes(k *walked, t today, shortMM, easyMM float64) bool {
+	demandMM := t.demandMM
+	for ahead := t.day + 1; ahead <= t.day+c.lookAhead && ahead < len(c.offeredMM); ahead++ {
+		shortMM = max(0, shortMM+demandMM-c.offered(k, ahead))
+		demandMM = c.bed.Setting.demandMM(c.bed.Weather.Run.DemandMM[ahead], t.rooted)
+		if shortMM+demandMM <= easyMM {
 			return true
 		}
 	}
 	return false
-}
-
-// watering says what a depth comes to: by depletion only the ground about the
-// plants is watered, by the fixed rules the whole zone.
-func (c course) watering(d int, depthMM float64, st state) Watering {
-	share := 1.0
-	if c.rule == ByDepletion {
-		share = c.stand.wetShare(c.bed.Setting, st.Rooted)
-	}
-	litres := depthMM * c.stand.AreaM2 * share // 1 mm on 1 m2 is 1 L
-	return Watering{
-		Day: d, Date: c.bed.Weather.date(d), DepthMM: depthMM, Litres: litres,
-		Minutes: hoseMinutes(litres, c.bed.Setting.HoseLMin), RootCM: st.RootCM, Rooted: st.Rooted,
-	}
-}
-
-func (s *Season) add(w Watering) {
-	s.Waterings = append(s.Waterings, w)
-	s.Litres += w.Litres
 }
 
 // For returns a season's waterings as dates after another day of planting: what

@@ -151,7 +151,7 @@ func TestTodayInThreeLines(t *testing.T) {
 	b := handBed(rain, steady(60, 6))
 	b.Weather.Known = 50
 	stands := []Stand{stand("rim", 10, plant(30, 96))}
-	season, err := thisYear(b, stands[0], b.Weather.date(0), 7)
+	season, err := thisYear(b, stands[0], b.Weather.date(0))
 	require.NoError(t, err)
 	task := Task{ID: "mulch", Title: "Top up the mulch"}
 	dated := []Due{{task, b.Weather.date(30)}}

@@ -1,6 +1,8 @@
 package care
 
 import (
+	"maps"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,21 +13,20 @@ import (
 
 // A zone that dries at the same pace is watered on the visits that the thirstiest
 // asks for, from half of its easy water on; one that does not want it is left; no
-// zone is worse off for going along, and a zone alone is watered as before.
+// zone is worse off for going along.
 func TestTogether(t *testing.T) {
 	b := handBed(steady(800, 0), steady(800, 1.5))
-	shallow, deep := plant(20, 100), plant(45, 100)
+	shallow, deep := plant(20, 100), plant(450, 100)
 	shallow.RootCM, deep.RootCM = 20, 150
 	thirsty, other := stand("rim", 10, shallow), stand("rim", 10, deep)
-	one, err := b.Plan(thirsty, may1())
+	one, err := planOf(b, thirsty)
 	require.NoError(t, err)
-	two, err := b.Plan(other, may1())
+	two, err := planOf(b, other)
 	require.NoError(t, err)
 	alone := [][]Season{one.Years, two.Years}
-	b.Together([]Stand{thirsty}, []*Plan{one}, may1())
-	assert.Equal(t, alone[0], one.Years)
-
-	b.Together([]Stand{thirsty, other}, []*Plan{one, two}, may1())
+	plans, err := b.Plans([]Stand{thirsty, other}, may1())
+	require.NoError(t, err)
+	one, two = plans[0], plans[1]
 	days := func(s Season) (out []int) {
 		for _, w := range s.Waterings {
 			out = append(out, w.Day)
@@ -44,8 +45,13 @@ func TestTogether(t *testing.T) {
 		assert.Less(t, len(visits), len(apart), "fewer times out")
 		assert.Subset(t, days(one.Years[y]), days(two.Years[y]), "deep roots go by the shallow ones")
 		assert.Less(t, len(days(two.Years[y])), len(days(one.Years[y])), "and are left where they have enough")
-		assert.LessOrEqual(t, one.Years[y].Drought.Load, alone[0][y].Drought.Load)
-		assert.LessOrEqual(t, two.Years[y].Drought.Load, alone[1][y].Drought.Load)
+		assert.LessOrEqual(t, one.Years[y].Plants[0].Worst.Days, alone[0][y].Plants[0].Worst.Days)
+		assert.LessOrEqual(t, two.Years[y].Plants[0].Worst.Days, alone[1][y].Plants[0].Worst.Days)
+		last := one.Years[y].From
+		for _, d := range slices.Sorted(maps.Keys(visits)) {
+			assert.GreaterOrEqual(t, d-b.Weather.DayOf(last), shortestGap, "nobody goes out two days running")
+			last = b.Weather.date(d)
+		}
 	}
 	assert.Equal(t, one.Typical, two.Typical)
 	assert.Equal(t, one.Dry, two.Dry)
@@ -80,9 +86,8 @@ func TestNeverWatered(t *testing.T) {
 	s := stand("rim", 10, plant(20, 100))
 	for _, never := range []bool{false, true} {
 		b.Setting.Never = never
-		p, err := b.Plan(s, may1())
+		p, err := planOf(b, s)
 		require.NoError(t, err)
-		b.Together([]Stand{s}, []*Plan{p}, may1())
 		assert.Equal(t, never, len(p.Years[0].Waterings) == 0)
 		assert.Positive(t, p.of(ByDepletion).TypicalLitres, "what it would take is told all the same")
 		in := Inflow{Weather: b.Weather, WetH: [][]int{make([]int, 800)}}

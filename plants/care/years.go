@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"hollowbed/plants/catalogue"
 	"hollowbed/plants/fit"
 	"hollowbed/zones/site"
 )
@@ -17,22 +16,10 @@ type MonthDay struct {
 	Day   int
 }
 
-// longestGap is the gap between two waterings in a dry spell that is tried
-// first: deep watering about once a week. Common practice, no source (and a
-// Rhode Island DEM guide: weekly watering when the garden is first planted).
-const longestGap = weekDays
-
-// shortestGap is the last that is tried.
+// shortestGap is the fewest days between two waterings. Plugs are watered twice a week
+// or every three days at most (SOURCES.md [S40]); a day less for the hottest weeks is
+// common practice, no source.
 const shortestGap = 2
-
-// seasonKey names seasons that were walked alike.
-type seasonKey struct {
-	band, gap int
-	rootCM    float64
-	soldAs    string
-	rule      Rule
-	planted   MonthDay
-}
 
 // span is how many days a plant takes from the pot to its mature roots.
 func (b *Bed) span() int { return int(math.Ceil(daysAYear * b.Setting.RootingYears)) }
@@ -73,33 +60,20 @@ func (e *shortRecordError) Error() string {
 // BadInput marks the error as one that the user can mend.
 func (e *shortRecordError) BadInput() bool { return true }
 
-// seasons walks every year of the record for a plant. Only the ground that is watered
-// differs between stands, so litres are those of 1 m2, all of it watered.
-func (b *Bed) seasons(band int, rootCM float64, soldAs string, rule Rule, gap int, planted MonthDay) []Season {
-	key := seasonKey{band, gap, rootCM, soldAs, rule, planted}
-	if known, ok := b.known[key]; ok {
-		return known
-	}
-	out := b.yearsOf(Stand{AreaM2: 1, Groups: []Group{{Plant: catalogue.Plant{SoldAs: soldAs}}}}, band, rootCM, rule, gap, planted)
-	if b.known == nil {
-		b.known = map[seasonKey][]Season{}
-	}
-	b.known[key] = out
-	return out
-}
-
 // Plan is how one zone is watered until its plants have rooted, as the years
 // of the record would have had it.
 type Plan struct {
 	Zone    string
-	Band    int // that it goes by: the driest of the zone
-	GapDays int
-	GapWhy  string // why that gap
+	Band    int     // that it goes by: the driest of the zone
+	GapDays [2]int  // fewest days between two waterings in any year, before and after half the way to rooted; 0 if there are none
+	Sooner  []Group // who cannot wait for a week, and makes them go sooner
 	RootCM  float64
-	Years   []Season // by depletion, in order
+	Years   []Season // by depletion, in order; empty ones if nobody waters
 	Typical int      // index in Years: the need nearest to the median
 	Dry     int      // the need nearest to that passed in one year of ten
 	ByRule  []RuleSum
+
+	helped []Season // as Years, also if nobody waters
 }
 
 // RuleSum is what a rule asks for and what it leaves.
@@ -128,93 +102,107 @@ func (p *Plan) of(rule Rule) RuleSum {
 	return p.ByRule[i]
 }
 
-// Plan works out the watering of one zone for a day of planting. The gap
-// between waterings is the setting's or else the longest, from a week down to
-// two days, at which the plants' yearly loss to drought stays within the risk
-// put up with; if none does, the one with the least loss.
-func (b *Bed) Plan(stand Stand, planted MonthDay) (*Plan, error) {
+// Plans makes one schedule of a bed for a day of planting: somebody goes out when the
+// thirstiest plant asks for it (course.asks), and waters what else has used half of its
+// easy water. Typical and Dry are the same year in all plans, by the litres of the whole
+// bed. The answer is in the order of the stands.
+func (b *Bed) Plans(stands []Stand, planted MonthDay) ([]*Plan, error) {
 	if err := b.Setting.check(); err != nil {
 		return nil, err
 	}
-	p := &Plan{Zone: stand.Zone, Band: b.Weather.driest(stand.Zone), RootCM: stand.rootCM(b.Ground)}
-	if p.Band < 0 {
-		return nil, fmt.Errorf("care: the bed has no zone %q", stand.Zone)
+	var plans []*Plan
+	for _, s := range stands {
+		p := &Plan{Zone: s.Zone, Band: b.Weather.driest(s.Zone), RootCM: s.rootCM(b.Ground)}
+		if p.Band < 0 {
+			return nil, fmt.Errorf("care: the bed has no zone %q", s.Zone)
+		}
+		plans = append(plans, p)
 	}
-	if len(b.starts(planted)) == 0 {
+	days := b.starts(planted)
+	if len(days) == 0 {
 		return nil, &shortRecordError{Days: b.Weather.Known, Want: b.span()}
 	}
-	p.GapDays, p.GapWhy = b.gap(stand, p.Band, planted)
 	for _, rule := range rules() {
-		years := b.yearsOf(stand, p.Band, p.RootCM, rule, p.GapDays, planted)
-		if rule == ByDepletion {
-			p.Years = years
+		var courses []course
+		for i, s := range stands {
+			courses = append(courses, b.course(s, plans[i].Band, rule, len(days)))
 		}
-		p.ByRule = append(p.ByRule, b.sum(stand, rule, years))
+		years := make([][]Season, len(stands))
+		for _, from := range days {
+			for i, season := range together(courses, from, from+b.span()) {
+				years[i] = append(years[i], season)
+			}
+		}
+		for i, p := range plans {
+			if rule == ByDepletion {
+				p.helped = years[i]
+			}
+			if rule == b.Setting.rule() {
+				p.Years = years[i]
+			}
+			p.ByRule = append(p.ByRule, b.sum(stands[i], rule, years[i]))
+		}
 	}
-	own := p.of(ByDepletion)
-	var litres []float64
-	for _, s := range p.Years {
-		litres = append(litres, s.Litres)
+	litres := make([]float64, len(days))
+	for i, p := range plans {
+		p.gaps(b.course(stands[i], p.Band, ByDepletion, len(days)))
+		for k, s := range p.Years {
+			litres[k] += s.Litres
+		}
 	}
-	p.Typical, p.Dry = nearest(litres, own.TypicalLitres), nearest(litres, own.DryLitres)
-	return p, nil
+	for _, p := range plans {
+		p.Typical, p.Dry = nearest(litres, site.QuantileWeibull(litres, 0.5)), nearest(litres, site.OneYearInTen(litres))
+	}
+	return plans, nil
 }
 
-// yearsOf walks a stand through every year of the record.
-func (b *Bed) yearsOf(stand Stand, band int, rootCM float64, rule Rule, gap int, planted MonthDay) []Season {
-	c := course{bed: b, offeredMM: b.Weather.Run.OfferedMM[band], stand: stand, rootCM: rootCM, rule: rule, gapDays: gap}
-	var out []Season
-	for _, from := range b.starts(planted) {
-		out = append(out, c.walk(from, from+b.span()))
+// gaps finds how often a plan goes out in dry weather, once settled, and for whom.
+func (p *Plan) gaps(c course) {
+	sooner := make([]bool, len(c.kinds))
+	for _, year := range p.Years {
+		last := year.From
+		for _, w := range year.Waterings {
+			gap := int(math.Round(w.Date.Sub(last).Hours() / 24))
+			half := 0
+			if w.Rooted >= 0.5 {
+				half = 1
+			}
+			if since := int(w.Date.Sub(year.From).Hours() / 24); since > c.bed.Setting.SettleDays && last != year.From && (p.GapDays[half] == 0 || gap < p.GapDays[half]) {
+				p.GapDays[half] = gap
+			}
+			if last = w.Date; w.Sooner >= 0 {
+				sooner[w.Sooner] = true
+			}
+		}
 	}
-	return out
+	for i, g := range c.stand.Groups {
+		if sooner[c.of[i]] {
+			p.Sooner = append(p.Sooner, g)
+		}
+	}
 }
 
-func (b *Bed) gap(stand Stand, band int, planted MonthDay) (days int, why string) {
-	if b.Setting.GapDays > 0 {
-		return b.Setting.GapDays, "asked for"
-	}
-	best, least := longestGap, math.Inf(1)
-	for gap := longestGap; gap >= shortestGap; gap-- {
-		lost := b.lostToDrought(stand, b.yearsOf(stand, band, stand.rootCM(b.Ground), ByDepletion, gap, planted))
-		if math.IsNaN(lost) {
-			return longestGap, "nothing is known of the plants"
-		}
-		if lost <= b.Setting.RiskMax {
-			return gap, "the longest that the plants bear"
-		}
-		if lost < least {
-			best, least = gap, lost
-		}
-	}
-	return best, "the least loss, though more than is put up with"
-}
-
+// sum adds up what a rule asks for and leaves.
 func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 	var litres, visits, spells []float64
 	past := 0
-	reference := fit.NewReference(stand.rootCM(b.Ground)) // the roots that the seasons were walked with
 	for _, s := range years {
 		litres = append(litres, s.Litres)
 		visits = append(visits, float64(len(s.Waterings)))
-		worst, hardest := math.NaN(), math.NaN()
-		for _, g := range stand.Groups {
-			days := reference.Days(s.Drought)
-			if !(days <= worst) {
-				worst = days
-			}
-			if sev := share(days, Young(g.Plant, 0).DryD); !math.IsNaN(sev) && !(sev <= hardest) {
-				hardest = sev
+		var hardest Spell
+		for i := range stand.Groups {
+			if worst := s.Plants[i].Worst; worst.Share > hardest.Share || hardest.Days == 0 {
+				hardest = worst
 			}
 		}
-		spells = append(spells, worst)
-		if hardest > 1 {
+		spells = append(spells, hardest.Days)
+		if hardest.Share > 1 {
 			past++
 		}
 	}
 	out := RuleSum{
 		Rule: rule, TypicalLitres: site.QuantileWeibull(litres, 0.5), DryLitres: site.OneYearInTen(litres),
-		Visits: site.QuantileWeibull(visits, 0.5), Lost: b.lostToDrought(stand, years), DrySpellD: math.NaN(), PastYears: past,
+		Visits: site.QuantileWeibull(visits, 0.5), Lost: lostToDrought(stand, years), DrySpellD: math.NaN(), PastYears: past,
 	}
 	if len(stand.Groups) > 0 {
 		out.DrySpellD = site.OneYearInTen(spells)
@@ -224,20 +212,16 @@ func (b *Bed) sum(stand Stand, rule Rule, years []Season) RuleSum {
 
 // lostToDrought returns the share of a stand's plants that a year like those
 // of the record costs by drought while they are young: the mean over the
-// plants of fit's yearly risk, with what each bears young. NaN if no plant
+// plants of fit's yearly risk, with what each bears at its age. NaN if no plant
 // says what it bears.
-func (b *Bed) lostToDrought(stand Stand, years []Season) float64 {
+func lostToDrought(stand Stand, years []Season) float64 {
 	total, n := 0.0, 0.0
-	reference := fit.NewReference(stand.rootCM(b.Ground)) // the roots that the seasons were walked with
-	for _, g := range stand.Groups {
+	for i, g := range stand.Groups {
 		var found []fit.Year
 		for _, s := range years {
-			found = append(found, fit.Year{
-				Wet: math.NaN(), Deep: math.NaN(), Cold: math.NaN(),
-				Dry: share(reference.Days(s.Drought), Young(g.Plant, 0).DryD),
-			})
+			found = append(found, fit.Year{Wet: math.NaN(), Deep: math.NaN(), Cold: math.NaN(), Dry: s.Plants[i].Worst.Share})
 		}
-		if risk := fit.DefaultPredictor().YearlyRisk(found, assumed(g.Plant, fit.TooDry)); !math.IsNaN(risk) {
+		if risk := fit.DefaultPredictor().YearlyRisk(found, &g.Plant); !math.IsNaN(risk) {
 			total += risk * float64(g.Count)
 			n += float64(g.Count)
 		}
@@ -253,16 +237,6 @@ func share(found, borne float64) float64 {
 		return math.NaN()
 	}
 	return found / max(borne, 1)
-}
-
-func assumed(p catalogue.Plant, limits ...fit.Limit) []fit.Limit {
-	var out []fit.Limit
-	for _, l := range limits {
-		if slices.Contains(p.Assumed, l.Column()) {
-			out = append(out, l)
-		}
-	}
-	return out
 }
 
 // nearest returns the year whose litres lie nearest to a figure; the first of

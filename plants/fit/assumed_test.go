@@ -3,10 +3,13 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"hollowbed/plants/catalogue"
 )
 
 // If an assumed limit is in truth a factor exp(N(0, 0.5)) off, the widened
@@ -31,7 +34,7 @@ func TestAssumedLimitsCalibrated(t *testing.T) {
 			seen := yearsOf(tr.severity[from : from+20])
 			came := (past(truth) - past(truth[from:from+20])) / float64(len(truth)-20)
 			word.add("all", DefaultPredictor().YearlyRisk(seen, nil), came)
-			wide.add("all", DefaultPredictor().YearlyRisk(seen, []Limit{TooWet}), came)
+			wide.add("all", DefaultPredictor().YearlyRisk(seen, assuming(TooWet)), came)
 		}
 	}
 	t.Logf("taken at its word: Brier %.4f, log %.4f, out by %.3f; widened: %.4f, %.4f, %.3f",
@@ -61,7 +64,7 @@ func TestAssumedIsNeverAsSure(t *testing.T) {
 		p := DefaultPredictor()
 		sure := p.YearlyRisk(years, nil)
 		for _, l := range weatherLimits() {
-			unsure := p.YearlyRisk(years, []Limit{l})
+			unsure := p.YearlyRisk(years, assuming(l))
 			if unsure < sure {
 				rt.Fatalf("%s assumed: %g, measured: %g", l, unsure, sure)
 			}
@@ -73,7 +76,11 @@ func TestAssumedIsNeverAsSure(t *testing.T) {
 				rt.Fatalf("%s is nearest and assumed: %g, measured: %g", l, unsure, sure)
 			}
 		}
-		if all := p.YearlyRisk(years, Limits()); !(all > sure) {
+		every := &catalogue.Plant{}
+		for _, l := range Limits() {
+			every.Assumed = append(every.Assumed, l.Column())
+		}
+		if all := p.YearlyRisk(years, every); !(all > sure) {
 			rt.Fatalf("all assumed: %g, measured: %g", all, sure)
 		}
 	})
@@ -83,7 +90,24 @@ func TestAssumedIsNeverAsSure(t *testing.T) {
 	for range 24 {
 		years = append(years, Year{Wet: 0.70, Deep: math.NaN(), Dry: 0.69, Cold: math.NaN()})
 	}
-	sure, unsure := DefaultPredictor().YearlyRisk(years, nil), DefaultPredictor().YearlyRisk(years, []Limit{TooDry})
+	sure, unsure := DefaultPredictor().YearlyRisk(years, nil), DefaultPredictor().YearlyRisk(years, assuming(TooDry))
 	assert.Less(t, sure, 0.02)
 	assert.Greater(t, unsure, 0.2)
+}
+
+// assuming is a plant of which a limit is only assumed.
+func assuming(l Limit) *catalogue.Plant { return &catalogue.Plant{Assumed: []string{l.Column()}} }
+
+// Years that all come to SeverityAt have the risk that it was asked for.
+func TestSeverityAtIsTheInverse(t *testing.T) {
+	p := DefaultPredictor()
+	for _, plant := range []*catalogue.Plant{{}, assuming(TooDry)} {
+		for _, risk := range []float64{0.02, 0.1, 0.15, 0.5, 0.9} {
+			for _, n := range []int{1, 20, 60} {
+				years := slices.Repeat([]Year{{Wet: math.NaN(), Deep: math.NaN(), Cold: math.NaN(), Dry: p.SeverityAt(risk, n, plant, TooDry)}}, n)
+				assert.InDelta(t, risk, p.YearlyRisk(years, plant), 1e-12)
+			}
+		}
+	}
+	assert.Less(t, p.SeverityAt(0.1, 20, assuming(TooDry), TooDry), p.SeverityAt(0.1, 20, assuming(TooWet), TooDry), "a limit that may be off is kept from farther")
 }

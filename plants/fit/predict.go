@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"slices"
+
+	"hollowbed/plants/catalogue"
 )
 
 // Predictor turns what past years did to a plant into the chance that one more
@@ -25,25 +27,35 @@ func DefaultPredictor() Predictor { return Predictor{Scale: 0.4} }
 // a year at twice the limit all. The edge is a log-logistic dose-response curve
 // that sharpens as the record grows, so a short record claims less. For a limit
 // that is only assumed, the variance of the limit itself is added to that of
-// the edge. Assumes that the years are alike: a trend in the climate is left
+// the edge; of says which those are, nil that none is. Assumes that the years are alike: a trend in the climate is left
 // out, and so is what the record has never seen. More severity never gives less
 // risk, which does not hold for a bell curve laid through the years: there a
 // calmer year widens the bell and raises the risk. Years in which no limit is
 // known are left out; NaN if none is left. Source: a kernel estimate of a
 // distribution at one point (textbook); the scale by calibration, see
 // data/METHOD.md.
-func (p Predictor) YearlyRisk(years []Year, assumed []Limit) float64 {
+func (p Predictor) YearlyRisk(years []Year, of *catalogue.Plant) float64 {
 	hard := make([]severities, len(years))
 	for i := range years {
 		hard[i] = years[i].severities()
 	}
 	var vague [4]float64
-	for k, l := range weatherLimits() {
-		if slices.Contains(assumed, l) {
-			vague[k] = assumedSpread
-		}
+	if of != nil {
+		vague = vagueness(of)
 	}
 	return p.risk(hard, vague)
+}
+
+// SeverityAt returns the severity by a limit at which every one of n years would come
+// to a yearly risk: s = (risk / (1 - risk))^w, the inverse of the edge of YearlyRisk.
+func (p Predictor) SeverityAt(risk float64, n int, of *catalogue.Plant, limit Limit) float64 {
+	return math.Pow(risk/(1-risk), p.width(n, vagueness(of)[slices.Index(Limits(), limit)]))
+}
+
+// width is that of the edge for n years and a limit of such a spread; a logistic of
+// scale w has the spread w pi / sqrt 3.
+func (p Predictor) width(n int, spread float64) float64 {
+	return math.Hypot(p.Scale/math.Sqrt(float64(n)), spread*math.Sqrt(3)/math.Pi)
 }
 
 // severities are found over borne by limit, in the order of weatherLimits; NaN
@@ -74,10 +86,10 @@ func (p Predictor) risk(hard []severities, vague [4]float64) float64 {
 	if n == 0 {
 		return math.NaN()
 	}
-	measured := p.Scale / math.Sqrt(float64(n))
+	measured := p.width(n, 0)
 	var width [4]float64
 	for k, spread := range vague {
-		width[k] = math.Hypot(measured, spread*math.Sqrt(3)/math.Pi) // a logistic of scale w has the spread w pi / sqrt 3
+		width[k] = p.width(n, spread)
 	}
 	for i := range hard {
 		sure, worst := 0.0, 0.0 // the edge rises with severity, so that of those alike one will do

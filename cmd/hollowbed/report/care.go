@@ -137,8 +137,9 @@ type careZone struct {
 	Zone        string      `json:"zone" schema:"one of bottom|slope|rim"`
 	AreaM2      Number      `json:"area_m2" schema:"known; 0.."`
 	Plants      int         `json:"plants" schema:"1.."`
-	GapDays     int         `json:"gap_days" schema:"1.."`
-	GapWhy      string      `json:"gap_why" schema:"some"`
+	GapDays     int         `json:"gap_days" schema:"0.." about:"fewest between two waterings until roots have come half the way, once settled; 0: none"`
+	LaterDays   int         `json:"gap_days_later" schema:"0.." about:"the same from then on"`
+	Sooner      []string    `json:"sooner_for" schema:"each some" about:"ids of plants that cannot wait for a week"`
 	RootCM      Number      `json:"root_cm" schema:"known; 0.."`
 	TypicalYear int         `json:"typical_year" schema:"any"`
 	DryYear     int         `json:"dry_year" schema:"any"`
@@ -181,20 +182,21 @@ type careThisYear struct {
 
 // carePlant is one line of the planting list in its first year.
 type carePlant struct {
-	ID             string `json:"id" schema:"some"`
-	VernacularName string `json:"vernacularName"`
-	Zone           string `json:"zone" schema:"one of bottom|slope|rim"`
-	Count          int    `json:"count" schema:"1.."`
-	Verdict        string `json:"verdict" schema:"one of safe from the start|safe with watering, then on its own|safe if roof water is kept out until it has rooted, then on its own|safe if watered and roof water is kept out until it has rooted, then on its own|safe once established, not before|not safe, even established|not known"`
-	Weekly         bool   `json:"needs_weekly_water,omitempty" about:"established, it needs the weekly watering in drought that established_risk counts on"`
-	Limit          string `json:"limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
-	Established    Number `json:"established_risk" schema:"0..1"`
-	Alone          Number `json:"alone_risk" schema:"0..1"`
-	Watered        Number `json:"watered_risk" schema:"0..1"`
-	KeptDry        Number `json:"kept_dry_risk" schema:"0..1"`
-	Bridged        Number `json:"bridged_risk" schema:"0..1"`
-	TypicalLitres  Number `json:"typical_litres_each" schema:"0.."`
-	DryLitres      Number `json:"dry_litres_each" schema:"0.."`
+	ID             string   `json:"id" schema:"some"`
+	VernacularName string   `json:"vernacularName"`
+	Zone           string   `json:"zone" schema:"one of bottom|slope|rim"`
+	Count          int      `json:"count" schema:"1.."`
+	Verdict        string   `json:"verdict" schema:"one of safe from the start|safe with watering, then on its own|safe if roof water is kept out at first, then on its own|safe if watered and roof water is kept out at first, then on its own|not safe in the first year even so, only once established|not safe, even established|not known"`
+	Weekly         bool     `json:"needs_weekly_water,omitempty" about:"established, it needs the weekly watering in drought that established_risk counts on"`
+	Limit          string   `json:"limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
+	Established    Number   `json:"established_risk" schema:"0..1"`
+	Alone          Number   `json:"alone_risk" schema:"0..1"`
+	Planned        Number   `json:"planned_risk" schema:"0..1" about:"by the schedule, in the same years, with the roof water let in when let_in says"`
+	KeptDry        Number   `json:"kept_dry_risk" schema:"0..1" about:"with the roof water let in then, but not watered; null if it is let in from the start"`
+	Left           string   `json:"planned_limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
+	Remedies       []string `json:"remedies" schema:"each some" about:"of plants that the plan does not keep"`
+	TypicalLitres  Number   `json:"typical_litres_each" schema:"0.."`
+	DryLitres      Number   `json:"dry_litres_each" schema:"0.."`
 }
 
 // careLetIn says when to let the roof water in. Weeks count from planting;
@@ -278,7 +280,7 @@ func NewCare(g Garden, in CareIn) Care {
 	for _, p := range in.Plants {
 		out.Plants = append(out.Plants, carePlant{
 			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Weekly: p.Weekly, Limit: string(p.Limit),
-			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Watered: Number(p.Watered), KeptDry: Number(p.KeptDry), Bridged: Number(p.Bridged),
+			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Planned: Number(p.Planned), KeptDry: Number(p.KeptDry), Left: string(p.Left), Remedies: remedies(in, p),
 			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
 		})
 	}
@@ -308,12 +310,15 @@ func NewCare(g Garden, in CareIn) Care {
 func newCareZone(in CareIn, i int) careZone {
 	plan, stand := in.Plans[i], in.Stands[i]
 	z := careZone{
-		Zone: stand.Zone, AreaM2: Number(stand.AreaM2), GapDays: plan.GapDays, GapWhy: plan.GapWhy, RootCM: Number(plan.RootCM),
+		Zone: stand.Zone, AreaM2: Number(stand.AreaM2), GapDays: plan.GapDays[0], LaterDays: plan.GapDays[1], Sooner: []string{}, RootCM: Number(plan.RootCM),
 		TypicalYear: plan.Years[plan.Typical].Year, DryYear: plan.Years[plan.Dry].Year,
 		Typical: careVisits(plan.Years[plan.Typical].For(in.Planted)), Dry: careVisits(plan.Years[plan.Dry].For(in.Planted)),
 	}
 	for _, g := range stand.Groups {
 		z.Plants += g.Count
+	}
+	for _, g := range plan.Sooner {
+		z.Sooner = append(z.Sooner, g.Plant.ID)
 	}
 	if in.This != nil {
 		z.ThisYear = careVisits(in.This.Seasons[i].Waterings)

@@ -13,6 +13,7 @@ import (
 	"hollowbed/plants"
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
 	"hollowbed/zones"
 )
 
@@ -131,14 +132,18 @@ func TestCareTodayLines(t *testing.T) {
 // A name from a file cannot leave its line or steer a terminal.
 func TestCareNamesArePlain(t *testing.T) {
 	var b strings.Builder
-	doc.Terminal(&b, []doc.Block{doc.List{Items: youngPlants(zones.UnitsMetric, []plants.YoungPlant{young("Low\x1b[2JWisp\nand", 3, care.SafeWatered)})}})
+	doc.Terminal(&b, []doc.Block{doc.List{Items: youngPlants(zones.UnitsMetric, listOf(young("Low\x1b[2JWisp\nand", 3, care.SafeWatered)))}})
 	assert.Contains(t, b.String(), "3 Low\ufffd[2JWisp and (rim)")
 	assert.NotContains(t, b.String(), "\x1b")
 }
 
+func listOf(all ...plants.YoungPlant) CareIn {
+	return CareIn{FirstYear: plants.FirstYear{Plants: all}}
+}
+
 func young(name string, count int, v care.Verdict) plants.YoungPlant {
 	return plants.YoungPlant{Count: count, FirstYear: care.FirstYear{
-		Plant: catalogue.Plant{VernacularName: name}, Zone: "rim", Verdict: v, Alone: 0.5, Watered: 0.2, KeptDry: 0.3, Bridged: 0.1, TypicalLitres: 10,
+		Plant: catalogue.Plant{VernacularName: name}, Zone: "rim", Verdict: v, Alone: 0.5, Planned: 0.2, KeptDry: 0.3, Left: fit.TooDry, Remedies: []care.Remedy{{SoldAs: "gallon pot"}, {Month: time.April}, {Month: time.May}, {Weeks: 53}}, TypicalLitres: 10,
 	}}
 }
 
@@ -148,18 +153,18 @@ func TestCareVerdicts(t *testing.T) {
 	for _, v := range careVerdicts() {
 		all = append(all, young("Wisp", 2, v))
 	}
-	flat := strings.Join(youngPlants(zones.UnitsMetric, all), "\n")
+	flat := strings.Join(youngPlants(zones.UnitsMetric, listOf(all...)), "\n")
 	for _, v := range careVerdicts() {
-		assert.Contains(t, flat, string(v)+": 2 Wisp (rim).")
+		assert.Contains(t, flat, string(v)+": 2 Wisp (rim)")
 	}
-	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; one plant at a time the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeWatered)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 20 %; they take 20 L of the hose in a typical year.")
 	assert.Contains(t, flat, string(care.SafeKeptDry)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 30 %.")
-	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim). Risk of the year without help 50 %, with it 10 %; one plant at a time the help takes 20 L in a typical year.")
+	assert.Contains(t, flat, string(care.SafeLater)+": 2 Wisp (rim), too dry: buy it as gallon pot, or keep the roof water out until it has rooted, or plant it in Apr to May, or choose another plant for this place. Risk of the year without help 50 %, with it 20 %.")
 	assert.Contains(t, flat, string(care.SafeFromStart)+": 2 Wisp (rim). Risk of the year without help 50 %.")
 	assert.NotContains(t, flat, "only if watered")
 	thirsty := young("Wisp", 2, care.SafeWatered)
 	thirsty.Weekly = true
-	flat = strings.Join(youngPlants(zones.UnitsMetric, []plants.YoungPlant{thirsty}), "\n")
+	flat = strings.Join(youngPlants(zones.UnitsMetric, listOf(thirsty)), "\n")
 	assert.Contains(t, flat, "safe with watering, then only if watered weekly in drought, every year: 2 Wisp (rim).")
 	assert.Equal(t, []string{"2 plants of 1 kind: safe with watering, then on its own", "2 plants of 1 kind: safe with watering, then only if watered weekly in drought, every year"},
 		helpedCounts([]plants.YoungPlant{thirsty, young("Wisp", 2, care.SafeWatered)}).Items)

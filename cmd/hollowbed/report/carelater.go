@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"hollowbed/plants"
 	"hollowbed/plants/care"
 	"hollowbed/plants/catalogue"
 	"hollowbed/zones"
@@ -72,10 +71,10 @@ func inDrifts(n care.Noted, kinds []string) []string {
 }
 
 // less says what small sizes tolerate of drought where that is less than half; "" where there are none.
-func less(u zones.Units, all []plants.YoungPlant) string {
+func less(u zones.Units, all []string) string {
 	var out []string
 	for _, size := range []string{"plug", "small pot"} {
-		if slices.ContainsFunc(all, func(y plants.YoungPlant) bool { return y.Plant.SoldAs == size }) {
+		if slices.Contains(all, size) {
 			out = append(out, size+"s "+u.Percent(care.Young(catalogue.Plant{SoldAs: size, DryD: 1}, 0).DryD))
 		}
 	}

@@ -80,18 +80,24 @@ func letInAdvice(u zones.Units, in CareIn) string {
 	return fmt.Sprintf("best in week %d (%s): before, more young plants drown; from week %d on, too many more would parch without a hose.", week, day, l.Weeks[l.Latest].Week+1)
 }
 
-func letInCautions() []string {
-	return []string{
+// letInCautions say how to keep roof water out meanwhile, where it is to be, and how to
+// let it in.
+func letInCautions(l *care.LetIn) []string {
+	all := []string{
 		"Until you let it in, roof water goes where it goes now, away from foundations and neighbours. Leave the downspout as it is, or lay a pipe past the bed.",
 		"Never plug a downspout without another way out.",
 		"Open the inlet in dry weather, and watch the first rain.",
 	}
+	if l.Advised() == 0 {
+		return all[1:]
+	}
+	return all
 }
 
 func newCareLetIn(in CareIn) careLetIn {
 	l := in.LetIn
 	out := careLetIn{
-		Years: l.Years, Clash: l.Clash, Weeks: []careWeek{}, Cautions: letInCautions(),
+		Years: l.Years, Clash: l.Clash, Weeks: []careWeek{}, Cautions: letInCautions(l),
 		WetFrom: int(l.WetSeason.From), WetShare: Number(l.WetSeason.Share), WetMarked: l.WetSeason.Marked,
 	}
 	for _, w := range l.Weeks {

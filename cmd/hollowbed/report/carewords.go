@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -27,12 +26,16 @@ func (d *Care) word() {
 	}
 	d.add(answered(d.Garden, "The first year", &d.Record, false, answer...)...)
 	if !in.Setting.Never {
-		d.add(wateringTable(u, in), doc.Screen(doc.Rest(doc.Text{Lead: "Why the gaps", Words: gapsWhy(in), Hang: 2}, doc.Line(""))))
+		d.add(wateringTable(u, in), doc.Screen(doc.Rest(doc.Text{Lead: "How often", Words: gapsWhy(in), Hang: 2}, doc.Line(""))))
 		d.add(wateringDates(in)...)
-		d.add(doc.Screen(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year. Losses count every plant as shallow as the shallowest of its zone."}, doc.Line(""))))
+		d.add(doc.Screen(doc.Rest(doc.Line(""), ruleTable(u, in), doc.Text{Words: "A typical year; drought alone."}, doc.Line(""))))
 	}
-	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots (young ones tolerate half%s; accepted risk %s):", less(u, in.Plants), u.Percent(in.Setting.RiskMax))}),
-		doc.Fold{Short: []doc.Block{helpedCounts(in.Plants)}, Full: []doc.Block{doc.List{Items: youngPlants(u, in.Plants)}, doc.Line("")}},
+	var sizes []string
+	for _, p := range in.Plants {
+		sizes = append(sizes, p.Plant.SoldAs)
+	}
+	d.add(doc.Rest(doc.Text{Words: fmt.Sprintf("Which plants need help, by their own roots (young ones tolerate half%s; accepted risk %s):", less(u, sizes), u.Percent(in.Setting.RiskMax))}),
+		doc.Fold{Short: []doc.Block{helpedCounts(in.Plants)}, Full: []doc.Block{doc.List{Items: youngPlants(u, in)}, doc.Line("")}},
 		doc.Fold{Short: []doc.Block{doc.Text{Words: letIn + soon}}, Full: []doc.Block{doc.Text{Words: letIn + soon + " " + why}, doc.Screen(letInTable(u, in))}})
 	season := ""
 	if s := in.LetIn.WetSeason; s.Marked {
@@ -100,8 +103,18 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 		plan := ruleOf(p, care.ByDepletion)
 		typical, dry, inch = typical+plan.TypicalLitres, dry+plan.DryLitres, inch+p.Saved(care.InchAWeek)
 	}
-	first += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
-	first += fewThirsty(in)
+	safe := safeAlone(in)
+	switch {
+	case dry == 0:
+		first += "No visit with the hose is needed: these plants live without it, at the risk that you accept."
+	default:
+		first += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
+		if len(safe) == 0 {
+			first += fewThirsty(in)
+			break
+		}
+		first += " No hose for the " + join(safe) + ": the plants there live without it."
+	}
 	switch {
 	case inch > 0:
 		more = fmt.Sprintf("An inch a week, whatever the rain, would take %s more. ", litres(u, inch))
@@ -112,9 +125,6 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 	if in.Watering != nil {
 		first += " Later, once a week in drought, every year, as you said (wishes.watering): " + weekly(u, in.Watering) + "."
 	}
-	if safe := safeAlone(in); len(safe) > 0 {
-		more += fmt.Sprintf("The plants of the %s are safe from the start: water there only if you like. ", join(safe))
-	}
 	return first, more + "Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
 }
 
@@ -122,13 +132,7 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 func safeAlone(in CareIn) []string {
 	var out []string
 	for _, s := range in.Stands {
-		safe := 0
-		for _, p := range in.Plants {
-			if p.Zone == s.Zone && p.Verdict == care.SafeFromStart {
-				safe++
-			}
-		}
-		if safe > 0 && safe == len(s.Groups) {
+		if len(s.Groups) > 0 && !slices.ContainsFunc(s.Groups, func(g care.Group) bool { return !g.Safe }) {
 			out = append(out, s.Zone)
 		}
 	}
@@ -182,7 +186,7 @@ func wateringTable(u zones.Units, in CareIn) doc.Table {
 		for _, g := range s.Groups {
 			count += g.Count
 		}
-		t.Rows = append(t.Rows, doc.Cells(s.Zone, fmt.Sprint(count), plural(plan.GapDays, "day", "days"), u.Length(plan.RootCM/100),
+		t.Rows = append(t.Rows, doc.Cells(s.Zone, fmt.Sprint(count), gapWords(plan.GapDays), u.Length(plan.RootCM/100),
 			fmt.Sprint(len(waterings(in, i))), fmt.Sprint(len(plan.Years[plan.Dry].For(in.Planted))), each, minutes))
 	}
 	return t
@@ -195,16 +199,35 @@ func fromTo(first, last string) string {
 	return first + " to " + last
 }
 
+// gapWords are the fewest days between two waterings.
+func gapWords(days [2]int) string {
+	least := max(days[0], days[1])
+	for _, d := range days {
+		if d > 0 {
+			least = min(least, d)
+		}
+	}
+	if least == 0 {
+		return "none"
+	}
+	return plural(least, "day", "days")
+}
+
+// gapsWhy says how often the hose is out in dry weather, and for whom sooner than weekly.
 func gapsWhy(in CareIn) string {
-	whys := map[string][]string{}
-	for i, p := range in.Plans {
-		whys[p.GapWhy] = append(whys[p.GapWhy], in.Stands[i].Zone)
+	s := fmt.Sprintf("every other day for the first %d days, where it is dry. Then once a week, where roots have used their easy water", in.Setting.SettleDays)
+	var names []string
+	for _, p := range in.Plans {
+		for _, g := range p.Sooner {
+			if !slices.Contains(names, g.Plant.VernacularName) {
+				names = append(names, g.Plant.VernacularName)
+			}
+		}
 	}
-	var why []string
-	for _, text := range slices.Sorted(maps.Keys(whys)) {
-		why = append(why, join(whys[text])+": "+text)
+	if len(names) > 0 {
+		s += "; sooner while their roots are too small to last a week: " + listed(names)
 	}
-	return strings.Join(why, "; ") + "."
+	return s + "."
 }
 
 // ruleTable has what each way to water takes and leaves.
@@ -238,11 +261,11 @@ func careVerdicts() []care.Verdict {
 }
 
 // youngPlants say which plants need what help, an item a verdict.
-func youngPlants(u zones.Units, all []plants.YoungPlant) []string {
+func youngPlants(u zones.Units, in CareIn) []string {
 	var out []string
 	for _, v := range careVerdicts() {
 		for _, weekly := range []bool{false, true} {
-			if words := youngPlantsOf(u, all, v, weekly); words != "" {
+			if words := youngPlantsOf(u, in, v, weekly); words != "" {
 				out = append(out, words)
 			}
 		}
@@ -251,13 +274,17 @@ func youngPlants(u zones.Units, all []plants.YoungPlant) []string {
 }
 
 // youngPlantsOf are those of a verdict that do or do not need weekly water later.
-func youngPlantsOf(u zones.Units, all []plants.YoungPlant, v care.Verdict, weekly bool) string {
+func youngPlantsOf(u zones.Units, in CareIn, v care.Verdict, weekly bool) string {
 	var names []string
 	var alone, helped riskSpan
 	water := 0.0
-	for _, p := range all {
+	for _, p := range in.Plants {
 		if p.Verdict == v && p.Weekly == weekly {
-			names = append(names, fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone))
+			name := fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone)
+			if v == care.SafeLater {
+				name += fmt.Sprintf(", %s: %s", p.Left, strings.Join(remedies(in, p), ", or "))
+			}
+			names = append(names, name)
 			alone.add(p.Alone)
 			helped.add(helpedRisk(p))
 			water += float64(p.Count) * p.TypicalLitres
@@ -273,24 +300,47 @@ func youngPlantsOf(u zones.Units, all []plants.YoungPlant, v care.Verdict, weekl
 	if v != care.NotKnown && v != care.SafeFromStart {
 		what += ", with it " + helped.String()
 	}
-	if v == care.SafeWatered || v == care.SafeBridged || v == care.SafeLater {
-		what += fmt.Sprintf("; one plant at a time the help takes %s in a typical year", litres(u, water))
+	if v == care.SafeWatered || v == care.SafeBridged {
+		what += fmt.Sprintf("; they take %s of the hose in a typical year", litres(u, water))
 	}
 	if what != "" {
 		what += "."
 	}
-	return verdictWords(v, weekly) + ": " + strings.Join(names, ", ") + "." + what
+	between := ", "
+	if v == care.SafeLater {
+		between = "; "
+	}
+	return verdictWords(v, weekly) + ": " + strings.Join(names, between) + "." + what
 }
 
 // helpedRisk is the risk with the help that the verdict speaks of.
 func helpedRisk(p plants.YoungPlant) float64 {
-	switch p.Verdict {
-	case care.SafeWatered:
-		return p.Watered
-	case care.SafeKeptDry:
+	if p.Verdict == care.SafeKeptDry {
 		return p.KeptDry
 	}
-	return p.Bridged
+	return p.Planned
+}
+
+// remedies say what would keep a plant that the plan does not, the easiest first.
+func remedies(in CareIn, p plants.YoungPlant) []string {
+	out, months := []string{}, []time.Month{}
+	if p.Verdict != care.SafeLater {
+		return out
+	}
+	for _, r := range p.Remedies {
+		switch {
+		case r.SoldAs != "":
+			out = append(out, "buy it as "+r.SoldAs)
+		case r.Month > 0:
+			months = append(months, r.Month)
+		default:
+			out = append(out, "keep the roof water out until it has rooted")
+		}
+	}
+	if len(months) > 0 {
+		out = append(out, "plant it in "+yearMonths(months))
+	}
+	return append(out, "choose another plant for this place")
 }
 
 // riskSpan is the least and the greatest of some risks.

@@ -52,9 +52,17 @@ func (d *Choose) word(p *plants.Planting) {
 		mind = append([]string{"Real plants, and some of these are weeds somewhere: a local grower and local lists of invasive plants decide. Their limits are those of classes, and coarse. The risk holds the doubt about them; \"weather alone\" is the risk at the hardest place if they were right."}, mind...)
 	}
 	add(apart("Mind", mind, true)...)
-	first := "First year: water in dry spells; young plants tolerate only about half as much."
+	var sizes []string
+	for _, l := range p.Lines {
+		sizes = append(sizes, l.Plant.SoldAs)
+	}
+	water, young := "water in dry spells", "young plants tolerate only about half as much"
+	if small := less(d.Garden.Units, sizes); small != "" {
+		water, young = "water", "young plants tolerate half"+small
+	}
+	first := "First year: " + water + "; " + young + "."
 	if p.Exposure.Lot.Garden.Wishes.Watering == zones.WaterNever {
-		first = "First year: young plants tolerate only about half as much, and you do not water (wishes.watering: none): hollowbed care says what that risks."
+		first = "First year: " + young + ", and you do not water (wishes.watering: none): hollowbed care says what that risks."
 	}
 	if len(d.Lines) > 0 {
 		add(doc.Rest(doc.Line("")), doc.Rest(d.order(d.Garden.Units)))

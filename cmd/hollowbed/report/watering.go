@@ -56,11 +56,11 @@ func weekly(u zones.Units, w *plants.Watering) string {
 
 // neverWatered says what is risked where nobody waters.
 func neverWatered(u zones.Units, in CareIn) string {
-	alone, watered, risky, young := 0.0, 0.0, 0, 0
+	alone, planned, risky, young := 0.0, 0.0, 0, 0
 	var later []string
 	for _, p := range in.Plants {
 		young += p.Count
-		alone, watered = alone+float64(p.Count)*p.Alone, watered+float64(p.Count)*p.Watered
+		alone, planned = alone+float64(p.Count)*p.Alone, planned+float64(p.Count)*p.Planned
 		if !(p.Alone <= in.Setting.RiskMax) {
 			risky += p.Count
 		}
@@ -69,8 +69,8 @@ func neverWatered(u zones.Units, in CareIn) string {
 		}
 	}
 	s := fmt.Sprintf("Nobody waters after that day (wishes.watering: none): in the first year %d of %s run more than the %s of risk that you accept", risky, plural(young, "plant", "plants"), u.Percent(in.Setting.RiskMax))
-	if !math.IsNaN(alone) && !math.IsNaN(watered) {
-		s += fmt.Sprintf(", and some %.0f would be lost, watered by hand %.0f", alone, watered)
+	if !math.IsNaN(alone) && !math.IsNaN(planned) {
+		s += fmt.Sprintf(", and some %.0f would be lost, watered by hand %.0f", alone, planned)
 	}
 	if len(later) > 0 {
 		s += ". Grown too, they are not safe: " + strings.Join(later, ", ")

@@ -7,9 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"hollowbed/plants"
-	"hollowbed/plants/care"
-	"hollowbed/plants/catalogue"
 	"hollowbed/zones"
 )
 
@@ -26,13 +23,7 @@ func TestQuotedForAShell(t *testing.T) {
 // The shares are those of TestYoungBySizeInThePublishedOrder (plants/care), of sizes that are there.
 func TestLessDroughtBySize(t *testing.T) {
 	t.Parallel()
-	of := func(sizes ...string) (out []plants.YoungPlant) {
-		for _, s := range sizes {
-			out = append(out, plants.YoungPlant{FirstYear: care.FirstYear{Plant: catalogue.Plant{SoldAs: s}}})
-		}
-		return out
-	}
-	assert.Equal(t, "", less(zones.UnitsUS, of("", "gallon pot")))
-	assert.Equal(t, "; of drought, small pots 40 %", less(zones.UnitsUS, of("small pot", "")))
-	assert.Equal(t, "; of drought, plugs 30 % and small pots 40 %", less(zones.UnitsUS, of("small pot", "plug")))
+	assert.Equal(t, "", less(zones.UnitsUS, []string{"", "gallon pot"}))
+	assert.Equal(t, "; of drought, small pots 40 %", less(zones.UnitsUS, []string{"small pot", ""}))
+	assert.Equal(t, "; of drought, plugs 30 % and small pots 40 %", less(zones.UnitsUS, []string{"small pot", "plug"}))
 }
