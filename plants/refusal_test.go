@@ -99,7 +99,7 @@ func TestChangesThatHelp(t *testing.T) {
 func TestChangeIsTrue(t *testing.T) {
 	rec := someYears(6)
 	wet := with(hardy("dainty"), func(p *catalogue.Plant) { p.WetH = 40 })
-	dry := with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD, p.RootCM = 30, 60 })
+	dry := with(hardy("thirsty"), func(p *catalogue.Plant) { p.DryD, p.RootCM = 32, 60 })
 	for _, c := range []struct {
 		soil, texture, zone string
 		plant               catalogue.Plant

@@ -111,5 +111,5 @@ func ExampleReplay() {
 	}
 	x, _ := r.last("COW3")
 	fmt.Printf("%s stood like %.0f days without rain in %s, and bears %.0f at its age\n", x.Plant, x.Dose[2].Found, x.Dose[2].When.Format("January 2006"), x.Dose[2].Allowed)
-	// Output: COW3 stood like 30 days without rain in July 2024, and bears 26 at its age
+	// Output: COW3 stood like 32 days without rain in July 2024, and bears 27 at its age
 }

@@ -81,7 +81,7 @@ func TestVisitsGoByThePlants(t *testing.T) {
 		return n, plans[0]
 	}
 	last := math.MaxInt
-	for _, dryD := range []float64{26, 30, 40, 60} {
+	for _, dryD := range []float64{28, 32, 43, 64} {
 		p := plant(dryD, 1e9)
 		n, plan := visits(p)
 		assert.LessOrEqual(t, n, last, "dry_d %g", dryD)
@@ -91,7 +91,7 @@ func TestVisitsGoByThePlants(t *testing.T) {
 		p.SoldAs = "plug"
 		small, often := visits(p)
 		assert.Greater(t, small, n, "dry_d %g", dryD)
-		assert.Equal(t, dryD > 26, often.of(ByDepletion).Lost <= b.Setting.RiskMax, "dry_d %g: no gap keeps the tenderest", dryD)
+		assert.Equal(t, dryD > 28, often.of(ByDepletion).Lost <= b.Setting.RiskMax, "dry_d %g: no gap keeps the tenderest", dryD)
 	}
 	// Plugs of a usual plant: twice a week in dry weather (University of Wisconsin
 	// Extension [S40]), so that two gaps come to a week; gallon pots once a week.

@@ -7,12 +7,12 @@ import (
 )
 
 // The ground on which a catalogue's dry_d is stated: an ordinary garden loam
-// in midsummer. Water contents are the middle of the ranges for loam in
-// FAO-56 Table 19 [S1]; 5 mm/d is the demand at which FAO-56 states its
-// depletion fractions.
+// in midsummer. It holds what loam holds wherever the program reckons with it
+// (site.NativeSoil: Saxton and Rawls 2006 [S2], 2.5 % organic matter); 5 mm/d
+// is the demand at which FAO-56 [S1] states its depletion fractions.
 const (
-	refFC     = 0.25
-	refWP     = 0.12
+	refFC     = 0.280
+	refWP     = 0.137
 	refET0MMD = 5.0
 	refPTab   = 0.5
 	refDays   = 400 // longest drought that is told apart

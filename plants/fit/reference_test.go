@@ -23,7 +23,7 @@ import (
 func TestReferenceDryingClosedForm(t *testing.T) {
 	for _, rootCM := range []float64{20, 45, 100, 300} {
 		r := NewReference(rootCM)
-		taw := 1000 * (0.25 - 0.12) * rootCM / 100
+		taw := 1000 * (0.280 - 0.137) * rootCM / 100
 		assert.InDelta(t, taw, r.tawMM, 1e-9)
 		k := 5 / (0.5 * taw)
 		before := 0.0
@@ -34,6 +34,14 @@ func TestReferenceDryingClosedForm(t *testing.T) {
 			require.InDelta(t, exact, ks, k/(2*math.E)+k*k/2, "roots %g cm, day %d", rootCM, d+1)
 		}
 	}
+}
+
+// One rule for field capacity: the reference loam is the loam of mix and ground.
+func TestReferenceIsTheLoamOfTheBed(t *testing.T) {
+	loam, err := site.NativeSoil("loam")
+	require.NoError(t, err)
+	assert.InDelta(t, loam.FC, refFC, 0.0005)
+	assert.InDelta(t, loam.WP, refWP, 0.0005)
 }
 
 // On the reference ground itself days mean days, and between whole days and
@@ -96,7 +104,7 @@ func dryBed(t *testing.T, s soil, lat float64, rainless []int) *Bed {
 		MixKMMH: math.Inf(1), NativeKMMH: math.Inf(1), Kc: 1, PTab: 0.5, LatitudeDeg: lat, StepsPerH: 1,
 	}, rec)
 	require.NoError(t, err)
-	b := &Bed{Run: run, Start: rec.Start, Ground: water.Ground{MixFC: s.fc, MixWP: s.wp, MixDepthMM: 400, NativeFC: 0.25, NativeWP: 0.12}, Predict: DefaultPredictor()}
+	b := &Bed{Run: run, Start: rec.Start, Ground: water.Ground{MixFC: s.fc, MixWP: s.wp, MixDepthMM: 400, NativeFC: 0.280, NativeWP: 0.137}, Predict: DefaultPredictor()}
 	for i := range run.Years {
 		b.Use = append(b.Use, i)
 		b.MinC = append(b.MinC, 14)
@@ -122,7 +130,7 @@ func dryPlant(dryD float64) catalogue.Plant {
 // every band, from the hourly balance to the figure that people see.
 func TestRainlessDaysOnReferenceLoam(t *testing.T) {
 	rainless := []int{2, 4, 6, 10, 20, 40, 90}
-	b := dryBed(t, soil{0.25, 0.12, 0.45}, 40, rainless)
+	b := dryBed(t, soil{0.280, 0.137, 0.45}, 40, rainless)
 	for band := range b.Run.Bands {
 		for i, y := range b.years(dryPlant(30), band) {
 			assert.InDelta(t, rainless[i], y.DryD, 1, "%d rainless days, band %d", rainless[i], band)
@@ -140,7 +148,7 @@ func TestRainlessDaysOnReferenceLoam(t *testing.T) {
 func TestSameLimitOnSandAndClay(t *testing.T) {
 	const days = 30
 	sand := dryBed(t, soil{0.11, 0.05, 0.40}, 40, []int{days})
-	loam := dryBed(t, soil{0.25, 0.12, 0.45}, 40, []int{days})
+	loam := dryBed(t, soil{0.280, 0.137, 0.45}, 40, []int{days})
 	clay := dryBed(t, soil{0.36, 0.19, 0.47}, 40, []int{days})
 	at := func(b *Bed) float64 { return b.years(dryPlant(days), 11)[0].DryD }
 	assert.Greater(t, at(sand), at(loam)+3)
@@ -169,7 +177,7 @@ func TestSameLimitOnSandAndClay(t *testing.T) {
 // summer is one year's.
 func TestSouthernSummerIsOneYear(t *testing.T) {
 	rainless := []int{42, 8, 60}
-	south := dryBed(t, soil{0.25, 0.12, 0.45}, -35, rainless)
+	south := dryBed(t, soil{0.280, 0.137, 0.45}, -35, rainless)
 	years := south.years(dryPlant(30), 11)
 	require.Len(t, years, 4)
 	assert.Equal(t, 2000, years[0].Name)

@@ -25,6 +25,10 @@ func Tints(species []Species, plants []Plant) []string {
 	for i := range of {
 		of[i] = (i%4*perStep + i/4) % len(all)
 	}
+	shared := 1.0
+	if len(species) <= len(all) {
+		shared = math.Inf(1)
+	}
 	cost := func(i int) float64 {
 		sum := 0.0
 		for k := range of {
@@ -34,7 +38,7 @@ func Tints(species []Species, plants []Plant) []string {
 			near := float64(touch[i][k])
 			switch {
 			case of[i] == of[k]:
-				sum += 1 + 1000*near
+				sum += shared + 1000*near
 			case of[i]/perStep == of[k]/perStep && formWord(species[i].Form) == formWord(species[k].Form):
 				sum += 4 * near
 			case of[i]/perStep == of[k]/perStep:
