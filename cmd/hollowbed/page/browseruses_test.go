@@ -200,7 +200,7 @@ func relocate(t *testing.T, s stand) {
 		require.NoError(t, err)
 		return string(text)
 	}
-	freely := strings.Replace(read("garden.yaml"), "seed: 1 ", "hour_worth: 2 #", 1) // so that plants trade places, and one that died is worth buying
+	freely := strings.Replace(read("garden.yaml"), "seed: 1 ", "hour_worth: 3 #", 1) // so that plants trade places, and one that died is worth buying
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "garden.yaml"), []byte(freely), 0o644))
 	noteWithPhoto(t, s, folder, "LAT1")
 	planted, noted := read("planted.csv"), read("season.csv")

@@ -35,7 +35,7 @@ func (s *session) moves() (out movesOut, err error) {
 		return movesOut{Before: report.NothingStands(w.in.Notes), Steps: []report.MoveStep{}, Moves: []report.MoveRow{}}, nil
 	}
 	d := report.NewMove(s.head(), w.in)
-	out = movesOut{Ready: true, Before: d.Before, Steps: d.Steps, After: d.After, Moves: d.Moves}
+	out = movesOut{Ready: true, Before: d.Before, Steps: append([]report.MoveStep{}, d.Steps...), After: d.After, Moves: d.Moves}
 	s.mu.Lock()
 	out.Revision = s.disk.revision()
 	s.mu.Unlock()
