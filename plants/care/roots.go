@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"hollowbed/plants/catalogue"
+	"hollowbed/plants/fit"
+	"hollowbed/zones/water"
 )
 
 // wetMarginCM is how far beyond the roots the ground is watered on each side,
@@ -116,3 +118,101 @@ func WateredM2(potWidthCM, spreadCM, rooted float64) float64 {
 }
 
 func discM2(widthCM float64) float64 { return math.Pi / 4 * widthCM * widthCM / 1e4 }
+
+// Roots are those of one kind of plants on one day, and the worst that they met.
+type Roots struct {
+	DepletionMM float64       // below field capacity
+	CM          float64       // how deep they are
+	EasyMM      float64       // depletion at which stress begins
+	So          water.Drought // the dry spell that goes on, and today's depletion
+	Days        float64       // that spell, as days without water on the reference ground
+	Share       float64       // of what they bear at planting; NaN if not known
+
+	Worst Spell
+}
+
+// Spell is the dry spell that took most of what plants bear at planting.
+type Spell struct {
+	Days, Share float64
+	From        int // day of the run
+}
+
+// refill takes a root zone through one day: water comes early in the day and
+// fills the depletion, what is more passes below, and plants use what they
+// need as far as they can: Dr after = Dr + demand Ks, Ks from the depletion
+// once the water is in. All in mm. Source: FAO-56 Eq. 84-88 [S1], as in its
+// Examples 37 and 38.
+func refill(depletionMM, waterMM, demandMM, tawMM, pTab float64) (afterMM float64) {
+	d := max(0, depletionMM-waterMM)
+	ks := water.Stress(d, tawMM, water.DepletionFraction(pTab, demandMM))
+	return min(tawMM, d+demandMM*ks)
+}
+
+// kind is what the walk needs to know of one kind of plants; groups that are alike in
+// it are walked once.
+type kind struct {
+	potCM, matureCM float64
+	bearsD          float64 // days of drought that they bear at planting; NaN if not known
+	most            float64 // share of that for which somebody goes out
+	safe            bool    // they live without the hose
+}
+
+// aim is the share of the risk put up with that drought may take, so that wetness and
+// cold have room. Choice of this project, no source.
+const aim = 0.75
+
+// kindOf is that of one species. Somebody goes out before a drought at which, came it
+// every year, the yearly risk would be what drought may take.
+func (b *Bed) kindOf(p catalogue.Plant, years int) kind {
+	pot, _ := b.Setting.Pot(p)
+	mature := MatureCM(p, b.Ground)
+	return kind{
+		potCM: pot, matureCM: mature, bearsD: Young(p, 0).DryD,
+		most: fit.DefaultPredictor().SeverityAt(aim*b.Setting.RiskMax, years, &p, fit.TooDry),
+	}
+}
+
+// grow puts roots at their depth of a day.
+func (r *Roots) grow(k *kind, g water.Ground, t today) (tawMM float64) {
+	r.CM = YoungRootCM(k.potCM, k.matureCM, t.rooted)
+	tawMM = g.TAWMM(r.CM)
+	r.EasyMM = t.p * tawMM
+	return tawMM
+}
+
+// pass takes roots through a day with so much water. A day at rest, or whose rain is
+// not known, ends the spell.
+func (r *Roots) pass(k *kind, days func(water.Drought) float64, g water.Ground, t today, waterMM float64) {
+	taw := r.grow(k, g, t)
+	r.DepletionMM = refill(r.DepletionMM, waterMM, t.demandMM, taw, pTab)
+	if t.rests {
+		r.So, r.Days, r.Share = water.Drought{}, 0, 0
+		return
+	}
+	follow(&r.So, t.day, water.Stress(r.DepletionMM, taw, t.p))
+	r.So.PeakDepleted = r.DepletionMM / taw
+	r.Days = days(r.So)
+	r.Share = share(r.Days, k.bearsD)
+	if t.rooted >= taken {
+		return
+	}
+	if r.Share > r.Worst.Share || math.IsNaN(r.Share) && r.Days > r.Worst.Days {
+		r.Worst = Spell{r.Days, r.Share, t.day}
+		if r.So.Days > 0 {
+			r.Worst.From = r.So.FromDay
+		}
+	}
+}
+
+// follow carries a dry spell over one more day.
+func follow(run *water.Drought, day int, ks float64) {
+	if ks >= 1 {
+		*run = water.Drought{}
+		return
+	}
+	if run.Days == 0 {
+		run.FromDay = day
+	}
+	run.Days++
+	run.Load = water.DroughtLoad(run.Load, ks)
+}

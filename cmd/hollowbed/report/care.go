@@ -194,7 +194,7 @@ type carePlant struct {
 	Planned        Number   `json:"planned_risk" schema:"0..1" about:"by the schedule, in the same years, with the roof water let in when let_in says"`
 	KeptDry        Number   `json:"kept_dry_risk" schema:"0..1" about:"with the roof water let in then, but not watered; null if it is let in from the start"`
 	Left           string   `json:"planned_limit" schema:"one of |too wet|too deep|too dry|too cold|too little sun|too much sun"`
-	Remedies       []string `json:"remedies" schema:"each some" about:"of plants that the plan does not keep"`
+	Remedies       []string `json:"remedies" schema:"each some" about:"of plants that the plan does not keep: what would, with the risk that is left"`
 	TypicalLitres  Number   `json:"typical_litres_each" schema:"0.."`
 	DryLitres      Number   `json:"dry_litres_each" schema:"0.."`
 }
@@ -280,7 +280,7 @@ func NewCare(g Garden, in CareIn) Care {
 	for _, p := range in.Plants {
 		out.Plants = append(out.Plants, carePlant{
 			ID: p.Plant.ID, VernacularName: p.Plant.VernacularName, Zone: p.Zone, Count: p.Count, Verdict: string(p.Verdict), Weekly: p.Weekly, Limit: string(p.Limit),
-			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Planned: Number(p.Planned), KeptDry: Number(p.KeptDry), Left: string(p.Left), Remedies: remedies(in, p),
+			Established: Number(p.Established.YearlyRisk), Alone: Number(p.Alone), Planned: Number(p.Planned), KeptDry: Number(p.KeptDry), Left: string(p.Left), Remedies: remedies(p),
 			TypicalLitres: Number(p.TypicalLitres), DryLitres: Number(p.DryLitres),
 		})
 	}

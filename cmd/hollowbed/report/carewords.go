@@ -2,13 +2,11 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"hollowbed/cmd/hollowbed/doc"
-	"hollowbed/plants"
 	"hollowbed/plants/care"
 	"hollowbed/zones"
 )
@@ -47,34 +45,6 @@ func (d *Care) word() {
 		doc.List{Title: "Notes", Items: slices.DeleteFunc(slices.Clone(d.Notes), func(s string) bool { return s == d.in.badTime }), Run: true}.Cut(0), doc.Line(""),
 		doc.List{Title: "Mind", Items: slices.Concat(d.LetIn.Cautions, d.Cautions), Mind: true},
 		doc.Fold{Short: []doc.Block{doc.Line(""), doc.Line("All: --all. To print: --checklist. Calendar: --ics FILE. Today: --today.")}})
-}
-
-// helpedCounts counts the plants by what help they need.
-func helpedCounts(all []plants.YoungPlant) doc.List {
-	var out doc.List
-	for _, v := range careVerdicts() {
-		for _, weekly := range []bool{false, true} {
-			count, kinds := 0, map[string]bool{}
-			for _, p := range all {
-				if p.Verdict == v && p.Weekly == weekly {
-					count += p.Count
-					kinds[p.Plant.ID] = true
-				}
-			}
-			if count > 0 {
-				out.Items = append(out.Items, fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), verdictWords(v, weekly)))
-			}
-		}
-	}
-	return out
-}
-
-// verdictWords words a verdict on plants that do or do not need weekly water later.
-func verdictWords(v care.Verdict, weekly bool) string {
-	if !weekly {
-		return string(v)
-	}
-	return strings.TrimSuffix(string(v), ", then on its own") + ", then only if watered weekly in drought, every year"
 }
 
 func (d *Care) add(blocks ...doc.Block) { d.Blocks = append(d.Blocks, blocks...) }
@@ -253,123 +223,6 @@ func ruleTable(u zones.Units, in CareIn) doc.Table {
 		t.Rows = append(t.Rows, doc.Cells(append(row, litres(u, sum))...))
 	}
 	return t
-}
-
-// careVerdicts lists the verdicts from the easiest plant to the hardest.
-func careVerdicts() []care.Verdict {
-	return []care.Verdict{care.SafeFromStart, care.SafeWatered, care.SafeKeptDry, care.SafeBridged, care.SafeLater, care.NotSafe, care.NotKnown}
-}
-
-// youngPlants say which plants need what help, an item a verdict.
-func youngPlants(u zones.Units, in CareIn) []string {
-	var out []string
-	for _, v := range careVerdicts() {
-		for _, weekly := range []bool{false, true} {
-			if words := youngPlantsOf(u, in, v, weekly); words != "" {
-				out = append(out, words)
-			}
-		}
-	}
-	return out
-}
-
-// youngPlantsOf are those of a verdict that do or do not need weekly water later.
-func youngPlantsOf(u zones.Units, in CareIn, v care.Verdict, weekly bool) string {
-	var names []string
-	var alone, helped riskSpan
-	water := 0.0
-	for _, p := range in.Plants {
-		if p.Verdict == v && p.Weekly == weekly {
-			name := fmt.Sprintf("%d %s (%s)", p.Count, p.Plant.VernacularName, p.Zone)
-			if v == care.SafeLater {
-				name += fmt.Sprintf(", %s: %s", p.Left, strings.Join(remedies(in, p), ", or "))
-			}
-			names = append(names, name)
-			alone.add(p.Alone)
-			helped.add(helpedRisk(p))
-			water += float64(p.Count) * p.TypicalLitres
-		}
-	}
-	if len(names) == 0 {
-		return ""
-	}
-	what := ""
-	if v != care.NotKnown {
-		what = " Risk of the year without help " + alone.String()
-	}
-	if v != care.NotKnown && v != care.SafeFromStart {
-		what += ", with it " + helped.String()
-	}
-	if v == care.SafeWatered || v == care.SafeBridged {
-		what += fmt.Sprintf("; they take %s of the hose in a typical year", litres(u, water))
-	}
-	if what != "" {
-		what += "."
-	}
-	between := ", "
-	if v == care.SafeLater {
-		between = "; "
-	}
-	return verdictWords(v, weekly) + ": " + strings.Join(names, between) + "." + what
-}
-
-// helpedRisk is the risk with the help that the verdict speaks of.
-func helpedRisk(p plants.YoungPlant) float64 {
-	if p.Verdict == care.SafeKeptDry {
-		return p.KeptDry
-	}
-	return p.Planned
-}
-
-// remedies say what would keep a plant that the plan does not, the easiest first.
-func remedies(in CareIn, p plants.YoungPlant) []string {
-	out, months := []string{}, []time.Month{}
-	if p.Verdict != care.SafeLater {
-		return out
-	}
-	for _, r := range p.Remedies {
-		switch {
-		case r.SoldAs != "":
-			out = append(out, "buy it as "+r.SoldAs)
-		case r.Month > 0:
-			months = append(months, r.Month)
-		default:
-			out = append(out, "keep the roof water out until it has rooted")
-		}
-	}
-	if len(months) > 0 {
-		out = append(out, "plant it in "+yearMonths(months))
-	}
-	return append(out, "choose another plant for this place")
-}
-
-// riskSpan is the least and the greatest of some risks.
-type riskSpan struct {
-	least, most float64
-	some        bool
-}
-
-func (r *riskSpan) add(v float64) {
-	if math.IsNaN(v) {
-		return
-	}
-	if !r.some {
-		r.least, r.most, r.some = v, v, true
-	}
-	r.least, r.most = min(r.least, v), max(r.most, v)
-}
-
-func (r riskSpan) String() string {
-	low, high := risk(r.least, false), risk(r.most, false)
-	switch {
-	case !r.some:
-		return "not known"
-	case low == high:
-		return low
-	case r.least < leastRisk:
-		return "up to " + high
-	}
-	return low + " to " + high
 }
 
 func yearMonths(all []time.Month) string {
