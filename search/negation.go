@@ -191,6 +191,8 @@ func (r *sentence) strict(i int) sense {
 		return t.sense
 	case t.sense == hurts && r.beings(i+1) > i+1:
 		return harms
+	case r.creeps(i) > 0:
+		return runs
 	}
 	return other
 }
@@ -270,8 +272,9 @@ func (r *sentence) governed() {
 			r.add(t.word.Column, r.said(from, i+n), "toxic", []string{"none"}, true)
 			i = r.beings(i + n)
 		case s != other:
-			r.strictly(s, from, i+1)
-			i = r.beings(i + 1)
+			n := max(1, r.creeps(i))
+			r.strictly(s, from, i+n)
+			i = r.beings(i + n)
 		case t.cond != nil:
 			c := *t.cond
 			c.Not, c.Typed, c.Column = true, r.said(from, i+1), r.tokens[from].word.Column

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -37,7 +38,9 @@ const (
 	wetFor    = ` (?:of (?:standing )?water|under water|in water|wet|flooded|of flooding|saturated|underwater)`
 	dryFor    = ` (?:dry|without (?:rain|water|watering)|of drought|of dry weather)`
 	ofSun     = ` (?:of )?(?:direct |full )?(?:sun|sunlight|sunshine)`
+	about     = `(?:(?:about|around|roughly|approximately|some|circa) )`
 	toward    = ` ?(?:to|through|till|until|thru|-) ?`
+	blooming  = `(?:bloom(?:s|er|ers|ing)?|flower(?:s|ing|er|ers)?|blossoms?)`
 	monthName = `jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?`
 	aColour   = `blue|white|red|pink|purple|violet|yellow|orange|green|cream|lilac|mauve|gold|crimson|scarlet|lavender|brown|black`
 )
@@ -66,7 +69,12 @@ func spellings(text string) []spelling {
 		add("sun", ":$a..$b$u", `(?:with |only )?`+aNumber+toward+bNumber+span+ofSun)
 		add("sun", ":$a$u", `(?:with |only )?`+aNumber+span+ofSun)
 		size("spread", `(?:spread |width )?`, wide)
+		size("spread", `(?:spread|width) `, "")
 		size("height", `(?:height )?`, tall)
+		add("spread", "~$a$u", about+`?`+aNumber+length+wide+`(?: or so)?`)
+		add("height", "~$a$u", about+`?`+aNumber+length+`(?: tall| high| in height)(?: or so)?`)
+		add("height", "~$a$u", about+aNumber+length)
+		add("height", "~$a$u", aNumber+length+` or so`)
 		dollars := `(?:\$` + aNumber + `|` + bNumber + ` dollars?)`
 		add("price", "$a..$b", `(?:between |from )?\$`+aNumber+`(?:`+toward+`| and )\$?`+bNumber+`(?: each| a plant)?`)
 		add("price", "$a..$b", `(?:between |from )?`+aNumber+`(?:`+toward+`| and )`+bNumber+` dollars(?: each| a plant)?`)
@@ -85,6 +93,15 @@ func spellings(text string) []spelling {
 		add("bloom", ":$a..$b", `(?:from |between )?(?P<a>`+monthName+`)(?:`+toward+`| and )(?P<b>`+monthName+`)`)
 	}
 	if has("flower bloom blossom") {
+		for _, s := range []struct{ names, early, whole, late string }{
+			{"spring", "mar..apr", "mar..may", "apr..may"}, {"(?:mid)?summer", "jun..jul", "jun..aug", "jul..aug"},
+			{"(?:autumn|fall)", "sep..oct", "sep..nov", "oct..nov"}, {"(?:mid)?winter", "dec..jan", "dec..feb", "jan..feb"},
+		} { // months of the north, common practice, no source
+			for _, part := range [][2]string{{"early ", s.early}, {"late ", s.late}, {"(?:mid )?", s.whole}} {
+				add("bloom", ":"+part[1], `(?:in )?`+part[0]+s.names+`[ -]`+blooming)
+				add("bloom", ":"+part[1], blooming+`(?: (?:in|all|during|through|throughout|from))?(?: the)? `+part[0]+s.names)
+			}
+		}
 		add("colour", ":$a", `(?P<a>`+aColour+`) (?:flowers?|flowered|blooms?|blossoms?)`)
 		add("colour", ":$a", `(?:flowers|blooms|blooming|flowering)(?: in)? (?P<a>`+aColour+`)`)
 	}
@@ -112,6 +129,14 @@ func (s *spelling) read(text string) (c Condition, from, to int, ok bool) {
 			value = strings.ReplaceAll(value, "$a", "$b")
 		}
 		value = strings.ReplaceAll(value, "$"+name, got)
+	}
+	if rest, ok := strings.CutPrefix(value, "~"); ok { // about: a quarter less or more
+		unit := strings.TrimLeft(rest, "0123456789.")
+		n, err := strconv.ParseFloat(strings.TrimSuffix(rest, unit), 64)
+		if err != nil {
+			return c, 0, 0, false
+		}
+		value = fmt.Sprintf("%g..%g%s", 0.75*n, 1.25*n, unit)
 	}
 	from, to = at[0], at[1]
 	for from < to && text[from] == ' ' {

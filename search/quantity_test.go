@@ -40,7 +40,7 @@ func TestQuantities(t *testing.T) {
 		"6 hours of sun":                "sun=6",
 		"2 to 3 hrs of sun":             "sun:2..3",
 		"toxic to dogs":                 "toxic:pets",
-		"which plants are poisonous":    "are poisonous",
+		"which plants are poisonous":    "poisonous",
 		"hardy to -10 F":                "cold<=-23.3333333333",
 		"may bloomers":                  "bloom:may",
 		"blooms white":                  "colour:white",

@@ -84,7 +84,7 @@ func kindOf(being string) []string {
 func leading(word string) bool {
 	switch word {
 	case "plants", "species", "ones", "stuff", "something", "anything", "things", "which", "that", "what", "good", "nice", "great", "please", "show", "find",
-		"want", "need", "looking", "can", "take", "takes", "tolerate", "tolerates", "handle", "handles", "withstand", "withstands":
+		"want", "need", "looking", "can", "does", "do", "is", "are", "it", "take", "takes", "tolerate", "tolerates", "handle", "handles", "withstand", "withstands":
 		return true
 	}
 	return false
@@ -121,4 +121,31 @@ func senseIn(word string) sense {
 		}
 	}
 	return other
+}
+
+// creeps counts the tokens from i on that say what a plant does that runs wild, which
+// is a question of harm only where something turns it round: "doesn't spread", "won't
+// take over". "Spread over 3 ft" is a width.
+func (r *sentence) creeps(i int) int {
+	after := ""
+	if i+1 < len(r.tokens) {
+		after = r.tokens[i+1].plain
+	}
+	switch r.tokens[i].plain {
+	case "run", "runs", "wander", "wanders", "roam", "roams", "invade", "invades", "reseed", "reseeds", "self-seed", "self-seeds", "self-sow", "self-sows":
+		return 1
+	case "spread", "spreads":
+		if !slices.Contains([]string{"over", "under", "above", "below", "more", "less", "up", "of"}, after) && !strings.ContainsAny(after, "0123456789") {
+			return 1
+		}
+	case "take", "takes", "taking":
+		if after == "over" {
+			return 2
+		}
+	case "seed", "seeds":
+		if slices.Contains([]string{"about", "around", "itself", "everywhere", "freely", "all"}, after) {
+			return 2
+		}
+	}
+	return 0
 }
