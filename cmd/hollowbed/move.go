@@ -79,9 +79,7 @@ func (o *moveOptions) check(cmd *cobra.Command) error {
 	if cmd.Flags().Changed("only") && !o.apply {
 		faults = append(faults, usagef("--only: want --apply with it"))
 	}
-	if o.into != "" && (o.plant != "" || o.apply) {
-		faults = append(faults, usagef("--into only looks, and says what to write in both gardens: expected no --plant or --apply with it"))
-	}
+	faults = append(faults, o.checkInto()...)
 	if o.plant != "" && (o.apply || o.plan != "" || o.learn != "") {
 		faults = append(faults, usagef("--plant only ranks places: want no --apply, --plan or --learn with it"))
 	}

@@ -9,6 +9,17 @@ import (
 	"hollowbed/plants"
 )
 
+// checkInto names what --into cannot be given with.
+func (o *moveOptions) checkInto() (faults []error) {
+	if o.into != "" && o.apply {
+		faults = append(faults, usagef("--into with --apply: two gardens cannot be written as one, and a run that is stopped between them would leave the plant in both lists: without --apply it says what to write in each, there first"))
+	}
+	if o.into != "" && o.plant != "" {
+		faults = append(faults, usagef("--into looks at every struggling plant: expected no --plant with it"))
+	}
+	return faults
+}
+
 // lookInto finds the plants that another garden would suit.
 func (o *moveOptions) lookInto(f *folder, in *report.MoveIn, input *plants.MoveInput) error {
 	if f.dir != "" && sameFolder(o.into, f.dir) {

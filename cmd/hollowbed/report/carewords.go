@@ -76,9 +76,9 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 	safe := safeAlone(in)
 	switch {
 	case dry == 0:
-		first += "No visit with the hose is needed: these plants live without it, at the risk that you accept."
+		first += "Water in on that day. After it no visit with the hose is needed: these plants live without it, at the risk that you accept."
 	default:
-		first += fmt.Sprintf("Water by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
+		first += fmt.Sprintf("Water in on that day, then by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
 		if len(safe) == 0 {
 			first += fewThirsty(in)
 			break
@@ -95,7 +95,7 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 	if in.Watering != nil {
 		first += " Later, once a week in drought, every year, as you said (wishes.watering): " + weekly(u, in.Watering) + "."
 	}
-	return first, more + "Water in on the day of planting, even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
+	return first, more + "Water in even before rain; then water once the young roots have used the easy water, and soak their whole depth: deep and seldom draws roots down."
 }
 
 // safeAlone names the zones all of whose young plants live without the hose.

@@ -69,14 +69,14 @@ const leastRisk = 0.02
 
 // risk prints a yearly risk: whole percents, and nothing finer than "under
 // 2 %", since less than that no record can tell (see data/METHOD.md). A limit
-// that is only assumed makes it "about".
+// that is only assumed makes a figure "about".
 func risk(v float64, assumed bool) string {
 	s := fmt.Sprintf("%.0f %%", 100*v)
 	switch {
 	case math.IsNaN(v):
 		return "not known"
 	case v < leastRisk:
-		s = "under 2 %"
+		return "under 2 %"
 	case 100*v >= 99.5: // what rounds to a hundred, which nothing is
 		s = "over 99 %"
 	}

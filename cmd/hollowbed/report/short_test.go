@@ -62,7 +62,7 @@ func TestHandOver(t *testing.T) {
 	assert.Contains(t, words, name(0)+": harmful to pets. Plant it out of reach and wear gloves.")
 	assert.Contains(t, words, name(1)+": not known whether it harms people or animals.")
 	assert.Contains(t, rows[name(1)+" "+in.Planting.Lines[1].Plant.ScientificName], "not known whether it harms people or pets")
-	for _, c := range append(p.Basin.Cautions, "After the first season", "Water by hand until", "Never plug a downspout") {
+	for _, c := range append(p.Basin.Cautions, "After the first season", "then by hand until", "Never plug a downspout") {
 		assert.Contains(t, words, c)
 	}
 	for _, a := range root.find("a") {

@@ -61,7 +61,11 @@ func TestRiskWords(t *testing.T) {
 		{0.9949, "99 %"}, {0.995, "over 99 %"}, {0.9951, "over 99 %"}, {1, "over 99 %"},
 	} {
 		assert.Equal(t, c.want, risk(c.v, false), "%g", c.v)
-		assert.Equal(t, "about "+c.want, risk(c.v, true), "%g", c.v)
+		about := "about " + c.want
+		if c.v < leastRisk {
+			about = c.want // a bound is not about anything
+		}
+		assert.Equal(t, about, risk(c.v, true), "%g", c.v)
 	}
 	assert.Equal(t, "not known", risk(math.NaN(), false))
 	assert.Equal(t, "not known", risk(math.NaN(), true), "what is not known is not about anything")
