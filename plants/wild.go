@@ -15,6 +15,10 @@ const (
 	// source. What the roof sends comes with storms alone and counts in the dry
 	// spells, not here: with it any plant would pass in a desert.
 	rainSlack = 0.1
+	// aridMM is up to how much stated rain a plant is one of arid country, which lives
+	// on what runs together there: for it the roof's water counts as rain. Arid is below
+	// 250 mm a year: common practice, no source.
+	aridMM = 250
 	// anyState is the region of wishes.native_to that every state lies in.
 	anyState = "US"
 	// mildD is from how many days without frost on, in the middle year, a place is
@@ -38,6 +42,7 @@ const (
 type ground struct {
 	states     []string // where it should be native
 	rainMM     float64  // of a mean year
+	bedMM      float64  // with what the bed keeps of the roof's water, over all of it
 	frostFreeD float64  // days between frosts in the middle year; NaN if not known
 	texture    string   // of the bed's soil: c, m or f
 	ph         float64
@@ -50,6 +55,10 @@ func (j *Judge) groundOf() *ground {
 	}
 	e := j.Exposure
 	g := &ground{states: e.Lot.Garden.Wishes.NativeTo, rainMM: e.Record.Figures.MeanYearMM, frostFreeD: frostFreeDays(e.Lot.Record), ph: e.Lot.Garden.Soil.PH, texture: soilClass(e.Lot.Mix.Texture)}
+	g.bedMM = g.rainMM
+	if b := e.Run.Balance; b.RainOnBedM3 > 0 {
+		g.bedMM *= max(1, 1+(b.InflowM3-b.OverflowM3)/b.RainOnBedM3)
+	}
 	x0, y0, x1, y1 := e.Lot.Bed.Spec().Outline.Bounds()
 	g.widthCM = 100 * min(x1-x0, y1-y0)
 	j.ground = g
@@ -82,6 +91,10 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 	if len(states) == 0 {
 		states = []string{wild.State}
 	}
+	leastMM := g.rainMM
+	if wild.RainMinMM <= aridMM {
+		leastMM = g.bedMM
+	}
 	soldWell := wild.Sold == "routinely" || wild.Sold == "listed" || wild.Sold == catalogue.SoldFurther
 	u := j.Exposure.Lot.Garden.Units
 	switch {
@@ -99,7 +112,7 @@ func (j *Judge) placeBar(p *catalogue.Plant) (Bar, string) {
 		return BarTree, "a tree; wishes.trees: yes lists trees"
 	case wishes.Sold != "any" && !soldWell:
 		return BarSold, "seldom sold, as far as known; wishes.sold: any lists it"
-	case g.rainMM > (1+rainSlack)*wild.RainMaxMM || g.rainMM < (1-rainSlack)*wild.RainMinMM:
+	case g.rainMM > (1+rainSlack)*wild.RainMaxMM || leastMM < (1-rainSlack)*wild.RainMinMM:
 		return BarRain, fmt.Sprintf("grows where a year brings %s to %s of rain; here %s", u.Depth(wild.RainMinMM), u.Depth(wild.RainMaxMM), u.Depth(g.rainMM))
 	case g.frostFreeD < (1-rainSlack)*wild.FrostFreeD:
 		return BarSeason, fmt.Sprintf("needs %.0f days without frost, here %.0f in the middle year", wild.FrostFreeD, g.frostFreeD)

@@ -70,6 +70,16 @@ func TestRealPlantsAndTheLot(t *testing.T) {
 	found, _ := j.placeBar(cold)
 	assert.Equal(t, NoBar, found, "a list near by names it")
 	j.ground.frostFreeD = days
+	// In dry country the roof's water counts as rain for plants of arid country alone:
+	// here the bed has several times the rain.
+	require.Greater(t, j.ground.bedMM, 2*rain)
+	bedMM := j.ground.bedMM
+	j.ground.rainMM, j.ground.bedMM = 100, 220
+	for leastMM, bar := range map[float64]Bar{110: NoBar, 200: NoBar, 240: NoBar, 249: BarRain, 260: BarRain, 400: BarRain} {
+		found, _ := j.placeBar(plant(func(p *catalogue.Plant) { p.Wild.RainMinMM, p.Wild.RainMaxMM = leastMM, 500 }))
+		assert.Equal(t, bar, found, "%g mm", leastMM)
+	}
+	j.ground.rainMM, j.ground.bedMM = rain, bedMM
 	wet := plant(func(p *catalogue.Plant) {
 		p.Wild.Wet, p.Wild.RainMinMM, p.Wild.RainMaxMM = true, nan, nan
 	})
