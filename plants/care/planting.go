@@ -55,13 +55,16 @@ const (
 
 // That plants are set in spring after the hard frosts or in autumn some weeks
 // before the ground freezes, and neither into frozen ground nor in the heat or
-// drought of summer, is common practice; the bounds are a choice of this project,
+// drought of summer, is common practice; that deserts plant in the dry autumn is said of
+// Tucson, October to early November (a gardener there, 2016) and perennials on into
+// November (Arizona Daily Star, October 2022). The bounds are a choice of this project,
 // no source.
 const (
 	frozenMeanC = 0.0     // mean of a month in which the ground freezes
 	frostLowC   = 2.0     // mean low of a month with hard frosts
 	hotMeanC    = 20.0    // mean of a month that is hot
-	dryShare    = 1.0 / 3 // of what grass would use falls as rain in a dry month
+	dryShare    = 1.0 / 3 // of what grass would use falls as rain in a dry month ...
+	dryET0MM    = 3.0     // ... if that is so much a day or more: below it the hose makes up for rain
 )
 
 // NotPlanted says for each month, by its number, why nothing new is set in it. Where no
@@ -80,7 +83,7 @@ func NotPlanted(months [13]Monthly) (why [13]NoPlanting) {
 			why[m] = lateFrosts
 		case x.MeanC >= hotMeanC && x.RainMM < x.ET0MM:
 			why[m] = hotMonth
-		case x.RainMM < dryShare*x.ET0MM:
+		case x.RainMM < dryShare*x.ET0MM && x.ET0MM >= dryET0MM:
 			why[m] = dryMonth
 		default:
 			fit++

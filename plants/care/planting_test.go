@@ -48,7 +48,11 @@ func TestNotPlanted(t *testing.T) {
 	desert := NotPlanted(months(
 		[12]float64{8, 9, 12, 15, 20, 25, 29, 28, 25, 18, 12, 8}, [12]float64{14, 16, 19, 23, 28, 33, 35, 34, 31, 25, 18, 13},
 		[12]float64{22, 22, 25, 5, 3, 1, 23, 24, 14, 14, 14, 19}, [12]float64{70, 85, 135, 180, 230, 250, 250, 225, 180, 130, 85, 62}))
-	assert.Equal(t, []time.Month{1, 12}, fit(desert), "the least dry months where none is fit")
+	assert.Equal(t, []time.Month{1, 11, 12}, fit(desert), "autumn and winter, dry as they are, not right before the dry spring")
+	parched := NotPlanted(months(
+		[12]float64{14, 15, 18, 21, 25, 28, 30, 30, 27, 23, 18, 15}, [12]float64{19, 21, 24, 28, 32, 35, 36, 36, 33, 29, 24, 20},
+		[12]float64{5, 4, 4, 2, 1, 0, 0, 0, 0, 1, 2, 5}, [12]float64{95, 110, 160, 200, 250, 270, 270, 250, 200, 150, 110, 92}))
+	assert.Equal(t, []time.Month{1, 12}, fit(parched), "the least dry months where none is fit")
 
 	var frozen [13]Monthly
 	for m := range frozen {
