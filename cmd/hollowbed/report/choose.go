@@ -24,6 +24,7 @@ type Choose struct {
 	Stopped     string        `json:"stopped" schema:"some"`
 	BloomMonths []int         `json:"bloom_months" schema:"unique; each 1..12"`
 	BloomWanted []int         `json:"bloom_months_wanted" schema:"unique; each 1..12"`
+	bloomWished bool          // by the garden file; else they are those of the growing season
 	Cost        Number        `json:"cost" schema:"known; 0.."`
 	Zones       []fill        `json:"zones" schema:"some"`
 	BedFirst    []string      `json:"bed_first"` // checks of the bed that fail
@@ -101,7 +102,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 	out := Choose{
 		Garden: g, Catalogue: catalogueName, Record: newRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
-		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), Cost: Number(p.Cost),
+		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), bloomWished: p.Exposure.Lot.Garden.Wishes.BloomFrom > 0, Cost: Number(p.Cost),
 		Order: newGoods(p), Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {

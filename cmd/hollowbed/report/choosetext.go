@@ -280,7 +280,8 @@ func sureMark(l Line) string {
 	return "; " + l.Sure.words()
 }
 
-// Bloom says which months have flowers, and which that are wanted have none.
+// Bloom says which months have flowers, and which that are wished for, or else of the
+// growing season, have none.
 func (d Choose) Bloom() string {
 	var missing []int
 	for _, m := range d.BloomWanted {
@@ -289,8 +290,11 @@ func (d Choose) Bloom() string {
 		}
 	}
 	words := Months(d.BloomMonths)
-	if len(missing) > 0 {
+	switch {
+	case len(missing) > 0 && d.bloomWished:
 		words += "; wanted but nothing in " + Months(missing)
+	case len(missing) > 0:
+		words += "; nothing in " + Months(missing) + ", though plants grow then"
 	}
 	return words
 }

@@ -174,3 +174,13 @@ func TestNumber(t *testing.T) {
 		}
 	})
 }
+
+// Months without flowers are "wanted" only where the garden file wishes for them.
+func TestBloomWords(t *testing.T) {
+	d := Choose{BloomMonths: []int{4, 5}, BloomWanted: []int{3, 4, 5}}
+	assert.Equal(t, "Apr to May; nothing in Mar, though plants grow then", d.Bloom())
+	d.bloomWished = true
+	assert.Equal(t, "Apr to May; wanted but nothing in Mar", d.Bloom())
+	d.BloomWanted = []int{5}
+	assert.Equal(t, "Apr to May", d.Bloom())
+}
