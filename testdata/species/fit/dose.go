@@ -106,7 +106,7 @@ func dosesOf(place, soil string, e *zones.Exposure) []dose {
 }
 
 // homeStations are those of the first, second and third quartile of yearly rain
-// among the stations of a state.
+// among the stations of a state, and of its driest tenth.
 func homeStations(state string) []climate.Station {
 	var all []climate.Station
 	for _, s := range climate.Stations() {
@@ -124,12 +124,12 @@ func homeStations(state string) []climate.Station {
 	if len(all) < 4 {
 		return all[:min(1, len(all))]
 	}
-	return []climate.Station{all[len(all)/4], all[len(all)/2], all[3*len(all)/4]}
+	return []climate.Station{all[len(all)/4], all[len(all)/2], all[3*len(all)/4], all[len(all)/10]}
 }
 
 // writeHomes works out the drought of unwatered ground in every state, by depth of
-// roots: the one-year-in-ten on the rim of an ordinary bed, the middle and the
-// longest of homeStations.
+// roots: the one-year-in-ten on the rim of an ordinary bed, the middle of the
+// quartiles and the longest of homeStations.
 func writeHomes(file string) error {
 	out, err := os.Create(file)
 	if err != nil {
@@ -158,8 +158,10 @@ func writeHomes(file string) error {
 		if len(ids) > 0 {
 			var middle, longest []string
 			for _, of := range dry {
-				slices.Sort(of)
-				middle, longest = append(middle, number(of[len(of)/2])), append(longest, number(of[len(of)-1]))
+				longest = append(longest, number(slices.Max(of)))
+				quartiles := of[:min(3, len(of))]
+				slices.Sort(quartiles)
+				middle = append(middle, number(quartiles[len(quartiles)/2]))
 			}
 			w.Write(slices.Concat([]string{state, strings.Join(ids, " ")}, middle, longest))
 		}
