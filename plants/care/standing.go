@@ -79,13 +79,15 @@ type Due struct {
 	Date time.Time
 }
 
+const waterInID = "water-in"
+
 // lastDay is the last day that every month has.
 const lastDay = 28
 
 // waterIn is the first task of all, on the day of planting.
 func waterIn() Task {
 	return Task{
-		ID: "water-in", Title: "Water in", Young: true, Source: commonPractice,
+		ID: waterInID, Title: "Water in", Young: true, Source: commonPractice,
 		Do: "Soak each root ball before it is set, and the ground around it after, slowly, until water no longer goes down at once; even before rain.",
 	}
 }

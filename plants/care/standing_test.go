@@ -214,3 +214,13 @@ func TestDayOf(t *testing.T) {
 	}
 	assert.Equal(t, -1, w.DayOf(time.Date(2025, 12, 31, 0, 0, 0, 0, time.UTC)))
 }
+
+// Nobody is told days later to water in; what can wait stays for a week.
+func TestWateringInIsOfItsDay(t *testing.T) {
+	on := time.Date(2026, 5, 15, 0, 0, 0, 0, time.UTC)
+	dated := []Due{{Date: on, Task: Task{ID: waterInID}}, {Date: on, Task: Task{ID: "mulch"}}}
+	due, _ := TasksToday(dated, on)
+	assert.Len(t, due, 2)
+	due, _ = TasksToday(dated, on.AddDate(0, 0, 5))
+	assert.Equal(t, dated[1:], due)
+}

@@ -86,7 +86,7 @@ func (w *Weather) lookToday(now time.Time, heavyMM float64) look {
 }
 
 // TasksToday picks from dated tasks those due today or within the six days
-// before, and else the next one.
+// before, and else the next one. Watering in is due on its day alone.
 func TasksToday(dated []Due, now time.Time) (due []Due, next *Due) {
 	day := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.UTC)
 	for i := range dated {
@@ -97,7 +97,7 @@ func TasksToday(dated []Due, now time.Time) (due []Due, next *Due) {
 			if next == nil && len(due) == 0 {
 				next = &dated[i]
 			}
-		case on.After(day.AddDate(0, 0, -weekDays)):
+		case on.Equal(day) || dated[i].Task.ID != waterInID && on.After(day.AddDate(0, 0, -weekDays)):
 			due = append(due, dated[i])
 		}
 	}
