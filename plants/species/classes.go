@@ -16,6 +16,7 @@ type classes struct {
 	dry   float64              // the drought borne over that of the ground of its home
 	home  map[string][]float64 // by state and bedRoots: one-year-in-ten drought of unwatered ground, days
 	arid  map[string][]float64 // the same of the driest of the climates of the state that were looked at
+	cold  map[string]float64   // coldest night of one year in ten at the middle of those climates, deg C
 	most  string               // the driest state whose lists are known
 }
 
@@ -46,7 +47,7 @@ func shipped() *classes {
 	if err != nil {
 		panic(fmt.Sprintf("species: limits.csv: %v", err)) // embedded: our mistake
 	}
-	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}}
+	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}, cold: map[string]float64{}}
 	for _, r := range rows[1:] {
 		v := number(r[3])
 		switch r[0] {
@@ -62,6 +63,8 @@ func shipped() *classes {
 			c.home[r[1]] = append(c.home[r[1]], v) // in the order of bedRoots
 		case "arid":
 			c.arid[r[1]] = append(c.arid[r[1]], v)
+		case "cold":
+			c.cold[r[1]] = v
 		case "most":
 			c.most = r[1]
 		default:

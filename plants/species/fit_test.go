@@ -117,8 +117,9 @@ const dryShare = 0.975
 // named. Statuses and drought classes are not told apart: each by itself comes to 1.00
 // to 1.07.
 func fitted(t testing.TB, names []naming) *classes {
-	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}}
+	c := &classes{home: map[string][]float64{}, arid: map[string][]float64{}, cold: map[string]float64{}}
 	for _, r := range rowsOf(t, "homes.csv") {
+		c.cold[r["state"]] = number(r["cold_c"])
 		c.home[r["state"]], c.arid[r["state"]] = droughts(r, "dry"), droughts(r, "driest")
 	}
 	for _, n := range names {
@@ -205,6 +206,7 @@ func (c *classes) csv() string {
 	}
 	slices.Sort(states)
 	for _, s := range states {
+		fmt.Fprintf(&b, "cold,%s,,%.0f\n", s, c.cold[s])
 		for i, root := range bedRoots() {
 			fmt.Fprintf(&b, "home,%s,%g,%.0f\narid,%s,%g,%.0f\n", s, root, c.home[s][i], s, root, c.arid[s][i])
 		}

@@ -106,6 +106,10 @@ func (r *record) limits(p *catalogue.Plant, c *classes, status status, listed bo
 	}
 	p.PondMM = math.Round(min(pondShare*10*height, mostPondMM))
 	w := p.Wild
+	if cold, ok := c.cold[w.State]; ok && r.guessed && slices.Contains(r.native, w.State) && cold < p.LowestC {
+		p.LowestC = cold // its genus may be of milder places
+		w.Evidence = append(w.Evidence, fmt.Sprintf("lowest_c: native here, where one year in ten has %.0f deg C", cold))
+	}
 	w.Spread = [4]float64{wet.spread, pondSpread, math.Hypot(drySpread, doubt), 0}
 	w.Wet = status <= facw
 	rating := status.String()

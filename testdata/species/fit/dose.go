@@ -129,7 +129,8 @@ func homeStations(state string) []climate.Station {
 
 // writeHomes works out the drought of unwatered ground in every state, by depth of
 // roots: the one-year-in-ten on the rim of an ordinary bed, the middle of the
-// quartiles and the longest of homeStations.
+// quartiles and the longest of homeStations; and the coldest night of one year in ten
+// at the middle of the quartiles.
 func writeHomes(file string) error {
 	out, err := os.Create(file)
 	if err != nil {
@@ -137,15 +138,19 @@ func writeHomes(file string) error {
 	}
 	defer out.Close()
 	w := csv.NewWriter(out)
-	w.Write(slices.Concat([]string{"state", "stations"}, dryColumns("dry"), dryColumns("driest")))
+	w.Write(slices.Concat([]string{"state", "stations"}, dryColumns("dry"), dryColumns("driest"), []string{"cold_c"}))
 	for _, state := range states() {
 		dry := make([][]float64, len(rootDepths()))
 		var ids []string
+		var cold []float64
 		for _, s := range homeStations(state) {
 			e, err := exposedAt(climate.SpotAt(s.LatDeg, s.LonDeg), s.ID, "20 mm/h")
 			if err != nil {
 				return fmt.Errorf("%s: %w", s.ID, err)
 			}
+			coldest := slices.Clone(e.MinC)
+			slices.Sort(coldest)
+			cold = append(cold, coldest[len(coldest)/10])
 			for _, d := range dosesOf(state, "20 mm/h", e) {
 				if d.zone == "rim" {
 					ids = append(ids, s.ID)
@@ -163,7 +168,9 @@ func writeHomes(file string) error {
 				slices.Sort(quartiles)
 				middle = append(middle, number(quartiles[len(quartiles)/2]))
 			}
-			w.Write(slices.Concat([]string{state, strings.Join(ids, " ")}, middle, longest))
+			cold = cold[:min(3, len(cold))]
+			slices.Sort(cold)
+			w.Write(slices.Concat([]string{state, strings.Join(ids, " ")}, middle, longest, []string{number(cold[len(cold)/2])}))
 		}
 		w.Flush()
 	}
