@@ -56,7 +56,7 @@ func plant(i int, r *rand.Rand) []string {
 		one("forb", "forb", "grass-like", "bulb", "shrub"), one("bottom", "slope", "rim", "bottom|slope", "slope|rim", ""),
 		number(sun), number(sun + between(3, 6, 0.5)),
 		number(math.Round(14 * math.Exp(3*wet+0.4*r.NormFloat64()))), number(pond),
-		number(math.Round(18 * math.Exp(1.5*(1-wet)+0.4*r.NormFloat64()))), number(between(-46, -24, 1)),
+		number(math.Round(19.3 * math.Exp(1.5*(1-wet)+0.4*r.NormFloat64()))), number(between(-46, -24, 1)),
 		number(between(15, 120, 5)), number(math.Ceil(pond/10) + between(5, 130, 1)), number(spread),
 		strconv.Itoa(from), strconv.Itoa(min(12, from+r.IntN(3))), one("white", "yellow", "blue", "pink", "blue|white"),
 		one("no", "no", "yes", "semi"), one("Quillmere", "Lower Wend", "Salt Fen", "Quillmere|Lower Wend"),
