@@ -114,7 +114,11 @@ func (d Choose) kinds() []doc.Block {
 	}
 	var out []doc.Block
 	if len(t.Rows) > 0 {
-		out = append(out, t.Cut(kindsShown, "kinds"))
+		shown := kindsShown
+		if n := min(notesShown, len(d.Notes)); n > 1 {
+			shown -= 2*n - 1 // lines that notes after the first take
+		}
+		out = append(out, t.Cut(shown, "kinds"))
 	}
 	for _, z := range d.Zones {
 		if z.barely() && len(z.Refused) == 0 {

@@ -135,7 +135,7 @@ func (d *Place) word(most float64, risks []string) {
 	if stayed > 0 {
 		advice += fmt.Sprintf(", %d of them by planted.csv", stayed)
 	}
-	answer := []doc.Block{doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level."}}
+	answer := []doc.Block{doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level, risks yearly."}}
 	if d.Doubt != nil {
 		answer = append(answer, doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
@@ -162,7 +162,7 @@ func (d *Place) word(most float64, risks []string) {
 
 // kinds has a row a kind: its stakes, and how many stand in each zone.
 func (d Place) kinds() doc.Block {
-	t := doc.Table{Columns: []doc.Column{{Head: "stakes"}, {Head: "plant"}, {Head: "where"}, {Head: "drift"}, {Head: "risk a year", Right: true}}}
+	t := doc.Table{Columns: []doc.Column{{Head: "stakes"}, {Head: "plant"}, {Head: "where"}, {Head: "drift"}, {Head: "risk", Right: true}}}
 	kinds := map[string][]placeRow{}
 	var order []string
 	for _, p := range d.Plants {
