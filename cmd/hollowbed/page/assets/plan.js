@@ -325,21 +325,29 @@ async function drop(keep) {
   tell('dropped');
 }
 
+// onPicked says whether a point lies on the plant that is picked, also where a smaller
+// one stands over it: a finger drags the first, and a tap picks the second.
+function onPicked(e) {
+  const c = view.layers.plants && view.layers.plants.querySelector('.on circle');
+  const r = c && c.getBoundingClientRect();
+  return Boolean(r) && Math.hypot(e.clientX - r.left - r.width / 2, e.clientY - r.top - r.height / 2) <= r.width / 2;
+}
+
 function pointers() {
   let down = null;
   view.root.addEventListener('pointerdown', (e) => {
     if (e.button !== 0 || view.held) return;
     const g = e.target.closest('.plant');
     const stake = g ? g.dataset.stake : '';
-    down = { x: e.clientX, y: e.clientY, stake, id: e.pointerId, mine: stake && (e.pointerType !== 'touch' || stake === store.stake) };
+    down = { x: e.clientX, y: e.clientY, stake, id: e.pointerId, mine: e.pointerType !== 'touch' ? stake : onPicked(e) ? store.stake : '' };
   });
   // A finger moves the page, whichever way it goes; a plant only once it was picked.
-  view.root.addEventListener('touchstart', (e) => { if (e.target.closest('.plant.on')) e.preventDefault(); }, { passive: false });
+  view.root.addEventListener('touchstart', (e) => { if (onPicked(e.touches[0])) e.preventDefault(); }, { passive: false });
   view.root.addEventListener('pointermove', (e) => {
     if (!down) return;
     if (!view.held && down.mine && Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5) {
       view.root.setPointerCapture(down.id);
-      lift(down.stake, false);
+      lift(down.mine, false);
     }
     if (view.held && !view.held.keyed) carry(...ground_at(e));
     else if (!view.held && zoomed() > 1 && !down.mine && (down.far || Math.hypot(e.clientX - down.x, e.clientY - down.y) > 5)) {
