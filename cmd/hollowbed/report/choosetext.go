@@ -44,7 +44,11 @@ func (d *Choose) word(p *plants.Planting) {
 	case 1:
 		add(doc.Text{Lead: "Note", Words: d.Notes[0] + ".", Hang: 2})
 	default:
-		add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
+		if len(d.Lines) > 0 {
+			add(counted("Notes", d.Notes)...) // the plants come first
+		} else {
+			add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
+		}
 	}
 	add(d.labels(p)...)
 	mind := d.Cautions
@@ -114,11 +118,7 @@ func (d Choose) kinds() []doc.Block {
 	}
 	var out []doc.Block
 	if len(t.Rows) > 0 {
-		shown := kindsShown
-		if n := min(notesShown, len(d.Notes)); n > 1 {
-			shown -= 2*n - 1 // lines that notes after the first take
-		}
-		out = append(out, t.Cut(shown, "kinds"))
+		out = append(out, t.Cut(kindsShown, "kinds"))
 	}
 	for _, z := range d.Zones {
 		if z.barely() && len(z.Refused) == 0 {
