@@ -172,7 +172,7 @@ func shutWords(bar Bar) string {
 	case BarClimbs:
 		return "climbers"
 	case BarWeed:
-		return "weeds, thorny or very poisonous"
+		return "weeds, thorny or very harmful"
 	case BarSold:
 		return "seldom sold"
 	case BarSoil:

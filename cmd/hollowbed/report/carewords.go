@@ -76,14 +76,14 @@ func careAdvice(u zones.Units, in CareIn) (first, more string) {
 	safe := safeAlone(in)
 	switch {
 	case dry == 0:
-		first += "Water in on that day. After it no visit with the hose is needed: these plants live without it, at the risk that you accept."
+		first += "Water in on that day. After it no visit with the hose is needed: these plants live without it, at the risk that you accept. Look at them in dry weeks all the same."
 	default:
 		first += fmt.Sprintf("Water in on that day, then by hand until %s: %s, about %s in a typical year, %s in a dry one (one in ten).", date(in.RootedOn()), plural(len(visitsOf(in)), "visit", "visits"), litres(u, typical), litres(u, dry))
 		if len(safe) == 0 {
 			first += fewThirsty(in)
 			break
 		}
-		first += " No hose for the " + join(safe) + ": the plants there live without it."
+		first += " No hose for the " + join(safe) + ": by their limits the plants there live without it. Look at them in dry weeks all the same."
 	}
 	switch {
 	case inch > 0:
