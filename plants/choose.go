@@ -37,7 +37,8 @@ type Planting struct {
 	BloomWanted           []int // months
 	BloomMonths           []int // with a flower, wanted or not
 	Notes                 []string
-	LayersCost            float64 // see WeighLayers
+	Asides                []string // of how the list was made, which change nothing for who plants it
+	LayersCost            float64  // see WeighLayers
 
 	solved float64 // objective before firm
 	stop   func() bool
@@ -190,7 +191,7 @@ func (p *Planting) solve(problem list.Problem, offered []*Verdict) error {
 	p.solved = result.Objective
 	p.firm(&problem, offered, &result)
 	p.Objective, p.Bound, p.Gap, p.Stopped, p.Cost = result.Objective, result.Bound, result.Gap, result.Stopped, result.Cost
-	p.Notes = append(p.Notes, result.Notes...)
+	p.Asides = append(p.Asides, result.Notes...)
 	for z, why := range result.WhyEmpty {
 		zone := &p.Zones[p.zoneIndex(p.Exposure.Zones[z].Zone)]
 		switch {

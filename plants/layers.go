@@ -123,6 +123,6 @@ func (p *Planting) WeighLayers() error {
 		return err
 	}
 	p.LayersCost = max(0, 1-p.solved/free.Objective)
-	p.Notes = append(p.Notes, fmt.Sprintf("layers (wishes.layers) cost %.1f %% of the list's value", 100*p.LayersCost))
+	p.Asides = append(p.Asides, fmt.Sprintf("layers (wishes.layers) cost %.1f %% of the list's value", 100*p.LayersCost))
 	return nil
 }

@@ -86,7 +86,7 @@ func TestLayersOfAList(t *testing.T) {
 	assert.Contains(t, p.BloomMonths, 3, "by the bulb alone")
 	require.NoError(t, p.WeighLayers())
 	assert.True(t, p.LayersCost >= 0 && p.LayersCost < 0.2, "%v", p.LayersCost)
-	assert.Contains(t, strings.Join(p.Notes, "\n"), "of the list's value")
+	assert.Contains(t, strings.Join(p.Asides, "\n"), "of the list's value")
 
 	placed, err := Place(j, p, layered(), Grown{})
 	require.NoError(t, err)
@@ -117,7 +117,7 @@ func TestLayersGiveWay(t *testing.T) {
 	for _, z := range p.Zones {
 		assert.Greater(t, z.PlantedM2, 0.8*z.AreaM2, z.Zone)
 	}
-	assert.Contains(t, strings.Join(p.Notes, "\n"), "nothing for matrix in the bottom, nothing for structure in the bottom")
+	assert.Contains(t, strings.Join(p.Asides, "\n"), "nothing for matrix in the bottom, nothing for structure in the bottom")
 
 	p, err = Choose(NewJudge(expose(t, map[string]string{"wishes": "{wanted: [wide], share_cap: 100 %, layers: {matrix: 100 %}}"}, someYears(6))),
 		tableOf(with(hardy("wide"), func(p *catalogue.Plant) { p.Form, p.HeightCM, p.SpreadCM = "forb", 60, 100 }), with(hardy("mat"), func(p *catalogue.Plant) { p.Form, p.HeightCM = "groundcover", 10 })))

@@ -13,7 +13,7 @@ const (
 	// rainSlack is how far the lot's yearly rain may be outside what a table
 	// states of a species' range, whose ends are round figures. Assumption, no
 	// source. What the roof sends comes with storms alone and counts in the dry
-	// spells, not here: with it any plant would pass in a desert.
+	// spells, not here (but for aridMM): with it any plant would pass in a desert.
 	rainSlack = 0.1
 	// aridMM is up to how much stated rain a plant is one of arid country, which lives
 	// on what runs together there: for it the roof's water counts as rain. Arid is below
@@ -172,7 +172,7 @@ func shutWords(bar Bar) string {
 	case BarClimbs:
 		return "climbers"
 	case BarWeed:
-		return "weeds, thorny or very harmful"
+		return "weeds, thorny or very poisonous"
 	case BarSold:
 		return "seldom sold"
 	case BarSoil:

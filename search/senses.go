@@ -143,7 +143,7 @@ func (r *sentence) creeps(i int) int {
 			return 2
 		}
 	case "seed", "seeds":
-		if slices.Contains([]string{"about", "around", "itself", "everywhere", "freely", "all"}, after) {
+		if slices.Contains([]string{"about", "around", "itself", "everywhere", "freely"}, after) {
 			return 2
 		}
 	}

@@ -12,7 +12,7 @@ import (
 // checkInto names what --into cannot be given with.
 func (o *moveOptions) checkInto() (faults []error) {
 	if o.into != "" && o.apply {
-		faults = append(faults, usagef("--into with --apply: two gardens cannot be written as one, and a run that is stopped between them would leave the plant in both lists: without --apply it says what to write in each, there first"))
+		faults = append(faults, usagef("--into with --apply: two gardens cannot be written as one, and a run that is stopped between them would leave the plant in both lists: leave --apply out, and it says what to write in each"))
 	}
 	if o.into != "" && o.plant != "" {
 		faults = append(faults, usagef("--into looks at every struggling plant: expected no --plant with it"))

@@ -170,6 +170,25 @@ func TestHabits(t *testing.T) {
 	assert.False(t, plant("Sporobolus airoides").Wild.ColdWinters)
 }
 
+// Blue flag has no figures of its own, and those of its genus are of milder places: it is
+// native to Minnesota, and hardy in zone 3, to -40 deg C (from memory). Where it is no
+// native, or a species has a figure, nothing changes.
+func TestNativesBearTheColdOfTheirState(t *testing.T) {
+	c := shipped()
+	all := traited()
+	at := func(state, id string) catalogue.Plant {
+		p, ok := tableOf(all, c, state).ByID(id)
+		require.True(t, ok, id)
+		return p
+	}
+	genus, here := at("CA", "iris-versicolor"), at("MN", "iris-versicolor")
+	assert.Greater(t, genus.LowestC, -30.0)
+	assert.Equal(t, c.cold["MN"], here.LowestC)
+	assert.Contains(t, strings.Join(here.Wild.Evidence, "\n"), "lowest_c: native here")
+	assert.NotContains(t, strings.Join(genus.Wild.Evidence, "\n"), "lowest_c")
+	assert.Equal(t, at("CA", "asclepias-incarnata").LowestC, at("MN", "asclepias-incarnata").LowestC, "its own figure")
+}
+
 // A dry state has moist places: a wetland plant of 40 states takes nothing from the
 // drought of California's plain, one of drought class Medium takes doubt from it, and
 // what is of dry states alone takes all of it; one of class High takes their driest

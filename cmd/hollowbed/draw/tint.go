@@ -25,7 +25,7 @@ func Tints(species []Species, plants []Plant) []string {
 	for i := range of {
 		of[i] = (i%4*perStep + i/4) % len(all)
 	}
-	shared := 1.0
+	shared := 1.0 // what two kinds of one tint cost: never while there are tints left
 	if len(species) <= len(all) {
 		shared = math.Inf(1)
 	}

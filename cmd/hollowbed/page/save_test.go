@@ -87,3 +87,14 @@ func TestWritesAfterRedo(t *testing.T) {
 	assert.Greater(t, len(now), len(history), "and so is the note")
 	assert.NoFileExists(t, filepath.Join(dir, ".hollowbed.redo"))
 }
+
+// A bed without notes has nothing to move: its plan is a list of no steps, and no null.
+func TestNothingToMoveIsAnEmptyList(t *testing.T) {
+	t.Parallel()
+	g, dir := grownFolder(t)
+	require.NoError(t, os.Remove(filepath.Join(dir, "season.csv")))
+	m := get[map[string]json.RawMessage](call(t, g), "/api/moves")
+	assert.Equal(t, "true", string(m["ready"]))
+	assert.Equal(t, "[]", string(m["steps"]))
+	assert.Equal(t, "[]", string(m["moves"]))
+}

@@ -3,7 +3,6 @@ package page_test
 import (
 	"bytes"
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"io/fs"
 	"net/http"
@@ -145,17 +144,6 @@ func TestSeasonDemo(t *testing.T) {
 	}
 	w.refused(http.StatusUnprocessableEntity, "/api/note", changes{"stake": s.Plants[0].Stake, "vigour": 3})
 	w.refused(http.StatusUnprocessableEntity, "/api/moves/apply", changes{"accepted": []string{m.Moves[0].Stake}, "revision": m.Revision})
-}
-
-// A bed without notes has nothing to move: its plan is a list of no steps, and no null.
-func TestNothingToMoveIsAnEmptyList(t *testing.T) {
-	t.Parallel()
-	g, dir := grownFolder(t)
-	require.NoError(t, os.Remove(filepath.Join(dir, "season.csv")))
-	m := get[map[string]json.RawMessage](call(t, g), "/api/moves")
-	assert.Equal(t, "true", string(m["ready"]))
-	assert.Equal(t, "[]", string(m["steps"]))
-	assert.Equal(t, "[]", string(m["moves"]))
 }
 
 // A note is added to season.csv, and nothing there is lost; it changes what is

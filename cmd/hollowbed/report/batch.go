@@ -3,6 +3,7 @@ package report
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"hollowbed/plants/many"
@@ -106,7 +107,7 @@ func NewBatchLine(a many.Answer, program string) BatchLine {
 	}
 	if a.Planting != nil {
 		line.Planting = newBatchChoose(a)
-		line.Notes = append(append(line.Notes, a.Planting.Notes...), plantCautions(a.Planting)...)
+		line.Notes = slices.Concat(line.Notes, a.Planting.Notes, a.Planting.Asides, plantCautions(a.Planting))
 	}
 	return line
 }

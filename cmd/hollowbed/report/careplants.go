@@ -12,29 +12,39 @@ import (
 	"hollowbed/zones"
 )
 
-// helpedCounts counts the plants by what help they need, and names those that no watering
-// keeps, each with what would.
-func helpedCounts(all []plants.YoungPlant) doc.List {
-	var out doc.List
+// byHelp words the plants by what help they need, from the easiest to the hardest, but
+// for those that no watering keeps, which are named one by one, each with what would.
+func byHelp(all []plants.YoungPlant, words func(v care.Verdict, weekly bool) string) []string {
+	var out []string
 	for _, v := range careVerdicts() {
 		if v == care.SafeLater || v == care.NotSafe {
-			out.Items = append(out.Items, unkept(all, v)...)
+			out = append(out, unkept(all, v)...)
 			continue
 		}
 		for _, weekly := range []bool{false, true} {
-			count, kinds := 0, map[string]bool{}
-			for _, p := range all {
-				if p.Verdict == v && p.Weekly == weekly {
-					count += p.Count
-					kinds[p.Plant.ID] = true
-				}
-			}
-			if count > 0 {
-				out.Items = append(out.Items, fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), verdictWords(v, weekly)))
+			if s := words(v, weekly); s != "" {
+				out = append(out, s)
 			}
 		}
 	}
 	return out
+}
+
+// helpedCounts counts the plants by what help they need.
+func helpedCounts(all []plants.YoungPlant) doc.List {
+	return doc.List{Items: byHelp(all, func(v care.Verdict, weekly bool) string {
+		count, kinds := 0, map[string]bool{}
+		for _, p := range all {
+			if p.Verdict == v && p.Weekly == weekly {
+				count += p.Count
+				kinds[p.Plant.ID] = true
+			}
+		}
+		if count == 0 {
+			return ""
+		}
+		return fmt.Sprintf("%s of %s: %s", plural(count, "plant", "plants"), plural(len(kinds), "kind", "kinds"), verdictWords(v, weekly))
+	})}
 }
 
 // verdictWords words a verdict on plants that do or do not need weekly water later.
@@ -50,22 +60,9 @@ func careVerdicts() []care.Verdict {
 	return []care.Verdict{care.SafeFromStart, care.SafeWatered, care.SafeKeptDry, care.SafeBridged, care.SafeLater, care.NotSafe, care.NotKnown}
 }
 
-// youngPlants say which plants need what help, an item a verdict, or a
-// plant where the schedule does not keep it.
+// youngPlants say which plants need what help.
 func youngPlants(u zones.Units, in CareIn) []string {
-	var out []string
-	for _, v := range careVerdicts() {
-		if v == care.SafeLater || v == care.NotSafe {
-			out = append(out, unkept(in.Plants, v)...)
-			continue
-		}
-		for _, weekly := range []bool{false, true} {
-			if words := youngPlantsOf(u, in, v, weekly); words != "" {
-				out = append(out, words)
-			}
-		}
-	}
-	return out
+	return byHelp(in.Plants, func(v care.Verdict, weekly bool) string { return youngPlantsOf(u, in, v, weekly) })
 }
 
 // youngPlantsOf are those of a verdict that do or do not need weekly water later.

@@ -103,7 +103,7 @@ func NewChoose(g Garden, catalogueName string, p *plants.Planting, checks []basi
 		Garden: g, Catalogue: catalogueName, Record: newRecord(p.Exposure.Record), Lines: []Line{},
 		Objective: Number(p.Objective), Bound: Number(p.Bound), Gap: Number(p.Gap), Stopped: p.Stopped,
 		BloomMonths: orEmpty(p.BloomMonths), BloomWanted: orEmpty(p.BloomWanted), bloomWished: p.Exposure.Lot.Garden.Wishes.BloomFrom > 0, Cost: Number(p.Cost),
-		Order: newGoods(p), Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: orEmpty(p.Notes), Cautions: plantCautions(p),
+		Order: newGoods(p), Watering: newListWatering(p.Watering), Doubt: listDoubt(p), BedFirst: []string{}, Labels: []disagree{}, Notes: append(orEmpty(p.Notes), p.Asides...), Cautions: plantCautions(p),
 	}
 	for _, c := range checks {
 		if c.Known && !c.OK {

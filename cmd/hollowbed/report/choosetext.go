@@ -44,11 +44,7 @@ func (d *Choose) word(p *plants.Planting) {
 	case 1:
 		add(doc.Text{Lead: "Note", Words: d.Notes[0] + ".", Hang: 2})
 	default:
-		if len(d.Lines) > 0 {
-			add(counted("Notes", d.Notes)...) // the plants come first
-		} else {
-			add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(notesShown))
-		}
+		add(doc.Rest(doc.Line("")), doc.List{Title: "Notes", Items: d.Notes}.Cut(min(notesShown, len(p.Notes))))
 	}
 	add(d.labels(p)...)
 	mind := d.Cautions

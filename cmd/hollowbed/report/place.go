@@ -135,7 +135,7 @@ func (d *Place) word(most float64, risks []string) {
 	if stayed > 0 {
 		advice += fmt.Sprintf(", %d of them by planted.csv", stayed)
 	}
-	answer := []doc.Block{doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level, risks yearly."}}
+	answer := []doc.Block{doc.Text{Words: advice + ". Mark each with a stake, and measure from the two fixed points; distances are level, and risk is for a year."}}
 	if d.Doubt != nil {
 		answer = append(answer, doc.Text{Words: d.Doubt.preferred(u, d.Record)})
 	}
